@@ -1,0 +1,1 @@
+"""Signal order: what stands before what, and what each preset switches on."""

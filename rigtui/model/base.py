@@ -1,0 +1,77 @@
+"""What all tables of a rig share: frozen, strict, and no unknown keys."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal, TypeVar
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, Strict
+from pydantic_core import PydanticCustomError
+
+Side = Literal["front", "fx"]
+Kind = Literal[
+    "tuner", "volume", "wah", "compressor", "pitch", "fuzz", "overdrive", "distortion", "boost",
+    "gate", "eq", "modulation", "tremolo", "delay", "reverb", "looper", "buffer", "preamp", "other",
+]  # fmt: skip
+Role = Literal["clean", "rhythm", "high-gain", "lead", "ambient", "other"]
+Use = Literal["foot", "always", "between"]
+BankButtons = Literal["up-down", "up", "none"]
+ChannelSwitch = Literal["preset", "foot"]
+
+MAX_NAME = 200
+MAX_NOTE = 20_000
+
+
+def _fraction(text: Any) -> Any:
+    """Check a note value or meter such as "6/8": whole numbers, the lower a power of two."""
+    if not isinstance(text, str):
+        raise PydanticCustomError("fraction", "must be text such as \"4/4\"")
+    upper, slash, lower = text.partition("/")
+    if not (slash and upper.isascii() and lower.isascii() and upper.isdigit() and lower.isdigit()):
+        raise PydanticCustomError("fraction", "must be two whole numbers with a stroke, e.g. \"4/4\"")
+    if not 1 <= int(upper[:9]) <= 64 or int(lower[:9]) not in (1, 2, 4, 8, 16, 32, 64):
+        raise PydanticCustomError(
+            "fraction",
+            "must have 1 to 64 above the stroke and 1, 2, 4, 8, 16, 32 or 64 below it",
+        )
+    return text
+
+
+def _chain_item(item: Any) -> Any:
+    """A chain holds pedal ids (text) and loop numbers (whole numbers), nothing else."""
+    if isinstance(item, bool) or not isinstance(item, str | int):
+        raise PydanticCustomError("chain_item", "must be a pedal's id in quotes or a loop's number")
+    return item
+
+
+def _list(value: Any) -> Any:
+    if not isinstance(value, list | tuple):
+        raise PydanticCustomError("list_type", "must be a list in square brackets")
+    return value
+
+
+Text = Annotated[str, Strict(), Field(max_length=MAX_NAME)]
+Note = Annotated[str, Strict(), Field(max_length=MAX_NOTE)]
+Id = Annotated[str, Strict(), Field(pattern=r"^[a-z0-9][a-z0-9-]*$", max_length=32)]
+Whole = Annotated[int, Strict()]
+Flag = Annotated[bool, Strict()]
+Number = Annotated[float, Strict(), Field(allow_inf_nan=False)]
+Meter = Annotated[str, BeforeValidator(_fraction)]
+ChainItem = Annotated[
+    int | str,
+    BeforeValidator(_chain_item),
+    Field(json_schema_extra={"anyOf": [{"type": "string"}, {"type": "integer"}]}),
+]
+
+T = TypeVar("T")
+Many = Annotated[tuple[T, ...], BeforeValidator(_list)]
+
+
+class Table(BaseModel):
+    """A table of the rig file: a value that is never changed, only replaced."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", hide_input_in_errors=True)
+
+
+def number_text(value: float) -> str:
+    """Write a number as a person would: 118, not 118.0."""
+    return str(int(value)) if float(value).is_integer() else f"{value:g}"

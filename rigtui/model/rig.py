@@ -1,0 +1,299 @@
+"""The rig as a value: every table of a rig file, frozen, with each key documented.
+
+Nothing here knows of files or screens. A field's description is what the JSON Schema and the
+rig file reference say of it.
+"""
+
+from __future__ import annotations
+
+from datetime import date as Date
+from typing import Annotated, Any
+
+from pydantic import Field, Strict
+
+from rigtui.model.base import (
+    BankButtons,
+    ChainItem,
+    ChannelSwitch,
+    Flag,
+    Id,
+    Kind,
+    Many,
+    Meter,
+    Note,
+    Number,
+    Role,
+    Side,
+    Table,
+    Text,
+    Use,
+    Whole,
+)
+
+FORMAT = 1
+
+
+class Amp(Table):
+    """The amplifier."""
+
+    name: Text = Field("", description="What you call the amp.")
+    fx_loop: Flag = Field(True, description="Whether it has an effects loop.")
+    channels: Many[Text] = Field((), description="Its channels by name; the first at power-on.")
+    channel_switch: ChannelSwitch = Field(
+        "preset",
+        description="How its channel changes: stored with the preset, or a footswitch of its own.",
+    )
+    drive_channels: Many[Text] = Field((), description="Those of its channels that distort.")
+
+
+class Switcher(Table):
+    """The programmable loop switcher."""
+
+    name: Text = Field("", description="What you call it.")
+    memories: Annotated[Whole, Field(ge=1, le=128)] = Field(
+        description="How many presets it stores.", examples=[8]
+    )
+    bank_size: Annotated[Whole, Field(ge=1, le=128)] = Field(
+        description="How many footswitches recall presets.", examples=[4]
+    )
+    bank_buttons: BankButtons = Field(
+        "up-down", description="Which bank buttons it has; banks wrap round."
+    )
+    loop_switches: Flag = Field(
+        False, description="Whether one press toggles one loop on top of the recalled preset."
+    )
+    switch_spacing_mm: Annotated[Number, Field(gt=0, le=1000)] | None = Field(
+        None, description="Millimetres from the centre of one footswitch to the next."
+    )
+    between_loops: Flag = Field(
+        False, description="Whether it has jacks between its loops for an outside pedal."
+    )
+    display_chars: Annotated[Whole, Field(ge=1, le=100)] | None = Field(
+        None, description="How many characters of a preset's name its display shows."
+    )
+
+    @property
+    def banks(self) -> int:
+        """Banks there are, a part-filled one included."""
+        return -(-self.memories // self.bank_size)
+
+
+class Pedal(Table):
+    """One pedal, in a loop or outside."""
+
+    id: Id = Field(description="How the rest of the file names it.", examples=["wah"])
+    name: Text = Field("", description="What you call it; its id if left out.")
+    kind: Kind = Field(description="What it does.", examples=["overdrive"])
+    side: Side = Field(
+        description="Before the amp's input (front) or in its effects loop (fx).",
+        examples=["front"],
+    )
+    use: Use | None = Field(
+        None,
+        description="Outside the loops only: its own footswitch, left on, or only between songs.",
+    )
+    delay_ms: Annotated[Number, Field(gt=0, le=60_000)] | None = Field(
+        None, description="Delay time that is set, in milliseconds."
+    )
+    feedback: Annotated[Number, Field(ge=0, lt=1)] | None = Field(
+        None, description="Share of each echo that is fed back, 0 to under 1."
+    )
+    max_delay_ms: Annotated[Number, Field(gt=0, le=600_000)] | None = Field(
+        None, description="Longest delay time that it can do, in milliseconds."
+    )
+    tap: Flag = Field(False, description="Whether its time follows a tapped or clocked tempo.")
+    decay_seconds: Annotated[Number, Field(gt=0, le=600)] | None = Field(
+        None, description="Seconds in which its reverb falls by 60 dB (RT60)."
+    )
+    trails: Flag = Field(False, description="Whether its echoes ring on when switched out.")
+    low_impedance: Flag = Field(False, description="Whether it wants the guitar straight (fuzz).")
+    buffered: Flag = Field(False, description="Whether it buffers the signal while bypassed.")
+    note: Note = Field("", description="Free text.")
+
+    @property
+    def label(self) -> str:
+        """Its name, or its id where it has none."""
+        return self.name or self.id
+
+
+class Loop(Table):
+    """One send and return pair of the switcher."""
+
+    number: Annotated[Whole, Field(ge=1, le=99)] = Field(
+        description="Its number on the switcher.", examples=[1]
+    )
+    side: Side = Field(description="front or fx.", examples=["front"])
+    pedals: Many[Text] = Field((), description="Pedals in it, in signal order.")
+
+
+class Chain(Table):
+    """Signal order from the guitar: pedal ids outside the loops, and loop numbers."""
+
+    front: Many[ChainItem] = Field((), description="From the guitar to the amp's input.")
+    fx: Many[ChainItem] = Field((), description="From the amp's send to its return.")
+
+
+class Preset(Table):
+    """Which loops are on, and what belongs to the sound besides."""
+
+    id: Id = Field(description="How songs name it.", examples=["verse-clean"])
+    name: Text = Field("", description="What you call it; its id if left out.")
+    role: Role = Field("other", description="What the sound is for.")
+    loops: Many[Whole] = Field((), description="Numbers of the loops switched in.")
+    memory: Annotated[Whole, Field(ge=1)] | None = Field(
+        None, description="Memory that stores it; without one it is planned, not yet stored."
+    )
+    channel: Text | None = Field(None, description="Amp channel that belongs to it.")
+    guitar_volume: Annotated[Number, Field(ge=0, le=10)] | None = Field(
+        None, description="Where the hand sets the guitar's volume, 0 to 10."
+    )
+    pickup: Text | None = Field(None, description="Pickup that it wants.")
+    hands: Note = Field("", description="What the hands do.")
+    note: Note = Field("", description="Free text.")
+
+    @property
+    def label(self) -> str:
+        """Its name, or its id where it has none."""
+        return self.name or self.id
+
+
+class Section(Table):
+    """A part of a song that is played with one sound."""
+
+    name: Text = Field(description="What the band calls it.", examples=["Verse"])
+    bars: Annotated[Number, Field(gt=0, le=100_000)] = Field(
+        description="How many bars it lasts.", examples=[8]
+    )
+    preset: Text | None = Field(None, description="The preset's id; none while unmapped.")
+    plus: Many[Text] = Field((), description="Pedals switched on, on top of the preset.")
+    minus: Many[Text] = Field((), description="Pedals whose loop is switched out of the preset.")
+    may: Many[Text] = Field((), description="Pedals that are fine on or off here.")
+    hands: Note = Field("", description="What the hands do here.")
+    tempo: Annotated[Number, Field(gt=0, le=1000)] | None = Field(
+        None, description="Beats per minute, where it differs from the song's."
+    )
+    meter: Meter | None = Field(None, description="Meter, where it differs from the song's.")
+    beat: Meter | None = Field(None, description="The note that tempo counts, where it differs.")
+    rest_beats: Annotated[Number, Field(ge=0, le=10_000)] = Field(
+        0, description="Beats just before this section in which you do not play."
+    )
+    guitar_volume: Annotated[Number, Field(ge=0, le=10)] | None = Field(
+        None, description="The guitar's volume here, in place of the preset's."
+    )
+    pickup: Text | None = Field(None, description="Pickup here, in place of the preset's.")
+    cue: Text = Field("", description="What you hear just before it.")
+    until: Text = Field("", description="Repeats until this cue; bars is then a guess.")
+
+
+class Song(Table):
+    """A song: its sections in order."""
+
+    id: Id = Field(description="How setlists name it.", examples=["low-sun"])
+    title: Text = Field("", description="Its title; its id if left out.")
+    tempo: Annotated[Number, Field(gt=0, le=1000)] = Field(
+        description="Beats per minute.", examples=[118]
+    )
+    meter: Meter = Field("4/4", description="Its meter.")
+    beat: Meter | None = Field(None, description='The note that tempo counts, e.g. "1/4".')
+    guitar: Text | None = Field(None, description="Guitar that it is played on.")
+    tuning: Text | None = Field(None, description="Tuning.")
+    capo: Annotated[Whole, Field(ge=0, le=24)] | None = Field(
+        None, description="Fret of the capo; 0 is none."
+    )
+    gap_seconds: Annotated[Number, Field(ge=0, le=7200)] | None = Field(
+        None, description="Seconds from its end to the start of the next song."
+    )
+    sections: Many[Section] = Field((), description="Its sections in order.")
+    note: Note = Field("", description="Free text.")
+
+    @property
+    def label(self) -> str:
+        """Its title, or its id where it has none."""
+        return self.title or self.id
+
+
+class Set(Table):
+    """Songs played without a break."""
+
+    name: Text = Field("", description="What you call it.")
+    songs: Many[Text] = Field(description="Ids of its songs in order.", examples=[["low-sun"]])
+    slot_minutes: Annotated[Number, Field(gt=0, le=1440)] | None = Field(
+        None, description="Minutes that the venue gives it."
+    )
+
+
+class Setlist(Table):
+    """An evening: one or more sets."""
+
+    id: Id = Field(description="How commands name it.", examples=["friday"])
+    name: Text = Field("", description="What you call it; its id if left out.")
+    date: Annotated[Date, Strict()] | None = Field(None, description="The day of the gig.")
+    sets: Many[Set] = Field((), description="Its sets in order.")
+    note: Note = Field("", description="Free text.")
+
+    @property
+    def label(self) -> str:
+        """Its name, or its id where it has none."""
+        return self.name or self.id
+
+    @property
+    def song_ids(self) -> tuple[str, ...]:
+        """Ids of all its songs in order, repeats included."""
+        return tuple(song for part in self.sets for song in part.songs)
+
+
+class Waiver(Table):
+    """A finding that the player accepts."""
+
+    rule: Text = Field(description="Id of the rule.", examples=["gate-on-clean"])
+    where: Text = Field(description="The finding's place.", examples=["presets.verse-clean"])
+    reason: Note = Field("", description="Why it is fine.")
+
+
+def _seconds(default: float, description: str) -> Any:
+    return Field(default, ge=0, le=3600, description=description)
+
+
+class Player(Table):
+    """How long your own actions take, and how much you allow. All of it is yours to measure."""
+
+    press_seconds: Number = _seconds(0.5, "Seconds for the first press of a change.")
+    extra_press_seconds: Number = _seconds(0.5, "Seconds for each further press.")
+    far_press_seconds: Number = _seconds(1.0, "Seconds for a press on a switch far away.")
+    pickup_seconds: Number = _seconds(0.3, "Seconds to change the pickup.")
+    volume_seconds: Number = _seconds(0.5, "Seconds to set the guitar's volume.")
+    hands_seconds: Number = _seconds(1.0, "Seconds for what a hands note says.")
+    capo_seconds: Number = _seconds(8, "Seconds to put a capo on or off.")
+    retune_seconds: Number = _seconds(10, "Seconds to retune one string.")
+    guitar_seconds: Number = _seconds(30, "Seconds to change guitars.")
+    gap_seconds: Number = _seconds(15, "Seconds between two songs that name no gap.")
+    lead_in_beats: Annotated[Number, Field(ge=0, le=64)] = Field(
+        1, description="Beats before a change in which you can already move."
+    )
+    moves_allowed: Annotated[Whole, Field(ge=0, le=20)] = Field(
+        1, description="Moves on the beat that you allow in one change."
+    )
+    tail_floor_db: Annotated[Number, Field(gt=0, le=120)] = Field(
+        40, description="How far an echo must have fallen before nobody misses it, in dB."
+    )
+
+
+class Rig(Table):
+    """One rig file: board, presets, songs, setlists."""
+
+    format: Annotated[Whole, Field(ge=1, le=FORMAT)] = Field(
+        description="Version of the file format.", examples=[FORMAT]
+    )
+    name: Text = Field(description="What you call the rig.", examples=["My rig"])
+    note: Note = Field("", description="Free text.")
+    amp: Amp = Field(Amp(), description="The amplifier.")
+    switcher: Switcher | None = Field(None, description="The loop switcher.")
+    pedals: Many[Pedal] = Field((), description="All pedals, in loops and outside.")
+    loops: Many[Loop] = Field((), description="The switcher's loops.")
+    chain: Chain = Field(Chain(), description="Signal order.")
+    presets: Many[Preset] = Field((), description="The presets.")
+    songs: Many[Song] = Field((), description="The songs.")
+    setlists: Many[Setlist] = Field((), description="The setlists.")
+    player: Player = Field(Player(), description="The player's own figures.")
+    waivers: Many[Waiver] = Field((), description="Findings that the player accepts.")
+

@@ -1,0 +1,63 @@
+"""Text that came from a file, made fit to show. Nothing else in the program filters strings."""
+
+from __future__ import annotations
+
+import difflib
+import unicodedata
+from collections.abc import Iterable
+
+_BIDI = {*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0x200E, 0x200F, 0x061C}
+_BREAKS = {0x2028, 0x2029}
+
+
+def _shown(char: str, keep: str) -> str:
+    code = ord(char)
+    if char in keep:
+        return char
+    if code < 0x20:
+        return chr(0x2400 + code)  # the Unicode pictures of C0 controls, one cell each
+    if code == 0x7F:
+        return "\u2421"
+    if code in _BIDI or code in _BREAKS or unicodedata.category(char) in ("Cc", "Cs"):
+        return "\ufffd"
+    return char
+
+
+def visible(text: str, keep: str = "") -> str:
+    """Return the text with every control and direction-changing character made visible.
+
+    Escape sequences, C1 controls, bidirectional overrides and lone surrogates would reach the
+    terminal even where markup is off; here each becomes one harmless character.
+
+    Args:
+        text: Any string, as it stands in the file.
+        keep: Control characters to leave alone, e.g. "\\n" in a note of several lines.
+
+    Source: categories Cc and Cs of the Unicode Character Database; control pictures U+2400.
+    """
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(_shown(char, keep) for char in text)
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """Return the known word most like `word`, or None if nothing is close."""
+    close = difflib.get_close_matches(word, list(known), n=1, cutoff=0.6)
+    return close[0] if close else None
+
+
+def slug(name: str, taken: Iterable[str] = ()) -> str:
+    """Make an id from a name: lower case letters, digits and dashes, at most 32, not yet taken."""
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    words = "".join(c if c.isalnum() else " " for c in plain).split()
+    base = "-".join(words)[:32].strip("-") or "item"
+    used, candidate, number = set(taken), base, 2
+    while candidate in used:
+        tail = f"-{number}"
+        candidate, number = base[: 32 - len(tail)] + tail, number + 1
+    return candidate
+
+
+def count(number: int, noun: str, plural: str | None = None) -> str:
+    """Say a number with its noun: "1 move", "3 moves"."""
+    return f"{number} {noun if number == 1 else plural or noun + 's'}"

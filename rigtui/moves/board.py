@@ -1,0 +1,138 @@
+"""The board as the counting sees it: presets as bit masks of loops, banks from 0, switches from 1.
+
+A `Board` is made once for each state of the tables that it reads and remembered, so that after
+an edit of one song every other song's count still stands.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from rigtui.model.rig import Preset, Rig, Section
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Song
+    from rigtui.moves.count import SongCount
+
+
+class Stored(NamedTuple):
+    """A preset as the switcher would recall it."""
+
+    index: int
+    bank: int | None
+    """Bank from 0; None while no memory holds it."""
+    switch: int
+    """Footswitch from 1; 0 while no memory holds it."""
+    mask: int
+    channel: str | None
+
+
+class Target(NamedTuple):
+    """What a section asks of the feet."""
+
+    preset: Stored
+    mask: int
+    """Loops on: the preset's, with plus and minus."""
+    fixed: int
+    """Loops that may not differ from `mask` (those with a pedal outside `may`)."""
+    outside: int
+    """Outside pedals on."""
+    outside_fixed: int
+    """Outside pedals that may not differ from `outside`."""
+
+
+class Board:
+    """Masks and look-ups of one rig's switcher, loops, pedals and presets."""
+
+    def __init__(self, rig: Rig) -> None:
+        switcher = rig.switcher
+        self.banks = switcher.banks if switcher else 1
+        self.bank_size = switcher.bank_size if switcher else 128
+        self.up_only = bool(switcher and switcher.bank_buttons == "up")
+        self.toggling = bool(switcher and switcher.loop_switches)
+        self.foot_channel = rig.amp.channel_switch == "foot"
+        self.first_channel = rig.amp.channels[0] if rig.amp.channels else None
+        self.memories = switcher.memories if switcher else 128
+        self.loop_numbers = tuple(loop.number for loop in rig.loops)
+        bit = {number: 1 << at for at, number in enumerate(self.loop_numbers)}
+        self.loop_bit = bit
+        self.loop_of: dict[str, int] = {}
+        for loop in reversed(rig.loops):
+            self.loop_of.update(dict.fromkeys(loop.pedals, loop.number))
+        self.outside = tuple(
+            pedal.id
+            for pedal in rig.pedals
+            if pedal.id not in self.loop_of
+            and (pedal.use or ("between" if pedal.kind == "tuner" else "foot")) == "foot"
+        )
+        self.outside_bit = {pedal: 1 << at for at, pedal in enumerate(self.outside)}
+        self._all_loops = sum(bit[loop.number] for loop in rig.loops if loop.pedals)
+        self._loop_pedals = {loop.number: frozenset(loop.pedals) for loop in rig.loops}
+        self._all_outside = (1 << len(self.outside)) - 1
+        self.stored = tuple(self._store(at, preset) for at, preset in enumerate(rig.presets))
+        self.by_id = {preset.id: stored for preset, stored in zip(rig.presets, self.stored)}
+        self.preset_ids = tuple(preset.id for preset in rig.presets)
+        self.counts: dict[int, tuple[Song, SongCount]] = {}
+
+    def _store(self, index: int, preset: Preset) -> Stored:
+        mask = 0
+        for number in preset.loops:
+            mask |= self.loop_bit.get(number, 0)
+        if preset.memory is None or preset.memory > self.memories:
+            return Stored(index, None, 0, mask, preset.channel)
+        bank, switch = divmod(preset.memory - 1, self.bank_size)
+        return Stored(index, bank, switch + 1, mask, preset.channel)
+
+    def target(self, section: Section) -> Target | None:
+        """Return what a section asks for, or None where it names no preset that exists."""
+        stored = self.by_id.get(section.preset) if section.preset is not None else None
+        if stored is None:
+            return None
+        if not (section.plus or section.minus or section.may):
+            return Target(stored, stored.mask, self._all_loops, 0, self._all_outside)
+        mask, outside = stored.mask, 0
+        for pedal in section.plus:
+            outside |= self.outside_bit.get(pedal, 0)
+            if self.toggling and pedal in self.loop_of:
+                mask |= self.loop_bit[self.loop_of[pedal]]
+        if self.toggling:
+            for pedal in section.minus:
+                if pedal in self.loop_of:
+                    mask &= ~self.loop_bit[self.loop_of[pedal]]
+        fixed, outside_fixed = self._all_loops, self._all_outside
+        if section.may:
+            may = frozenset(section.may)
+            for pedal in may:
+                outside_fixed &= ~self.outside_bit.get(pedal, 0)
+                number = self.loop_of.get(pedal)
+                if number is not None and self._loop_pedals[number] <= may:
+                    fixed &= ~self.loop_bit[number]
+        return Target(stored, mask, fixed, outside, outside_fixed)
+
+    def bank_steps(self, here: int, there: int) -> tuple[int, str]:
+        """Return presses and direction ("up" or "down") of the shortest way between banks."""
+        up = (there - here) % self.banks
+        down = (here - there) % self.banks
+        return (up, "up") if self.up_only or up <= down else (down, "down")
+
+    def names(self, mask: int) -> list[int]:
+        """Return the numbers of the loops in a mask, in the file's order."""
+        return [number for number in self.loop_numbers if mask & self.loop_bit[number]]
+
+
+_recent: list[tuple[tuple[Any, ...], Board]] = []
+_KEPT = 8
+
+
+def board_of(rig: Rig) -> Board:
+    """Return the rig's board, the very same one as long as nothing that it reads has changed."""
+    parts = (rig.amp, rig.switcher, rig.pedals, rig.loops, rig.presets)
+    for at, (known, board) in enumerate(_recent):
+        if all(a is b for a, b in zip(known, parts)):
+            if at:
+                _recent.insert(0, _recent.pop(at))
+            return board
+    board = Board(rig)
+    _recent.insert(0, (parts, board))
+    del _recent[_KEPT:]
+    return board

@@ -1,0 +1,164 @@
+"""Moves of songs and setlists. Everything that prints a number of moves gets it here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from rigtui.model.rig import Rig, Section, Setlist, Song
+from rigtui.moves.board import Board, board_of
+from rigtui.moves.clock import song_seconds
+from rigtui.moves.least import least_moves
+from rigtui.moves.machine import State, power_on, set_up_on, step
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """The step from one section to the next; sections are counted from 0."""
+
+    from_section: int
+    to_section: int
+    presses: tuple[str, ...]
+    """Each press of a foot, in order: "bank up", "switch 3", "loop 4", "pedal wah", ..."""
+    bank_steps: int
+
+    @property
+    def moves(self) -> int:
+        """Presses in all."""
+        return len(self.presses)
+
+    @property
+    def on_the_beat(self) -> int:
+        """Presses that must happen at the change itself: all but bank steps."""
+        return len(self.presses) - self.bank_steps
+
+
+@dataclass(frozen=True, slots=True)
+class SongCount:
+    """What one song asks of feet and hands."""
+
+    song_id: str
+    moves: int
+    least_moves: int
+    on_the_beat_worst: int
+    hand_moves: int
+    seconds: float
+    changes: tuple[Change, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SetUp:
+    """What has to be pressed before a song of a setlist starts."""
+
+    song_id: str
+    place: int
+    """The song's place in the setlist, from 0."""
+    presses: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SetlistCount:
+    """What an evening asks of the feet; songs that do not exist are passed over."""
+
+    setlist_id: str
+    moves: int
+    least_moves: int
+    set_ups: tuple[SetUp, ...]
+    song_ids: tuple[str, ...]
+    guitar_changes: int
+
+    @property
+    def set_up_moves(self) -> int:
+        """Presses between songs, and before the first."""
+        return sum(len(one.presses) for one in self.set_ups)
+
+
+def guitar_volume_of(rig_presets: dict[str, Any], section: Section) -> float | None:
+    """The guitar volume that a section names: its own, or its preset's."""
+    if section.guitar_volume is not None:
+        return section.guitar_volume
+    preset = rig_presets.get(section.preset) if section.preset is not None else None
+    volume: float | None = preset.guitar_volume if preset else None
+    return volume
+
+
+def count_song(rig: Rig, song: Song) -> SongCount:
+    """Count one song, played alone and starting set up on its first section."""
+    board = board_of(rig)
+    known = board.counts.get(id(song))
+    if known is not None:
+        return known[1]
+    counted = _count_song(rig, board, song)
+    board.counts[id(song)] = (song, counted)
+    return counted
+
+
+def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
+    targets = [board.target(section) for section in song.sections]
+    state = set_up_on(board, targets[0] if targets else None)
+    changes = []
+    for at in range(1, len(targets)):
+        state, presses, bank_steps = step(board, state, targets[at])
+        changes.append(Change(at - 1, at, presses, bank_steps))
+    return SongCount(
+        song_id=song.id,
+        moves=sum(change.moves for change in changes),
+        least_moves=least_moves(board, targets),
+        on_the_beat_worst=max((change.on_the_beat for change in changes), default=0),
+        hand_moves=_hand_moves(rig, song),
+        seconds=song_seconds(song),
+        changes=tuple(changes),
+    )
+
+
+def _hand_moves(rig: Rig, song: Song) -> int:
+    """One for each new hands text, and one for each change between two named guitar volumes."""
+    moves = 0
+    volumes = {preset.id: preset for preset in rig.presets}
+    for before, after in zip(song.sections, song.sections[1:]):
+        moves += bool(after.hands) and after.hands != before.hands
+        old, new = guitar_volume_of(volumes, before), guitar_volume_of(volumes, after)
+        moves += old is not None and new is not None and old != new
+    return moves
+
+
+def count_setlist(rig: Rig, setlist: Setlist) -> SetlistCount:
+    """Count an evening: its songs' own figures added up, and the set-up moves between them."""
+    songs = {song.id: song for song in rig.songs}
+    evening = [songs[song] for song in setlist.song_ids if song in songs]
+    board = board_of(rig)
+    counts = [count_song(rig, song) for song in evening]
+    state, set_ups = power_on(board), []
+    for place, song in enumerate(evening):
+        state, presses = walk(board, state, song)
+        set_ups.append(SetUp(song.id, place, presses))
+    return SetlistCount(
+        setlist_id=setlist.id,
+        moves=sum(count.moves for count in counts),
+        least_moves=sum(count.least_moves for count in counts),
+        set_ups=tuple(set_ups),
+        song_ids=tuple(song.id for song in evening),
+        guitar_changes=_guitar_changes(evening),
+    )
+
+
+def walk(board: Board, state: State, song: Song) -> tuple[State, tuple[str, ...]]:
+    """Play a song from a state on; return the state after it and the presses that set it up."""
+    presses: tuple[str, ...] = ()
+    for at, section in enumerate(song.sections):
+        made = step(board, state, board.target(section))
+        state = made.state
+        if at == 0:
+            presses = made.presses
+    return state, presses
+
+
+def _guitar_changes(evening: list[Song]) -> int:
+    """Times that guitar or tuning differs from the song before; left out means as before."""
+    changes, guitar, tuning = 0, None, None
+    for place, song in enumerate(evening):
+        before = (guitar, tuning)
+        guitar = guitar if song.guitar is None else song.guitar
+        tuning = tuning if song.tuning is None else song.tuning
+        changes += place > 0 and (guitar, tuning) != before
+    return changes

@@ -1,0 +1,119 @@
+"""Least moves: the fewest presses with which every section of a song sounds right.
+
+A shortest path over the layered graph of (bank shown, loops on, amp channel), one layer for each
+section, kept as a table of the cheapest way into each state. Three facts keep it small and exact:
+
+- Outside pedals, and a channel with a footswitch of its own, meet nothing else: each costs one
+  press for every change of what is required of it, whatever the presets do.
+- A toggle can wait until a section requires it: done earlier it costs the same, and a recall in
+  between would have thrown it away.
+- Bank steps can wait until the recall that needs them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rigtui.moves.board import Board, Stored, Target
+from rigtui.moves.machine import set_up_on
+
+_Key = tuple[int, int, str | None]
+_CROWD = 48
+"""States in a layer above which hopeless ones are looked for."""
+
+
+def least_moves(board: Board, targets: Sequence[Target | None]) -> int:
+    """Return the fewest presses for a song that starts set up on its first section.
+
+    Args:
+        board: The rig's board.
+        targets: What each section asks for; None where it names no preset that exists.
+    """
+    first = targets[0] if targets else None
+    start = set_up_on(board, first)
+    wanted = [target for target in targets[1:] if target is not None]
+    moves = _outside_moves(start.outside, wanted)
+    if board.foot_channel:
+        moves += _channel_moves(start.channel, wanted)
+    layer: dict[_Key, int] = {(start.bank, start.mask, start.channel): 0}
+    choices = _choices(board)
+    for target in wanted:
+        layer = _next_layer(board, layer, target, choices)
+    return moves + min(layer.values())
+
+
+def _outside_moves(on: int, wanted: Sequence[Target]) -> int:
+    moves = 0
+    for target in wanted:
+        wrong = (on ^ target.outside) & target.outside_fixed
+        moves += wrong.bit_count()
+        on ^= wrong
+    return moves
+
+
+def _channel_moves(channel: str | None, wanted: Sequence[Target]) -> int:
+    moves = 0
+    for target in wanted:
+        if target.preset.channel is not None and target.preset.channel != channel:
+            channel = target.preset.channel
+            moves += 1
+    return moves
+
+
+def _choices(board: Board) -> list[Stored]:
+    """Presets that differ in what a recall does."""
+    different = {(one.bank, one.mask, one.channel): one for one in reversed(board.stored)}
+    return list(different.values())
+
+
+def _next_layer(
+    board: Board, layer: dict[_Key, int], target: Target, choices: list[Stored]
+) -> dict[_Key, int]:
+    """Return the cheapest way into each state in which the section sounds right."""
+    ahead: dict[_Key, int] = {}
+    cheapest: dict[tuple[int, str | None], int] = {}
+    required = None if board.foot_channel else target.preset.channel
+    for (bank, mask, channel), cost in layer.items():
+        if cost < cheapest.get((bank, channel), 1 << 60):
+            cheapest[bank, channel] = cost
+        wrong = (mask ^ target.mask) & target.fixed
+        if (wrong and not board.toggling) or (required is not None and channel != required):
+            continue
+        key, total = (bank, mask ^ wrong, channel), cost + wrong.bit_count()
+        if total < ahead.get(key, 1 << 60):
+            ahead[key] = total
+    for stored in choices:
+        wrong = (stored.mask ^ target.mask) & target.fixed
+        if wrong and not board.toggling:
+            continue
+        presses = 1 + wrong.bit_count()
+        for (bank, channel), cost in cheapest.items():
+            if not board.foot_channel and stored.channel is not None:
+                channel = stored.channel
+            if required is not None and channel != required:
+                continue
+            there = bank if stored.bank is None else stored.bank
+            key = (there, stored.mask ^ wrong, channel)
+            total = cost + board.bank_steps(bank, there)[0] + presses
+            if total < ahead.get(key, 1 << 60):
+                ahead[key] = total
+    return _without_hopeless(ahead) if len(ahead) > _CROWD else ahead
+
+
+def _without_hopeless(layer: dict[_Key, int]) -> dict[_Key, int]:
+    """Drop states that a cheaper one reaches by toggles alone, which only toggling boards crowd."""
+    ranked = sorted(layer.items(), key=lambda item: item[1])
+    leaders = ranked[:16]
+    kept = {}
+    for key, cost in ranked:
+        bank, mask, channel = key
+        for (bank_, mask_, channel_), cost_ in leaders:
+            if cost_ >= cost:
+                kept[key] = cost
+                break
+            same = bank_ == bank and channel_ == channel
+            if same and cost_ + (mask ^ mask_).bit_count() <= cost:
+                break
+        else:
+            kept[key] = cost
+    return kept

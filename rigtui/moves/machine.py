@@ -1,0 +1,84 @@
+"""The state machine of feet and switcher: one step takes it from a sound to the next as written.
+
+Source of the rules: the rig file's own definition of a move, docs/rig-file.md, "Counting moves".
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from rigtui.moves.board import Board, Target
+
+
+class State(NamedTuple):
+    """What is shown, recalled, toggled and on."""
+
+    bank: int = 0
+    preset: int | None = None
+    mask: int = 0
+    outside: int = 0
+    channel: str | None = None
+
+
+class Step(NamedTuple):
+    """One change as written."""
+
+    state: State
+    presses: tuple[str, ...]
+    bank_steps: int
+
+
+def power_on(board: Board) -> State:
+    """Bank 1, nothing recalled, all outside pedals off, the amp's first channel."""
+    return State(channel=board.first_channel)
+
+
+def set_up_on(board: Board, target: Target | None) -> State:
+    """The state in which a song starts: already set up on its first section."""
+    if target is None:
+        return power_on(board)
+    stored = target.preset
+    return State(
+        bank=stored.bank or 0,
+        preset=stored.index,
+        mask=target.mask,
+        outside=target.outside,
+        channel=stored.channel or board.first_channel,
+    )
+
+
+def step(board: Board, state: State, target: Target | None) -> Step:
+    """Make the fewest presses that end with the section's own preset and all that goes with it.
+
+    Args:
+        board: The rig's board.
+        state: Where feet and switcher are.
+        target: The section entered; None (no preset to be had) leaves the state as it is.
+    """
+    if target is None:
+        return Step(state, (), 0)
+    stored = target.preset
+    bank = state.bank if stored.bank is None else stored.bank
+    steps, direction = board.bank_steps(state.bank, bank)
+    after_recall = stored.mask ^ target.mask
+    stays = state.preset == stored.index
+    toggles = state.mask ^ target.mask
+    if stays and toggles.bit_count() <= steps + 1 + after_recall.bit_count():
+        bank, steps, presses, channel = state.bank, 0, [], state.channel
+    else:
+        presses = [f"bank {direction}"] * steps + [f"switch {stored.switch}"]
+        toggles = after_recall
+        channel = state.channel
+        if not board.foot_channel and stored.channel is not None:
+            channel = stored.channel
+    if toggles:
+        presses += [f"loop {number}" for number in board.names(toggles)]
+    if state.outside != target.outside:
+        flips = state.outside ^ target.outside
+        presses += [f"pedal {name}" for name in board.outside if flips & board.outside_bit[name]]
+    if board.foot_channel and stored.channel is not None and stored.channel != channel:
+        channel = stored.channel
+        presses.append(f"channel {channel}")
+    return Step(
+        State(bank, stored.index, target.mask, target.outside, channel), tuple(presses), steps
+    )
