@@ -24,10 +24,10 @@ MAX_NOTE = 20_000
 def _fraction(text: Any) -> Any:
     """Check a note value or meter such as "6/8": whole numbers, the lower a power of two."""
     if not isinstance(text, str):
-        raise PydanticCustomError("fraction", "must be text such as \"4/4\"")
+        raise PydanticCustomError("fraction", 'must be text such as "4/4"')
     upper, slash, lower = text.partition("/")
     if not (slash and upper.isascii() and lower.isascii() and upper.isdigit() and lower.isdigit()):
-        raise PydanticCustomError("fraction", "must be two whole numbers with a stroke, e.g. \"4/4\"")
+        raise PydanticCustomError("fraction", 'must be two whole numbers with a stroke, e.g. "4/4"')
     if not 1 <= int(upper[:9]) <= 64 or int(lower[:9]) not in (1, 2, 4, 8, 16, 32, 64):
         raise PydanticCustomError(
             "fraction",

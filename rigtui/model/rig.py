@@ -296,4 +296,3 @@ class Rig(Table):
     setlists: Many[Setlist] = Field((), description="The setlists.")
     player: Player = Field(Player(), description="The player's own figures.")
     waivers: Many[Waiver] = Field((), description="Findings that the player accepts.")
-

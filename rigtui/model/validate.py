@@ -175,7 +175,7 @@ def _shown(value: Any) -> str:
 
 
 _MUST_BE = {
-    "string_type": 'must be text in quotes',
+    "string_type": "must be text in quotes",
     "int_type": "must be a whole number",
     "int_from_float": "must be a whole number",
     "float_type": "must be a number",
@@ -190,11 +190,32 @@ _MUST_BE = {
 }
 
 
-def _explain(data: Mapping[str, Any], error: Any) -> Problem:
+_ROOTS: dict[str, Path] = {
+    "Section": ("songs", 0, "sections", 0),
+    "Set": ("setlists", 0, "sets", 0),
+}
+
+
+def explain(table: type[BaseModel], error: Any) -> str:
+    """Say in a sentence what one of pydantic's errors on a table means.
+
+    Args:
+        table: The model that refused a value.
+        error: One entry of `ValidationError.errors()`.
+    """
+    root = _ROOTS.get(table.__name__, ())
+    if not root:
+        for name, field in Rig.model_fields.items():
+            if _model_in(field.annotation) is table:
+                root = (name,)
+    return _explain({}, {**error, "loc": (*root, *error["loc"])}, root).message
+
+
+def _explain(data: Mapping[str, Any], error: Any, root: Path | None = None) -> Problem:
     """Turn one of pydantic's errors into a sentence: what is wrong, what would be right."""
     kind, path, given = error["type"], tuple(error["loc"]), error.get("input")
     context = error.get("ctx") or {}
-    if path and kind not in ("missing", "extra_forbidden"):
+    if root is None and path and kind not in ("missing", "extra_forbidden"):
         path = _real_path(data, path)
     key = str(path[-1]) if path else ""
     if kind == "missing":
@@ -319,6 +340,6 @@ def _one_of(path: Path, given: Any) -> str:
     field = _field_at(path)
     choices = _literals(field.annotation) if field else []
     close = nearest(given, choices) if isinstance(given, str) else None
-    guess = f"did you mean \"{close}\"?" if close else "use one of"
+    guess = f'did you mean "{close}"?' if close else "use one of"
     listed = "" if close and len(choices) > 8 else " " + ", ".join(f'"{c}"' for c in choices)
     return f"{_shown(given)} is not known here; {guess}{listed if not close else ''}"

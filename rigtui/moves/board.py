@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 class Stored(NamedTuple):
     """A preset as the switcher would recall it."""
 
-    index: int
+    place: int
     bank: int | None
     """Bank from 0; None while no memory holds it."""
     switch: int

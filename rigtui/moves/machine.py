@@ -40,7 +40,7 @@ def set_up_on(board: Board, target: Target | None) -> State:
     stored = target.preset
     return State(
         bank=stored.bank or 0,
-        preset=stored.index,
+        preset=stored.place,
         mask=target.mask,
         outside=target.outside,
         channel=stored.channel or board.first_channel,
@@ -61,7 +61,7 @@ def step(board: Board, state: State, target: Target | None) -> Step:
     bank = state.bank if stored.bank is None else stored.bank
     steps, direction = board.bank_steps(state.bank, bank)
     after_recall = stored.mask ^ target.mask
-    stays = state.preset == stored.index
+    stays = state.preset == stored.place
     toggles = state.mask ^ target.mask
     if stays and toggles.bit_count() <= steps + 1 + after_recall.bit_count():
         bank, steps, presses, channel = state.bank, 0, [], state.channel
@@ -80,5 +80,5 @@ def step(board: Board, state: State, target: Target | None) -> Step:
         channel = stored.channel
         presses.append(f"channel {channel}")
     return Step(
-        State(bank, stored.index, target.mask, target.outside, channel), tuple(presses), steps
+        State(bank, stored.place, target.mask, target.outside, channel), tuple(presses), steps
     )

@@ -1,0 +1,105 @@
+"""Edits of presets. Each takes a Rig and returns a new one."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rigtui.model.edits.tables import changed, made, moved, place_of, put, swapped_in, with_table
+from rigtui.model.errors import EditError
+from rigtui.model.rig import Preset, Rig
+from rigtui.model.text import slug
+
+
+def set_preset(rig: Rig, preset_id: str, **fields: Any) -> Rig:
+    """Change keys of a preset: name, role, loops, memory, channel, guitar_volume, hands, ..."""
+    at = place_of(rig.presets, preset_id, "preset")
+    row = changed(rig.presets[at], **fields)
+    return with_table(rig, "presets", swapped_in(rig.presets, at, row))
+
+
+def toggle_loop(rig: Rig, preset_id: str, number: int) -> Rig:
+    """Switch a loop in or out of a preset; loops are kept in the order of their numbers."""
+    at = place_of(rig.presets, preset_id, "preset")
+    loops = rig.presets[at].loops
+    new = [n for n in loops if n != number] if number in loops else sorted([*loops, number])
+    return set_preset(rig, preset_id, loops=tuple(new))
+
+
+def add_preset(rig: Rig, name: str, at: int | None = None, **fields: Any) -> Rig:
+    """Add a preset; its id is made from its name."""
+    row = made(Preset, id=slug(name, _ids(rig)), name=name, **fields)
+    return with_table(rig, "presets", put(rig.presets, at, row))
+
+
+def duplicate_preset(rig: Rig, preset_id: str) -> Rig:
+    """Put a copy of a preset behind it, not yet stored in a memory."""
+    at = place_of(rig.presets, preset_id, "preset")
+    old = rig.presets[at]
+    name = f"{old.label} copy"
+    row = changed(old, id=slug(name, _ids(rig)), name=name, memory=None)
+    return with_table(rig, "presets", put(rig.presets, at + 1, row))
+
+
+def delete_preset(rig: Rig, preset_id: str, instead: str | None = None) -> Rig:
+    """Delete a preset; sections that used it go to another preset or become unmapped."""
+    at = place_of(rig.presets, preset_id, "preset")
+    if instead is not None:
+        place_of(rig.presets, instead, "preset")
+    rest = (*rig.presets[:at], *rig.presets[at + 1 :])
+    return _repointed(with_table(rig, "presets", rest), preset_id, instead)
+
+
+def move_preset(rig: Rig, preset_id: str, by: int) -> Rig:
+    """Move a preset by some places in the list."""
+    at = place_of(rig.presets, preset_id, "preset")
+    return with_table(rig, "presets", moved(rig.presets, at, by))
+
+
+def set_preset_id(rig: Rig, preset_id: str, new_id: str) -> Rig:
+    """Give a preset another id; sections and waivers that name it follow."""
+    if new_id != preset_id and new_id in _ids(rig):
+        raise EditError(f'id "{new_id}" belongs to another preset')
+    renamed = _repointed(set_preset(rig, preset_id, id=new_id), preset_id, new_id)
+    return with_waivers_moved(renamed, f"presets.{preset_id}", f"presets.{new_id}")
+
+
+def take_memory(rig: Rig, preset_id: str, memory: int | None) -> Rig:
+    """Store a preset in a memory; a preset that is there already gets this one's old memory."""
+    at = place_of(rig.presets, preset_id, "preset")
+    old = rig.presets[at].memory
+    switcher = rig.switcher
+    if memory is not None and switcher and memory > switcher.memories:
+        raise EditError(f"memory {memory} does not exist: the switcher has {switcher.memories}")
+    if memory is not None:
+        for other in rig.presets:
+            if other.memory == memory and other.id != preset_id:
+                rig = set_preset(rig, other.id, memory=old)
+    return set_preset(rig, preset_id, memory=memory)
+
+
+def with_waivers_moved(rig: Rig, old: str, new: str) -> Rig:
+    """Let waivers follow what they are about from one path to another."""
+    rows = [
+        changed(waiver, where=new + waiver.where[len(old) :])
+        if waiver.where == old or waiver.where.startswith(old + ".")
+        else waiver
+        for waiver in rig.waivers
+    ]
+    return rig if rows == list(rig.waivers) else with_table(rig, "waivers", rows)
+
+
+def _ids(rig: Rig) -> set[str]:
+    return {preset.id for preset in rig.presets}
+
+
+def _repointed(rig: Rig, old: str, new: str | None) -> Rig:
+    songs = []
+    for song in rig.songs:
+        if any(section.preset == old for section in song.sections):
+            sections = tuple(
+                changed(section, preset=new) if section.preset == old else section
+                for section in song.sections
+            )
+            song = changed(song, sections=sections)
+        songs.append(song)
+    return with_table(rig, "songs", songs)

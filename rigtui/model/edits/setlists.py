@@ -1,0 +1,140 @@
+"""Edits of setlists, their sets, and waivers. Each takes a Rig and returns a new one."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rigtui.model.edits.presets import with_waivers_moved
+from rigtui.model.edits.tables import (
+    changed,
+    in_range,
+    made,
+    moved,
+    place_of,
+    put,
+    swapped_in,
+    taken,
+    with_table,
+)
+from rigtui.model.errors import EditError
+from rigtui.model.rig import Rig, Set, Setlist, Waiver
+from rigtui.model.text import slug
+
+
+def set_setlist(rig: Rig, setlist_id: str, **fields: Any) -> Rig:
+    """Change keys of a setlist: name, date, sets, note."""
+    at = place_of(rig.setlists, setlist_id, "setlist")
+    row = changed(rig.setlists[at], **fields)
+    return with_table(rig, "setlists", swapped_in(rig.setlists, at, row))
+
+
+def add_setlist(rig: Rig, name: str, at: int | None = None, **fields: Any) -> Rig:
+    """Add a setlist with one empty set; its id is made from its name."""
+    values = {"sets": (Set(name="First set", songs=()),), **fields}
+    row = made(Setlist, id=slug(name, {one.id for one in rig.setlists}), name=name, **values)
+    return with_table(rig, "setlists", put(rig.setlists, at, row))
+
+
+def duplicate_setlist(rig: Rig, setlist_id: str) -> Rig:
+    """Put a copy of a setlist behind it."""
+    at = place_of(rig.setlists, setlist_id, "setlist")
+    name = f"{rig.setlists[at].label} copy"
+    row = changed(rig.setlists[at], id=slug(name, {s.id for s in rig.setlists}), name=name)
+    return with_table(rig, "setlists", put(rig.setlists, at + 1, row))
+
+
+def delete_setlist(rig: Rig, setlist_id: str) -> Rig:
+    """Delete a setlist; its songs stay in the file."""
+    at = place_of(rig.setlists, setlist_id, "setlist")
+    return with_table(rig, "setlists", taken(rig.setlists, at))
+
+
+def move_setlist(rig: Rig, setlist_id: str, by: int) -> Rig:
+    """Move a setlist by some places."""
+    at = place_of(rig.setlists, setlist_id, "setlist")
+    return with_table(rig, "setlists", moved(rig.setlists, at, by))
+
+
+def set_setlist_id(rig: Rig, setlist_id: str, new_id: str) -> Rig:
+    """Give a setlist another id; waivers that name it follow."""
+    if new_id != setlist_id and any(one.id == new_id for one in rig.setlists):
+        raise EditError(f'id "{new_id}" belongs to another setlist')
+    renamed = set_setlist(rig, setlist_id, id=new_id)
+    return with_waivers_moved(renamed, f"setlists.{setlist_id}", f"setlists.{new_id}")
+
+
+def _sets(rig: Rig, setlist_id: str, at: int | None = None) -> tuple[Set, ...]:
+    sets = rig.setlists[place_of(rig.setlists, setlist_id, "setlist")].sets
+    if at is not None:
+        in_range(sets, at, "set")
+    return sets
+
+
+def set_set(rig: Rig, setlist_id: str, at: int, **fields: Any) -> Rig:
+    """Change keys of the set at a place (from 0): name, songs, slot_minutes."""
+    sets = _sets(rig, setlist_id, at)
+    return set_setlist(rig, setlist_id, sets=swapped_in(sets, at, changed(sets[at], **fields)))
+
+
+def add_set(rig: Rig, setlist_id: str, name: str, at: int | None = None) -> Rig:
+    """Add an empty set to a setlist."""
+    row = made(Set, name=name, songs=())
+    return set_setlist(rig, setlist_id, sets=put(_sets(rig, setlist_id), at, row))
+
+
+def duplicate_set(rig: Rig, setlist_id: str, at: int) -> Rig:
+    """Put a copy of a set behind it."""
+    sets = _sets(rig, setlist_id, at)
+    return set_setlist(rig, setlist_id, sets=put(sets, at + 1, sets[at]))
+
+
+def delete_set(rig: Rig, setlist_id: str, at: int) -> Rig:
+    """Delete a set; its songs stay in the file."""
+    return set_setlist(rig, setlist_id, sets=taken(_sets(rig, setlist_id, at), at))
+
+
+def move_set(rig: Rig, setlist_id: str, at: int, by: int) -> Rig:
+    """Move a set by some places in its setlist."""
+    return set_setlist(rig, setlist_id, sets=moved(_sets(rig, setlist_id, at), at, by))
+
+
+def add_to_set(rig: Rig, setlist_id: str, set_at: int, song_id: str, at: int | None = None) -> Rig:
+    """Play a song in a set, at a place (from 0) or at the end."""
+    place_of(rig.songs, song_id, "song")
+    songs = _sets(rig, setlist_id, set_at)[set_at].songs
+    return set_set(rig, setlist_id, set_at, songs=put(songs, at, song_id))
+
+
+def remove_from_set(rig: Rig, setlist_id: str, set_at: int, at: int) -> Rig:
+    """Take the song at a place out of a set; it stays in the file."""
+    songs = _sets(rig, setlist_id, set_at)[set_at].songs
+    in_range(songs, at, "song")
+    return set_set(rig, setlist_id, set_at, songs=taken(songs, at))
+
+
+def move_in_set(rig: Rig, setlist_id: str, set_at: int, at: int, by: int) -> Rig:
+    """Move a song by one place up (by < 0) or down, over the end of its set into the next one."""
+    sets = _sets(rig, setlist_id, set_at)
+    songs = sets[set_at].songs
+    in_range(songs, at, "song")
+    target = set_at + (1 if by > 0 else -1)
+    if 0 <= at + by < len(songs) or not 0 <= target < len(sets):
+        return set_set(rig, setlist_id, set_at, songs=moved(songs, at, by))
+    there = put(sets[target].songs, 0 if by > 0 else None, songs[at])
+    without = set_set(rig, setlist_id, set_at, songs=taken(songs, at))
+    return set_set(without, setlist_id, target, songs=there)
+
+
+def waive(rig: Rig, rule: str, where: str, reason: str) -> Rig:
+    """Accept a finding at one place, with the reason; a waiver there already is replaced."""
+    row = made(Waiver, rule=rule, where=where, reason=reason)
+    for at, waiver in enumerate(rig.waivers):
+        if (waiver.rule, waiver.where) == (rule, where):
+            return with_table(rig, "waivers", swapped_in(rig.waivers, at, row))
+    return with_table(rig, "waivers", (*rig.waivers, row))
+
+
+def unwaive(rig: Rig, rule: str, where: str) -> Rig:
+    """Take a waiver back."""
+    rows = [w for w in rig.waivers if (w.rule, w.where) != (rule, where)]
+    return with_table(rig, "waivers", rows)

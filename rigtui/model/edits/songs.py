@@ -1,0 +1,164 @@
+"""Edits of songs and their sections. Each takes a Rig and returns a new one."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rigtui.model.edits.presets import with_waivers_moved
+from rigtui.model.edits.tables import (
+    changed,
+    in_range,
+    made,
+    moved,
+    place_of,
+    put,
+    swapped_in,
+    taken,
+    with_table,
+)
+from rigtui.model.errors import EditError
+from rigtui.model.lookup import lookup
+from rigtui.model.rig import Rig, Section, Song
+from rigtui.model.text import slug, visible
+from rigtui.model.validate import MAX_SECTIONS
+
+
+def set_song(rig: Rig, song_id: str, **fields: Any) -> Rig:
+    """Change keys of a song: title, tempo, meter, beat, guitar, tuning, capo, gap_seconds, ..."""
+    at = place_of(rig.songs, song_id, "song")
+    row = changed(rig.songs[at], **fields)
+    return with_table(rig, "songs", swapped_in(rig.songs, at, row))
+
+
+def add_song(rig: Rig, title: str, tempo: float, at: int | None = None, **fields: Any) -> Rig:
+    """Add a song; its id is made from its title."""
+    row = made(Song, id=new_song_id(rig, title), title=title, tempo=tempo, **fields)
+    return with_table(rig, "songs", put(rig.songs, at, row))
+
+
+def new_song_id(rig: Rig, title: str) -> str:
+    """The id that a song of this title would get."""
+    return slug(title, {song.id for song in rig.songs})
+
+
+def duplicate_song(rig: Rig, song_id: str) -> Rig:
+    """Put a copy of a song behind it in the list of songs."""
+    at = place_of(rig.songs, song_id, "song")
+    title = f"{rig.songs[at].label} copy"
+    row = changed(rig.songs[at], id=new_song_id(rig, title), title=title)
+    return with_table(rig, "songs", put(rig.songs, at + 1, row))
+
+
+def delete_song(rig: Rig, song_id: str) -> Rig:
+    """Delete a song, also from every setlist."""
+    at = place_of(rig.songs, song_id, "song")
+    return _repointed(with_table(rig, "songs", taken(rig.songs, at)), song_id, None)
+
+
+def move_song(rig: Rig, song_id: str, by: int) -> Rig:
+    """Move a song by some places in the list of songs."""
+    at = place_of(rig.songs, song_id, "song")
+    return with_table(rig, "songs", moved(rig.songs, at, by))
+
+
+def set_song_id(rig: Rig, song_id: str, new_id: str) -> Rig:
+    """Give a song another id; setlists and waivers that name it follow."""
+    if new_id != song_id and any(song.id == new_id for song in rig.songs):
+        raise EditError(f'id "{new_id}" belongs to another song')
+    renamed = _repointed(set_song(rig, song_id, id=new_id), song_id, new_id)
+    return with_waivers_moved(renamed, f"songs.{song_id}", f"songs.{new_id}")
+
+
+def _repointed(rig: Rig, old: str, new: str | None) -> Rig:
+    setlists = []
+    for setlist in rig.setlists:
+        if old in setlist.song_ids:
+            sets = []
+            for part in setlist.sets:
+                ids = [new if song == old else song for song in part.songs]
+                sets.append(changed(part, songs=tuple(song for song in ids if song is not None)))
+            setlist = changed(setlist, sets=tuple(sets))
+        setlists.append(setlist)
+    return with_table(rig, "setlists", setlists)
+
+
+def _sections(rig: Rig, song_id: str, at: int | None = None) -> tuple[Section, ...]:
+    sections = rig.songs[place_of(rig.songs, song_id, "song")].sections
+    if at is not None:
+        in_range(sections, at, "section")
+    return sections
+
+
+def _with_sections(rig: Rig, song_id: str, sections: tuple[Section, ...]) -> Rig:
+    if len(sections) > MAX_SECTIONS:
+        raise EditError(f"at most {MAX_SECTIONS} sections fit a song")
+    return set_song(rig, song_id, sections=sections)
+
+
+def set_section(rig: Rig, song_id: str, at: int, **fields: Any) -> Rig:
+    """Change keys of the section at a place (from 0): name, bars, preset, hands, tempo, ..."""
+    sections = _sections(rig, song_id, at)
+    return _with_sections(rig, song_id, swapped_in(sections, at, changed(sections[at], **fields)))
+
+
+def add_section(
+    rig: Rig, song_id: str, name: str, bars: float, at: int | None = None, **fields: Any
+) -> Rig:
+    """Add a section at a place (from 0), at the end where none is given."""
+    row = made(Section, name=name, bars=bars, **fields)
+    return _with_sections(rig, song_id, put(_sections(rig, song_id), at, row))
+
+
+def duplicate_section(rig: Rig, song_id: str, at: int) -> Rig:
+    """Put a copy of a section behind it."""
+    sections = _sections(rig, song_id, at)
+    return _with_sections(rig, song_id, put(sections, at + 1, sections[at]))
+
+
+def delete_section(rig: Rig, song_id: str, at: int) -> Rig:
+    """Delete a section."""
+    return _with_sections(rig, song_id, taken(_sections(rig, song_id, at), at))
+
+
+def move_section(rig: Rig, song_id: str, at: int, by: int) -> Rig:
+    """Move a section by some places in its song."""
+    return _with_sections(rig, song_id, moved(_sections(rig, song_id, at), at, by))
+
+
+def map_section(rig: Rig, song_id: str, at: int, preset_id: str | None) -> Rig:
+    """Map a section to a preset, or to none."""
+    if preset_id is not None:
+        place_of(rig.presets, preset_id, "preset")
+    return set_section(rig, song_id, at, preset=preset_id)
+
+
+def step_pedal(rig: Rig, song_id: str, at: int, pedal_id: str) -> Rig:
+    """Step a pedal on or off for one section, on top of its preset.
+
+    An outside pedal with its own footswitch goes in or out of `plus`; a pedal in a loop, where
+    the switcher can toggle single loops, in or out of `plus` or `minus`, whichever its preset needs.
+
+    Raises:
+        EditError: nothing can switch this pedal in a section, with the reason.
+    """
+    section = _sections(rig, song_id, at)[at]
+    found = lookup(rig)
+    pedal = found.pedals.get(pedal_id)
+    if pedal is None:
+        raise EditError(f'there is no pedal "{visible(pedal_id)}"')
+    number = found.loop_of.get(pedal_id)
+    key = "plus"
+    if number is None and found.use_of(pedal) != "foot":
+        use = "left on" if found.use_of(pedal) == "always" else "only used between songs"
+        raise EditError(f"{visible(pedal.label)} is {use}: a section cannot switch it")
+    if number is not None:
+        if not found.toggling:
+            raise EditError(
+                f"{visible(pedal.label)} is in loop {number}, and the switcher cannot toggle single "
+                f"loops: choose a preset with it"
+            )
+        preset = found.presets.get(section.preset or "")
+        key = "minus" if preset and number in preset.loops else "plus"
+    listed: tuple[str, ...] = getattr(section, key)
+    new = tuple(p for p in listed if p != pedal_id) if pedal_id in listed else (*listed, pedal_id)
+    return set_section(rig, song_id, at, **{key: new})
