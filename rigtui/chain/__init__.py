@@ -1,1 +1,7 @@
-"""Signal order: what stands before what, and what each preset switches on."""
+"""Signal order: what stands before what."""
+
+from __future__ import annotations
+
+from rigtui.chain.order import Chain, chain_of
+
+__all__ = ["Chain", "chain_of"]

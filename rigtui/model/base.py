@@ -26,7 +26,7 @@ def _fraction(text: Any) -> Any:
     if not isinstance(text, str):
         raise PydanticCustomError("fraction", 'must be text such as "4/4"')
     upper, slash, lower = text.partition("/")
-    if not (slash and upper.isascii() and lower.isascii() and upper.isdigit() and lower.isdigit()):
+    if not (slash and text.isascii() and upper.isdigit() and lower.isdigit()):
         raise PydanticCustomError("fraction", 'must be two whole numbers with a stroke, e.g. "4/4"')
     if not 1 <= int(upper[:9]) <= 64 or int(lower[:9]) not in (1, 2, 4, 8, 16, 32, 64):
         raise PydanticCustomError(

@@ -136,7 +136,7 @@ def step_pedal(rig: Rig, song_id: str, at: int, pedal_id: str) -> Rig:
     """Step a pedal on or off for one section, on top of its preset.
 
     An outside pedal with its own footswitch goes in or out of `plus`; a pedal in a loop, where
-    the switcher can toggle single loops, in or out of `plus` or `minus`, whichever its preset needs.
+    the switcher can toggle single loops, in or out of `plus` or `minus`, as its preset needs.
 
     Raises:
         EditError: nothing can switch this pedal in a section, with the reason.
@@ -154,8 +154,8 @@ def step_pedal(rig: Rig, song_id: str, at: int, pedal_id: str) -> Rig:
     if number is not None:
         if not found.toggling:
             raise EditError(
-                f"{visible(pedal.label)} is in loop {number}, and the switcher cannot toggle single "
-                f"loops: choose a preset with it"
+                f"{visible(pedal.label)} is in loop {number}, and the switcher cannot toggle "
+                f"single loops: choose a preset with it"
             )
         preset = found.presets.get(section.preset or "")
         key = "minus" if preset and number in preset.loops else "plus"

@@ -1,0 +1,20 @@
+"""Rules that look at a rig and say what will trouble the player, and why."""
+
+from __future__ import annotations
+
+from rigtui.checks.engine import Checkup, check, touching, worst
+from rigtui.checks.finding import SEVERITIES, Finding, Fix, Rule, Severity
+from rigtui.checks.registry import RULES
+
+__all__ = [
+    "RULES",
+    "SEVERITIES",
+    "Checkup",
+    "Finding",
+    "Fix",
+    "Rule",
+    "Severity",
+    "check",
+    "touching",
+    "worst",
+]

@@ -1,0 +1,137 @@
+"""Running the rules over a rig, piece by piece, and doing again only what an edit touched."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from typing import Any
+
+from rigtui.checks.finding import SEVERITIES, Finding, Fix, Rule, View
+from rigtui.checks.registry import RULES
+from rigtui.model import Rig
+from rigtui.model.edits import unwaive
+
+_SCOPES = ("rig", "pedal", "preset", "song", "setlist")
+_BY_SCOPE = {scope: tuple(r for r in RULES if r.scope == scope) for scope in _SCOPES}
+
+STALE_WAIVER = "stale-waiver"
+STALE_WHY = "A waiver that waives nothing hides the next finding that comes up there."
+
+
+def check(rig: Rig) -> tuple[Finding, ...]:
+    """Return all findings of a rig: errors first, then warnings, then advice, in file order."""
+    checkup = Checkup(rig)
+    for _ in checkup:
+        pass
+    return checkup.findings
+
+
+class Checkup:
+    """The check of one rig, as an iterator of small pieces of work so that a screen stays awake.
+
+    `findings` is complete once the iterator is exhausted.
+    """
+
+    def __init__(self, rig: Rig) -> None:
+        self.rig = rig
+        self.findings: tuple[Finding, ...] = ()
+        self._work = self._run()
+
+    def __iter__(self) -> Iterator[None]:
+        return self._work
+
+    def _run(self) -> Iterator[None]:
+        rig, view = self.rig, View.of(self.rig)
+        memo = _memo_of(rig)
+        found: list[Finding] = []
+        for rule in _BY_SCOPE["rig"]:
+            found += [rule.finding(hit) for hit in rule.check(view)]
+            yield
+        for scope, rows in (("pedal", rig.pedals), ("preset", rig.presets), ("song", rig.songs)):
+            for row in rows:
+                known = memo.get(id(row))
+                if known is None or known[0] is not row:
+                    known = (row, _found(_BY_SCOPE[scope], view, row))
+                    memo[id(row)] = known
+                    yield
+                found += known[1]
+        for setlist in rig.setlists:
+            found += _found(_BY_SCOPE["setlist"], view, setlist)
+            yield
+        self.findings = _ranked(_with_waivers(rig, found))
+
+
+def _found(rules: Iterable[Rule], view: View, row: Any) -> tuple[Finding, ...]:
+    return tuple(rule.finding(hit) for rule in rules for hit in rule.check(view, row))
+
+
+_memos: list[tuple[tuple[Any, ...], dict[int, tuple[Any, tuple[Finding, ...]]]]] = []
+_KEPT = 8
+
+
+def _memo_of(rig: Rig) -> dict[int, tuple[Any, tuple[Finding, ...]]]:
+    """Findings of single pedals, presets and songs, good while nothing else that they see moves."""
+    parts = (rig.amp, rig.switcher, rig.pedals, rig.loops, rig.chain, rig.presets, rig.player)
+    for known, memo in _memos:
+        if all(a is b for a, b in zip(known, parts)):
+            return memo
+    memo: dict[int, tuple[Any, tuple[Finding, ...]]] = {}
+    _memos.insert(0, (parts, memo))
+    del _memos[_KEPT:]
+    return memo
+
+
+def _with_waivers(rig: Rig, found: list[Finding]) -> list[Finding]:
+    """Mark waived findings with their reason, and add one for each waiver that waives nothing."""
+    reasons = {(waiver.rule, waiver.where): waiver.reason for waiver in rig.waivers}
+    if not reasons:
+        return found
+    marked = [
+        replace(one, waived=reasons[one.rule, one.where])
+        if (one.rule, one.where) in reasons
+        else one
+        for one in found
+    ]
+    alive = {(one.rule, one.where) for one in found}
+    for at, waiver in enumerate(rig.waivers):
+        if (waiver.rule, waiver.where) not in alive:
+            marked.append(_stale(at, waiver.rule, waiver.where))
+    return marked
+
+
+def _stale(at: int, rule: str, where: str) -> Finding:
+    return Finding(
+        rule=STALE_WAIVER,
+        severity="advice",
+        where=f"waivers.{at}",
+        message=f"the waiver of {rule} at {where} no longer waives anything",
+        why=STALE_WHY,
+        fix=Fix("take the waiver out", lambda rig: unwaive(rig, rule, where)),
+    )
+
+
+def _ranked(found: list[Finding]) -> tuple[Finding, ...]:
+    rank = {severity: at for at, severity in enumerate(SEVERITIES)}
+    return tuple(sorted(found, key=lambda one: rank[one.severity]))
+
+
+def touching(
+    rig: Rig, findings: Iterable[Finding], song_ids: set[str], setlist_id: str | None = None
+) -> tuple[Finding, ...]:
+    """Return the findings that touch some songs and one setlist, or the rig as a whole."""
+    kept = []
+    for one in findings:
+        table, _, rest = one.where.partition(".")
+        name = rest.partition(".")[0]
+        if table == "songs" and name not in song_ids:
+            continue
+        if table == "setlists" and name != setlist_id:
+            continue
+        kept.append(one)
+    return tuple(kept)
+
+
+def worst(findings: Iterable[Finding]) -> str | None:
+    """Return the worst severity among findings that are not waived."""
+    standing = {one.severity for one in findings if one.waived is None}
+    return next((severity for severity in SEVERITIES if severity in standing), None)

@@ -1,0 +1,98 @@
+"""What a rule finds, and the edit that mends it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from typing import Literal
+
+from rigtui.chain import Chain, chain_of
+from rigtui.model import Player, Rig
+from rigtui.model.lookup import Lookup, lookup
+from rigtui.moves import Board, board_of
+
+Severity = Literal["error", "warning", "advice"]
+SEVERITIES: tuple[Severity, ...] = ("error", "warning", "advice")
+Scope = Literal["rig", "pedal", "preset", "song", "setlist"]
+
+
+@dataclass(frozen=True, slots=True)
+class Fix:
+    """An edit that mends a finding, with what it does in a few words."""
+
+    label: str
+    edit: Callable[[Rig], Rig] = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing that a rule has to say about one place."""
+
+    rule: str
+    severity: Severity
+    where: str
+    """Dotted path of table and ids; sections are counted from 0."""
+    message: str
+    why: str
+    fix: Fix | None = None
+    waived: str | None = None
+    """The player's reason for accepting it; None if it stands."""
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """A rig with everything that is computed once for all rules."""
+
+    rig: Rig
+    found: Lookup
+    board: Board
+    chain: Chain
+    player: Player
+
+    @classmethod
+    def of(cls, rig: Rig) -> View:
+        """Look at a rig."""
+        return cls(rig, lookup(rig), board_of(rig), chain_of(rig), rig.player)
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """What a rule's check yields; the registry adds the rule's id, severity and why.
+
+    `severity` and `why` are given only where they differ from the rule's own.
+    """
+
+    where: str
+    message: str
+    fix: Fix | None = None
+    severity: Severity | None = None
+    why: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A check and what a player should know of it."""
+
+    id: str
+    severity: Severity
+    scope: Scope
+    """What the check is called with, one at a time; "rig" is called once."""
+    summary: str
+    """What it reports, in one line."""
+    why: str
+    """Why it matters, in a sentence that a guitarist would say."""
+    source: str
+    """Where the rule comes from; "common practice" for a fact of the trade."""
+    check: Callable[..., Iterator[Hit]]
+    """check(view) for scope "rig", else check(view, pedal | preset | song | setlist)."""
+
+    def finding(self, hit: Hit) -> Finding:
+        """Make the finding of a hit."""
+        return Finding(
+            rule=self.id,
+            severity=hit.severity or self.severity,
+            where=hit.where,
+            message=hit.message,
+            why=hit.why or self.why,
+            fix=hit.fix,
+        )
