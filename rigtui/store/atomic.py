@@ -1,0 +1,197 @@
+"""Writing a file so that a crash at any moment leaves the old content or the new, never less.
+
+The new content goes to a second file in the same folder, is forced to the disk, and then takes
+the name in one step. Not kept: hard links to the old file, access lists, extended attributes.
+
+Source: the order of steps is that of `man 2 fsync` (also the folder must be synced) and
+`man 2 rename` (replacing is atomic).
+"""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import os
+import re
+import secrets
+import stat
+import time
+from pathlib import Path
+
+from rigtui.model.errors import RigError
+from rigtui.store.fingerprint import Fingerprint, changed_since, fingerprint, fingerprint_of
+
+try:
+    import fcntl
+except ImportError:  # Windows
+    fcntl = None  # type: ignore[assignment]
+
+__all__ = ["Fingerprint", "SaveError", "changed_since", "fingerprint", "sweep", "write_atomic"]
+
+STALE_SECONDS = 24 * 60 * 60
+"""Age at which a second file that a crash left behind is cleared away."""
+
+_NAME_BYTES = 180  # most file systems allow 255 for a name; leaves room for what is put round it
+# A folder that cannot be synced is no fault: some file systems have no such thing.
+_NO_FOLDER_SYNC = {
+    errno.EACCES, errno.EBADF, errno.EINVAL, errno.EISDIR, errno.ENOSYS, errno.ENOTSUP,
+    errno.EOPNOTSUPP, errno.EPERM,
+}  # fmt: skip
+_REASONS = {
+    errno.EACCES: "the folder is read-only for you: save under another name elsewhere",
+    errno.EPERM: "the system does not permit it: save under another name elsewhere",
+    errno.EROFS: "the disk is read-only: save under another name elsewhere",
+    errno.ENOSPC: "the disk is full: make room and save again",
+    errno.EDQUOT: "your share of the disk is used up: make room and save again",
+    errno.EFBIG: "the file would be larger than the disk allows",
+    errno.EIO: "the disk reports a fault: save under another name on another disk",
+    errno.ENOENT: "the folder is not there any more: save under another name",
+    errno.ENOTDIR: "what should be its folder is a file: save under another name",
+    errno.ENAMETOOLONG: "the name is too long",
+    errno.ELOOP: "its links lead in a circle",
+}
+
+
+class SaveError(RigError):
+    """A file could not be written; what was there before is still there."""
+
+
+def write_atomic(path: Path, text: str) -> Fingerprint:
+    """Write text as UTF-8 into a file, whole or not at all, and return what the file is now.
+
+    Writes through links, and keeps the file's mode and, where permitted, its owner.
+
+    Raises:
+        SaveError: it could not be written, with the reason.
+    """
+    try:
+        content = text.encode("utf-8")
+    except UnicodeEncodeError as error:
+        broken = text[error.start]
+        raise SaveError(
+            f"{path.name} was not written: it holds half a character (U+{ord(broken):04X}), "
+            "which no file can hold"
+        ) from None
+    try:
+        target = Path(os.path.realpath(path))
+        old = _old_status(target)
+        sweep(target)
+        return _write(target, content, old)
+    except (OSError, ValueError) as error:
+        raise SaveError(f"{path.name} was not written: {_reason(error)}") from error
+
+
+def sweep(path: Path) -> None:
+    """Clear away what crashed saves of this file left in its folder more than a day ago."""
+    mine = re.compile(re.escape(_prefix(path)) + r"[0-9a-f]{16}\.tmp")
+    limit = time.time() - STALE_SECONDS
+    with contextlib.suppress(OSError), os.scandir(path.parent) as entries:
+        for entry in entries:
+            with contextlib.suppress(OSError):
+                if mine.fullmatch(entry.name) and entry.stat().st_mtime < limit:
+                    os.unlink(entry.path)
+
+
+def _prefix(path: Path) -> str:
+    name = path.name.encode("utf-8", "surrogateescape")[:_NAME_BYTES]
+    return f".{name.decode('utf-8', 'ignore')}."
+
+
+def _old_status(target: Path) -> os.stat_result | None:
+    """What the file is now, or None if there is none.
+
+    Raises:
+        SaveError: it is something that may not be replaced.
+    """
+    try:
+        status = target.stat()
+    except FileNotFoundError:
+        return None
+    if stat.S_ISDIR(status.st_mode):
+        raise SaveError(f"{target.name} was not written: it is a folder; choose a file name")
+    if not stat.S_ISREG(status.st_mode):
+        raise SaveError(f"{target.name} was not written: it is not an ordinary file")
+    # Replacing needs no right to the file itself, but a file set read-only is meant to stay.
+    # Root may always write, so the mode is asked as well.
+    if not status.st_mode & 0o222 or not os.access(target, os.W_OK):
+        raise SaveError(
+            f"{target.name} was not written: the file is read-only; "
+            "allow writing to it, or save under another name"
+        )
+    return status
+
+
+def _write(target: Path, content: bytes, old: os.stat_result | None) -> Fingerprint:
+    second = target.parent / f"{_prefix(target)}{secrets.token_hex(8)}.tmp"
+    # For a new file the system applies the umask; one that may be private has to start private.
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+    handle = os.open(second, flags, 0o666 if old is None else 0o600)
+    try:
+        try:
+            left = memoryview(content)
+            while left:
+                left = left[os.write(handle, left) :]
+            if old is not None:
+                _keep_owner_and_mode(handle, old)
+            _to_disk(handle)
+            mark = fingerprint_of(os.fstat(handle), content)
+        finally:
+            os.close(handle)
+        _replace(second, target)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            os.unlink(second)
+        raise
+    _folder_to_disk(target)
+    return mark
+
+
+def _keep_owner_and_mode(handle: int, old: os.stat_result) -> None:
+    mine = os.fstat(handle)
+    if (mine.st_uid, mine.st_gid) != (old.st_uid, old.st_gid) and hasattr(os, "fchown"):
+        with contextlib.suppress(OSError):  # only root may give files away
+            os.fchown(handle, old.st_uid, old.st_gid)
+    if hasattr(os, "fchmod"):  # last, because a change of owner can clear bits of the mode
+        os.fchmod(handle, stat.S_IMODE(old.st_mode))
+
+
+def _to_disk(handle: int) -> None:
+    full_sync = getattr(fcntl, "F_FULLFSYNC", None)  # macOS: fsync alone leaves the drive's cache
+    if full_sync is None:
+        os.fsync(handle)
+    else:
+        fcntl.fcntl(handle, full_sync)
+
+
+def _replace(second: Path, target: Path) -> None:
+    """Give the second file the name; on Windows another program's short look can be in the way."""
+    waits = [0.02, 0.1, 0.5] if os.name == "nt" else []
+    for seconds in waits:
+        try:
+            os.replace(second, target)
+        except PermissionError:
+            time.sleep(seconds)
+        else:
+            return
+    os.replace(second, target)
+
+
+def _folder_to_disk(target: Path) -> None:
+    """Make the new name last through a power cut, where the system can."""
+    try:
+        handle = os.open(target.parent, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+    except OSError as error:
+        if error.errno not in _NO_FOLDER_SYNC:
+            raise SaveError(
+                f"{target.name} was written, but may not outlast a power cut: {_reason(error)}"
+            ) from error
+
+
+def _reason(error: OSError | ValueError) -> str:
+    if not isinstance(error, OSError):
+        return "the name holds a character that no file name can hold"
+    return _REASONS.get(error.errno or 0) or str(error.strerror or error).lower()

@@ -1,0 +1,115 @@
+"""From a path in the data to a line of the text, for messages about a rig file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from rigtui.store.toml_scan import Block, Pair, Path, blocks, items, pairs
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A thing in the text.
+
+    Attributes:
+        path: Where it is in the data.
+        kind: "table" and "array" for things that hold others, "value" for all else.
+        start: Offset of its first character: header, value, bracket or brace.
+        end: Offset just after it; for a table with a header, just after the header.
+    """
+
+    path: Path
+    kind: str
+    start: int
+    end: int
+
+
+class TomlMap:
+    """Where everything is in a text that tomllib accepts."""
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+        self.blocks = blocks(text)
+        self._by_path = {block.path: block for block in self.blocks}
+        self._first_inside: dict[Path, Block] = {}
+        for block in self.blocks:  # a list of tables is where its first table is
+            for size in range(1, len(block.path)):
+                self._first_inside.setdefault(block.path[:size], block)
+
+    def line_of(self, path: Path) -> int:
+        """Line, counted from 1, of the thing at `path`, or of the nearest thing that encloses it.
+
+        Args:
+            path: Keys and positions counted from 0, e.g. ("songs", 3, "sections", 0, "bars").
+        """
+        return self.text.count("\n", 0, self._offset(path)) + 1
+
+    def _offset(self, path: Path) -> int:
+        prefixes = [path[:size] for size in range(len(path), -1, -1)]
+        for prefix in prefixes:
+            block = self._by_path.get(prefix)
+            if block is None:
+                continue
+            rest = path[len(prefix) :]
+            if not rest:
+                return block.start
+            found = self._descend(list(self._pairs(block)), rest)
+            if found is not None:
+                return found
+        known = (self._by_path.get(prefix) or self._first_inside.get(prefix) for prefix in prefixes)
+        return next(block.start for block in known if block)
+
+    def _pairs(self, block: Block) -> Iterator[Pair]:
+        return pairs(self.text, block.body, block.end)
+
+    def _descend(self, found: list[Pair], path: Path) -> int | None:
+        """Offset of the pair, or the thing in its value, that comes nearest to `path`."""
+        best = max(found, key=lambda pair: _shared(pair.keys, path), default=None)
+        if best is None or not (shared := _shared(best.keys, path)):
+            return None
+        rest = path[shared:]
+        if not rest or shared < len(best.keys):
+            return best.start
+        return self._inside(best.value, rest, best.start)
+
+    def _inside(self, value: int, path: Path, fallback: int) -> int:
+        """Offset of what `path` names in the value at `value`, or of what comes nearest."""
+        opening, step = self.text[value], path[0]
+        if opening == "{":
+            found = self._descend(list(pairs(self.text, value + 1, len(self.text))), path)
+            return value if found is None else found
+        if opening == "[":
+            for position, (start, _) in enumerate(items(self.text, value)):
+                if position == step:
+                    return self._inside(start, path[1:], start) if path[1:] else start
+        return fallback
+
+    def walk(self) -> Iterator[Place]:
+        """Yield every table, array and value of the text, in the order of the text."""
+        for block in self.blocks:
+            yield Place(block.path, "table", block.start, block.body)
+            for pair in self._pairs(block):
+                yield from self._walk_value((*block.path, *pair.keys), pair.value, pair.end)
+
+    def _walk_value(self, path: Path, start: int, end: int) -> Iterator[Place]:
+        if self.text[start] == "[":
+            yield Place(path, "array", start, end)
+            for position, (first, last) in enumerate(items(self.text, start)):
+                yield from self._walk_value((*path, position), first, last)
+        elif self.text[start] == "{":
+            yield Place(path, "table", start, end)
+            for pair in pairs(self.text, start + 1, end):
+                yield from self._walk_value((*path, *pair.keys), pair.value, pair.end)
+        else:
+            yield Place(path, "value", start, end)
+
+
+def _shared(keys: tuple[str, ...], path: Path) -> int:
+    """How many leading steps two paths have in common."""
+    count = 0
+    for key, step in zip(keys, path, strict=False):
+        if key != step:
+            break
+        count += 1
+    return count
