@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal, TypeVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, Strict
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    Strict,
+    ValidatorFunctionWrapHandler,
+    WrapValidator,
+)
 from pydantic_core import PydanticCustomError
 
 Side = Literal["front", "fx"]
@@ -43,10 +51,18 @@ def _chain_item(item: Any) -> Any:
     return item
 
 
-def _list(value: Any) -> Any:
+def _list(value: Any, validate: ValidatorFunctionWrapHandler) -> Any:
+    """Check a list, and give back the very same tuple where it came through unchanged.
+
+    Counts and findings are remembered by identity: an edit of one song must leave the list of
+    pedals the same object, not an equal one.
+    """
     if not isinstance(value, list | tuple):
         raise PydanticCustomError("list_type", "must be a list in square brackets")
-    return value
+    rows = validate(value)
+    if isinstance(value, tuple) and all(a is b for a, b in zip(value, rows)):
+        return value
+    return rows
 
 
 Text = Annotated[str, Strict(), Field(max_length=MAX_NAME)]
@@ -63,7 +79,7 @@ ChainItem = Annotated[
 ]
 
 T = TypeVar("T")
-Many = Annotated[tuple[T, ...], BeforeValidator(_list)]
+Many = Annotated[tuple[T, ...], WrapValidator(_list)]
 
 
 class Table(BaseModel):
