@@ -51,7 +51,7 @@ class Board:
         self.up_only = bool(switcher and switcher.bank_buttons == "up")
         self.toggling = bool(switcher and switcher.loop_switches)
         self.foot_channel = rig.amp.channel_switch == "foot"
-        self.first_channel = rig.amp.channels[0] if rig.amp.channels else None
+        self.first_channel = (rig.amp.channels[0] or None) if rig.amp.channels else None
         self.memories = switcher.memories if switcher else 128
         self.loop_numbers = tuple(loop.number for loop in rig.loops)
         bit = {number: 1 << at for at, number in enumerate(self.loop_numbers)}
@@ -78,10 +78,11 @@ class Board:
         mask = 0
         for number in preset.loops:
             mask |= self.loop_bit.get(number, 0)
+        channel = preset.channel or None  # an empty name names no channel
         if preset.memory is None or preset.memory > self.memories:
-            return Stored(index, None, 0, mask, preset.channel)
+            return Stored(index, None, 0, mask, channel)
         bank, switch = divmod(preset.memory - 1, self.bank_size)
-        return Stored(index, bank, switch + 1, mask, preset.channel)
+        return Stored(index, bank, switch + 1, mask, channel)
 
     def target(self, section: Section) -> Target | None:
         """Return what a section asks for, or None where it names no preset that exists."""
@@ -104,8 +105,8 @@ class Board:
             may = frozenset(section.may)
             for pedal in may:
                 outside_fixed &= ~self.outside_bit.get(pedal, 0)
-                number = self.loop_of.get(pedal)
-                if number is not None and self._loop_pedals[number] <= may:
+            for number, pedals in self._loop_pedals.items():
+                if pedals <= may:
                     fixed &= ~self.loop_bit[number]
         return Target(stored, mask, fixed, outside, outside_fixed)
 

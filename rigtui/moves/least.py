@@ -101,7 +101,12 @@ def _next_layer(
 
 
 def _without_hopeless(layer: dict[_Key, int]) -> dict[_Key, int]:
-    """Drop states that a cheaper one reaches by toggles alone, which only toggling boards crowd."""
+    """Drop states that a cheaper one of the same bank and channel makes up for.
+
+    With loop switches that one gets there by toggling. Without, it was one recall in this bank
+    that made the dropped state, and the same recall makes it again at the next change, for one
+    press, if by then it is still wanted.
+    """
     ranked = sorted(layer.items(), key=lambda item: item[1])
     leaders = ranked[:16]
     kept = {}

@@ -1,0 +1,330 @@
+"""A second counter of foot moves, slow and literal, to check the program's own against.
+
+It takes plain data, as a TOML reader gives it, and shares no code with the program. Everything is
+a search over explicit states and single presses of a foot: nothing is worked out by a formula
+that could be wrong in the same way twice. Source: docs/rig-file.md, "Counting moves".
+
+Where the rules leave a case open, the reading taken is said beside it, marked "Reading".
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Iterable, Iterator
+from itertools import count, pairwise
+from typing import Any, NamedTuple
+
+Data = dict[str, Any]
+
+
+class State(NamedTuple):
+    """All that a foot can change. Loops toggled are those that differ from the recalled preset."""
+
+    bank: int
+    recalled: str | None
+    toggled: frozenset[int]
+    outside: frozenset[str]
+    channel: str | None
+
+
+class Press(NamedTuple):
+    """One press: what it is called, whether it is a bank step or a recall, and what comes of it."""
+
+    label: str
+    kind: str
+    after: State
+
+
+class Wanted(NamedTuple):
+    """What a section asks for."""
+
+    preset: str
+    loops: frozenset[int]
+    outside: frozenset[str]
+    channel: str | None
+    free_loops: frozenset[int]
+    free_outside: frozenset[str]
+
+
+class Machine:
+    """The board of one rig file: which presses there are in a state."""
+
+    def __init__(self, data: Data) -> None:
+        switcher = data.get("switcher") or {}
+        amp = data.get("amp") or {}
+        # Reading: with no switcher described there is one bank, as large as any preset needs.
+        self.size: int = switcher.get("bank_size", 128)
+        self.memories: int = switcher.get("memories", 128)
+        self.banks = -(-self.memories // self.size)
+        self.buttons = switcher.get("bank_buttons", "up-down")
+        self.toggling: bool = switcher.get("loop_switches", False)
+        self.by_foot = amp.get("channel_switch", "preset") == "foot"
+        self.loops = {row["number"]: list(row.get("pedals", [])) for row in data.get("loops", [])}
+        self.presets: dict[str, Data] = {row["id"]: row for row in data.get("presets", [])}
+        in_loops = {pedal for pedals in self.loops.values() for pedal in pedals}
+        self.foot_pedals = [
+            row["id"]
+            for row in data.get("pedals", [])
+            if row["id"] not in in_loops and self._use(row) == "foot"
+        ]
+        channels = [*amp.get("channels", []), *(p.get("channel") for p in self.presets.values())]
+        self.channels = list(dict.fromkeys(c for c in channels if c is not None))
+        self.first_channel = amp["channels"][0] if amp.get("channels") else None
+        self.songs = {row["id"]: row for row in data.get("songs", [])}
+
+    @staticmethod
+    def _use(pedal: Data) -> str:
+        use: str = pedal.get("use") or ("between" if pedal["kind"] == "tuner" else "foot")
+        return use
+
+    def memory(self, preset: str) -> int | None:
+        """Where a preset is stored.
+
+        Reading: a memory that the switcher lacks stores nothing, so the preset is not stored.
+        """
+        memory: int | None = self.presets[preset].get("memory")
+        return memory if memory is not None and memory <= self.memories else None
+
+    def stored_loops(self, preset: str | None) -> frozenset[int]:
+        """Loops that a preset switches in, of those that there are."""
+        if preset is None:
+            return frozenset()
+        return frozenset(self.presets[preset].get("loops", [])) & frozenset(self.loops)
+
+    def loops_on(self, state: State) -> frozenset[int]:
+        """Loops switched in: the recalled preset's, and what was toggled since."""
+        return self.stored_loops(state.recalled) ^ state.toggled
+
+    def presses(self, state: State) -> Iterator[Press]:
+        """Every single press that a foot can make."""
+        if self.banks > 1 and self.buttons in ("up", "up-down"):
+            yield Press("bank up", "bank", state._replace(bank=(state.bank + 1) % self.banks))
+        if self.banks > 1 and self.buttons == "up-down":
+            yield Press("bank down", "bank", state._replace(bank=(state.bank - 1) % self.banks))
+        for preset, row in self.presets.items():
+            memory = self.memory(preset)
+            if memory is None:
+                label = "switch 0"  # Reading: no switch is its own yet
+            elif (memory - 1) // self.size == state.bank:
+                label = f"switch {(memory - 1) % self.size + 1}"
+            else:
+                continue
+            channel = state.channel if self.by_foot else row.get("channel") or state.channel
+            after = State(state.bank, preset, frozenset(), state.outside, channel)
+            yield Press(label, "recall", after)
+        if self.toggling:
+            for loop in self.loops:
+                yield Press(f"loop {loop}", "loop", state._replace(toggled=state.toggled ^ {loop}))
+        for pedal in self.foot_pedals:
+            yield Press(f"pedal {pedal}", "pedal", state._replace(outside=state.outside ^ {pedal}))
+        if self.by_foot:
+            for channel in self.channels:
+                if channel != state.channel:
+                    yield Press(f"channel {channel}", "channel", state._replace(channel=channel))
+
+    def wanted(self, section: Data) -> Wanted | None:
+        """What a section asks for; nothing at all where its preset is missing or unknown.
+
+        Reading: a loop that both plus and minus name is switched out.
+        """
+        preset = section.get("preset")
+        if preset not in self.presets:
+            return None
+        plus, minus, may = (section.get(key, []) for key in ("plus", "minus", "may"))
+        loops = self.stored_loops(preset)
+        if self.toggling:
+            loops |= {n for n, pedals in self.loops.items() if set(pedals) & set(plus)}
+            loops -= {n for n, pedals in self.loops.items() if set(pedals) & set(minus)}
+        return Wanted(
+            preset,
+            loops,
+            frozenset(plus) & frozenset(self.foot_pedals),
+            self.presets[preset].get("channel"),
+            frozenset(n for n, pedals in self.loops.items() if set(pedals) <= set(may)),
+            frozenset(may) & frozenset(self.foot_pedals),
+        )
+
+    def as_written(self, wanted: Wanted, state: State) -> bool:
+        """Whether a state is the section's own: its preset, toggles, outside pedals, channel."""
+        return (
+            state.recalled == wanted.preset
+            and self.loops_on(state) == wanted.loops
+            and state.outside == wanted.outside
+            and (not self.by_foot or wanted.channel in (None, state.channel))
+        )
+
+    def sounds(self, wanted: Wanted, state: State) -> bool:
+        """Whether a state sounds as the section should, whatever is recalled."""
+        return (
+            self.loops_on(state) ^ wanted.loops <= wanted.free_loops
+            and state.outside ^ wanted.outside <= wanted.free_outside
+            and wanted.channel in (None, state.channel)
+        )
+
+    def power_on(self) -> State:
+        """Bank 1, nothing recalled, all outside pedals off, first channel."""
+        return State(0, None, frozenset(), frozenset(), self.first_channel)
+
+    def start(self, song: Data) -> State:
+        """A song alone, already set up on its first section.
+
+        Reading: a first section without a preset leaves everything as at power-on.
+        """
+        sections = song.get("sections", [])
+        wanted = self.wanted(sections[0]) if sections else None
+        state = self.power_on()
+        if wanted is None:
+            return state
+        memory = self.memory(wanted.preset)
+        return State(
+            0 if memory is None else (memory - 1) // self.size,
+            wanted.preset,
+            self.stored_loops(wanted.preset) ^ wanted.loops,
+            wanted.outside,
+            wanted.channel or state.channel,
+        )
+
+    def go(self, state: State, wanted: Wanted | None) -> tuple[int, int, State]:
+        """Fewest presses to a section as written, and of those the fewest bank steps.
+
+        Returns:
+            Presses, bank steps among them, and the state that they end in.
+        """
+        if wanted is None:
+            return 0, 0, state
+        order = count()
+        queue: list[tuple[int, int, int, State]] = [(0, 0, next(order), state)]
+        done: set[State] = set()
+        ends: dict[State, tuple[int, int]] = {}
+        while queue:
+            moves, steps, _, here = heapq.heappop(queue)
+            if ends and (moves, steps) > next(iter(ends.values())):
+                break
+            if here in done:
+                continue
+            done.add(here)
+            if self.as_written(wanted, here):
+                ends[here] = (moves, steps)
+                continue
+            for press in self.presses(here):
+                if press.after not in done:
+                    bank = press.kind == "bank"
+                    heapq.heappush(queue, (moves + 1, steps + bank, next(order), press.after))
+        ((end, (moves, steps)),) = ends.items()  # the best way must end in one state only
+        return moves, steps, end
+
+
+def replay(machine: Machine, state: State, labels: Iterable[str]) -> set[State]:
+    """Make presses by name, one after another; all states that they can end in.
+
+    More than one only where presets that are not stored share a name for their press.
+    """
+    states = {state}
+    for label in labels:
+        states = {
+            press.after for one in states for press in machine.presses(one) if press.label == label
+        }
+    return states
+
+
+def count_song(data: Data, song: Data) -> Data:
+    """Count one song as written: the figures that the report has of it."""
+    machine = Machine(data)
+    state = machine.start(song)
+    changes = []
+    for section in song.get("sections", [])[1:]:
+        moves, steps, state = machine.go(state, machine.wanted(section))
+        changes.append({"moves": moves, "on_the_beat": moves - steps, "state": state})
+    return {
+        "moves": sum(change["moves"] for change in changes),
+        "on_the_beat_worst": max((change["on_the_beat"] for change in changes), default=0),
+        "changes": changes,
+        "hand_moves": hand_moves(machine, song),
+    }
+
+
+def hand_moves(machine: Machine, song: Data) -> int:
+    """New hands texts, and changes of guitar volume between neighbours that both name one."""
+
+    def volume(section: Data) -> float | None:
+        preset = machine.presets.get(section.get("preset", ""), {})
+        found: float | None = section.get("guitar_volume", preset.get("guitar_volume"))
+        return found
+
+    total = 0
+    for before, after in pairwise(song.get("sections", [])):
+        if after.get("hands") and after["hands"] != before.get("hands"):
+            total += 1
+        if None not in (volume(before), volume(after)) and volume(before) != volume(after):
+            total += 1
+    return total
+
+
+def least_moves(data: Data, song: Data) -> int:
+    """The fewest presses of a whole song, at most one recall in a change.
+
+    One search over (section reached, recalled yet in this change, state), cost by cost.
+    """
+    machine = Machine(data)
+    sections = [w for w in map(machine.wanted, song.get("sections", [])[1:]) if w is not None]
+    start = (0, False, forget_unheard(machine, machine.start(song)))
+    seen, ring, cost = {start}, [start], 0
+    while True:
+        following: list[tuple[int, bool, State]] = []
+        for place in ring:  # grows while it is read: moving on to the next section costs nothing
+            at, recalled, state = place
+            if at == len(sections):
+                return cost
+            if machine.sounds(sections[at], state):
+                onward = (at + 1, False, state)
+                if onward not in seen:
+                    seen.add(onward)
+                    ring.append(onward)
+            for press in machine.presses(state):
+                if press.kind == "recall" and recalled:
+                    continue
+                after = forget_unheard(machine, press.after)
+                there = (at, recalled or press.kind == "recall", after)
+                if there not in seen:
+                    following.append(there)
+        ring = [place for place in dict.fromkeys(following) if place not in seen]
+        seen.update(ring)
+        cost += 1
+
+
+def forget_unheard(machine: Machine, state: State) -> State:
+    """Write a state by its loops alone: which preset switched them in is not heard."""
+    return state._replace(recalled=None, toggled=machine.loops_on(state))
+
+
+def count_setlist(data: Data, setlist: Data) -> Data:
+    """Count an evening: its songs' own figures, and the moves that set each of them up."""
+    machine = Machine(data)
+    ids = [song for part in setlist.get("sets", []) for song in part["songs"]]
+    evening = [machine.songs[song] for song in ids if song in machine.songs]
+    state, set_up_moves = machine.power_on(), 0
+    for song in evening:
+        for place, section in enumerate(song.get("sections", [])):
+            moves, _, state = machine.go(state, machine.wanted(section))
+            if place == 0:
+                set_up_moves += moves
+    return {
+        "moves": sum(count_song(data, song)["moves"] for song in evening),
+        "least_moves": sum(least_moves(data, song) for song in evening),
+        "set_up_moves": set_up_moves,
+        "guitar_changes": guitar_changes(evening),
+    }
+
+
+def guitar_changes(evening: list[Data]) -> int:
+    """Times that guitar or tuning differs from what it was; a song that names none keeps it.
+
+    Reading: the first to be named, after songs that named none, differs from those.
+    """
+    total = 0
+    held: Data = {}
+    for place, song in enumerate(evening):
+        named = {key: song[key] for key in ("guitar", "tuning") if song.get(key) is not None}
+        total += place > 0 and any(held.get(key) != value for key, value in named.items())
+        held |= named
+    return total
