@@ -1,0 +1,130 @@
+"""Reading a rig file: first as plain data, then as a Rig, with the line of every fault."""
+
+from __future__ import annotations
+
+import re
+import stat
+import tomllib
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from rigtui.model.errors import BadRigError, Problem
+from rigtui.store.atomic import Fingerprint, fingerprint
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig
+
+MAX_BYTES = 8 * 1024 * 1024
+"""The largest rig file that is read; some hundred times a full evening."""
+
+BOM = "\ufeff"
+_AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+
+
+@dataclass(frozen=True)
+class Source:
+    """A file as it was read: its text, and what stands in it as plain data."""
+
+    path: Path
+    text: str
+    data: dict[str, Any]
+    print: Fingerprint
+    """What the file was like, to notice that another program has changed it since."""
+
+
+def read_plain(path: Path) -> Source:
+    """Read a file as TOML, without asking whether it is a good rig.
+
+    Raises:
+        BadRigError: the file cannot be read, is no text, or is no TOML.
+    """
+    content = _read(path)
+    mark = fingerprint(path)
+    try:
+        text = content.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = content[: error.start].count(b"\n") + 1
+        raise _bad("is not UTF-8 text: save it as UTF-8", line) from None
+    if not text.strip(BOM).strip():
+        raise _bad("is empty: a rig needs at least format = 1 and a name")
+    return Source(path, text, parse(text), mark)
+
+
+def parse(text: str) -> dict[str, Any]:
+    """Parse TOML 1.0.
+
+    Raises:
+        BadRigError: the text is no TOML, with line and column where they are known.
+    """
+    try:
+        return tomllib.loads(text.removeprefix(BOM))
+    except tomllib.TOMLDecodeError as error:
+        found = _AT.search(str(error))
+        line, column = found.groups() if found else (None, None)
+        message = _AT.sub("", str(error))
+        if line is None:
+            line, column = str(text.count("\n") + 1), None
+        raise _bad(
+            f"is not TOML: {message[:1].lower()}{message[1:]}",
+            int(line) if line else None,
+            int(column) if column else None,
+        ) from None
+    except RecursionError:
+        raise _bad("is nested far too deeply for a rig") from None
+    except ValueError as error:
+        raise _bad(f"is not TOML: {error}") from None
+
+
+def load(path: Path) -> tuple[Source, Rig]:
+    """Read a rig file.
+
+    Raises:
+        BadRigError: everything that is wrong with it, with lines.
+    """
+    source = read_plain(path)
+    return source, rig_of(source)
+
+
+def rig_of(source: Source) -> Rig:
+    """Make the Rig of a file that was read as plain data.
+
+    Raises:
+        BadRigError: everything that is wrong with it, with lines.
+    """
+    from rigtui.model.validate import rig_from_data
+
+    try:
+        return rig_from_data(source.data)
+    except BadRigError as error:
+        from rigtui.store.toml_map import TomlMap
+
+        lines = TomlMap(source.text.removeprefix(BOM))
+        problems = [replace(one, line=lines.line_of(one.path)) for one in error.problems]
+        raise BadRigError(tuple(sorted(problems, key=lambda one: one.line or 0))) from None
+
+
+def _read(path: Path) -> bytes:
+    try:
+        kind = path.stat()
+        if stat.S_ISDIR(kind.st_mode):
+            raise _bad("is a folder, not a rig file")
+        if not stat.S_ISREG(kind.st_mode):
+            raise _bad("is not an ordinary file")
+        if kind.st_size > MAX_BYTES:
+            raise _bad(
+                f"is {kind.st_size / 1024 / 1024:.1f} MB: a rig file is at most "
+                f"{MAX_BYTES // 1024 // 1024} MB"
+            )
+        return path.read_bytes()
+    except FileNotFoundError:
+        raise _bad("does not exist; `rigtui new FILE` writes a starter rig") from None
+    except PermissionError:
+        raise _bad("may not be read: ask its owner for read permission") from None
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        raise _bad(f"cannot be read: {reason}") from None
+
+
+def _bad(message: str, line: int | None = None, column: int | None = None) -> BadRigError:
+    return BadRigError((Problem((), "", message, line, column),))

@@ -1,0 +1,341 @@
+"""The program on the screen: it owns the document, and gives views what to show."""
+
+from __future__ import annotations
+
+import contextlib
+import sys
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from textual.app import App, ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.timer import Timer
+from textual.widgets import Footer
+
+from rigtui.model.errors import BadRigError, RigError
+from rigtui.store.load import Source, read_plain, rig_of
+from rigtui.tui.document import Document
+from rigtui.tui.text import plain
+from rigtui.tui.views.base import EditRequested, PlaceRequested, SetlistChosen, View
+from rigtui.tui.views.presets import PresetsView
+from rigtui.tui.widgets.bars import StatusLine, TopBar
+
+if TYPE_CHECKING:
+    from rigtui.checks import Checkup, Finding
+
+VIEWS = (("2", "presets", "Presets"), ("3", "setlist", "Setlist"), ("4", "report", "Report"))
+_SLICE_SECONDS = 0.004
+"""How long the checks may hold up the keys at a time."""
+_PAUSE_SECONDS = 0.12
+"""How long after an edit the checks wait for another one."""
+
+
+class RigApp(App[int]):
+    """rigtui on the screen."""
+
+    TITLE = "rigtui"
+    CSS_PATH = "rigtui.tcss"
+    ENABLE_COMMAND_PALETTE = True
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("2", "view('presets')", "Presets", show=False, id="app.presets"),
+        Binding("3", "view('setlist')", "Setlist", show=False, id="app.setlist"),
+        Binding("4", "view('report')", "Report", show=False, id="app.report"),
+        Binding("u,ctrl+z", "undo", "Undo", id="app.undo"),
+        Binding("r,ctrl+y", "redo", "Redo", show=False, id="app.redo"),
+        Binding("s,ctrl+s", "save", "Save", id="app.save"),
+        Binding("S", "save_as", "Save as", show=False, id="app.save-as"),
+        Binding("question_mark,f1", "help", "Help", key_display="?", id="app.help"),
+        Binding("q,ctrl+q", "leave", "Quit", id="app.quit"),
+    ]
+
+    def __init__(self, source: Source | None = None) -> None:
+        super().__init__()
+        self.source = source
+        self.document: Document | None = None
+        self.fault: RigError | None = None
+        self.setlist_id: str | None = None
+        self.findings: tuple[Finding, ...] = ()
+        self.view_id = "presets"
+        self._checkup: Checkup | None = None
+        self._timer: Timer | None = None
+
+    # Start
+
+    def compose(self) -> ComposeResult:
+        """Top bar, the views, status line, keys."""
+        yield TopBar(VIEWS)
+        with Vertical(id="stage"):
+            yield PresetsView(id="presets")
+        yield StatusLine()
+        yield Footer(compact=True, show_command_palette=False)
+
+    def on_mount(self) -> None:
+        """Show the file as plainly read at once; models and counting follow the first paint."""
+        self.query_one(TopBar).here = self.view_id
+        if self.source is not None:
+            self.query_one(StatusLine).file = self.source.path.name
+            self.query_one(TopBar).rig_name = str(self.source.data.get("name", ""))
+            with contextlib.suppress(TypeError, AttributeError, KeyError):
+                self._view.preview(self.source.data)  # type: ignore[attr-defined]
+            self._view.take_focus()
+        self.call_after_refresh(self._open)
+
+    def _open(self) -> None:
+        if self.source is not None:
+            try:
+                rig = rig_of(self.source)
+            except BadRigError as error:
+                self.fault = error
+                self.exit(2, return_code=2)
+                return
+            self.open_document(Document(rig, self.source.path, self.source))
+
+    def open_document(self, document: Document) -> None:
+        """Work on a document."""
+        self.document = document
+        setlists = document.rig.setlists
+        self.setlist_id = setlists[0].id if setlists else None
+        self._show()
+        self._view.take_focus()
+
+    # Views
+
+    @property
+    def _view(self) -> View:
+        return self.query_one(f"#{self.view_id}", View)
+
+    async def action_view(self, view_id: str) -> None:
+        """Go to another part of the job."""
+        if self.document is None:
+            return
+        stage = self.query_one("#stage")
+        if not stage.query(f"#{view_id}"):
+            await stage.mount(self._make(view_id))
+        for view in stage.query(View):
+            view.display = view.id == view_id
+        self.view_id = view_id
+        self.query_one(TopBar).here = view_id
+        self._view.show_setlist(self.setlist_id)
+        self._view.show_rig(self.document.rig)
+        self._view.show_findings(self.findings)
+        self._view.take_focus()
+
+    def _make(self, view_id: str) -> View:
+        if view_id == "setlist":
+            from rigtui.tui.views.setlist import SetlistView
+
+            return SetlistView(id=view_id)
+        from rigtui.tui.views.report import ReportView
+
+        return ReportView(id=view_id)
+
+    async def on_top_bar_chosen(self, event: TopBar.Chosen) -> None:
+        """A view was clicked."""
+        await self.action_view(event.view)
+
+    async def on_place_requested(self, event: PlaceRequested) -> None:
+        """Lead the player to a place."""
+        await self.go_to(event.where)
+
+    async def go_to(self, where: str) -> None:
+        """Go to the view that shows a place, and put its cursor there."""
+        table = where.partition(".")[0]
+        target = "setlist" if table in ("songs", "setlists") else "presets"
+        await self.action_view(target)
+        if not self._view.go_to(where):
+            self.notify(f"{where} has no screen yet: mend it in the file.", markup=False)
+
+    # Edits
+
+    def on_edit_requested(self, event: EditRequested) -> None:
+        """Do what a view asks for, or say why it cannot be done."""
+        if self.document is None:
+            return
+        try:
+            changed = self.document.apply(event.label, event.edit)
+        except RigError as error:
+            self.say(str(error), "error")
+            return
+        if changed:
+            self._show()
+
+    def action_undo(self) -> None:
+        """Take the last step back."""
+        if self.document is not None:
+            label = self.document.undo()
+            self._stepped("Undone", label, "Nothing to undo")
+
+    def action_redo(self) -> None:
+        """Do the last step again that was taken back."""
+        if self.document is not None:
+            label = self.document.redo()
+            self._stepped("Done again", label, "Nothing to redo")
+
+    def _stepped(self, what: str, label: str | None, nothing: str) -> None:
+        if label is None:
+            self.say(nothing)
+        else:
+            self._show()
+            self.say(f"{what}: {label}")
+
+    def say(self, text: str, severity: Any = "information") -> None:
+        """Say something in a corner; text from the file stays text."""
+        self.notify(plain(text).plain, severity=severity, markup=False, timeout=4)
+
+    # Showing
+
+    def _show(self) -> None:
+        """Show the rig as it now is: the view at once, the totals next, the checks when idle."""
+        assert self.document is not None
+        rig = self.document.rig
+        if self.setlist_id is not None and all(one.id != self.setlist_id for one in rig.setlists):
+            self.setlist_id = rig.setlists[0].id if rig.setlists else None
+        self._view.show_setlist(self.setlist_id)
+        self._view.show_rig(rig)
+        self.call_after_refresh(self._count)
+        self._checkup = None
+        if self._timer is not None:
+            self._timer.stop()
+        self._timer = self.set_timer(_PAUSE_SECONDS, self._start_checks)
+
+    def _count(self) -> None:
+        document = self.document
+        if document is None:
+            return
+        status = self.query_one(StatusLine)
+        status.file, status.unsaved = document.name, document.dirty
+        status.moves = totals_text(document.rig, self.setlist_id)
+        self.query_one(TopBar).rig_name = document.rig.name
+
+    def on_setlist_chosen(self, event: SetlistChosen) -> None:
+        """Another setlist is at hand."""
+        self.setlist_id = event.setlist_id
+        self._count()
+
+    def _start_checks(self) -> None:
+        from rigtui.checks import Checkup
+
+        if self.document is not None:
+            self._checkup = Checkup(self.document.rig)
+            self._go_on_checking()
+
+    def _go_on_checking(self) -> None:
+        checkup = self._checkup
+        if checkup is None:
+            return
+        end = time.monotonic() + _SLICE_SECONDS
+        for _ in checkup:
+            if time.monotonic() > end:
+                self._timer = self.set_timer(0.001, self._go_on_checking)
+                return
+        self.findings = checkup.findings
+        self.query_one(StatusLine).faults = faults_text(self.findings)
+        self._view.show_findings(self.findings)
+
+    # Files
+
+    def action_save(self) -> None:
+        """Save, asking for a name where there is none."""
+        if self.document is None:
+            return
+        if self.document.path is None:
+            self.action_save_as()
+        else:
+            self.save_to(None)
+
+    def action_save_as(self) -> None:
+        """Save under another name."""
+        from rigtui.tui.files import save_as_form
+
+        if self.document is not None:
+            self.push_screen(save_as_form(self))
+
+    def save_to(self, path: Path | None, overwrite: bool = False) -> str | None:
+        """Save; return what went wrong, or None."""
+        from rigtui.store.save import ChangedOnDiskError
+        from rigtui.tui.files import ask_overwrite
+
+        assert self.document is not None
+        try:
+            self.document.save(path, overwrite)
+        except ChangedOnDiskError as error:
+            ask_overwrite(self, error, path)
+            return None
+        except RigError as error:
+            self.say(f"Not saved: {error}", "error")
+            return str(error)
+        self._count()
+        self.say(f"Saved {self.document.name}")
+        return None
+
+    def action_leave(self) -> None:
+        """Quit, asking first if something is not saved."""
+        from rigtui.tui.files import ask_leave
+
+        if self.document is not None and self.document.dirty:
+            ask_leave(self)
+        else:
+            self.exit(0)
+
+    def action_help(self) -> None:
+        """List the keys."""
+        from rigtui.tui.help import HelpScreen
+
+        self.push_screen(HelpScreen())
+
+
+def totals_text(rig: Any, setlist_id: str | None) -> str:
+    """Moves of the setlist at hand, or of all songs where there is none."""
+    from rigtui.moves import count_setlist, count_song
+
+    for setlist in rig.setlists:
+        if setlist.id == setlist_id:
+            totals = count_setlist(rig, setlist)
+            return (
+                f"{setlist.label}: {totals.moves} moves (least {totals.least_moves})"
+                f" +{totals.set_up_moves} set-up"
+            )
+    counts = [count_song(rig, song) for song in rig.songs]
+    moves, least = sum(one.moves for one in counts), sum(one.least_moves for one in counts)
+    return f"all songs: {moves} moves (least {least})"
+
+
+def faults_text(findings: tuple[Finding, ...]) -> str:
+    """How many findings stand, the worst kind first."""
+    from rigtui.checks import SEVERITIES
+    from rigtui.model.text import count
+
+    standing = [one.severity for one in findings if one.waived is None]
+    counts = [(standing.count(severity), severity) for severity in SEVERITIES]
+    words = [
+        f"{number} advice" if severity == "advice" else count(number, severity)
+        for number, severity in counts
+        if number
+    ]
+    return ", ".join(words[:2]) if words else "no findings"
+
+
+def run(path: Path | None) -> int:
+    """Open the screens on a file and return the exit status."""
+    source = None
+    if path is not None:
+        try:
+            source = read_plain(path)
+        except BadRigError as error:
+            return _refuse(path, error)
+    app = RigApp(source)
+    status = app.run()
+    if app.fault is not None and path is not None:
+        return _refuse(path, app.fault)
+    return status or app.return_code or 0
+
+
+def _refuse(path: Path, error: RigError) -> int:
+    from rigtui.model.text import visible
+
+    for problem in error.problems if isinstance(error, BadRigError) else (error,):
+        text = problem.text() if hasattr(problem, "text") else str(problem)
+        print(f"{visible(str(path))}: {visible(text)}", file=sys.stderr)
+    return 2

@@ -1,0 +1,75 @@
+"""The document that the screens work on: the rig, its history, its file. One door for edits."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from rigtui.model.history import History
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig
+    from rigtui.store.load import Source
+
+Edit = Callable[["Rig"], "Rig"]
+
+
+class Document:
+    """A rig being worked on."""
+
+    def __init__(self, rig: Rig, path: Path | None, source: Source | None) -> None:
+        self.history = History(rig)
+        self.path = path
+        self.source = source
+        self.saved: Rig | None = rig if source is not None else None
+
+    @property
+    def rig(self) -> Rig:
+        """The rig as it is now."""
+        return self.history.rig
+
+    @property
+    def dirty(self) -> bool:
+        """Whether there is something that no file holds."""
+        return self.rig is not self.saved and self.rig != self.saved
+
+    @property
+    def name(self) -> str:
+        """The file's name, or what stands for one."""
+        return self.path.name if self.path else "new rig"
+
+    def apply(self, label: str, edit: Edit) -> bool:
+        """Do an edit as one step of undo; return whether it changed anything.
+
+        Raises:
+            EditError: the edit cannot be done; nothing has changed.
+        """
+        before = self.history
+        self.history = before.done(label, edit(before.rig))
+        return self.history is not before
+
+    def undo(self) -> str | None:
+        """Take the last step back; return what it was, or None if there is none."""
+        label = self.history.undo_label
+        self.history = self.history.undone()
+        return label
+
+    def redo(self) -> str | None:
+        """Do the step again that was taken back last; return what it was, or None."""
+        label = self.history.redo_label
+        self.history = self.history.redone()
+        return label
+
+    def save(self, path: Path | None = None, overwrite: bool = False) -> None:
+        """Write the rig to its file, or to another one that is then its file.
+
+        Raises:
+            SaveError: it could not be written; the document stays as it is.
+        """
+        from rigtui.store.save import save
+
+        target = path or self.path
+        assert target is not None
+        self.source = save(self.rig, target, self.source, overwrite)
+        self.path, self.saved = target, self.rig

@@ -1,0 +1,55 @@
+"""The keys that work right now, in words."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+INTRO = (
+    "rigtui plans which loops each preset switches and which preset each section of a song gets, "
+    "counts what your feet have to do, and says what will trouble you. "
+    "2, 3 and 4 go from view to view; ctrl+p finds every action, preset and song by name. "
+    "Hold shift to select text with the mouse."
+)
+MOVING = (
+    ("arrows, h j k l", "move"),
+    ("page up, page down", "move by a page"),
+    ("g, G", "first, last row"),
+    ("home, end", "first, last column"),
+)
+
+
+class HelpScreen(ModalScreen[None]):
+    """The keys of the view in sight and of the program."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,q,question_mark,f1,enter", "dismiss(None)", "Close", show=False)
+    ]
+
+    def compose(self) -> ComposeResult:
+        """One line a key."""
+        lines = [Content(INTRO), Content("")]
+        below = self.app.screen_stack[-2] if len(self.app.screen_stack) > 1 else None
+        keys: dict[str, list[str]] = {}
+        for binding in below.active_bindings.values() if below else ():
+            text = binding.binding.description
+            if text and not binding.binding.action.startswith(("move", "page", "edge")):
+                display = self.app.get_key_display(binding.binding)
+                keys.setdefault(text, []).append(display)
+        rows = [(", ".join(dict.fromkeys(shown)), text) for text, shown in keys.items()]
+        for shown, text in (*MOVING, *rows):
+            lines.append(Content(f"{shown:<22}") + Content(text))
+        with VerticalScroll(classes="dialog"):
+            yield Static("Keys", classes="dialog--title", markup=False)
+            yield Static(Content("\n").join(lines), markup=False)
+            yield Static("Esc close", classes="dialog--keys", markup=False)
+
+    def on_mount(self) -> None:
+        """Let the arrows scroll."""
+        self.query_one(VerticalScroll).focus()

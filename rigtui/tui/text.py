@@ -1,0 +1,35 @@
+"""Text for the screen: always literal, never markup, cut by the cells that it takes."""
+
+from __future__ import annotations
+
+from rich.cells import cell_len, set_cell_size
+from textual.content import Content
+
+from rigtui.model.text import visible
+
+
+def plain(text: str) -> Content:
+    """Text from a file as content: markup stays text, control characters are made visible."""
+    return Content(visible(text, keep="\n"))
+
+
+def fit(text: str, width: int, align: str = "left") -> str:
+    """Cut or fill a text to a width in cells; what is cut ends in an ellipsis."""
+    if width <= 0:
+        return ""
+    text = visible(text)
+    size = len(text) if text.isascii() else cell_len(text)
+    if size > width:
+        return set_cell_size(text, width - 1).rstrip() + "…" + " " * _short(text, width)
+    space = " " * (width - size)
+    if align == "right":
+        return space + text
+    if align == "center":
+        half = (width - size) // 2
+        return " " * half + text + " " * (width - size - half)
+    return text + space
+
+
+def _short(text: str, width: int) -> int:
+    """Cells that are missing where the cut fell on blanks."""
+    return width - 1 - cell_len(set_cell_size(text, width - 1).rstrip())

@@ -1,0 +1,1 @@
+"""One view for each part of the job."""

@@ -1,0 +1,73 @@
+"""What all views share: they are given a rig, ask for edits, and can be led to a place in it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from textual.containers import Vertical
+from textual.message import Message
+
+if TYPE_CHECKING:
+    from rigtui.checks import Finding
+    from rigtui.model.rig import Rig
+
+
+class EditRequested(Message):
+    """A view wants the rig changed. The app does it, or says why not."""
+
+    def __init__(self, label: str, edit: Callable[[Rig], Rig]) -> None:
+        super().__init__()
+        self.label = label
+        self.edit = edit
+
+
+class PlaceRequested(Message):
+    """A view wants the player led to a place, a dotted path of table and ids."""
+
+    def __init__(self, where: str) -> None:
+        super().__init__()
+        self.where = where
+
+
+class SetlistChosen(Message):
+    """Another setlist is at hand: its totals go in the status line."""
+
+    def __init__(self, setlist_id: str | None) -> None:
+        super().__init__()
+        self.setlist_id = setlist_id
+
+
+class View(Vertical):
+    """One part of the job, filling the screen between the top bar and the status line."""
+
+    title = ""
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self.rig: Rig | None = None
+        self.findings: tuple[Finding, ...] = ()
+        self.setlist_id: str | None = None
+
+    def show_rig(self, rig: Rig) -> None:
+        """Show a rig; called after every edit while the view is in sight."""
+        self.rig = rig
+
+    def show_findings(self, findings: tuple[Finding, ...]) -> None:
+        """Take the findings of the rig shown, some time after the rig itself."""
+        self.findings = findings
+
+    def show_setlist(self, setlist_id: str | None) -> None:
+        """Take the setlist at hand; called before `show_rig`."""
+        self.setlist_id = setlist_id
+
+    def go_to(self, where: str) -> bool:
+        """Put the cursor on a place; return False if this view does not show it."""
+        return False
+
+    def take_focus(self) -> None:
+        """Focus what the keys should reach first."""
+
+    def request(self, label: str, edit: Callable[[Rig], Rig]) -> None:
+        """Ask for an edit."""
+        self.post_message(EditRequested(label, edit))

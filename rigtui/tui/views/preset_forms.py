@@ -1,0 +1,161 @@
+"""The questions of the presets view: everything of a preset, its memory, what replaces it."""
+
+from __future__ import annotations
+
+from typing import Any, get_args
+
+from rigtui.model import EditError, Preset, Rig
+from rigtui.model.base import Role, number_text
+from rigtui.model.edits import add_preset, set_preset, take_memory
+from rigtui.model.text import count
+from rigtui.tui.views.base import View
+from rigtui.tui.widgets.dialogs import Field, Form, Pick
+
+
+def number_or_none(text: str, what: str) -> float | None:
+    """Read a number that may be left out.
+
+    Raises:
+        EditError: it is no number.
+    """
+    text = text.strip().replace(",", ".")
+    if not text:
+        return None
+    try:
+        return float(text)
+    except ValueError:
+        raise EditError(f"{what} must be a number, not {text}") from None
+
+
+def whole_or_none(text: str, what: str) -> int | None:
+    """Read a whole number that may be left out.
+
+    Raises:
+        EditError: it is no whole number.
+    """
+    number = number_or_none(text, what)
+    if number is None:
+        return None
+    if not number.is_integer():
+        raise EditError(f"{what} must be a whole number, not {text.strip()}")
+    return int(number)
+
+
+def _values(given: dict[str, str]) -> dict[str, Any]:
+    return {
+        "name": given["name"].strip(),
+        "role": given["role"],
+        "channel": given["channel"].strip() or None,
+        "guitar_volume": number_or_none(given["guitar_volume"], "guitar volume"),
+        "pickup": given["pickup"].strip() or None,
+        "hands": given["hands"].strip(),
+        "note": given["note"].strip(),
+    }
+
+
+def _fields(rig: Rig, preset: Preset | None) -> list[Field]:
+    channels = [("", "none"), *((name, name) for name in rig.amp.channels)]
+    channel = (preset.channel if preset else None) or ""
+    if channel and channel not in rig.amp.channels:
+        channels.append((channel, f"{channel} (unknown)"))
+    volume = preset.guitar_volume if preset else None
+    memory = preset.memory if preset else None
+    return [
+        Field("name", "Name", preset.label if preset else "", hint="e.g. Verse clean"),
+        Field("role", "Role", preset.role if preset else "other", _roles()),
+        Field("memory", "Memory", str(memory) if memory else "", hint="none: not stored yet"),
+        Field("channel", "Amp channel", channel, tuple(channels)),
+        Field(
+            "guitar_volume",
+            "Guitar volume",
+            "" if volume is None else number_text(volume),
+            hint="0 to 10, or nothing",
+        ),
+        Field("pickup", "Pickup", (preset.pickup if preset else "") or ""),
+        Field("hands", "Hands", preset.hands if preset else "", hint="what the hands do"),
+        Field("note", "Note", preset.note if preset else ""),
+    ]
+
+
+def _roles() -> tuple[tuple[str, str], ...]:
+    return tuple((role, role) for role in get_args(Role))
+
+
+def edit_form(view: View, rig: Rig, preset: Preset) -> Form:
+    """A form with everything that belongs to a preset but its loops."""
+
+    def submit(given: dict[str, str]) -> str | None:
+        try:
+            values, memory = _values(given), whole_or_none(given["memory"], "memory")
+
+            def edit(old: Rig) -> Rig:
+                new = set_preset(old, preset.id, **values)
+                return take_memory(new, preset.id, memory) if memory != preset.memory else new
+
+            edit(rig)
+        except EditError as error:
+            return str(error)
+        view.request(f"edit {preset.label}", edit)
+        return None
+
+    note = f"Sections name it by its id: {preset.id}"
+    return Form(f"Preset {preset.label}", _fields(rig, preset), submit, note)
+
+
+def add_form(view: View, rig: Rig) -> Form:
+    """A form for a new preset, stored in the first free memory."""
+    free = _first_free(rig)
+    fields = [
+        Field("memory", "Memory", str(free) if free else "", hint="none: not stored yet")
+        if field.key == "memory"
+        else field
+        for field in _fields(rig, None)
+    ]
+
+    def submit(given: dict[str, str]) -> str | None:
+        if not given["name"].strip():
+            return "a preset needs a name"
+        try:
+            values, memory = _values(given), whole_or_none(given["memory"], "memory")
+            name = values.pop("name")
+            values = {key: value for key, value in values.items() if value not in (None, "")}
+
+            def edit(old: Rig) -> Rig:
+                new = add_preset(old, name, **values)
+                return new if memory is None else take_memory(new, new.presets[-1].id, memory)
+
+            edit(rig)
+        except EditError as error:
+            return str(error)
+        view.request(f"add {name}", edit)
+        return None
+
+    return Form("New preset", fields, submit)
+
+
+def _first_free(rig: Rig) -> int | None:
+    used = {preset.memory for preset in rig.presets}
+    memories = rig.switcher.memories if rig.switcher else 0
+    return next((at for at in range(1, memories + 1) if at not in used), None)
+
+
+def memory_pick(rig: Rig, preset: Preset) -> Pick:
+    """A list of the memories with what they hold; choosing a full one swaps the two."""
+    held = {one.memory: one for one in reversed(rig.presets) if one.memory is not None}
+    choices = [("0", "none: planned, not stored yet")]
+    for memory in range(1, (rig.switcher.memories if rig.switcher else 0) + 1):
+        assert rig.switcher is not None
+        bank, switch = divmod(memory - 1, rig.switcher.bank_size)
+        holder = held.get(memory)
+        content = holder.label if holder else "free"
+        if holder is not None and holder.id != preset.id:
+            content += " (they swap)"
+        choices.append((str(memory), f"{memory}: bank {bank + 1}, switch {switch + 1}: {content}"))
+    return Pick(f"Memory for {preset.label}", choices, str(preset.memory or 0))
+
+
+def instead_pick(rig: Rig, preset: Preset, uses: int) -> Pick:
+    """What the sections of a preset get that is about to be deleted."""
+    choices = [("", "leave them without a preset, to map later")]
+    choices += [(one.id, one.label) for one in rig.presets if one.id != preset.id]
+    return Pick(f"{count(uses, 'section')} use {preset.label}; they get", choices)

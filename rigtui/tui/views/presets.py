@@ -1,0 +1,383 @@
+"""Presets by loops: which preset switches which loop, and what that makes."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, ClassVar, get_args
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import Static
+
+from rigtui.model.text import count
+from rigtui.tui.text import plain
+from rigtui.tui.views.base import View
+from rigtui.tui.widgets.grid import Column, Grid, Row
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Preset, Rig
+
+ON, OFF = "on", "."
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """What one preset shows in the matrix."""
+
+    name: str
+    place: str
+    loops: frozenset[int]
+    role: str
+    uses: str
+
+
+class PresetsView(View):
+    """The matrix of presets and loops, and the preset under the cursor in words."""
+
+    title = "Presets"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("space,enter", "toggle", "Loop on/off", id="presets.toggle"),
+        Binding("a", "add", "Add", id="presets.add"),
+        Binding("e", "edit", "Edit", id="presets.edit"),
+        Binding("d", "duplicate", "Copy", id="presets.duplicate"),
+        Binding("x,delete", "delete", "Delete", id="presets.delete"),
+        Binding("shift+up,K", "shift(-1)", "Move up", show=False, id="presets.up"),
+        Binding("shift+down,J", "shift(1)", "Move down", show=False, id="presets.down"),
+        Binding("m", "memory", "Memory", id="presets.memory"),
+        Binding("o", "role", "Role", show=False, id="presets.role"),
+        Binding("c", "channel", "Channel", show=False, id="presets.channel"),
+        Binding("left_square_bracket", "volume(-1)", "Guitar volume down", show=False),
+        Binding("right_square_bracket", "volume(1)", "Guitar volume up", show=False),
+    ]
+
+    def compose(self) -> ComposeResult:
+        """The matrix above, the preset in words below."""
+        yield Grid(id="matrix")
+        yield Static("", id="preset-words", classes="words", markup=False)
+
+    @property
+    def grid(self) -> Grid:
+        """The matrix."""
+        return self.query_one("#matrix", Grid)
+
+    def take_focus(self) -> None:
+        """The matrix takes the keys."""
+        self.grid.focus()
+
+    # Showing
+
+    def preview(self, data: Mapping[str, Any]) -> None:
+        """Show a file as it was plainly read, before anything has checked it.
+
+        Raises:
+            TypeError, AttributeError, KeyError: the file is no rig; the models will say why.
+        """
+        numbers = [(loop["number"], list(loop.get("pedals", ()))) for loop in data["loops"]]
+        size = data.get("switcher", {}).get("bank_size", 0)
+        lines = [
+            _Line(
+                row.get("name") or row["id"],
+                _place(row.get("memory"), size),
+                frozenset(row.get("loops", ())),
+                row.get("role", "other"),
+                "",
+            )
+            for row in data["presets"]
+        ]
+        self._draw(numbers, lines)
+
+    def show_rig(self, rig: Rig) -> None:
+        """Show the presets of a rig."""
+        super().show_rig(rig)
+        uses = _uses(rig)
+        size = rig.switcher.bank_size if rig.switcher else 0
+        self._draw(
+            [(loop.number, list(loop.pedals)) for loop in rig.loops],
+            [
+                _Line(
+                    preset.label,
+                    _place(preset.memory, size),
+                    frozenset(preset.loops),
+                    preset.role,
+                    str(uses[preset.id]) if uses[preset.id] else "-",
+                )
+                for preset in rig.presets
+            ],
+        )
+        self._describe()
+
+    def _draw(self, loops: list[tuple[int, list[str]]], lines: list[_Line]) -> None:
+        width = self.size.width or self.app.size.width
+        name = 20 if width < 100 else 28
+        loop_width = max(3, min(7, (width - name - 8 - 11 - 5) // max(1, len(loops))))
+        columns = [
+            Column(("", "Preset"), name, frozen=True, pick=False),
+            Column(("bank/", "switch"), 8, frozen=True, pick=False, look="grid--dim"),
+        ]
+        for number, pedals in loops:
+            short = pedals[0][: loop_width - 1] if pedals else "-"
+            columns.append(Column((str(number), short), loop_width))
+        columns.append(Column(("", "Role"), 11, pick=False, look="grid--dim"))
+        columns.append(Column(("", "Uses"), 5, pick=False, align="right", look="grid--dim"))
+        rows = []
+        for line in lines:
+            cells = [ON if number in line.loops else OFF for number, _ in loops]
+            looks = ["grid--on" if cell == ON else "grid--dim" for cell in cells]
+            rows.append(
+                Row(
+                    (f" {line.name}", line.place, *cells, line.role, line.uses),
+                    ("grid--strong", "", *looks, "", ""),
+                )
+            )
+        self.grid.empty_text = "No presets yet: press a to add one."
+        self.grid.show(columns, rows)
+
+    def on_resize(self) -> None:
+        """Use the room that there is."""
+        if self.rig is not None:
+            self.show_rig(self.rig)
+
+    def on_grid_cursor_moved(self) -> None:
+        """Tell of the preset under the cursor."""
+        self._describe()
+
+    def on_grid_cell_clicked(self) -> None:
+        """A click on the cursor toggles."""
+        self.action_toggle()
+
+    def show_findings(self, findings: tuple[Any, ...]) -> None:
+        """Take the findings and show those of the preset under the cursor."""
+        super().show_findings(findings)
+        self._describe()
+
+    def _describe(self) -> None:
+        preset, rig = self._preset, self.rig
+        words = self.query_one("#preset-words", Static)
+        if preset is None or rig is None:
+            words.update("")
+            return
+        words.update(Content("\n").join(_words(rig, preset, self._loop, self.findings)))
+
+    # The cursor
+
+    @property
+    def _preset(self) -> Preset | None:
+        if self.rig is None or not self.rig.presets:
+            return None
+        return self.rig.presets[min(self.grid.cursor_row, len(self.rig.presets) - 1)]
+
+    @property
+    def _loop(self) -> int | None:
+        at = self.grid.cursor_column - 2
+        if self.rig is None or not 0 <= at < len(self.rig.loops):
+            return None
+        return self.rig.loops[at].number
+
+    def go_to(self, where: str) -> bool:
+        """Put the cursor on a preset or on a loop."""
+        table, _, name = where.partition(".")
+        rig = self.rig
+        if rig is None or table not in ("presets", "loops", "pedals"):
+            return False
+        if table == "presets":
+            ids = [preset.id for preset in rig.presets]
+            if name in ids:
+                self.grid.move_to(ids.index(name))
+        else:
+            for at, loop in enumerate(rig.loops):
+                if str(loop.number) == name if table == "loops" else name in loop.pedals:
+                    self.grid.move_to(self.grid.cursor_row, at + 2)
+        self.take_focus()
+        return True
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Grey out what needs a preset while there is none."""
+        needs = {"toggle", "edit", "duplicate", "delete", "memory", "role", "channel", "volume"}
+        if action in needs and self._preset is None:
+            return None
+        return True
+
+    # Edits
+
+    def action_toggle(self) -> None:
+        """Switch the loop under the cursor in or out of the preset."""
+        from rigtui.model.edits import toggle_loop
+
+        preset, loop = self._preset, self._loop
+        if preset is not None and loop is not None:
+            self.request(
+                f"loop {loop} in {preset.label}", lambda rig: toggle_loop(rig, preset.id, loop)
+            )
+
+    def action_shift(self, by: int) -> None:
+        """Move the preset up or down the list, the cursor with it."""
+        from rigtui.model.edits import move_preset
+
+        preset = self._preset
+        if preset is not None:
+            row = self.grid.cursor_row
+            self.request(f"move {preset.label}", lambda rig: move_preset(rig, preset.id, by))
+            self.call_after_refresh(self.grid.move_to, row + by)
+
+    def action_duplicate(self) -> None:
+        """Put a copy behind the preset."""
+        from rigtui.model.edits import duplicate_preset
+
+        preset = self._preset
+        if preset is not None:
+            row = self.grid.cursor_row
+            self.request(f"copy {preset.label}", lambda rig: duplicate_preset(rig, preset.id))
+            self.call_after_refresh(self.grid.move_to, row + 1)
+
+    def action_role(self) -> None:
+        """Give the preset the next role."""
+        from rigtui.model.base import Role
+        from rigtui.model.edits import set_preset
+
+        preset = self._preset
+        if preset is not None:
+            roles = get_args(Role)
+            role = roles[(roles.index(preset.role) + 1) % len(roles)]
+            self.request(
+                f"role of {preset.label}", lambda rig: set_preset(rig, preset.id, role=role)
+            )
+
+    def action_channel(self) -> None:
+        """Give the preset the amp's next channel, or none."""
+        from rigtui.model.edits import set_preset
+
+        preset, rig = self._preset, self.rig
+        if preset is None or rig is None:
+            return
+        if not rig.amp.channels:
+            self.notify("The amp names no channels: add them to [amp] in the file.", markup=False)
+            return
+        names: list[str | None] = [None, *rig.amp.channels]
+        at = names.index(preset.channel) if preset.channel in names else 0
+        channel = names[(at + 1) % len(names)]
+        self.request(
+            f"channel of {preset.label}", lambda r: set_preset(r, preset.id, channel=channel)
+        )
+
+    def action_volume(self, by: int) -> None:
+        """Turn the guitar's volume for the preset up or down."""
+        from rigtui.model.edits import set_preset
+
+        preset = self._preset
+        if preset is not None:
+            old = preset.guitar_volume
+            new = (10 if by < 0 else None) if old is None else old + by
+            volume = None if new is None or new > 10 else max(0.0, new)
+            self.request(
+                f"guitar volume of {preset.label}",
+                lambda rig: set_preset(rig, preset.id, guitar_volume=volume),
+            )
+
+    def action_add(self) -> None:
+        """Ask for a new preset."""
+        from rigtui.tui.views.preset_forms import add_form
+
+        if self.rig is not None:
+            self.app.push_screen(add_form(self, self.rig), self._added)
+
+    def _added(self, added: bool | None) -> None:
+        if added and self.rig is not None:
+            self.grid.move_to(len(self.rig.presets) - 1)
+
+    def action_edit(self) -> None:
+        """Edit everything that belongs to the preset."""
+        from rigtui.tui.views.preset_forms import edit_form
+
+        if self.rig is not None and self._preset is not None:
+            self.app.push_screen(edit_form(self, self.rig, self._preset))
+
+    def action_memory(self) -> None:
+        """Choose the memory that stores the preset."""
+        from rigtui.model.edits import take_memory
+        from rigtui.tui.views.preset_forms import memory_pick
+
+        preset = self._preset
+        if self.rig is None or preset is None:
+            return
+
+        def chosen(answer: str | None) -> None:
+            if answer is not None:
+                memory = int(answer) or None
+                self.request(
+                    f"memory of {preset.label}", lambda rig: take_memory(rig, preset.id, memory)
+                )
+
+        self.app.push_screen(memory_pick(self.rig, preset), chosen)
+
+    def action_delete(self) -> None:
+        """Delete the preset; if sections use it, ask what they get instead."""
+        from rigtui.model.edits import delete_preset
+        from rigtui.tui.views.preset_forms import instead_pick
+
+        preset, rig = self._preset, self.rig
+        if preset is None or rig is None:
+            return
+        label = f"delete {preset.label}"
+        if not _uses(rig)[preset.id]:
+            self.request(label, lambda r: delete_preset(r, preset.id))
+            return
+
+        def chosen(answer: str | None) -> None:
+            if answer is not None:
+                self.request(label, lambda r: delete_preset(r, preset.id, answer or None))
+
+        self.app.push_screen(instead_pick(rig, preset, _uses(rig)[preset.id]), chosen)
+
+
+def _place(memory: int | None, bank_size: int) -> str:
+    """Where a memory is found: bank, stroke, switch."""
+    if memory is None or not bank_size:
+        return "-" if memory is None else str(memory)
+    bank, switch = divmod(memory - 1, bank_size)
+    return f"{bank + 1}/{switch + 1}"
+
+
+def _uses(rig: Rig) -> Counter[str | None]:
+    """How many sections use each preset."""
+    return Counter(section.preset for song in rig.songs for section in song.sections)
+
+
+def _words(rig: Rig, preset: Preset, loop: int | None, findings: tuple[Any, ...]) -> list[Content]:
+    """A preset in words: what it is for, its pedals, the hands, the loop under the cursor."""
+    from rigtui.model.base import number_text
+    from rigtui.model.lookup import lookup
+
+    found = lookup(rig)
+    songs = sum(any(s.preset == preset.id for s in song.sections) for song in rig.songs)
+    memory = "not stored in a memory yet"
+    if preset.memory is not None and rig.switcher:
+        bank, switch = divmod(preset.memory - 1, rig.switcher.bank_size)
+        memory = f"memory {preset.memory} (bank {bank + 1}, switch {switch + 1})"
+    uses = _uses(rig)[preset.id]
+    used = f"used in {count(uses, 'section')} of {count(songs, 'song')}" if uses else "not used"
+    head = Content.styled(plain(preset.label).plain, "bold")
+    lines = [head + plain(f"  {preset.role}, {memory}, {used}")]
+    pedals = [found.label(pedal) for pedal in found.preset_pedals(preset)]
+    lines.append(plain("Pedals: " + (" > ".join(pedals) if pedals else "none, straight through")))
+    hands = []
+    if preset.channel:
+        hands.append(f"channel {preset.channel}")
+    if preset.guitar_volume is not None:
+        hands.append(f"guitar volume {number_text(preset.guitar_volume)}")
+    if preset.pickup:
+        hands.append(f"{preset.pickup} pickup")
+    if preset.hands:
+        hands.append(preset.hands.replace("\n", " "))
+    lines.append(plain("Hands: " + (", ".join(hands) if hands else "nothing noted")))
+    if loop is not None and loop in found.loops:
+        row = found.loops[loop]
+        inside = ", ".join(found.label(p) for p in row.pedals) or "empty"
+        side = "before the amp" if row.side == "front" else "in the amp's effects loop"
+        lines.append(plain(f"Loop {loop}, {side}: {inside}"))
+    for one in findings:
+        if one.where == f"presets.{preset.id}" and one.waived is None:
+            lines.append(plain(f"{one.severity}: {one.message}"))
+    return lines

@@ -1,0 +1,266 @@
+"""Questions that lie over a screen: forms, choices from a list, and yes or no with a reason."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
+from textual.reactive import reactive
+from textual.screen import ModalScreen
+from textual.widget import Widget
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from rigtui.tui.text import plain
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One line of a form: text to type, or one of some choices."""
+
+    key: str
+    label: str
+    value: str = ""
+    choices: tuple[tuple[str, str], ...] = ()
+    """(value, what is shown) pairs; empty for text to type."""
+    hint: str = ""
+
+
+class Choice(Widget, can_focus=True):
+    """One of some values; left and right step through them."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("left,minus", "step(-1)", "Previous", show=False),
+        Binding("right,space,plus", "step(1)", "Next", show=False),
+    ]
+    place: reactive[int] = reactive(0)
+
+    def __init__(self, choices: Sequence[tuple[str, str]], value: str, id: str) -> None:
+        super().__init__(id=id)
+        self.choices = tuple(choices)
+        values = [one for one, _ in self.choices]
+        self.set_reactive(Choice.place, values.index(value) if value in values else 0)
+
+    @property
+    def value(self) -> str:
+        """The value chosen."""
+        return self.choices[self.place][0]
+
+    def render(self) -> Content:
+        """Show the value between the arrows that change it."""
+        return Content(f"‹ {plain(self.choices[self.place][1]).plain} ›")
+
+    def action_step(self, by: int) -> None:
+        """Step to another value, round at the ends."""
+        self.place = (self.place + by) % len(self.choices)
+
+    def on_click(self) -> None:
+        """A click steps on."""
+        self.action_step(1)
+
+
+class Form(ModalScreen[bool]):
+    """Some fields to fill in; `submit` takes them and returns what is wrong, or None.
+
+    The form stays open, with the fault shown, until the values are good or it is left.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "Cancel", show=False),
+        Binding("enter", "accept", "Accept", show=False, priority=True),
+        Binding("up,shift+tab", "step(-1)", "Field before", show=False, priority=True),
+        Binding("down,tab", "step(1)", "Next field", show=False, priority=True),
+    ]
+
+    def __init__(
+        self,
+        title: str,
+        fields: Sequence[Field],
+        submit: Callable[[dict[str, str]], str | None],
+        note: str = "",
+    ) -> None:
+        super().__init__()
+        self._title = title
+        self._fields = tuple(fields)
+        self._submit = submit
+        self._note = note
+
+    def compose(self) -> ComposeResult:
+        """Title, a line a field, the fault, and the keys."""
+        with Vertical(classes="dialog"):
+            yield Static(plain(self._title), classes="dialog--title", markup=False)
+            if self._note:
+                yield Static(plain(self._note), classes="dialog--note", markup=False)
+            with VerticalScroll(classes="dialog--fields", can_focus=False):
+                for field in self._fields:
+                    with Horizontal(classes="dialog--field"):
+                        yield Static(plain(field.label), classes="dialog--label", markup=False)
+                        if field.choices:
+                            yield Choice(field.choices, field.value, id=f"field-{field.key}")
+                        else:
+                            yield Input(
+                                field.value,
+                                placeholder=field.hint,
+                                id=f"field-{field.key}",
+                                compact=True,
+                                select_on_focus=True,
+                            )
+            yield Static("", id="fault", markup=False)
+            keys = "Enter accept   Esc cancel   ↑↓ field"
+            if any(field.choices for field in self._fields):
+                keys += "   ←→ choose"
+            yield Static(keys, classes="dialog--keys", markup=False)
+
+    def on_mount(self) -> None:
+        """Start in the first field."""
+        self._inputs()[0].focus()
+
+    def _inputs(self) -> list[Input | Choice]:
+        return [
+            self.query_one(f"#field-{field.key}", Choice if field.choices else Input)
+            for field in self._fields
+        ]
+
+    def action_step(self, by: int) -> None:
+        """Go to another field."""
+        inputs = self._inputs()
+        here = next((at for at, one in enumerate(inputs) if one.has_focus), 0)
+        inputs[(here + by) % len(inputs)].focus()
+
+    def action_accept(self) -> None:
+        """Hand the values over; stay if something is wrong with them."""
+        values = {field.key: one.value for field, one in zip(self._fields, self._inputs())}
+        fault = self._submit(values)
+        if fault is None:
+            self.dismiss(True)
+        else:
+            self.query_one("#fault", Static).update(plain(fault))
+
+    def action_leave(self) -> None:
+        """Leave everything as it is."""
+        self.dismiss(False)
+
+
+class Pick(ModalScreen[str | None]):
+    """One of a list of things; typing narrows it down."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", "Cancel", show=False),
+        Binding("up", "cursor(-1)", "Up", show=False, priority=True),
+        Binding("down", "cursor(1)", "Down", show=False, priority=True),
+        Binding("enter", "accept", "Accept", show=False, priority=True),
+    ]
+
+    def __init__(
+        self, title: str, choices: Sequence[tuple[str, str]], chosen: str | None = None
+    ) -> None:
+        super().__init__()
+        self._title = title
+        self._choices = tuple(choices)
+        self._chosen = chosen
+
+    def compose(self) -> ComposeResult:
+        """Title, filter, list, keys."""
+        with Vertical(classes="dialog"):
+            yield Static(plain(self._title), classes="dialog--title", markup=False)
+            yield Input(placeholder="type to narrow the list", id="filter", compact=True)
+            yield OptionList(id="choices", markup=False)
+            yield Static(
+                "Enter choose   Esc cancel   ↑↓ move", classes="dialog--keys", markup=False
+            )
+
+    def on_mount(self) -> None:
+        """Fill the list and start in the filter."""
+        self._fill("")
+        self.query_one("#filter", Input).focus()
+
+    @on(Input.Changed, "#filter")
+    def _narrow(self, event: Input.Changed) -> None:
+        self._fill(event.value)
+
+    def _fill(self, words: str) -> None:
+        options = self.query_one("#choices", OptionList)
+        options.clear_options()
+        wanted = words.casefold().split()
+        shown = [
+            (value, label)
+            for value, label in self._choices
+            if all(word in label.casefold() for word in wanted)
+        ]
+        # Ids are places: what stands in a file need not be fit for an id of the screen library.
+        places = {value: at for at, (value, _) in enumerate(self._choices)}
+        options.add_options(Option(plain(label), id=str(places[value])) for value, label in shown)
+        values = [value for value, _ in shown]
+        if shown:
+            options.highlighted = values.index(self._chosen) if self._chosen in values else 0
+
+    def action_cursor(self, by: int) -> None:
+        """Move along the list while the filter keeps the focus."""
+        options = self.query_one("#choices", OptionList)
+        (options.action_cursor_down if by > 0 else options.action_cursor_up)()
+
+    def action_accept(self) -> None:
+        """Choose what is highlighted."""
+        option = self.query_one("#choices", OptionList).highlighted_option
+        if option is not None and option.id is not None:
+            self.dismiss(self._choices[int(option.id)][0])
+
+    @on(OptionList.OptionSelected)
+    def _selected(self, event: OptionList.OptionSelected) -> None:
+        if event.option_id is not None:
+            self.dismiss(self._choices[int(event.option_id)][0])
+
+    def action_leave(self) -> None:
+        """Choose nothing."""
+        self.dismiss(None)
+
+
+class Confirm(ModalScreen[str | None]):
+    """A question with some answers, each a single key; Esc gives none."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Cancel", show=False)]
+
+    def __init__(self, question: str, answers: Sequence[tuple[str, str]]) -> None:
+        """Ask.
+
+        Args:
+            question: What is asked, in a sentence or two.
+            answers: (key, what it does) pairs; the key pressed is the result.
+        """
+        super().__init__()
+        self._question = question
+        self._answers = tuple(answers)
+
+    def compose(self) -> ComposeResult:
+        """The question and a line an answer."""
+        with Vertical(classes="dialog"):
+            yield Static(plain(self._question), classes="dialog--title", markup=False)
+            for key, label in (*self._answers, ("Esc", "go back")):
+                yield Static(
+                    Content(f" {key:>4}  ") + plain(label),
+                    classes="dialog--answer",
+                    name=key,
+                    markup=False,
+                )
+
+    def on_key(self, event: events.Key) -> None:
+        """Answer with the key."""
+        if event.character is not None and any(event.character == key for key, _ in self._answers):
+            event.stop()
+            self.dismiss(event.character)
+
+    @on(events.Click)
+    def _clicked(self, event: events.Click) -> None:
+        name = event.widget.name if event.widget is not None else None
+        if name is not None:
+            self.dismiss(None if name == "Esc" else name)
+
+    def action_leave(self) -> None:
+        """Give no answer."""
+        self.dismiss(None)

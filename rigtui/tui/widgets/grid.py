@@ -1,0 +1,345 @@
+"""A grid with a cursor, drawn line by line: a key repaints two lines, however large the rig is.
+
+The screen library's own table repaints itself whole for every cell that changes, which costs some
+eighty milliseconds at twenty by forty; this one takes two or three.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from rich.segment import Segment
+from rich.style import Style
+from textual import events
+from textual.binding import Binding, BindingType
+from textual.geometry import Region, Size
+from textual.message import Message
+from textual.strip import Strip
+from textual.widget import Widget
+
+from rigtui.tui.text import fit
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: a heading of one or more lines, and its width in cells."""
+
+    heads: tuple[str, ...]
+    width: int
+    frozen: bool = False
+    """Stays in sight when the columns after it scroll."""
+    pick: bool = True
+    """Whether the cursor can stand in it."""
+    align: str = "left"
+    look: str = ""
+    """Component class of its cells, e.g. "grid--dim"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row: its cells, or a line of its own between rows on which no cursor stands."""
+
+    cells: tuple[str, ...] = ()
+    looks: tuple[str, ...] = ()
+    """Component class of each cell; empty takes the column's."""
+    note: str | None = None
+    """Text over the whole width in place of cells."""
+    look: str = ""
+
+
+class Grid(Widget, can_focus=True):
+    """Rows by columns with a cursor and frozen headings."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up,k", "move(-1,0)", "Up", show=False),
+        Binding("down,j", "move(1,0)", "Down", show=False),
+        Binding("left,h", "move(0,-1)", "Left", show=False),
+        Binding("right,l", "move(0,1)", "Right", show=False),
+        Binding("pageup", "page(-1)", "Page up", show=False),
+        Binding("pagedown", "page(1)", "Page down", show=False),
+        Binding("home", "edge_column(-1)", "First column", show=False),
+        Binding("end", "edge_column(1)", "Last column", show=False),
+        Binding("ctrl+home,g", "edge(-1)", "First row", show=False),
+        Binding("ctrl+end,G", "edge(1)", "Last row", show=False),
+    ]
+    COMPONENT_CLASSES: ClassVar[set[str]] = {
+        "grid--head",
+        "grid--cursor",
+        "grid--cursor-row",
+        "grid--dim",
+        "grid--on",
+        "grid--warn",
+        "grid--error",
+        "grid--strong",
+        "grid--note",
+        "grid--edge",
+    }
+    DEFAULT_CSS = """
+    Grid {
+        height: 1fr;
+        background: $background;
+        color: $foreground;
+        & > .grid--head { color: $text-muted; text-style: bold; }
+        & > .grid--cursor { background: $primary-muted; color: $foreground; text-style: bold; }
+        &:focus > .grid--cursor { background: $primary; color: $text; text-style: bold; }
+        & > .grid--cursor-row { background: $surface; }
+        & > .grid--dim { color: $text-muted; }
+        & > .grid--on { color: $text-success; text-style: bold; }
+        & > .grid--warn { color: $text-warning; }
+        & > .grid--error { color: $text-error; text-style: bold; }
+        & > .grid--strong { text-style: bold; }
+        & > .grid--note { color: $text-muted; text-style: italic; }
+        & > .grid--edge { color: $text-accent; }
+    }
+    """
+
+    class CursorMoved(Message):
+        """The cursor stands in another cell."""
+
+        def __init__(self, grid: Grid, row: int, column: int) -> None:
+            super().__init__()
+            self.grid = grid
+            self.row = row
+            self.column = column
+
+        @property
+        def control(self) -> Grid:
+            """The grid."""
+            return self.grid
+
+    class CellClicked(CursorMoved):
+        """The cell under the cursor was clicked once more."""
+
+    def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
+        super().__init__(id=id, classes=classes)
+        self.columns: tuple[Column, ...] = ()
+        self.rows: tuple[Row, ...] = ()
+        self.empty_text = ""
+        self.cursor_row = 0
+        self.cursor_column = 0
+        self._top = 0
+        self._left = 0
+
+    # Content
+
+    def show(self, columns: Sequence[Column], rows: Sequence[Row]) -> None:
+        """Show other content; lines that did not change are not drawn again."""
+        old_columns, old_rows, top, left = self.columns, self.rows, self._top, self._left
+        self.columns, self.rows = tuple(columns), tuple(rows)
+        self._clamp()
+        self._keep_in_sight()
+        same_frame = old_columns == self.columns and len(old_rows) == len(self.rows)
+        if not same_frame or (top, left) != (self._top, self._left):
+            self.refresh()
+            return
+        for at, (old, new) in enumerate(zip(old_rows, self.rows)):
+            if old != new:
+                self._refresh_row(at)
+
+    def move_to(self, row: int, column: int | None = None) -> None:
+        """Put the cursor in a cell (from 0), the nearest one that can hold it."""
+        before = (self.cursor_row, self.cursor_column)
+        self.cursor_row = row
+        if column is not None:
+            self.cursor_column = column
+        self._clamp()
+        if before != (self.cursor_row, self.cursor_column):
+            top, left = self._top, self._left
+            self._keep_in_sight()
+            if (top, left) == (self._top, self._left):
+                self._refresh_row(before[0])
+                self._refresh_row(self.cursor_row)
+                self.refresh(Region(0, 0, self.size.width, self._head_lines))
+            else:
+                self.refresh()
+            self.post_message(self.CursorMoved(self, self.cursor_row, self.cursor_column))
+
+    def _stops(self) -> list[int]:
+        return [at for at, row in enumerate(self.rows) if row.note is None]
+
+    def _picks(self) -> list[int]:
+        return [at for at, column in enumerate(self.columns) if column.pick]
+
+    def _clamp(self) -> None:
+        stops, picks = self._stops(), self._picks()
+        if stops:
+            self.cursor_row = min(stops, key=lambda at: (abs(at - self.cursor_row), -at))
+        else:
+            self.cursor_row = 0
+        if picks:
+            self.cursor_column = min(picks, key=lambda at: (abs(at - self.cursor_column), at))
+        else:
+            self.cursor_column = 0
+
+    # Scrolling
+
+    @property
+    def _head_lines(self) -> int:
+        return max((len(column.heads) for column in self.columns), default=0)
+
+    @property
+    def _body_lines(self) -> int:
+        return max(1, self.size.height - self._head_lines)
+
+    def _keep_in_sight(self) -> None:
+        body = self._body_lines
+        last_top = max(0, len(self.rows) - body)
+        above = self.cursor_row - (
+            1 if self.cursor_row and self._is_note(self.cursor_row - 1) else 0
+        )
+        if self.cursor_row <= 1:
+            above = 0
+        self._top = min(max(self._top, self.cursor_row - body + 1), above, last_top)
+        self._top = max(0, self._top)
+        column = self.cursor_column
+        if column < len(self.columns) and not self.columns[column].frozen:
+            self._left = min(self._left, max(0, column - self._frozen_count))
+            while self._left < column and not self._fits(column):
+                self._left += 1
+        while self._left > 0 and self._fits(len(self.columns) - 1, self._left - 1):
+            self._left -= 1
+
+    def _is_note(self, at: int) -> bool:
+        return self.rows[at].note is not None
+
+    @property
+    def _frozen_count(self) -> int:
+        return sum(column.frozen for column in self.columns)
+
+    def _fits(self, column: int, left: int | None = None) -> bool:
+        shown = [c.width for c in self.columns if c.frozen]
+        moving = [c.width for c in self.columns if not c.frozen]
+        place = column - self._frozen_count
+        start = self._left if left is None else left
+        return sum(shown) + sum(moving[start : place + 1]) <= max(1, self.size.width)
+
+    def on_resize(self) -> None:
+        """Keep the cursor in sight when the size changes."""
+        self._keep_in_sight()
+        self.refresh()
+
+    # Drawing
+
+    def _refresh_row(self, at: int) -> None:
+        y = at - self._top + self._head_lines
+        if 0 <= y < self.size.height:
+            self.refresh(Region(0, y, self.size.width, 1))
+
+    def _shown_columns(self) -> list[int]:
+        frozen = [at for at, column in enumerate(self.columns) if column.frozen]
+        moving = [at for at, column in enumerate(self.columns) if not column.frozen]
+        return frozen + moving[self._left :]
+
+    def render_line(self, y: int) -> Strip:
+        """Draw one line of the screen."""
+        width = self.size.width
+        base = self.rich_style
+        if y < self._head_lines:
+            return self._head_line(y, width, base)
+        at = y - self._head_lines + self._top
+        if not self.rows and y == self._head_lines and self.empty_text:
+            return Strip([Segment(fit(self.empty_text, width), base + self._look("grid--note"))])
+        if at >= len(self.rows):
+            return Strip([Segment(" " * width, base)], width)
+        row = self.rows[at]
+        if row.note is not None:
+            look = row.look or "grid--note"
+            return Strip([Segment(fit(row.note, width), base + self._look(look))], width)
+        return self._row_line(at, row, width, base)
+
+    def _look(self, name: str) -> Style:
+        return self.get_component_rich_style(name, partial=True)
+
+    def _head_line(self, y: int, width: int, base: Style) -> Strip:
+        head, here = base + self._look("grid--head"), base + self._look("grid--edge")
+        segments = []
+        for at in self._shown_columns():
+            column = self.columns[at]
+            first = self._head_lines - len(column.heads)
+            text = column.heads[y - first] if y >= first else ""
+            look = here + Style(bold=True) if at == self.cursor_column and column.pick else head
+            segments.append(Segment(fit(text, column.width, column.align), look))
+        return Strip(segments).adjust_cell_length(width, base).simplify()
+
+    def _row_line(self, at: int, row: Row, width: int, base: Style) -> Strip:
+        here = at == self.cursor_row
+        ground = base + self._look("grid--cursor-row") if here else base
+        segments = []
+        for index in self._shown_columns():
+            column = self.columns[index]
+            text = row.cells[index] if index < len(row.cells) else ""
+            look = (row.looks[index] if index < len(row.looks) else "") or column.look or row.look
+            style = ground + self._look(look) if look else ground
+            if here:
+                style += Style(bgcolor=ground.bgcolor)
+            if here and index == self.cursor_column and column.pick:
+                style = base + self._look("grid--cursor")
+            segments.append(Segment(fit(text, column.width, column.align), style))
+        return Strip(segments).adjust_cell_length(width, ground)
+
+    def get_content_width(self, container: Size, viewport: Size) -> int:
+        """As wide as its columns."""
+        return sum(column.width for column in self.columns)
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """As high as its rows with their headings."""
+        return len(self.rows) + self._head_lines
+
+    # Moving
+
+    def action_move(self, rows: int, columns: int) -> None:
+        """Move the cursor to the next cell that can hold it."""
+        if rows:
+            stops = self._stops()
+            beyond = [at for at in stops if (at - self.cursor_row) * rows > 0]
+            if beyond:
+                self.move_to(beyond[0] if rows > 0 else beyond[-1])
+        if columns:
+            beyond = [at for at in self._picks() if (at - self.cursor_column) * columns > 0]
+            if beyond:
+                self.move_to(self.cursor_row, beyond[0] if columns > 0 else beyond[-1])
+
+    def action_page(self, direction: int) -> None:
+        """Move the cursor by a page."""
+        self.move_to(self.cursor_row + direction * max(1, self._body_lines - 1))
+
+    def action_edge(self, direction: int) -> None:
+        """Move the cursor to the first or last row."""
+        self.move_to(0 if direction < 0 else len(self.rows))
+
+    def action_edge_column(self, direction: int) -> None:
+        """Move the cursor to the first or last column."""
+        self.move_to(self.cursor_row, 0 if direction < 0 else len(self.columns))
+
+    def cell_at(self, x: int, y: int) -> tuple[int, int] | None:
+        """Return the cell (row, column) under a point, or None outside the cells."""
+        at = y - self._head_lines + self._top
+        if y < self._head_lines or not 0 <= at < len(self.rows) or self._is_note(at):
+            return None
+        for index in self._shown_columns():
+            if x < self.columns[index].width:
+                return at, index
+            x -= self.columns[index].width
+        return at, self.cursor_column
+
+    def on_click(self, event: events.Click) -> None:
+        """Put the cursor where the mouse clicked; a click on the cursor picks its cell."""
+        cell = self.cell_at(event.x, event.y)
+        if cell is None:
+            return
+        if cell == (self.cursor_row, self.cursor_column):
+            self.post_message(self.CellClicked(self, *cell))
+        else:
+            self.move_to(*cell)
+
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        """Scroll with the wheel."""
+        event.stop()
+        self.action_move(1, 0)
+
+    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
+        """Scroll with the wheel."""
+        event.stop()
+        self.action_move(-1, 0)
