@@ -39,7 +39,7 @@ class PresetsView(View):
 
     title = "Presets"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("space,enter", "toggle", "Loop on/off", id="presets.toggle"),
+        Binding("space,enter", "switch_loop", "Loop on/off", id="presets.toggle"),
         Binding("a", "add", "Add", id="presets.add"),
         Binding("e", "edit", "Edit", id="presets.edit"),
         Binding("d", "duplicate", "Copy", id="presets.duplicate"),
@@ -146,7 +146,7 @@ class PresetsView(View):
 
     def on_grid_cell_clicked(self) -> None:
         """A click on the cursor toggles."""
-        self.action_toggle()
+        self.action_switch_loop()
 
     def show_findings(self, findings: tuple[Any, ...]) -> None:
         """Take the findings and show those of the preset under the cursor."""
@@ -195,14 +195,14 @@ class PresetsView(View):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Grey out what needs a preset while there is none."""
-        needs = {"toggle", "edit", "duplicate", "delete", "memory", "role", "channel", "volume"}
+        needs = {"switch_loop", "edit", "duplicate", "delete", "memory", "role", "channel", "volume"}
         if action in needs and self._preset is None:
             return None
         return True
 
     # Edits
 
-    def action_toggle(self) -> None:
+    def action_switch_loop(self) -> None:
         """Switch the loop under the cursor in or out of the preset."""
         from rigtui.model.edits import toggle_loop
 

@@ -122,10 +122,14 @@ class Form(ModalScreen[bool]):
         self._inputs()[0].focus()
 
     def _inputs(self) -> list[Input | Choice]:
-        return [
-            self.query_one(f"#field-{field.key}", Choice if field.choices else Input)
-            for field in self._fields
-        ]
+        found: list[Input | Choice] = []
+        for field in self._fields:
+            where = f"#field-{field.key}"
+            if field.choices:
+                found.append(self.query_one(where, Choice))
+            else:
+                found.append(self.query_one(where, Input))
+        return found
 
     def action_step(self, by: int) -> None:
         """Go to another field."""
