@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import (
+    AfterValidator,
     BaseModel,
     BeforeValidator,
     ConfigDict,
@@ -27,6 +28,10 @@ ChannelSwitch = Literal["preset", "foot"]
 
 MAX_NAME = 200
 MAX_NOTE = 20_000
+FAR = 9999
+"""The highest number that is taken for a loop's or a memory's, though no board has so many."""
+SLOWEST = 0.001
+"""Beats per minute; a tempo is more than 0, and a little more than that."""
 
 
 def _fraction(text: Any) -> Any:
@@ -46,9 +51,24 @@ def _fraction(text: Any) -> Any:
 
 def _chain_item(item: Any) -> Any:
     """A chain holds pedal ids (text) and loop numbers (whole numbers), nothing else."""
-    if isinstance(item, bool) or not isinstance(item, str | int):
+    whole = isinstance(item, int) and not isinstance(item, bool) and abs(item) <= FAR
+    if not whole and not isinstance(item, str):
         raise PydanticCustomError("chain_item", "must be a pedal's id in quotes or a loop's number")
     return item
+
+
+def _loop_number(item: Any) -> Any:
+    """A number that may name a loop; whether it does is for the checks to find."""
+    if isinstance(item, bool) or not isinstance(item, int) or abs(item) > FAR:
+        raise PydanticCustomError("loop_number", "must be a loop's number")
+    return item
+
+
+def _playable(tempo: float) -> float:
+    """Keep a section's length within what a floating-point number can say."""
+    if tempo < SLOWEST:
+        raise PydanticCustomError("too_slow", f"is too slow to play: use {SLOWEST} or more")
+    return tempo
 
 
 def _list(value: Any, validate: ValidatorFunctionWrapHandler) -> Any:
@@ -71,6 +91,8 @@ Id = Annotated[str, Strict(), Field(pattern=r"^[a-z0-9][a-z0-9-]*$", max_length=
 Whole = Annotated[int, Strict()]
 Flag = Annotated[bool, Strict()]
 Number = Annotated[float, Strict(), Field(allow_inf_nan=False)]
+Tempo = Annotated[Number, Field(gt=0, le=1000), AfterValidator(_playable)]
+LoopNumber = Annotated[Whole, BeforeValidator(_loop_number)]
 Meter = Annotated[str, BeforeValidator(_fraction)]
 ChainItem = Annotated[
     int | str,

@@ -12,12 +12,14 @@ from typing import Annotated, Any
 from pydantic import Field, Strict
 
 from rigtui.model.base import (
+    FAR,
     BankButtons,
     ChainItem,
     ChannelSwitch,
     Flag,
     Id,
     Kind,
+    LoopNumber,
     Many,
     Meter,
     Note,
@@ -25,6 +27,7 @@ from rigtui.model.base import (
     Role,
     Side,
     Table,
+    Tempo,
     Text,
     Use,
     Whole,
@@ -139,8 +142,8 @@ class Preset(Table):
     id: Id = Field(description="How songs name it.", examples=["verse-clean"])
     name: Text = Field("", description="What you call it; its id if left out.")
     role: Role = Field("other", description="What the sound is for.")
-    loops: Many[Whole] = Field((), description="Numbers of the loops switched in.")
-    memory: Annotated[Whole, Field(ge=1)] | None = Field(
+    loops: Many[LoopNumber] = Field((), description="Numbers of the loops switched in.")
+    memory: Annotated[Whole, Field(ge=1, le=FAR)] | None = Field(
         None, description="Memory that stores it; without one it is planned, not yet stored."
     )
     channel: Text | None = Field(None, description="Amp channel that belongs to it.")
@@ -169,7 +172,7 @@ class Section(Table):
     minus: Many[Text] = Field((), description="Pedals whose loop is switched out of the preset.")
     may: Many[Text] = Field((), description="Pedals that are fine on or off here.")
     hands: Note = Field("", description="What the hands do here.")
-    tempo: Annotated[Number, Field(gt=0, le=1000)] | None = Field(
+    tempo: Tempo | None = Field(
         None, description="Beats per minute, where it differs from the song's."
     )
     meter: Meter | None = Field(None, description="Meter, where it differs from the song's.")
@@ -190,9 +193,7 @@ class Song(Table):
 
     id: Id = Field(description="How setlists name it.", examples=["low-sun"])
     title: Text = Field("", description="Its title; its id if left out.")
-    tempo: Annotated[Number, Field(gt=0, le=1000)] = Field(
-        description="Beats per minute.", examples=[118]
-    )
+    tempo: Tempo = Field(description="Beats per minute.", examples=[118])
     meter: Meter = Field("4/4", description="Its meter.")
     beat: Meter | None = Field(None, description='The note that tempo counts, e.g. "1/4".')
     guitar: Text | None = Field(None, description="Guitar that it is played on.")

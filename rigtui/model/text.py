@@ -41,9 +41,10 @@ def visible(text: str, keep: str = "") -> str:
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
-    """Return the known word most like `word`, or None if nothing is close."""
-    close = difflib.get_close_matches(word, list(known), n=1, cutoff=0.6)
-    return close[0] if close else None
+    """Return the known word most like `word`, capitals apart, or None if nothing is close."""
+    plain = {one.casefold(): one for one in reversed(list(known))}
+    close = difflib.get_close_matches(word.casefold(), plain, n=1, cutoff=0.6)
+    return plain[close[0]] if close else None
 
 
 def slug(name: str, taken: Iterable[str] = ()) -> str:
