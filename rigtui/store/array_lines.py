@@ -21,20 +21,25 @@ class _Cell:
 
     Attributes:
         above: Blank and comment lines above it.
-        after: What stands between it and its comma; hardly ever anything.
-        comment: The comment that follows its comma, with the space before it.
+        comment: The comment at the end of its line, with the space before it.
     """
 
     above: str = ""
-    after: str = ""
     comment: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class _Slot:
-    """How a place in the array looks: what comes before its item in the line, and its line end."""
+    """How a place in the array looks.
+
+    Attributes:
+        indent: Space before the item in its line.
+        starts: Whether the item begins a line.
+        line_end: The line's end, where the item ends a line.
+    """
 
     indent: str
+    starts: bool
     line_end: str
 
 
@@ -61,6 +66,7 @@ def rearrange(
     layout = _layout(gaps)
     if not values and "#" not in layout.opening + layout.closing:
         return "[]"
+    indent = next((slot.indent for slot in reversed(layout.slots) if slot.starts), "  ")
     text = "[" + layout.opening
     for number, (value, was, slot) in enumerate(
         zip(values, matches, _slots(layout.slots, len(values), eol), strict=True)
@@ -68,21 +74,24 @@ def rearrange(
         cell = _Cell() if was is None else layout.cells[was]
         if "#" in cell.above and not text.endswith("\n"):
             text += eol
-        comma = "," if number < len(values) - 1 or layout.last_comma else ""
-        line_end = slot.line_end or (eol if cell.comment else "")
-        text += cell.above + slot.indent + value + cell.after + comma + cell.comment + line_end
+        text += cell.above
+        starts = text.endswith("\n")
+        text += slot.indent if starts == slot.starts else indent if starts else " "
+        text += value + ("," if number < len(values) - 1 or layout.last_comma else "")
+        text += cell.comment + (slot.line_end or (eol if cell.comment else ""))
     return text + layout.closing + "]"
 
 
 def _slots(old: list[_Slot], count: int, eol: str) -> list[_Slot]:
     """Places for `count` items: the first and the last look as before, more ones like their kin."""
     if not old:
-        old = [_Slot("  ", eol)]
+        return [_Slot("  ", True, eol)] * count
+    first, last = old[0], old[-1]
     if count <= 1:
-        return [_Slot(old[0].indent, old[-1].line_end)][:count]
-    inner = old[:-1] or [_Slot(old[0].indent, old[0].line_end or eol)]
+        return [_Slot(first.indent, first.starts, last.line_end)][:count]
+    inner = old[:-1] or [_Slot(first.indent, first.starts, first.line_end or eol)]
     inner += inner[-1:] * (count - 1 - len(inner))
-    return [*inner[: count - 1], old[-1]]
+    return [*inner[: count - 1], last]
 
 
 def _layout(gaps: Sequence[str]) -> _Layout:
@@ -92,11 +101,12 @@ def _layout(gaps: Sequence[str]) -> _Layout:
     last_comma = False
     for gap in gaps[1:]:
         above, indent = _above(rest)
-        after, last_comma, rest = _at_comma(gap)
+        starts = bool(above or (slots[-1].line_end if slots else opening))
+        rest, last_comma = _without_comma(gap)
         line, rest = _line_rest(rest)
         comment = line.rstrip("\r\n")
-        cells.append(_Cell(above, after, comment if "#" in comment else ""))
-        slots.append(_Slot(indent, line[len(comment) :]))
+        cells.append(_Cell(above, comment if "#" in comment else ""))
+        slots.append(_Slot(indent, starts, line[len(comment) :]))
     return _Layout(opening, cells, slots, rest, last_comma)
 
 
@@ -113,11 +123,12 @@ def _above(rest: str) -> tuple[str, str]:
     return rest[:start], rest[start:]
 
 
-def _at_comma(gap: str) -> tuple[str, bool, str]:
-    """Part what stands between two items at the comma, which may come after a comment."""
+def _without_comma(gap: str) -> tuple[str, bool]:
+    """Take the comma out of what stands between two items; it may come after a comment."""
     at = 0
     while at < len(gap):
         if gap[at] == ",":
-            return gap[:at], True, gap[at + 1 :]
+            before, after = gap[:at], gap[at + 1 :]
+            return before + (after.lstrip(" \t") if "\n" in before else after), True
         at = gap.index("\n", at) if gap[at] == "#" else at + 1
-    return "", False, gap
+    return gap, False

@@ -185,6 +185,12 @@ class TableEditor:
             self._append_tables(key, value)
         elif is_table_list(value) and (rows := self._rows_beside(table, key)):
             fresh = [self._fresh_row(rows, [row.meant for row in rows], item) for item in value]
+            apart = [
+                row.segment is not None and row.segment.stands_apart(self.text) for row in rows
+            ]
+            for number, segment in enumerate(fresh):
+                if any(apart) if number else apart[0]:
+                    segment.fresh = self.eol + segment.fresh
             at = self.order.index(self._segments(table)[-1]) + 1
             self.order[at:at] = fresh
             keys = (*table.keys, key)
@@ -284,8 +290,9 @@ class TableEditor:
                 self.order = [piece for piece in self.order if piece not in moving]
                 at = self.order.index(front) if before is None else self.order.index(before) + 1
                 self.order[at:at] = pieces
-                if apart and not pieces[0].stands_apart(self.text):
-                    pieces[0].fresh = self.eol + pieces[0].fresh
+            displaced = position not in steady or (position > 0 and row is rows[0])
+            if apart and displaced and not pieces[0].stands_apart(self.text):
+                pieces[0].fresh = self.eol + pieces[0].fresh
             before = pieces[-1]
 
     def _rows_beside(self, table: Table, key: str) -> list[Table]:
