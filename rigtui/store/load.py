@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import stat
 import tomllib
@@ -10,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from rigtui.model.errors import BadRigError, Problem
-from rigtui.store.atomic import Fingerprint, fingerprint
+from rigtui.store.fingerprint import Fingerprint, fingerprint_of
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
@@ -39,8 +40,7 @@ def read_plain(path: Path) -> Source:
     Raises:
         BadRigError: the file cannot be read, is no text, or is no TOML.
     """
-    content = _read(path)
-    mark = fingerprint(path)
+    content, mark = _read(path)
     try:
         text = content.decode("utf-8")
     except UnicodeDecodeError as error:
@@ -104,23 +104,24 @@ def rig_of(source: Source) -> Rig:
         raise BadRigError(tuple(sorted(problems, key=lambda one: one.line or 0))) from None
 
 
-def _read(path: Path) -> bytes:
+def _read(path: Path) -> tuple[bytes, Fingerprint]:
     try:
         kind = path.stat()
         if stat.S_ISDIR(kind.st_mode):
             raise _bad("is a folder, not a rig file")
         if not stat.S_ISREG(kind.st_mode):
             raise _bad("is not an ordinary file")
-        if kind.st_size > MAX_BYTES:
-            raise _bad(
-                f"is {kind.st_size / 1024 / 1024:.1f} MB: a rig file is at most "
-                f"{MAX_BYTES // 1024 // 1024} MB"
-            )
-        return path.read_bytes()
+        with path.open("rb") as file:
+            content = file.read(MAX_BYTES + 1)
+            if len(content) > MAX_BYTES:
+                raise _bad(f"is too large: a rig file is at most {MAX_BYTES // 1024 // 1024} MB")
+            return content, fingerprint_of(os.fstat(file.fileno()), content)
     except FileNotFoundError:
         raise _bad("does not exist; `rigtui new FILE` writes a starter rig") from None
     except PermissionError:
         raise _bad("may not be read: ask its owner for read permission") from None
+    except BadRigError:
+        raise
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         raise _bad(f"cannot be read: {reason}") from None

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import os
 import tomllib
 from pathlib import Path
 
 from rigtui.model.errors import BadRigError
 from rigtui.model.rig import Rig
 from rigtui.model.validate import rig_from_data, rig_to_data
-from rigtui.store.atomic import SaveError, fingerprint, write_atomic
+from rigtui.store.atomic import SaveError, write_atomic
+from rigtui.store.fingerprint import changed_since
 from rigtui.store.load import BOM, Source
 from rigtui.store.splice import dump, rewrite
 
@@ -54,13 +56,14 @@ def save(rig: Rig, path: Path, source: Source | None, overwrite: bool = False) -
     text = text_of(rig, source)
     if not overwrite:
         _check_unchanged(path, source)
-    write_atomic(path, text)
-    return Source(path, text, tomllib.loads(text.removeprefix(BOM)), fingerprint(path))
+    mark = write_atomic(path, text)
+    return Source(path, text, tomllib.loads(text.removeprefix(BOM)), mark)
 
 
 def _check_unchanged(path: Path, source: Source | None) -> None:
-    if source is not None and path == source.path:
-        if path.exists() and fingerprint(path).sha256 != source.print.sha256:
-            raise ChangedOnDiskError(f"{path.name} was changed by another program meanwhile")
-    elif path.exists():
+    if not path.exists():
+        return
+    if source is None or os.path.realpath(path) != os.path.realpath(source.path):
         raise ChangedOnDiskError(f"{path.name} exists already")
+    if changed_since(path, source.print):
+        raise ChangedOnDiskError(f"{path.name} was changed by another program meanwhile")

@@ -1,0 +1,170 @@
+"""What differs between two rigs, in the player's words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from difflib import SequenceMatcher
+from typing import Any
+
+from rigtui.model.base import Table, number_text
+from rigtui.model.rig import Loop, Preset, Rig, Section, Set, Setlist, Song
+from rigtui.model.text import count, visible
+
+_NOUNS = {
+    "pedals": "pedal",
+    "loops": "loop",
+    "presets": "preset",
+    "songs": "song",
+    "setlists": "setlist",
+}
+_SPELLED = {
+    "guitar_volume": "guitar volume",
+    "gap_seconds": "gap",
+    "rest_beats": "rest",
+    "delay_ms": "delay time",
+}
+
+
+def differences(old: Rig, new: Rig) -> list[str]:
+    """Say what changed from one rig to another, one line for each thing, in the file's order."""
+    if old is new or old == new:
+        return []
+    lines = list(_fields("the rig", old, new, ("name", "note", "format")))
+    for key, what in (("amp", "the amp"), ("switcher", "the switcher"), ("chain", "the chain")):
+        lines += _tables(what, getattr(old, key), getattr(new, key))
+    for key in _NOUNS:
+        lines += _rows(key, getattr(old, key), getattr(new, key))
+    lines += _tables("the player's figures", old.player, new.player)
+    gone = len(set(_waivers(old)) - set(_waivers(new)))
+    more = len(set(_waivers(new)) - set(_waivers(old)))
+    lines += [f"{count(more, 'waiver')} added"] * bool(more)
+    lines += [f"{count(gone, 'waiver')} taken out"] * bool(gone)
+    return lines or ["spelling only"]
+
+
+def summary(old: Rig, new: Rig, most: int = 3) -> str:
+    """Say what changed in one line."""
+    lines = differences(old, new)
+    more = f" and {len(lines) - most} more" if len(lines) > most else ""
+    return ("; ".join(lines[:most]) + more) if lines else "nothing changed"
+
+
+def _waivers(rig: Rig) -> list[tuple[str, str, str]]:
+    return [(one.rule, one.where, one.reason) for one in rig.waivers]
+
+
+def _tables(what: str, old: Table | None, new: Table | None) -> Iterator[str]:
+    if old == new:
+        return
+    if old is None or new is None:
+        yield f"{what} {'added' if old is None else 'taken out'}"
+        return
+    yield from _fields(what, old, new, type(new).model_fields)
+
+
+def _shown(value: Any) -> str:
+    if value is None or value == "" or value == ():
+        return "none"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float | int):
+        return number_text(value)
+    if isinstance(value, tuple):
+        return ", ".join(visible(str(one)) for one in value)
+    text = visible(str(value))
+    return text if len(text) <= 40 else text[:39] + "…"
+
+
+def _fields(what: str, old: Table, new: Table, keys: Any) -> Iterator[str]:
+    for key in keys:
+        before, after = getattr(old, key), getattr(new, key)
+        if before != after:
+            name = _SPELLED.get(key, key.replace("_", " "))
+            yield f"{what}: {name} {_shown(before)} -> {_shown(after)}"
+
+
+def _label(row: Any) -> str:
+    return str(row.number) if isinstance(row, Loop) else visible(row.label)
+
+
+def _key(row: Any) -> Any:
+    return row.number if isinstance(row, Loop) else row.id
+
+
+def _rows(table: str, old: Sequence[Any], new: Sequence[Any]) -> Iterator[str]:
+    if old is new:
+        return
+    noun = _NOUNS[table]
+    before, after = {_key(row): row for row in old}, {_key(row): row for row in new}
+    for key, row in after.items():
+        if key not in before:
+            yield f"{noun} {_label(row)} added"
+        elif row is not before[key] and row != before[key]:
+            yield from _row(f"{noun} {_label(row)}", before[key], row)
+    for key, row in before.items():
+        if key not in after:
+            yield f"{noun} {_label(row)} deleted"
+    kept = [key for key in after if key in before]
+    if kept != [key for key in before if key in after]:
+        yield f"{table} in another order"
+
+
+def _row(what: str, old: Any, new: Any) -> Iterator[str]:
+    special: dict[str, Callable[[str, Any, Any], Iterator[str]]] = {}
+    if isinstance(new, Preset):
+        special = {"loops": _loops}
+    elif isinstance(new, Song):
+        special = {"sections": _sections}
+    elif isinstance(new, Setlist):
+        special = {"sets": _sets}
+    yield from _fields(what, old, new, [k for k in type(new).model_fields if k not in special])
+    for key, tell in special.items():
+        if getattr(old, key) != getattr(new, key):
+            yield from tell(what, getattr(old, key), getattr(new, key))
+
+
+def _loops(what: str, old: tuple[int, ...], new: tuple[int, ...]) -> Iterator[str]:
+    on = [str(number) for number in new if number not in old]
+    off = [str(number) for number in old if number not in new]
+    parts = [f"{'loops' if len(some) > 1 else 'loop'} {', '.join(some)} {word}"
+             for some, word in ((on, "in"), (off, "out")) if some]  # fmt: skip
+    yield f"{what}: {', '.join(parts) if parts else 'loops in another order'}"
+
+
+def _sections(what: str, old: tuple[Section, ...], new: tuple[Section, ...]) -> Iterator[str]:
+    matcher = SequenceMatcher(None, [hash(one) for one in old], [hash(one) for one in new], False)
+    for tag, a, b, c, d in matcher.get_opcodes():
+        if tag == "replace" and b - a == d - c:
+            for was, now, at in zip(old[a:b], new[c:d], range(c, d)):
+                place = f"{what}, section {at + 1} {visible(now.name)}"
+                yield from _fields(place, was, now, Section.model_fields)
+        elif tag != "equal":
+            if b > a:
+                yield f"{what}: {_named(old[a:b], a)} deleted"
+            if d > c:
+                yield f"{what}: {_named(new[c:d], c)} added"
+
+
+def _named(sections: Sequence[Section], first: int) -> str:
+    names = [f"{at} {visible(one.name)}" for at, one in enumerate(sections, first + 1)]
+    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
+    return f"{'sections' if len(names) > 1 else 'section'} {', '.join(names[:3])}{more}"
+
+
+def _sets(what: str, old: tuple[Set, ...], new: tuple[Set, ...]) -> Iterator[str]:
+    before = [song for part in old for song in part.songs]
+    after = [song for part in new for song in part.songs]
+    for song in dict.fromkeys(after):
+        if after.count(song) > before.count(song):
+            yield f"{what}: {visible(song)} added"
+    for song in dict.fromkeys(before):
+        if before.count(song) > after.count(song):
+            yield f"{what}: {visible(song)} taken out"
+    if sorted(before) == sorted(after) and before != after:
+        yield f"{what}: songs in another order"
+    if len(old) != len(new):
+        yield f"{what}: {count(len(old), 'set')} -> {count(len(new), 'set')}"
+    elif [one.songs for one in old] != [one.songs for one in new] and before == after:
+        yield f"{what}: songs moved between sets"
+    for at, (was, now) in enumerate(zip(old, new), 1):
+        yield from _fields(f"{what}, set {at}", was, now, ("name", "slot_minutes"))

@@ -1,0 +1,191 @@
+"""Unsaved edits, written beside the user's state so that a crash loses at most the last second.
+
+Each running program keeps one journal, whole or not at all, and holds a lock on a file beside it
+for as long as it lives. A journal whose lock nobody holds belongs to a program that died: what
+it holds is offered when its file is opened the next time.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import secrets
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from rigtui.model.errors import RigError
+from rigtui.store.atomic import SaveError, write_atomic
+from rigtui.store.load import parse
+from rigtui.store.state import file_key, state_folder
+
+if TYPE_CHECKING:
+    from filelock import BaseFileLock
+
+    from rigtui.model.rig import Rig
+    from rigtui.store.load import Source
+
+_UNNAMED = "unnamed"
+"""Stands for the file of a rig that was never saved."""
+
+
+@dataclass(frozen=True)
+class Recovered:
+    """What a program that died had not saved.
+
+    Attributes:
+        journal: The journal it stands in.
+        path: The file that it was about; None for a rig that was never saved.
+        rig: The rig with the unsaved edits.
+        base: The rig as the file held it when those edits began; None for a new rig.
+        base_text: That file's text, to tell whether it has changed since.
+        seconds: When it was written, in seconds since 1970.
+    """
+
+    journal: Path
+    path: Path | None
+    rig: Rig
+    base: Rig | None
+    base_text: str | None
+    seconds: float
+
+
+class Journal:
+    """The journal of one running program for one file."""
+
+    def __init__(self, path: Path | None) -> None:
+        """Open a journal.
+
+        Args:
+            path: The file being worked on; None while the rig has none.
+
+        Raises:
+            SaveError: the state folder cannot be written.
+        """
+        self.path = path
+        name = f"{file_key(path) if path else _UNNAMED}-{secrets.token_hex(6)}"
+        self._file = state_folder("recovery") / f"{name}.json"
+        self._lock = _lock_of(self._file)
+        _take(self._lock)
+
+    def write(self, rig: Rig, source: Source | None) -> None:
+        """Keep the rig as it is now.
+
+        Raises:
+            SaveError: it could not be written.
+        """
+        from rigtui.model.validate import rig_to_data
+
+        content = {
+            "path": str(self.path) if self.path else None,
+            "base": source.text if source else None,
+            "seconds": time.time(),
+            "rig": rig_to_data(rig),
+        }
+        write_atomic(self._file, json.dumps(content, default=_date_text, ensure_ascii=True))
+
+    def clear(self) -> None:
+        """There is nothing unsaved: forget what was kept."""
+        with contextlib.suppress(OSError):
+            self._file.unlink(missing_ok=True)
+
+    def close(self) -> None:
+        """The program ends in good order."""
+        self.clear()
+        self._lock.release()
+        with contextlib.suppress(OSError):
+            Path(self._lock.lock_file).unlink(missing_ok=True)
+
+
+def _date_text(value: Any) -> Any:
+    return {"date": value.isoformat()}
+
+
+def _lock_of(journal: Path) -> BaseFileLock:
+    from filelock import FileLock
+
+    return FileLock(str(journal.with_suffix(".lock")), timeout=0)
+
+
+def _take(lock: BaseFileLock) -> None:
+    try:
+        lock.acquire()
+    except OSError as error:
+        raise SaveError(f"unsaved edits cannot be kept safe: {error}") from None
+
+
+def _is_held(journal: Path) -> bool:
+    """Whether a living program holds a journal's lock."""
+    from filelock import Timeout
+
+    if not journal.with_suffix(".lock").exists():
+        return False
+    lock = _lock_of(journal)
+    try:
+        lock.acquire()
+    except Timeout:
+        return True
+    except OSError:
+        return False
+    lock.release()
+    return False
+
+
+def others_open(path: Path, own: Journal | None = None) -> int:
+    """Return how many other running programs work on a file."""
+    folder = state_folder("recovery")
+    locks = sorted(folder.glob(f"{file_key(path)}-*.lock"))
+    mine = own._file.with_suffix(".lock") if own else None
+    return sum(lock != mine and _is_held(lock.with_suffix(".json")) for lock in locks)
+
+
+def recovered(path: Path | None) -> list[Recovered]:
+    """Return what programs that died had not saved of a file, the latest first.
+
+    A journal that cannot be read is passed over and left where it is.
+    """
+    found = list(_dead(file_key(path) if path else _UNNAMED))
+    return sorted(found, key=lambda one: -one.seconds)
+
+
+def _dead(key: str) -> Iterator[Recovered]:
+    folder = state_folder("recovery")
+    for journal in sorted(folder.glob(f"{key}-*.json")):
+        if not _is_held(journal):
+            with contextlib.suppress(RigError, OSError, ValueError, KeyError, TypeError):
+                yield _read(journal)
+    for lock in sorted(folder.glob(f"{key}-*.lock")):
+        if not lock.with_suffix(".json").exists() and not _is_held(lock.with_suffix(".json")):
+            lock.unlink(missing_ok=True)
+
+
+def _read(journal: Path) -> Recovered:
+    from rigtui.model.validate import rig_from_data
+
+    content = json.loads(journal.read_text(encoding="utf-8"), object_hook=_date_back)
+    base = content["base"]
+    return Recovered(
+        journal=journal,
+        path=Path(content["path"]) if content["path"] else None,
+        rig=rig_from_data(content["rig"]),
+        base=rig_from_data(parse(base)) if base is not None else None,
+        base_text=base,
+        seconds=float(content["seconds"]),
+    )
+
+
+def _date_back(found: dict[str, Any]) -> Any:
+    from datetime import date
+
+    if set(found) == {"date"} and isinstance(found["date"], str):
+        return date.fromisoformat(found["date"])
+    return found
+
+
+def forget(one: Recovered) -> None:
+    """Throw away what was recovered."""
+    for file in (one.journal, one.journal.with_suffix(".lock")):
+        with contextlib.suppress(OSError):
+            file.unlink(missing_ok=True)
