@@ -1,0 +1,56 @@
+"""The command line. Commands are thin: each reads its arguments, calls one function and prints.
+
+Nothing heavy is imported here: `rigtui --help` answers at once, and `rigtui report` never loads
+the screens.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+
+from rigtui.cli.arguments import COMMANDS, parser_of
+
+__all__ = ["main"]
+
+INTERRUPTED = 130
+"""Exit status after Ctrl-C: 128 and the number of the signal, as shells count."""
+OWN_FAULT = 70
+"""Exit status after a fault of the program. Python's own 1 would read as "a finding".
+
+Source: EX_SOFTWARE of sysexits.h.
+"""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command line and return the exit status.
+
+    Args:
+        argv: Arguments without the program's name; those of the process if left out.
+    """
+    words = list(sys.argv[1:] if argv is None else argv)
+    try:
+        return _run(words)
+    except SystemExit as stop:  # how argparse ends after --help and bad usage
+        return stop.code if isinstance(stop.code, int) else 0
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except Exception as fault:
+        if sys.flags.dev_mode:  # python -X dev: developers want all of it
+            raise
+        from rigtui.cli.terminal import complain_of_fault
+
+        complain_of_fault(fault)
+        return OWN_FAULT
+
+
+def _run(words: list[str]) -> int:
+    command = words[0] if words and words[0] in COMMANDS else None
+    arguments = parser_of(command).parse_args(words[1:] if command else words)
+    if command == "report":
+        from rigtui.cli.report import run
+    elif command == "new":
+        from rigtui.cli.new import run
+    else:
+        from rigtui.cli.screens import run
+    return run(arguments)

@@ -1,0 +1,133 @@
+"""What can be typed after `rigtui`, and the help that teaches it."""
+
+from __future__ import annotations
+
+import argparse
+from typing import NoReturn
+
+from rigtui import __version__
+
+BAD_USAGE = 2
+
+_TOP = """\
+Plan a pedalboard built round a programmable loop switcher: program presets,
+map the sections of your songs to them, count what your feet must do, and see
+trouble before the rehearsal does.
+"""
+_TOP_END = """\
+commands (each has its own --help):
+  rigtui report FILE   moves and findings as text or JSON, without the screens
+  rigtui new FILE      write a small starter rig, with comments that explain it
+
+examples:
+  rigtui                       the last rig, or the demo rigs and a new one
+  rigtui quay-street.toml      open a rig
+  rigtui report quay-street.toml --setlist boathouse
+  rigtui ./report              open a file that is called like a command
+
+exit status:
+  0  all well        1  report: a finding at or above --fail-on
+  2  a bad file, or something mistyped
+  130  stopped with Ctrl-C        70  a fault in rigtui itself: please report it
+"""
+_REPORT = """\
+Count the foot moves of every setlist and song, and list what the rules find.
+Nothing is changed: the file is only read.
+
+A move is one press of a foot. "Least" is the fewest moves with which every
+section would still sound right, whichever presets get there.
+"""
+_REPORT_END = """\
+examples:
+  rigtui report rig.toml                     the whole rig
+  rigtui report rig.toml --setlist friday    one evening
+  rigtui report rig.toml --song low-sun      one song, change by change
+  rigtui report rig.toml --json | jq .songs  for other programs
+  rigtui report rig.toml --fail-on warning   for a script that should stop
+
+Waived findings are listed with their reason and never make it fail.
+Colour is used on a terminal only; NO_COLOR=1 turns it off, FORCE_COLOR=1 on.
+
+exit status:
+  0  no finding at or above --fail-on
+  1  at least one finding at or above --fail-on
+  2  a bad file (everything wrong with it is listed), or something mistyped
+"""
+_NEW = """\
+Write a small rig to start from: four loops, four presets, two songs and a
+setlist, with comments that explain each part. A file that is there already
+is never written over.
+"""
+_NEW_END = """\
+examples:
+  rigtui new my-rig.toml     write it
+  rigtui my-rig.toml         then open it, or change it in any text editor
+
+exit status:
+  0  written
+  2  there is such a file already, or it cannot be written there
+"""
+
+
+class _Parser(argparse.ArgumentParser):
+    """argparse, with full option names only, and with what was typed made safe to print."""
+
+    def __init__(self, prog: str, usage: str, description: str, epilog: str) -> None:
+        super().__init__(
+            prog=prog,
+            usage=usage,
+            description=description,
+            epilog=epilog,
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+            allow_abbrev=False,
+        )
+
+    def error(self, message: str) -> NoReturn:
+        from rigtui.cli.terminal import complain
+
+        complain(f"{self.prog}: {message}", f"`{self.prog} --help` explains it")
+        raise SystemExit(BAD_USAGE)
+
+
+def _top() -> _Parser:
+    parser = _Parser("rigtui", "rigtui [FILE]\n       rigtui COMMAND ...", _TOP, _TOP_END)
+    parser.add_argument("files", metavar="FILE", nargs="*", help="rig file (TOML) to open")
+    parser.add_argument("--version", action="version", version=f"rigtui {__version__}")
+    return parser
+
+
+def _report() -> _Parser:
+    parser = _Parser(
+        "rigtui report",
+        "rigtui report FILE [--setlist ID | --song ID] [--json]\n"
+        "                     [--fail-on error|warning|advice]",
+        _REPORT,
+        _REPORT_END,
+    )
+    parser.add_argument("file", metavar="FILE", help="rig file (TOML) to read")
+    scope = parser.add_mutually_exclusive_group()
+    scope.add_argument("--setlist", metavar="ID", help="only this setlist and its songs")
+    scope.add_argument("--song", metavar="ID", help="only this song")
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    parser.add_argument(
+        "--fail-on",
+        metavar="LEVEL",
+        choices=("error", "warning", "advice"),
+        default="error",
+        help="exit 1 from this weight of finding on: error (the default), warning or advice",
+    )
+    return parser
+
+
+def _new() -> _Parser:
+    parser = _Parser("rigtui new", "rigtui new FILE", _NEW, _NEW_END)
+    parser.add_argument("file", metavar="FILE", help="file to write, such as my-rig.toml")
+    return parser
+
+
+COMMANDS = {"report": _report, "new": _new}
+
+
+def parser_of(command: str | None) -> argparse.ArgumentParser:
+    """Make the parser of a command, or the one that opens the screens."""
+    return (COMMANDS[command] if command else _top)()

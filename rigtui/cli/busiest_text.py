@@ -1,0 +1,109 @@
+"""Changes spelt out: the busiest of a rig, or every one of a single song."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from rigtui.cli.song_table import clock
+from rigtui.cli.terminal import Terminal
+from rigtui.model.base import number_text
+from rigtui.model.cells import wrap
+from rigtui.model.lookup import lookup
+from rigtui.model.rig import Rig, Section, Song
+from rigtui.model.text import count
+from rigtui.moves import Change, count_song
+from rigtui.moves.words import presses_in_words
+
+_SHOWN = 8
+_BUSY = 2
+"""Moves from which a change is worth spelling out."""
+
+
+class _Busy(NamedTuple):
+    song: Song
+    change: Change
+    alike: int
+    """Further changes of the same song with the same presses."""
+
+
+def busiest(rig: Rig, songs: Sequence[Song], terminal: Terminal) -> Iterator[str]:
+    """Spell out the changes with the most moves, those on the beat first."""
+    found = _busy(rig, songs)
+    if not found:
+        return
+    rest = len(found) - _SHOWN
+    yield terminal.paint("Busiest changes", "bold") + (f" (of {len(found)})" if rest > 0 else "")
+    for song, change, alike in found[:_SHOWN]:
+        before, after = song.sections[change.from_section], song.sections[change.to_section]
+        more = f"; {alike} more like it" if alike else ""
+        place = (
+            f"{song.label}, {change.from_section + 1} {before.name} → "
+            f"{change.to_section + 1} {after.name}: {_moves(change)}{more}"
+        )
+        yield from wrap(terminal.show(place), terminal.width, "  ", "    ")
+        yield from _spelt(rig, after, change, terminal)
+    yield ""
+
+
+def _busy(rig: Rig, songs: Sequence[Song]) -> list[_Busy]:
+    groups: dict[tuple[str, tuple[str, ...]], list[tuple[Song, Change]]] = {}
+    for song in songs:
+        for change in count_song(rig, song).changes:
+            if change.moves >= _BUSY:
+                groups.setdefault((song.id, change.presses), []).append((song, change))
+    found = [_Busy(*group[0], len(group) - 1) for group in groups.values()]
+    return sorted(found, key=lambda one: (-one.change.on_the_beat, -one.change.moves))
+
+
+def _moves(change: Change) -> str:
+    moves = count(change.moves, "move")
+    if not change.moves:
+        return "no move"
+    on_the_beat = "all" if change.on_the_beat == change.moves else change.on_the_beat
+    return f"{moves}, {on_the_beat} on the beat" if change.moves > 1 else moves
+
+
+def _spelt(rig: Rig, entered: Section, change: Change, terminal: Terminal) -> list[str]:
+    words = ", ".join(presses_in_words(rig, entered, change.presses))
+    return wrap(terminal.show(words), terminal.width, terminal.show("      → "), " " * 8)
+
+
+def song_view(rig: Rig, song: Song, terminal: Terminal) -> Iterator[str]:
+    """Go through one song section by section, with every press between."""
+    counted = count_song(rig, song)
+    for line in wrap(terminal.show(f"{song.label} ({song.id})"), terminal.width):
+        yield terminal.paint(line, "bold")
+    yield (
+        f"  {count(counted.moves, 'move')} as written, {counted.least_moves} at the least; "
+        f"at worst {counted.on_the_beat_worst} on one beat; "
+        f"{count(counted.hand_moves, 'hand move')}"
+    )
+    yield (
+        f"  {number_text(song.tempo)} beats per minute, {song.meter}; {clock(counted.seconds)} long"
+    )
+    yield ""
+    if not song.sections:
+        yield "  No sections yet"
+    changes = {change.to_section: change for change in counted.changes}
+    for at, section in enumerate(song.sections):
+        if at in changes and changes[at].moves:
+            yield from _spelt(rig, section, changes[at], terminal)
+        yield from _section(rig, at, section, changes.get(at), terminal)
+    yield ""
+
+
+def _section(
+    rig: Rig, at: int, section: Section, change: Change | None, terminal: Terminal
+) -> Iterator[str]:
+    if section.preset is None:
+        sound = "no preset yet"
+    else:
+        preset = lookup(rig).presets.get(section.preset)
+        sound = preset.label if preset else f'no preset "{section.preset}"'
+    bars = "1 bar" if section.bars == 1 else f"{number_text(section.bars)} bars"
+    arrived = f": {_moves(change)}" if change else ""
+    text = terminal.show(f"{section.name}, {bars}, {sound}{arrived}")
+    yield from wrap(text, terminal.width, f"{at + 1:4}  ", " " * 6)
+    if section.hands:
+        yield from wrap(terminal.show(f"hands: {section.hands}"), terminal.width, " " * 6)

@@ -1,0 +1,67 @@
+"""The findings of a report: by weight, then by rule, each with its place in the player's words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from rigtui.checks import SEVERITIES, Finding
+from rigtui.cli.terminal import Terminal
+from rigtui.model.cells import wrap
+from rigtui.model.places import place_in_words
+from rigtui.model.rig import Rig
+from rigtui.model.text import count
+
+_HEADINGS = {"error": "Errors", "warning": "Warnings", "advice": "Advice"}
+
+
+def findings_text(rig: Rig, findings: Sequence[Finding], terminal: Terminal) -> Iterator[str]:
+    """List findings, heaviest first and the waived last, and add them up."""
+    standing = [one for one in findings if one.waived is None]
+    waived = [one for one in findings if one.waived is not None]
+    for severity in SEVERITIES:
+        of_weight = [one for one in standing if one.severity == severity]
+        if of_weight:
+            yield terminal.paint(f"{_HEADINGS[severity]} ({len(of_weight)})", severity)
+            yield from _by_rule(rig, of_weight, terminal)
+            yield ""
+    if waived:
+        yield terminal.paint(f"Waived ({len(waived)})", "bold")
+        for one in waived:
+            yield from _finding(rig, one, terminal, f"{one.rule}, ")
+        yield ""
+    yield _sum(standing, len(waived))
+
+
+def _by_rule(rig: Rig, findings: Iterable[Finding], terminal: Terminal) -> Iterator[str]:
+    groups: dict[tuple[str, str], list[Finding]] = {}
+    for one in findings:
+        groups.setdefault((one.rule, one.why), []).append(one)
+    for (rule, why), group in groups.items():
+        yield "  " + terminal.paint(terminal.show(rule), "bold")
+        for one in group:
+            yield from _finding(rig, one, terminal)
+        for line in wrap(terminal.show(f"Why: {why}"), terminal.width, "    "):
+            yield terminal.paint(line, "faint")
+
+
+def _finding(rig: Rig, one: Finding, terminal: Terminal, rule: str = "") -> Iterator[str]:
+    text = f"{rule}{place_in_words(rig, one.where)}: {one.message}"
+    yield from wrap(terminal.show(text), terminal.width, "  - " if rule else "    - ", "      ")
+    if one.waived is not None:
+        reason = f"Accepted: {one.waived}" if one.waived else "Accepted, with no reason given"
+        yield from wrap(terminal.show(reason), terminal.width, "      ")
+    elif one.fix:
+        yield from wrap(terminal.show(f"Fix: {one.fix.label}"), terminal.width, "      ")
+
+
+def _sum(standing: Sequence[Finding], waived: int) -> str:
+    if not standing and not waived:
+        return "No findings"
+    counted = dict.fromkeys(SEVERITIES, 0)
+    for one in standing:
+        counted[one.severity] += 1
+    words = [count(counted["error"], "error"), count(counted["warning"], "warning")]
+    words.append(f"{count(counted['advice'], 'piece')} of advice")
+    if waived:
+        words.append(f"{waived} waived")
+    return "Findings: " + ", ".join(words)

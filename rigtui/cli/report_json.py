@@ -1,0 +1,72 @@
+"""The report as one JSON object, with the keys that other programs rely on."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+from rigtui.moves import count_setlist, count_song
+
+if TYPE_CHECKING:
+    from rigtui.checks import Finding
+    from rigtui.cli.report import Report
+    from rigtui.model.rig import Rig, Setlist, Song
+
+
+def json_text(report: Report) -> str:
+    """Write a report as one line of JSON, in ASCII so that no terminal acts on what it holds."""
+    rig = report.rig
+    whole = {
+        "rig": rig.name,
+        "format": rig.format,
+        "songs": [_song(rig, song) for song in report.songs],
+        "setlists": [_setlist(rig, setlist) for setlist in report.setlists],
+        "findings": [_finding(one) for one in report.findings],
+    }
+    return json.dumps(whole, ensure_ascii=True, allow_nan=False) + "\n"
+
+
+def _song(rig: Rig, song: Song) -> dict[str, Any]:
+    counted = count_song(rig, song)
+    return {
+        "id": song.id,
+        "moves": counted.moves,
+        "least_moves": counted.least_moves,
+        "on_the_beat_worst": counted.on_the_beat_worst,
+        "hand_moves": counted.hand_moves,
+        "seconds": counted.seconds,
+        "changes": [
+            {
+                "from": change.from_section,
+                "to": change.to_section,
+                "moves": change.moves,
+                "on_the_beat": change.on_the_beat,
+                "presses": change.presses,
+            }
+            for change in counted.changes
+        ],
+    }
+
+
+def _setlist(rig: Rig, setlist: Setlist) -> dict[str, Any]:
+    counted = count_setlist(rig, setlist)
+    return {
+        "id": setlist.id,
+        "moves": counted.moves,
+        "least_moves": counted.least_moves,
+        "set_up_moves": counted.set_up_moves,
+        "songs": counted.song_ids,
+        "guitar_changes": counted.guitar_changes,
+    }
+
+
+def _finding(one: Finding) -> dict[str, Any]:
+    return {
+        "rule": one.rule,
+        "severity": one.severity,
+        "where": one.where,
+        "message": one.message,
+        "why": one.why,
+        "fix": one.fix.label if one.fix else None,
+        "waived": one.waived,
+    }
