@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
@@ -24,6 +25,8 @@ from rigtui.tui.widgets.bars import StatusLine, TopBar
 
 if TYPE_CHECKING:
     from rigtui.checks import Checkup, Finding
+    from rigtui.model.rig import Rig
+    from rigtui.tui.keeping import Keeper
 
 VIEWS = (("2", "presets", "Presets"), ("3", "setlist", "Setlist"), ("4", "report", "Report"))
 _SLICE_SECONDS = 0.004
@@ -60,6 +63,7 @@ class RigApp(App[int]):
         self.view_id = "presets"
         self._checkup: Checkup | None = None
         self._timer: Timer | None = None
+        self._keeper: Keeper | None = None
 
     # Start
 
@@ -94,11 +98,17 @@ class RigApp(App[int]):
 
     def open_document(self, document: Document) -> None:
         """Work on a document."""
+        from rigtui.tui.keeping import Keeper
+
         self.document = document
         setlists = document.rig.setlists
         self.setlist_id = setlists[0].id if setlists else None
         self._show()
         self._view.take_focus()
+        if self._keeper is None:
+            self._keeper = Keeper(self)
+        self._keeper.begin(document.path)
+        self._keeper.offer_recovered(document.path)
 
     # Views
 
@@ -150,16 +160,31 @@ class RigApp(App[int]):
     # Edits
 
     def on_edit_requested(self, event: EditRequested) -> None:
-        """Do what a view asks for, or say why it cannot be done."""
+        """Do what a view asks for."""
+        self.apply(event.label, event.edit)
+
+    def apply(self, label: str, edit: Callable[[Rig], Rig]) -> None:
+        """Do an edit as one step of undo, or say why it cannot be done."""
         if self.document is None:
             return
         try:
-            changed = self.document.apply(event.label, event.edit)
+            changed = self.document.apply(label, edit)
         except RigError as error:
             self.say(str(error), "error")
             return
         if changed:
             self._show()
+
+    def adopt(self, source: Source, rig: Rig) -> None:
+        """Take what the file holds now, as one step of undo."""
+        assert self.document is not None
+        self.document.apply("load the file", lambda _: rig)
+        self.document.source, self.document.saved = source, rig
+        self._show()
+
+    def refresh_all(self) -> None:
+        """Show everything again."""
+        self._show()
 
     def action_undo(self) -> None:
         """Take the last step back."""
@@ -194,6 +219,8 @@ class RigApp(App[int]):
             self.setlist_id = rig.setlists[0].id if rig.setlists else None
         self._view.show_setlist(self.setlist_id)
         self._view.show_rig(rig)
+        if self._keeper is not None:
+            self._keeper.edited()
         self.call_after_refresh(self._count)
         self._checkup = None
         if self._timer is not None:
@@ -255,19 +282,29 @@ class RigApp(App[int]):
     def save_to(self, path: Path | None, overwrite: bool = False) -> str | None:
         """Save; return what went wrong, or None."""
         from rigtui.store.save import ChangedOnDiskError
+        from rigtui.store.versions import keep_quietly
         from rigtui.tui.files import ask_overwrite
 
         assert self.document is not None
+        before = self.document.source
         try:
             self.document.save(path, overwrite)
         except ChangedOnDiskError as error:
-            ask_overwrite(self, error, path)
+            if path is None and self._keeper is not None:
+                self._keeper.ask_before_save(error)
+            else:
+                ask_overwrite(self, error, path)
             return None
         except RigError as error:
             self.say(f"Not saved: {error}", "error")
             return str(error)
         self._count()
-        self.say(f"Saved {self.document.name}")
+        after = self.document.source
+        assert after is not None
+        faults = [keep_quietly(after.path, one.text) for one in (before, after) if one is not None]
+        if self._keeper is not None:
+            self._keeper.saved(after.path)
+        self.say(next((fault for fault in faults if fault), f"Saved {self.document.name}"))
         return None
 
     def action_leave(self) -> None:
@@ -277,7 +314,13 @@ class RigApp(App[int]):
         if self.document is not None and self.document.dirty:
             ask_leave(self)
         else:
-            self.exit(0)
+            self.leave()
+
+    def leave(self) -> None:
+        """Quit in good order: nothing is left to recover."""
+        if self._keeper is not None:
+            self._keeper.end()
+        self.exit(0)
 
     def action_help(self) -> None:
         """List the keys."""

@@ -54,9 +54,9 @@ def ask_leave(app: RigApp) -> None:
         if answer == "s":
             app.action_save()
             if app.document is not None and not app.document.dirty:
-                app.exit(0)
+                app.leave()
         elif answer == "d":
-            app.exit(0)
+            app.leave()
 
     name = app.document.name if app.document else ""
     app.push_screen(

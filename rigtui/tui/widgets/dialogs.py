@@ -230,21 +230,33 @@ class Confirm(ModalScreen[str | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Cancel", show=False)]
 
-    def __init__(self, question: str, answers: Sequence[tuple[str, str]]) -> None:
+    def __init__(
+        self,
+        question: str,
+        answers: Sequence[tuple[str, str]],
+        details: Sequence[str] = (),
+    ) -> None:
         """Ask.
 
         Args:
             question: What is asked, in a sentence or two.
             answers: (key, what it does) pairs; the key pressed is the result.
+            details: Lines to look through before answering, e.g. what differs.
         """
         super().__init__()
         self._question = question
         self._answers = tuple(answers)
+        self._details = tuple(details)
 
     def compose(self) -> ComposeResult:
         """The question and a line an answer."""
         with Vertical(classes="dialog"):
             yield Static(plain(self._question), classes="dialog--title", markup=False)
+            if self._details:
+                with VerticalScroll(classes="dialog--details"):
+                    yield Static(
+                        Content("\n").join(plain(line) for line in self._details), markup=False
+                    )
             for key, label in (*self._answers, ("Esc", "go back")):
                 yield Static(
                     Content(f" {key:>4}  ") + plain(label),
