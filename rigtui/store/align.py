@@ -11,7 +11,7 @@ from typing import Any
 
 # What marks a row of a table however the rest of it changes.
 _IDENTITIES = (("id",), ("number",), ("rule", "where"))
-_NEARLY, _CLEARLY = 0.5, 0.75
+_NEARLY, _CLEARLY = 0.5, 0.6
 _MOST_PAIRS = 20_000  # comparing everything with everything must not take a noticeable time
 
 

@@ -88,7 +88,8 @@ class TomlMap:
     def walk(self) -> Iterator[Place]:
         """Yield every table, array and value of the text, in the order of the text."""
         for block in self.blocks:
-            yield Place(block.path, "table", block.start, block.body)
+            if block.path:
+                yield Place(block.path, "table", block.start, block.body)
             for pair in self._pairs(block):
                 yield from self._walk_value((*block.path, *pair.keys), pair.value, pair.end)
 
