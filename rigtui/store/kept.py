@@ -1,0 +1,101 @@
+"""What the program keeps between two runs: the files opened last, and the user's settings.
+
+What cannot be read counts as not there, and never keeps the program from starting. Both stand in
+the folders that the system means for them, as small TOML files.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from platformdirs import user_config_path, user_state_path
+
+from rigtui.store.atomic import SaveError, write_atomic
+
+FILES_KEPT = 12
+
+
+def settings_path() -> Path:
+    """The settings file, which the user may also edit."""
+    return user_config_path("rigtui", appauthor=False) / "settings.toml"
+
+
+def _recent_path() -> Path:
+    return user_state_path("rigtui", appauthor=False) / "recent.toml"
+
+
+def recent_files() -> tuple[Path, ...]:
+    """Return the files opened or saved last that are still there, the latest first."""
+    found = []
+    for name in _names():
+        path = Path(name)
+        try:
+            if path.is_file():
+                found.append(path)
+        except (OSError, ValueError):
+            continue
+    return tuple(found)
+
+
+def remember_file(path: Path) -> None:
+    """Put a file at the head of those opened last."""
+    name = str(path.absolute())
+    names = _names()
+    if names[:1] != [name]:
+        from rigtui.store.splice import dump
+
+        kept = [name, *(one for one in names if one != name)][:FILES_KEPT]
+        with contextlib.suppress(OSError, SaveError):  # a list of files is no work to lose
+            _write(_recent_path(), dump({"files": kept}))
+
+
+def read_settings() -> dict[str, Any]:
+    """Return the user's settings as they stand in the file; empty if there is none, or no TOML."""
+    return _read(settings_path())
+
+
+def keep_setting(key: str, value: str) -> None:
+    """Write one setting, leaving what else the user wrote in the file as it is.
+
+    Raises:
+        SaveError: it could not be written, or what is there is no TOML.
+    """
+    from rigtui.store.splice import dump, rewrite
+
+    path = settings_path()
+    try:
+        old = path.read_text(encoding="utf-8") if path.exists() else ""
+        data = {**tomllib.loads(old), key: value}
+        _write(path, rewrite(old, data).text if old else dump(data))
+    except tomllib.TOMLDecodeError as error:
+        raise SaveError(f"{path} is not TOML: {error}") from None
+    except (OSError, ValueError) as error:
+        raise SaveError(f"{path} was not written: {error}") from None
+
+
+def _names() -> list[str]:
+    names = _read(_recent_path()).get("files")
+    return [name for name in names if isinstance(name, str)] if isinstance(names, list) else []
+
+
+def _read(path: Path) -> dict[str, Any]:
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError, RecursionError):
+        return {}
+
+
+def _write(path: Path, text: str) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    write_atomic(path, text)
+
+
+def table(settings: Mapping[str, Any], key: str) -> dict[str, str]:
+    """Return one table of the settings, those of its entries that are text."""
+    found = settings.get(key)
+    entries = found.items() if isinstance(found, Mapping) else ()
+    return {name: value for name, value in entries if isinstance(value, str)}
