@@ -1,0 +1,70 @@
+"""A finding's path is said in titles and names, and sections are counted from 1."""
+
+from __future__ import annotations
+
+import pytest
+from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
+
+from rigtui.model.places import place_in_words
+
+RIG = make_rig(
+    switcher=switcher(),
+    pedals=[pedal("wah", name="Rocker wah"), pedal("drive"), pedal("boost", name="Lift")],
+    loops=[loop(1, "drive", "boost"), loop(2)],
+    presets=[preset("lead", 1, name="Lead")],
+    songs=[song("low-sun", section("lead", name="Intro"), section(name="Solo"), title="Low Sun")],
+    setlists=[setlist("friday", "low-sun", "gone", name="Friday")],
+    waivers=[{"rule": "crowded-change", "where": "songs.low-sun.sections.1"}],
+)
+
+
+@pytest.mark.parametrize(
+    ("where", "words"),
+    [
+        ("", "the rig"),
+        ("switcher", "the switcher"),
+        ("chain.fx", "the chain in the amp's effects loop"),
+        ("presets.lead", "preset Lead"),
+        ("presets.lead.memory", "preset Lead, memory"),
+        ("pedals.wah", "pedal Rocker wah"),
+        ("pedals.drive", "pedal drive"),
+        ("loops.1", "loop 1 (drive and Lift)"),
+        ("loops.2", "loop 2"),
+        ("songs.low-sun", "Low Sun"),
+        ("songs.low-sun.sections.1", "Low Sun, section 2 (Solo)"),
+        ("songs.low-sun.sections.1.plus", "Low Sun, section 2 (Solo), plus"),
+        ("setlists.friday", "setlist Friday"),
+        ("setlists.friday.sets.0", "setlist Friday, Set"),
+        ("setlists.friday.sets.0.songs.0", "setlist Friday, Set, song 1 (Low Sun)"),
+        ("setlists.friday.sets.0.songs.1", "setlist Friday, Set, song 2"),
+        ("waivers.0", "waiver 1 (of crowded-change)"),
+    ],
+)
+def test_a_place_is_said_as_a_player_would(where: str, words: str) -> None:
+    """Every kind of place has words of its own."""
+    assert place_in_words(RIG, where) == words
+
+
+@pytest.mark.parametrize(
+    "where",
+    [
+        "presets.gone",
+        "songs.low-sun.sections.9",
+        "songs.low-sun.sections.x",
+        "setlists.friday.sets.4",
+        "setlists.friday.sets.0.songs.7",
+        "loops.x",
+        "waivers.3",
+        "nowhere.at.all",
+        "songs",
+    ],
+)
+def test_a_place_that_leads_nowhere_stays_as_it_is(where: str) -> None:
+    """A path that names nothing in the rig is shown as it stands."""
+    assert place_in_words(RIG, where) == where
+
+
+def test_a_place_shows_what_the_terminal_would_act_on() -> None:
+    """Control characters in a title come out as pictures."""
+    rig = make_rig(songs=[song("a", title="\x1b[31mred")])
+    assert place_in_words(rig, "songs.a") == "␛[31mred"

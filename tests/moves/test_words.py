@@ -1,0 +1,70 @@
+"""Presses are spelt out: the preset recalled, the pedal that goes on or off, bank steps counted."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from rigs_made import Data, loop, make_rig, pedal, preset, section, song, switcher
+
+from rigtui.moves import count_song
+from rigtui.moves.words import presses_in_words
+
+CLEAN = section("clean")
+
+
+def _said(sections: list[Data], **switcher_keys: Any) -> list[tuple[str, ...]]:
+    """What is said of each change of a song on a small board."""
+    rig = make_rig(
+        amp={"channels": ["clean", "drive"], "channel_switch": "foot"},
+        switcher=switcher(memories=16, **switcher_keys),
+        pedals=[pedal("wah", name="Rocker wah"), pedal("boost", name="Lift"), pedal("eq")],
+        loops=[loop(1, "boost", "eq"), loop(2)],
+        chain={"front": ["wah", 1, 2]},
+        presets=[
+            preset("clean", memory=1, name="Clean"),
+            preset("lead", 1, memory=3, name="Lead", channel="drive"),
+            preset("far", memory=10),
+            preset("planned", 2, name="Planned"),
+        ],
+        songs=[song("a", *sections)],
+    )
+    counted = count_song(rig, rig.songs[0])
+    entered = rig.songs[0].sections[1:]
+    return [
+        presses_in_words(rig, part, change.presses)
+        for part, change in zip(entered, counted.changes, strict=True)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("sections", "said"),
+    [
+        ([CLEAN, section("lead")], [("switch 3 (Lead)", "amp to drive")]),
+        ([CLEAN, section("far")], [("bank up twice", "switch 2 (far)")]),
+        ([section("far"), CLEAN], [("bank up twice", "switch 1 (Clean)")]),
+        ([CLEAN, section("clean", plus=["wah"]), CLEAN], [("Rocker wah on",), ("Rocker wah off",)]),
+        ([CLEAN, section("planned")], [("recall Planned (no memory holds it yet)",)]),
+        ([CLEAN, CLEAN], [()]),
+        ([CLEAN, section()], [()]),
+    ],
+)
+def test_presses_are_spelt_out(sections: list[Data], said: list[tuple[str, ...]]) -> None:
+    """Every form of press has words that say what it does in this place."""
+    assert _said(sections) == said
+
+
+def test_a_toggled_loop_says_what_is_in_it() -> None:
+    """A loop that is toggled is on or off, and its pedals are named."""
+    sections = [CLEAN, section("clean", plus=["boost"]), CLEAN]
+    assert _said(sections, loop_switches=True) == [
+        ("loop 1 on (Lift and eq)",),
+        ("loop 1 off (Lift and eq)",),
+    ]
+
+
+def test_three_bank_steps_are_counted() -> None:
+    """More than two steps the same way are said with their number."""
+    assert _said([section("far"), CLEAN], bank_size=2, bank_buttons="up") == [
+        ("bank up 4 times", "switch 1 (Clean)")
+    ]
