@@ -1,0 +1,40 @@
+"""What the docs say is what the program does."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from pathlib import Path
+
+from rigtui.checks import check
+from rigtui.model import rig_from_data
+from rigtui.model.reference import keys_markdown
+
+ROOT = Path(__file__).parents[1]
+
+
+def test_rig_file_reference_lists_every_key_as_the_models_have_it() -> None:
+    """docs/rig-file.md ends in the tables that the models give."""
+    text = (ROOT / "docs" / "rig-file.md").read_text(encoding="utf-8")
+    assert text.rstrip().endswith(keys_markdown().rstrip()), (
+        "regenerate the tables: python -m rigtui.model.reference"
+    )
+
+
+def test_the_example_in_the_rig_file_reference_is_a_good_rig() -> None:
+    """The example that people will copy loads and has no error."""
+    text = (ROOT / "docs" / "rig-file.md").read_text(encoding="utf-8")
+    example = re.search(r"```toml\n(.*?)```", text, re.S)
+    assert example is not None
+    rig = rig_from_data(tomllib.loads(example[1]))
+    assert [one for one in check(rig) if one.severity == "error"] == []
+
+
+def test_ci_runs_the_very_test_command_of_the_readme() -> None:
+    """The README gives two commands; the checks take the second out of it."""
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    commands = re.findall(r"^python3 -m venv .*$", readme, re.M)
+    assert len(commands) == 2
+    assert commands[0].endswith("rigs/quay-street.toml")
+    assert commands[1].endswith("python -m pytest")
+    assert "python -m pytest$" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
