@@ -19,6 +19,7 @@ def rigs(
     most_sections: int = 6,
     most_songs: int = 3,
     most_outside: int = 3,
+    most_memories: int = 10,
 ) -> Data:
     """Plain data of a rig whose board is small enough to be searched state by state."""
     n_loops = draw(st.integers(1, most_loops))
@@ -35,7 +36,7 @@ def rigs(
             )
         )
         pedals.append(outside)
-    board = draw(switchers())
+    board = draw(switchers(most_memories))
     presets = [
         draw(presets_of(f"s{at}", n_loops, board["memories"]))
         for at in range(draw(st.integers(1, most_presets)))
@@ -62,11 +63,11 @@ def rigs(
 
 
 @st.composite
-def switchers(draw: st.DrawFn) -> Data:
+def switchers(draw: st.DrawFn, most_memories: int) -> Data:
     """A switcher of up to five banks, the last one often part-filled."""
     buttons = draw(st.sampled_from(("up", "up-down", "none")))
     size = draw(st.integers(1, 4))
-    most = size if buttons == "none" else min(10, 5 * size)
+    most = size if buttons == "none" else min(most_memories, 5 * size)
     return {
         "memories": draw(st.one_of(st.integers(1, most), st.integers(-(-most // 2), most))),
         "bank_size": size,
