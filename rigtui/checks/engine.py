@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from typing import Any
+from typing import Any, get_args
 
-from rigtui.checks.finding import SEVERITIES, Finding, Fix, Rule, View
+from rigtui.checks.finding import SEVERITIES, Finding, Rule, Scope, View
 from rigtui.checks.registry import RULES
 from rigtui.model import Rig
-from rigtui.model.edits import unwaive
 
-_SCOPES = ("rig", "pedal", "preset", "song", "setlist")
-_BY_SCOPE = {scope: tuple(r for r in RULES if r.scope == scope) for scope in _SCOPES}
+_BY_SCOPE = {
+    scope: tuple(rule for rule in RULES if rule.scope == scope) for scope in get_args(Scope)
+}
 
-STALE_WAIVER = "stale-waiver"
-STALE_WHY = "A waiver that waives nothing hides the next finding that comes up there."
+RULE_IDS = tuple(dict.fromkeys(rule.id for rule in RULES))
 
 
 def check(rig: Rig) -> tuple[Finding, ...]:
@@ -41,11 +40,13 @@ class Checkup:
         return self._work
 
     def _run(self) -> Iterator[None]:
-        rig, view = self.rig, View.of(self.rig)
+        rig, view = self.rig, View.of(self.rig, RULE_IDS)
         memo = _memo_of(rig)
         found: list[Finding] = []
         for rule in _BY_SCOPE["rig"]:
-            found += [rule.finding(hit) for hit in rule.check(view)]
+            for hit in rule.check(view):
+                found.append(rule.finding(hit))
+                yield
             yield
         for scope, rows in (("pedal", rig.pedals), ("preset", rig.presets), ("song", rig.songs)):
             for row in rows:
@@ -58,6 +59,7 @@ class Checkup:
         for setlist in rig.setlists:
             found += _found(_BY_SCOPE["setlist"], view, setlist)
             yield
+        found += _found(_BY_SCOPE["findings"], view, tuple(found))
         self.findings = _ranked(_with_waivers(rig, found))
 
 
@@ -75,39 +77,22 @@ def _memo_of(rig: Rig) -> dict[int, tuple[Any, tuple[Finding, ...]]]:
     for known, memo in _memos:
         if all(a is b for a, b in zip(known, parts)):
             return memo
-    memo: dict[int, tuple[Any, tuple[Finding, ...]]] = {}
-    _memos.insert(0, (parts, memo))
+    _memos.insert(0, (parts, {}))
     del _memos[_KEPT:]
-    return memo
+    return _memos[0][1]
 
 
 def _with_waivers(rig: Rig, found: list[Finding]) -> list[Finding]:
-    """Mark waived findings with their reason, and add one for each waiver that waives nothing."""
+    """Mark the findings that the player accepts with the reason."""
     reasons = {(waiver.rule, waiver.where): waiver.reason for waiver in rig.waivers}
     if not reasons:
         return found
-    marked = [
+    return [
         replace(one, waived=reasons[one.rule, one.where])
         if (one.rule, one.where) in reasons
         else one
         for one in found
     ]
-    alive = {(one.rule, one.where) for one in found}
-    for at, waiver in enumerate(rig.waivers):
-        if (waiver.rule, waiver.where) not in alive:
-            marked.append(_stale(at, waiver.rule, waiver.where))
-    return marked
-
-
-def _stale(at: int, rule: str, where: str) -> Finding:
-    return Finding(
-        rule=STALE_WAIVER,
-        severity="advice",
-        where=f"waivers.{at}",
-        message=f"the waiver of {rule} at {where} no longer waives anything",
-        why=STALE_WHY,
-        fix=Fix("take the waiver out", lambda rig: unwaive(rig, rule, where)),
-    )
 
 
 def _ranked(found: list[Finding]) -> tuple[Finding, ...]:

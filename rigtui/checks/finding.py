@@ -13,7 +13,7 @@ from rigtui.moves import Board, board_of
 
 Severity = Literal["error", "warning", "advice"]
 SEVERITIES: tuple[Severity, ...] = ("error", "warning", "advice")
-Scope = Literal["rig", "pedal", "preset", "song", "setlist"]
+Scope = Literal["rig", "pedal", "preset", "song", "setlist", "findings"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +48,13 @@ class View:
     board: Board
     chain: Chain
     player: Player
+    rule_ids: tuple[str, ...] = ()
+    """Ids of all rules, for those that look at waivers."""
 
     @classmethod
-    def of(cls, rig: Rig) -> View:
+    def of(cls, rig: Rig, rule_ids: tuple[str, ...] = ()) -> View:
         """Look at a rig."""
-        return cls(rig, lookup(rig), board_of(rig), chain_of(rig), rig.player)
+        return cls(rig, lookup(rig), board_of(rig), chain_of(rig), rig.player, rule_ids)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +78,11 @@ class Rule:
     id: str
     severity: Severity
     scope: Scope
-    """What the check is called with, one at a time; "rig" is called once."""
+    """What the check is called with, one at a time; "rig" is called once, "findings" last of all.
+
+    Findings about one pedal, preset or song are remembered while that row and the board stay the
+    same: a check of these scopes must look at no other song and at no setlist.
+    """
     summary: str
     """What it reports, in one line."""
     why: str
@@ -84,7 +90,7 @@ class Rule:
     source: str
     """Where the rule comes from; "common practice" for a fact of the trade."""
     check: Callable[..., Iterator[Hit]]
-    """check(view) for scope "rig", else check(view, pedal | preset | song | setlist)."""
+    """check(view) for scope "rig", else check(view, pedal | preset | song | setlist | findings)."""
 
     def finding(self, hit: Hit) -> Finding:
         """Make the finding of a hit."""

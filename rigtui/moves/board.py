@@ -122,7 +122,8 @@ class Board:
 
 
 _recent: list[tuple[tuple[Any, ...], Board]] = []
-_KEPT = 8
+_KEPT = 24
+"""A check tries each pedal outside: rigs on trial must not push out the rig itself."""
 
 
 def board_of(rig: Rig) -> Board:

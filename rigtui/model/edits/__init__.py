@@ -15,6 +15,9 @@ from rigtui.model.edits.board import (
     set_switcher,
     take_from_chain,
 )
+from rigtui.model.edits.folding import merge_presets
+from rigtui.model.edits.loops import leave_on, share_loop
+from rigtui.model.edits.outside import take_outside
 from rigtui.model.edits.presets import (
     add_preset,
     delete_preset,
@@ -77,7 +80,9 @@ __all__ = [
     "duplicate_set",
     "duplicate_setlist",
     "duplicate_song",
+    "leave_on",
     "map_section",
+    "merge_presets",
     "move_in_set",
     "move_preset",
     "move_section",
@@ -100,9 +105,11 @@ __all__ = [
     "set_song",
     "set_song_id",
     "set_switcher",
+    "share_loop",
     "step_pedal",
     "take_from_chain",
     "take_memory",
+    "take_outside",
     "toggle_loop",
     "unwaive",
     "waive",

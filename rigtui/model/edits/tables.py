@@ -29,7 +29,7 @@ class Named(Protocol):
 NamedT = TypeVar("NamedT", bound=Named)
 
 
-def changed(table: TableT, **changes: Any) -> TableT:
+def changed(table: TableT, /, **changes: Any) -> TableT:
     """Return the table with some keys changed; None or a default takes a key out.
 
     Raises:
@@ -45,7 +45,7 @@ def changed(table: TableT, **changes: Any) -> TableT:
     return made(type(table), **values)
 
 
-def made(kind: type[TableT], **values: Any) -> TableT:
+def made(kind: type[TableT], /, **values: Any) -> TableT:
     """Make a table of values.
 
     Raises:

@@ -1,0 +1,233 @@
+"""Presets and the memories that store them: too few, too many, the same twice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.words import listed, named
+from rigtui.model import Preset, Rig
+from rigtui.model.base import number_text
+from rigtui.model.edits import delete_preset, merge_presets, set_preset
+from rigtui.model.text import count, visible
+
+
+def _used(rig: Rig) -> dict[str, int]:
+    """In how many sections each preset is used."""
+    times: dict[str, int] = {}
+    for song in rig.songs:
+        for section in song.sections:
+            if section.preset is not None:
+                times[section.preset] = times.get(section.preset, 0) + 1
+    return times
+
+
+def _free_memory(view: View) -> int | None:
+    if view.rig.switcher is None:
+        return None
+    taken = {preset.memory for preset in view.rig.presets}
+    memories = range(1, view.rig.switcher.memories + 1)
+    return next((memory for memory in memories if memory not in taken), None)
+
+
+def _other_memory(view: View, preset: Preset) -> Fix:
+    """Store a preset in the next free memory, or leave it planned where there is none."""
+    free = _free_memory(view)
+    label = f"store it in memory {free}" if free else "leave it planned, in no memory"
+    return Fix(label, partial(_store, preset.id, free))
+
+
+def _store(preset_id: str, memory: int | None, rig: Rig) -> Rig:
+    return set_preset(rig, preset_id, memory=memory)
+
+
+def _memory_clash(view: View) -> Iterator[Hit]:
+    first: dict[int, Preset] = {}
+    for preset in view.rig.presets:
+        if preset.memory is None:
+            continue
+        other = first.setdefault(preset.memory, preset)
+        if other is not preset:
+            yield Hit(
+                f"presets.{preset.id}",
+                f"{named(preset)} and {named(other)} are both in memory {preset.memory}",
+                _other_memory(view, preset),
+            )
+
+
+def _memory_out_of_range(view: View) -> Iterator[Hit]:
+    switcher = view.rig.switcher
+    if switcher is None:
+        return
+    for preset in view.rig.presets:
+        if preset.memory is not None and preset.memory > switcher.memories:
+            yield Hit(
+                f"presets.{preset.id}",
+                f"{named(preset)} is in memory {preset.memory}, and the switcher has "
+                f"{count(switcher.memories, 'memory', 'memories')}",
+                _other_memory(view, preset),
+            )
+
+
+def _preset_blowup(view: View) -> Iterator[Hit]:
+    """More than fit: no choice of memories can hold what the songs ask for."""
+    rig, used = view.rig, _used(view.rig)
+    needed = {(frozenset(p.loops), p.channel) for p in rig.presets if p.id in used}
+    if rig.switcher and len(needed) > rig.switcher.memories:
+        yield Hit(
+            "switcher",
+            f"The songs use {len(needed)} distinct presets, and the switcher has "
+            f"{count(rig.switcher.memories, 'memory', 'memories')}",
+        )
+
+
+def _unstored_preset(view: View) -> Iterator[Hit]:
+    used, free = _used(view.rig), _free_memory(view)
+    for preset in view.rig.presets if view.rig.switcher else ():
+        if preset.memory is None and preset.id in used:
+            fix = Fix(f"store it in memory {free}", partial(_store, preset.id, free))
+            yield Hit(
+                f"presets.{preset.id}",
+                f"{named(preset)} is used in {count(used[preset.id], 'section')} and is in no "
+                "memory" + ("" if free else "; none is free"),
+                fix if free else None,
+            )
+
+
+def _unused_preset(view: View) -> Iterator[Hit]:
+    used = _used(view.rig)
+    if not any(song.sections for song in view.rig.songs):
+        return
+    for preset in view.rig.presets:
+        if preset.id not in used:
+            held = f"; memory {preset.memory} holds it" if preset.memory else ""
+            yield Hit(
+                f"presets.{preset.id}",
+                f"No section uses {named(preset)}{held}",
+                Fix("delete it", partial(_delete, preset.id)),
+            )
+
+
+def _delete(preset_id: str, rig: Rig) -> Rig:
+    return delete_preset(rig, preset_id)
+
+
+def _twin_presets(view: View) -> Iterator[Hit]:
+    first: dict[tuple[frozenset[int], str | None], Preset] = {}
+    for preset in view.rig.presets:
+        other = first.setdefault((frozenset(preset.loops), preset.channel), preset)
+        if other is not preset:
+            yield Hit(
+                f"presets.{preset.id}",
+                f"{named(preset)} switches the same as {named(other)}: {_what(preset)}"
+                f"{_unlike(preset, other)}",
+                Fix(f"merge it into {named(other)}", partial(_merge, other.id, preset.id)),
+            )
+
+
+def _merge(stays: str, gone: str, rig: Rig) -> Rig:
+    return merge_presets(rig, stays, gone)
+
+
+def _what(preset: Preset) -> str:
+    """Say "loops 2 and 5, channel drive"."""
+    loops = sorted(set(preset.loops))
+    noun = "loop" if len(loops) == 1 else "loops"
+    text = f"{noun} {listed(map(str, loops))}" if loops else "no loop"
+    return text + (f", channel {visible(preset.channel)}" if preset.channel else "")
+
+
+def _unlike(one: Preset, other: Preset) -> str:
+    """Say how high the guitar is in each, where that differs: a merge leaves it to the sections."""
+    if one.guitar_volume == other.guitar_volume:
+        return ""
+    heights = [
+        "none" if volume is None else number_text(volume)
+        for volume in (one.guitar_volume, other.guitar_volume)
+    ]
+    return f"; only the hands differ, with the guitar at {listed(heights)}"
+
+
+def _no_switcher(view: View) -> Iterator[Hit]:
+    rig = view.rig
+    if rig.switcher is None and (rig.presets or rig.loops):
+        held = [count(len(rig.loops), "loop")] if rig.loops else []
+        held += [count(len(rig.presets), "preset")] if rig.presets else []
+        yield Hit(
+            "switcher",
+            f"There is no switcher for {listed(held)}, so banks and memories are not counted",
+        )
+
+
+_SLOTS = "Arithmetic: a memory stores one preset."
+
+RULES = (
+    Rule(
+        id="memory-clash",
+        severity="error",
+        scope="rig",
+        summary="Two presets are in the same memory.",
+        why="A memory stores one preset: whichever was stored last is what the foot gets.",
+        source=_SLOTS,
+        check=_memory_clash,
+    ),
+    Rule(
+        id="memory-out-of-range",
+        severity="error",
+        scope="rig",
+        summary="A preset is in a memory that the switcher does not have.",
+        why="It cannot be stored there, so no footswitch recalls it.",
+        source=_SLOTS,
+        check=_memory_out_of_range,
+    ),
+    Rule(
+        id="preset-blowup",
+        severity="error",
+        scope="rig",
+        summary="The songs use more distinct presets than the switcher stores.",
+        why="Whatever is stored where, a sound is missing on the night: take a pedal that goes "
+        "with any sound out of the loops, or give up a sound.",
+        source="Common practice: k independent toggles inside presets need base x 2^k presets "
+        "(arithmetic).",
+        check=_preset_blowup,
+    ),
+    Rule(
+        id="no-switcher",
+        severity="warning",
+        scope="rig",
+        summary="There are loops or presets, and no switcher.",
+        why="What a change costs the foot depends on the switcher's banks and buttons.",
+        source="Rig file format: [switcher].",
+        check=_no_switcher,
+    ),
+    Rule(
+        id="unstored-preset",
+        severity="advice",
+        scope="rig",
+        summary="A preset that songs use is in no memory yet.",
+        why="Until it is stored, no footswitch recalls it, and its moves are counted as if it were "
+        "in the bank shown.",
+        source="Rig file format: memory.",
+        check=_unstored_preset,
+    ),
+    Rule(
+        id="unused-preset",
+        severity="advice",
+        scope="rig",
+        summary="No section uses a preset.",
+        why="It takes a memory, and one more switch to read past in the dark.",
+        source="common practice",
+        check=_unused_preset,
+    ),
+    Rule(
+        id="twin-presets",
+        severity="advice",
+        scope="rig",
+        summary="Two presets switch in the same loops and channel.",
+        why="To the switcher they are one: the second takes a memory, and going from one to the "
+        "other takes a press that changes nothing.",
+        source="common practice",
+        check=_twin_presets,
+    ),
+)

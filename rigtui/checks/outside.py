@@ -1,0 +1,164 @@
+"""Pedals that would cost fewer presets outside the loops, and what that does to the feet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from operator import is_
+from typing import Any, NamedTuple
+
+from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.words import listed, named
+from rigtui.model import Pedal, Preset, Rig, Song
+from rigtui.model.base import number_text
+from rigtui.model.edits.outside import TakenOut, take_outside
+from rigtui.model.text import count
+from rigtui.moves import count_setlist, count_song
+
+
+def _move_outside(view: View) -> Iterator[Hit]:
+    needed = _needed(view)
+    for pedal in view.rig.pedals:
+        number = _own_loop(view, pedal)
+        if number is None:
+            continue
+        now = {(frozenset(preset.loops), preset.channel) for preset in needed}
+        then = {(loops - {number}, channel) for loops, channel in now}
+        if len(then) < len(now):
+            yield _hit(view, pedal, number, len(now), len(then))
+
+
+def _needed(view: View) -> list[Preset]:
+    """Presets that some section uses; all of them while no section uses any."""
+    used = {section.preset for song in view.rig.songs for section in song.sections}
+    return [preset for preset in view.rig.presets if preset.id in used] or [*view.rig.presets]
+
+
+def _own_loop(view: View, pedal: Pedal) -> int | None:
+    """The loop that a pedal has to itself. Out of a shared one, it would make no presets alike."""
+    number = view.found.loop_of.get(pedal.id)
+    if number is None or pedal.kind == "tuner":  # a tuner has its own rule
+        return None
+    homes = [loop for loop in view.rig.loops if pedal.id in loop.pedals]
+    return number if len(homes) == 1 and set(homes[0].pedals) == {pedal.id} else None
+
+
+def _hit(view: View, pedal: Pedal, number: int, now: int, then: int) -> Hit:
+    trial = _trial(view.rig, pedal.id)
+    after = trial.rig(view.rig)
+    message = (
+        f"Outside loop {number}, {named(pedal)} would leave {then} distinct presets where "
+        f"{now} are needed now: {_together(view, trial.taken)}"
+    )
+    freed = len(_memories(view.rig)) - len(_memories(after))
+    message += f"; {count(freed, 'memory', 'memories')} freed"
+    if view.rig.songs:
+        message += f"; {_cost(view.rig, after)}"
+    return Hit(
+        f"pedals.{pedal.id}",
+        message,
+        Fix(f"take {named(pedal)} out of loop {number}", partial(_edit, pedal.id)),
+    )
+
+
+def _edit(pedal_id: str, rig: Rig) -> Rig:
+    return take_outside(rig, pedal_id)
+
+
+def _memories(rig: Rig) -> set[int]:
+    return {preset.memory for preset in rig.presets if preset.memory is not None}
+
+
+def _together(view: View, taken: TakenOut) -> str:
+    """Say which presets become one, and where guitar volumes part them."""
+    presets = view.found.presets
+    groups = []
+    for group in taken.fold.groups:
+        text = listed(named(presets[one]) for one in group)
+        volumes = dict.fromkeys(presets[one].guitar_volume for one in group)
+        if len(volumes) > 1:
+            heights = (number_text(v) if v is not None else "none" for v in volumes)
+            text += f" (guitar volume {listed(heights)}: their sections keep it)"
+        groups.append(text)
+    return f"{'; '.join(groups)} become one" + (" each" if len(groups) > 1 else "")
+
+
+class _Moves(NamedTuple):
+    """Moves over every setlist; over every song while there is no setlist."""
+
+    in_songs: int
+    set_up: int
+
+
+def _moves(rig: Rig) -> _Moves:
+    if not rig.setlists:
+        return _Moves(sum(count_song(rig, song).moves for song in rig.songs), 0)
+    counts = [count_setlist(rig, setlist) for setlist in rig.setlists]
+    return _Moves(sum(one.moves for one in counts), sum(one.set_up_moves for one in counts))
+
+
+def _cost(before: Rig, after: Rig) -> str:
+    old, new = _moves(before), _moves(after)
+    over = "over every setlist" if before.setlists else "over every song"
+    text = f"{over} {_difference(old.in_songs, new.in_songs, 'move')}"
+    if before.setlists:
+        text += f", and {_difference(old.set_up, new.set_up, 'set-up move')}"
+    return text
+
+
+def _difference(old: int, new: int, noun: str) -> str:
+    """Say "4 moves fewer (118 instead of 122)"."""
+    if old == new:
+        return f"no {noun} more or fewer ({new})"
+    direction = "more" if new > old else "fewer"
+    return f"{count(abs(new - old), noun)} {direction} ({new} instead of {old})"
+
+
+class _Trial:
+    """A pedal taken out on trial; songs that have not changed since are not worked out again."""
+
+    def __init__(self, rig: Rig, pedal_id: str) -> None:
+        self.taken = TakenOut(rig, pedal_id)
+        self._songs: dict[int, tuple[Song, Song]] = {}
+
+    def rig(self, rig: Rig) -> Rig:
+        """The rig as it would be."""
+        songs = []
+        for song in rig.songs:
+            known = self._songs.get(id(song))
+            if known is None:
+                known = self._songs[id(song)] = (song, self.taken.song(song))
+            songs.append(known[1])
+        return self.taken.apply(rig, tuple(songs))
+
+
+_trials: list[tuple[tuple[Any, ...], dict[str, _Trial]]] = []
+_KEPT = 4
+
+
+def _trial(rig: Rig, pedal_id: str) -> _Trial:
+    parts = (rig.switcher, rig.pedals, rig.loops, rig.chain, rig.presets)
+    trials = next((old for known, old in _trials if all(map(is_, known, parts))), None)
+    if trials is None:
+        trials = {}
+        _trials.insert(0, (parts, trials))
+        del _trials[_KEPT:]
+    if pedal_id not in trials:
+        trials[pedal_id] = _Trial(rig, pedal_id)
+    return trials[pedal_id]
+
+
+RULES = (
+    Rule(
+        id="move-outside",
+        severity="warning",
+        scope="rig",
+        summary="Taking one pedal out of the loops would leave fewer distinct presets than the "
+        "rig needs now.",
+        why="A pedal that is wanted on top of any sound doubles the presets while it sits in a "
+        "loop; outside, under a foot of its own, it costs none.",
+        source="Common practice: k independent toggles inside presets need base x 2^k presets "
+        "(arithmetic).",
+        check=_move_outside,
+    ),
+)

@@ -1,0 +1,180 @@
+"""Sections that ask for what the switcher cannot do, or for nothing at all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.words import named, pedals_named, section_of, section_path
+from rigtui.model import Pedal, Preset, Rig, Section, Song
+from rigtui.model.edits import map_section, set_section
+
+
+def _unmapped(view: View, song: Song) -> Iterator[Hit]:
+    for at, section in enumerate(song.sections):
+        if section.preset is None:
+            yield Hit(
+                section_path(song, at),
+                f"{section_of(song, at)} has no preset",
+                _as_its_like(view, song, at),
+            )
+
+
+def _as_its_like(view: View, song: Song, at: int) -> Fix | None:
+    """Map a section as the first mapped one of its kind: Verse 2 as Verse 1."""
+    kind = _kind_of(song.sections[at])
+    for other in song.sections:
+        preset = view.found.presets.get(other.preset or "")
+        if preset is not None and kind and _kind_of(other) == kind:
+            return Fix(f"map it to {named(preset)}", partial(_map, song.id, at, preset.id))
+    return None
+
+
+def _kind_of(section: Section) -> str:
+    return section.name.casefold().rstrip("0123456789 ")
+
+
+def _map(song_id: str, at: int, preset_id: str, rig: Rig) -> Rig:
+    return map_section(rig, song_id, at, preset_id)
+
+
+def _plus_not_switchable(view: View, song: Song) -> Iterator[Hit]:
+    for at, section in enumerate(song.sections):
+        for pedal_id in dict.fromkeys(section.plus):
+            pedal = view.found.pedals.get(pedal_id)
+            reason = _no_plus(view, pedal) if pedal else None
+            if pedal is not None and reason is not None:
+                yield _hit(view, song, at, pedal, "on", reason)
+
+
+def _minus_not_switchable(view: View, song: Song) -> Iterator[Hit]:
+    for at, section in enumerate(song.sections):
+        for pedal_id in dict.fromkeys(section.minus):
+            pedal = view.found.pedals.get(pedal_id)
+            reason = _no_minus(view, pedal) if pedal else None
+            if pedal is not None and reason is not None:
+                yield _hit(view, song, at, pedal, "off", reason)
+
+
+_NO_TOGGLES = "and the switcher has no switches for single loops"
+
+
+def _no_plus(view: View, pedal: Pedal) -> str | None:
+    """Why a pedal cannot be switched on on top of a preset; None if it can."""
+    number = view.found.loop_of.get(pedal.id)
+    if number is not None:
+        return None if view.found.toggling else f"it is in loop {number}, {_NO_TOGGLES}"
+    reasons = {"always": "it is left on all night", "between": "it is for between songs"}
+    return reasons.get(view.found.use_of(pedal))
+
+
+def _no_minus(view: View, pedal: Pedal) -> str | None:
+    """Why a pedal cannot be switched out of a preset; None if it can."""
+    number = view.found.loop_of.get(pedal.id)
+    if number is None:
+        return "it is in no loop, so no preset holds it"
+    return None if view.found.toggling else f"it is in loop {number}, {_NO_TOGGLES}"
+
+
+def _hit(view: View, song: Song, at: int, pedal: Pedal, way: str, reason: str) -> Hit:
+    key = "plus" if way == "on" else "minus"
+    return Hit(
+        section_path(song, at),
+        f"{section_of(song, at)} switches {named(pedal)} {way} on top of its preset; {reason}",
+        _fix(view, song, at, pedal, key),
+    )
+
+
+def _fix(view: View, song: Song, at: int, pedal: Pedal, key: str) -> Fix:
+    """Go to the preset that differs in that pedal's loop alone, where there is one."""
+    number = view.found.loop_of.get(pedal.id)
+    preset = view.found.presets.get(song.sections[at].preset or "")
+    other = _with_loop(view, preset, number, key == "plus") if preset and number else None
+    label = f"use {named(other)} instead" if other else f"take {named(pedal)} out of {key}"
+    other_id = other.id if other else None
+    return Fix(label, partial(_without, song.id, at, pedal.id, key, other_id))
+
+
+def _with_loop(view: View, preset: Preset, number: int, wanted: bool) -> Preset | None:
+    """The first other preset of the channel that differs in one loop alone, and has it right."""
+    loops = frozenset(preset.loops)
+    if (number in loops) == wanted:
+        return None
+    for other in view.rig.presets:
+        if other.channel == preset.channel and frozenset(other.loops) == loops ^ {number}:
+            return other
+    return None
+
+
+def _without(
+    song_id: str, at: int, pedal_id: str, key: str, preset_id: str | None, rig: Rig
+) -> Rig:
+    section = next(song for song in rig.songs if song.id == song_id).sections[at]
+    kept = tuple(one for one in getattr(section, key) if one != pedal_id)
+    changes = {key: kept} if preset_id is None else {key: kept, "preset": preset_id}
+    return set_section(rig, song_id, at, **changes)
+
+
+def _plus_and_minus(view: View, song: Song) -> Iterator[Hit]:
+    if not view.found.toggling:  # without toggles both are findings already
+        return
+    loop_of = view.found.loop_of
+    for at, section in enumerate(song.sections):
+        off = {loop_of.get(pedal_id): pedal_id for pedal_id in reversed(section.minus)}
+        for pedal_id in dict.fromkeys(section.plus) if off else ():
+            number = loop_of.get(pedal_id)
+            if number is not None and number in off and pedal_id in view.found.pedals:
+                both = [pedal_id] if off[number] == pedal_id else [pedal_id, off[number]]
+                yield Hit(
+                    section_path(song, at),
+                    f"{section_of(song, at)} switches loop {number} "
+                    f"({pedals_named(view.found, both)}) both in and out; it is counted as out",
+                    Fix(
+                        f"take {named(view.found.pedals[pedal_id])} out of plus",
+                        partial(_without, song.id, at, pedal_id, "plus", None),
+                    ),
+                )
+
+
+_FORMAT = "Rig file format: plus and minus."
+
+RULES = (
+    Rule(
+        id="unmapped",
+        severity="error",
+        scope="song",
+        summary="A section has no preset.",
+        why="The foot has nothing to press for it, and its change is missing from every count.",
+        source="common practice",
+        check=_unmapped,
+    ),
+    Rule(
+        id="plus-not-switchable",
+        severity="error",
+        scope="song",
+        summary="A section switches a pedal on that no footswitch can switch there.",
+        why="What cannot be switched on its own does not come on, and the count passes it over.",
+        source=_FORMAT,
+        check=_plus_not_switchable,
+    ),
+    Rule(
+        id="minus-not-switchable",
+        severity="error",
+        scope="song",
+        summary="A section switches a pedal out of its preset that no footswitch can switch there.",
+        why="What cannot be switched on its own stays as the preset has it, and the count passes "
+        "it over.",
+        source=_FORMAT,
+        check=_minus_not_switchable,
+    ),
+    Rule(
+        id="plus-and-minus",
+        severity="warning",
+        scope="song",
+        summary="A section switches the same loop in and out.",
+        why="Only one of the two can be meant.",
+        source=_FORMAT,
+        check=_plus_and_minus,
+    ),
+)

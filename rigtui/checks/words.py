@@ -1,0 +1,58 @@
+"""How findings name things: every name made visible, sections counted from 1."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Protocol
+
+from rigtui.model import Song
+from rigtui.model.lookup import Lookup
+from rigtui.model.text import visible
+
+
+class Labelled(Protocol):
+    """A pedal, preset, song or setlist."""
+
+    @property
+    def id(self) -> str:
+        """How the file names it."""
+        ...
+
+    @property
+    def label(self) -> str:
+        """Its name, or its id where it has none."""
+        ...
+
+
+def named(row: Labelled) -> str:
+    """A pedal's, preset's, song's or setlist's name."""
+    return visible(row.label)
+
+
+def quoted(word: str) -> str:
+    """A word of the file that names nothing, as it stands there."""
+    shown = visible(word)
+    return '"' + (shown if len(shown) <= 60 else shown[:59] + "…") + '"'
+
+
+def section_of(song: Song, at: int) -> str:
+    """A section by name, number and song: "Chorus (section 3) of Low Sun"."""
+    return f"{visible(song.sections[at].name)} (section {at + 1}) of {named(song)}"
+
+
+def section_path(song: Song, at: int) -> str:
+    """Where a section stands, as findings give it."""
+    return f"songs.{song.id}.sections.{at}"
+
+
+def listed(words: Iterable[str], joint: str = "and") -> str:
+    """Several names in a sentence: "A", "A and B", "A, B and C"."""
+    all_words = list(words)
+    if len(all_words) < 2:
+        return "".join(all_words)
+    return f"{', '.join(all_words[:-1])} {joint} {all_words[-1]}"
+
+
+def pedals_named(found: Lookup, ids: Iterable[str]) -> str:
+    """Several pedals by name, in a sentence."""
+    return listed(visible(found.label(one)) for one in ids)

@@ -1,0 +1,131 @@
+"""Making several presets one: sections go to the one that stays, and lose nothing by it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from rigtui.model.edits.tables import changed, place_of, with_table
+from rigtui.model.errors import EditError
+from rigtui.model.rig import Preset, Rig, Section, Song, Waiver
+
+Groups = tuple[tuple[str, ...], ...]
+"""Ids of presets that become one; the one that stays comes first."""
+
+
+def merge_presets(rig: Rig, stays: str, gone: str) -> Rig:
+    """Make two presets one; the sections of the second go to the first.
+
+    The first takes over the second's memory if it has none. Where guitar volume or pickup differ,
+    the sections keep theirs.
+
+    Raises:
+        EditError: there is no such preset, or it is only one.
+    """
+    for preset_id in (stays, gone):
+        place_of(rig.presets, preset_id, "preset")
+    if stays == gone:
+        raise EditError("one preset cannot be merged with itself")
+    fold = Fold(rig, ((stays, gone),))
+    folded = changed(rig, presets=fold.presets, waivers=fold.waivers(rig.waivers))
+    return with_table(folded, "songs", [fold.song(song) for song in rig.songs])
+
+
+def folds(rig: Rig, number: int) -> Groups:
+    """Presets that would store the same if one loop were not there.
+
+    The one that stays is the first without the loop.
+    """
+    groups: dict[tuple[frozenset[int], str | None], list[Preset]] = {}
+    for preset in rig.presets:
+        key = (frozenset(preset.loops) - {number}, preset.channel)
+        groups.setdefault(key, []).append(preset)
+    found = []
+    for members in groups.values():
+        without = [preset.id for preset in members if number not in preset.loops]
+        if without and len(without) < len(members):
+            others = (preset.id for preset in members if preset.id != without[0])
+            found.append((without[0], *others))
+    return tuple(found)
+
+
+class Fold:
+    """What becomes of presets, sections and waivers when groups of presets become one each."""
+
+    def __init__(self, rig: Rig, groups: Groups) -> None:
+        self.groups = groups
+        self._before = {preset.id: preset for preset in rig.presets}
+        self._stays = {preset_id: group[0] for group in groups for preset_id in group}
+        self._kept_apart = {
+            key: {
+                preset_id
+                for group in groups
+                if len({getattr(self._before[one], key) for one in group}) > 1
+                for preset_id in group
+            }
+            for key in ("guitar_volume", "pickup")
+        }
+        self.presets = tuple(self._presets(rig.presets))
+
+    def _presets(self, presets: Sequence[Preset]) -> list[Preset]:
+        members = {group[0]: group for group in self.groups}
+        kept = []
+        for preset in presets:
+            group = members.get(preset.id)
+            if group is None:
+                if preset.id not in self._stays:
+                    kept.append(preset)
+                continue
+            changes: dict[str, Any] = {
+                key: None for key, apart in self._kept_apart.items() if preset.id in apart
+            }
+            if preset.memory is None:
+                memories = (self._before[one].memory for one in group)
+                changes["memory"] = next((m for m in memories if m is not None), None)
+            kept.append(changed(preset, **changes))
+        return kept
+
+    def changes(self, section: Section) -> dict[str, Any]:
+        """Keys to change in a section so that it asks for the same of feet and hands."""
+        old = section.preset
+        if old is None or old not in self._stays:
+            return {}
+        before, changes = self._before[old], {}
+        if old != self._stays[old]:
+            changes["preset"] = self._stays[old]
+            stays = self._before[self._stays[old]]
+            if before.hands and not section.hands and before.hands != stays.hands:
+                changes["hands"] = before.hands
+        for key, apart in self._kept_apart.items():
+            if old in apart and getattr(section, key) is None:
+                value = getattr(before, key)
+                if value is not None:
+                    changes[key] = value
+        return changes
+
+    def song(self, song: Song) -> Song:
+        """The song with its sections on the presets that stay."""
+        all_changes = [self.changes(section) for section in song.sections]
+        if not any(all_changes):
+            return song
+        sections = tuple(
+            changed(section, **changes) if changes else section
+            for section, changes in zip(song.sections, all_changes)
+        )
+        return changed(song, sections=sections)
+
+    def waivers(self, waivers: Sequence[Waiver]) -> tuple[Waiver, ...]:
+        """Waivers of presets that went, moved to the one that stays unless it has its own."""
+        taken = {(waiver.rule, waiver.where) for waiver in waivers}
+        kept = []
+        for waiver in waivers:
+            table, _, preset_id = waiver.where.partition(".")
+            stays = self._stays.get(preset_id) if table == "presets" else None
+            if stays is not None and stays != preset_id:
+                place = (waiver.rule, f"presets.{stays}")
+                if place in taken:
+                    continue
+                taken.add(place)
+                waiver = changed(waiver, where=place[1])
+            kept.append(waiver)
+        return tuple(kept)
