@@ -19,6 +19,7 @@ import time
 from pathlib import Path
 
 from rigtui.model.errors import RigError
+from rigtui.model.text import visible
 from rigtui.store.fingerprint import Fingerprint, changed_since, fingerprint, fingerprint_of
 
 try:
@@ -32,6 +33,8 @@ STALE_SECONDS = 24 * 60 * 60
 """Age at which a second file that a crash left behind is cleared away."""
 
 _NAME_BYTES = 180  # most file systems allow 255 for a name; leaves room for what is put round it
+# Seconds between tries on Windows, where another program's short look at the file is in the way.
+_WAITS = (0.02, 0.1, 0.5) if os.name == "nt" else ()
 # A folder that cannot be synced is no fault: some file systems have no such thing.
 _NO_FOLDER_SYNC = {
     errno.EACCES, errno.EBADF, errno.EINVAL, errno.EISDIR, errno.ENOSYS, errno.ENOTSUP,
@@ -67,18 +70,19 @@ def write_atomic(path: Path, text: str) -> Fingerprint:
     try:
         content = text.encode("utf-8")
     except UnicodeEncodeError as error:
-        broken = text[error.start]
-        raise SaveError(
-            f"{path.name} was not written: it holds half a character (U+{ord(broken):04X}), "
-            "which no file can hold"
-        ) from None
+        half = f"half a character (U+{ord(text[error.start]):04X}), which no file can hold"
+        raise _refusal(path, f"it holds {half}") from None
     try:
         target = Path(os.path.realpath(path))
         old = _old_status(target)
         sweep(target)
         return _write(target, content, old)
     except (OSError, ValueError) as error:
-        raise SaveError(f"{path.name} was not written: {_reason(error)}") from error
+        raise _refusal(path, _reason(error)) from error
+
+
+def _refusal(path: Path, reason: str) -> SaveError:
+    return SaveError(f"{visible(path.name) or path} was not written: {reason}")
 
 
 def sweep(path: Path) -> None:
@@ -108,15 +112,14 @@ def _old_status(target: Path) -> os.stat_result | None:
     except FileNotFoundError:
         return None
     if stat.S_ISDIR(status.st_mode):
-        raise SaveError(f"{target.name} was not written: it is a folder; choose a file name")
+        raise _refusal(target, "it is a folder; choose a file name")
     if not stat.S_ISREG(status.st_mode):
-        raise SaveError(f"{target.name} was not written: it is not an ordinary file")
+        raise _refusal(target, "it is not an ordinary file")
     # Replacing needs no right to the file itself, but a file set read-only is meant to stay.
     # Root may always write, so the mode is asked as well.
     if not status.st_mode & 0o222 or not os.access(target, os.W_OK):
-        raise SaveError(
-            f"{target.name} was not written: the file is read-only; "
-            "allow writing to it, or save under another name"
+        raise _refusal(
+            target, "the file is read-only; allow writing to it, or save under another name"
         )
     return status
 
@@ -147,12 +150,18 @@ def _write(target: Path, content: bytes, old: os.stat_result | None) -> Fingerpr
 
 
 def _keep_owner_and_mode(handle: int, old: os.stat_result) -> None:
+    """Make the second file as much like the old one as the system permits; it began private."""
     mine = os.fstat(handle)
-    if (mine.st_uid, mine.st_gid) != (old.st_uid, old.st_gid) and hasattr(os, "fchown"):
-        with contextlib.suppress(OSError):  # only root may give files away
-            os.fchown(handle, old.st_uid, old.st_gid)
+    # Only root may give files away, and some disks know no modes: that is no reason not to save.
+    if mine.st_gid != old.st_gid:
+        with contextlib.suppress(OSError):
+            os.fchown(handle, -1, old.st_gid)
+    if mine.st_uid != old.st_uid:
+        with contextlib.suppress(OSError):
+            os.fchown(handle, old.st_uid, -1)
     if hasattr(os, "fchmod"):  # last, because a change of owner can clear bits of the mode
-        os.fchmod(handle, stat.S_IMODE(old.st_mode))
+        with contextlib.suppress(OSError):
+            os.fchmod(handle, stat.S_IMODE(old.st_mode))
 
 
 def _to_disk(handle: int) -> None:
@@ -164,9 +173,8 @@ def _to_disk(handle: int) -> None:
 
 
 def _replace(second: Path, target: Path) -> None:
-    """Give the second file the name; on Windows another program's short look can be in the way."""
-    waits = [0.02, 0.1, 0.5] if os.name == "nt" else []
-    for seconds in waits:
+    """Give the second file the name."""
+    for seconds in _WAITS:
         try:
             os.replace(second, target)
         except PermissionError:
@@ -187,7 +195,8 @@ def _folder_to_disk(target: Path) -> None:
     except OSError as error:
         if error.errno not in _NO_FOLDER_SYNC:
             raise SaveError(
-                f"{target.name} was written, but may not outlast a power cut: {_reason(error)}"
+                f"{visible(target.name)} was written, but may not outlast a power cut: "
+                f"{_reason(error)}"
             ) from error
 
 

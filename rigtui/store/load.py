@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from rigtui.model.errors import BadRigError, Problem
 from rigtui.store.fingerprint import Fingerprint, fingerprint_of
+from rigtui.store.migrate import up_to_date
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
@@ -95,7 +96,7 @@ def rig_of(source: Source) -> Rig:
     from rigtui.model.validate import rig_from_data
 
     try:
-        return rig_from_data(source.data)
+        return rig_from_data(up_to_date(source.data))
     except BadRigError as error:
         from rigtui.store.toml_map import TomlMap
 

@@ -16,7 +16,7 @@ from textual.timer import Timer
 from textual.widgets import Footer
 
 from rigtui.model.errors import BadRigError, RigError
-from rigtui.store.load import Source, read_plain, rig_of
+from rigtui.store.load import Source, read_plain
 from rigtui.tui.document import Document
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import EditRequested, PlaceRequested, SetlistChosen, View
@@ -49,6 +49,8 @@ class RigApp(App[int]):
         Binding("r,ctrl+y", "redo", "Redo", show=False, id="app.redo"),
         Binding("s,ctrl+s", "save", "Save", id="app.save"),
         Binding("S", "save_as", "Save as", show=False, id="app.save-as"),
+        Binding("V", "versions", "Saved versions", show=False, id="app.versions"),
+        Binding("N", "name_version", "Name the saved version", show=False, id="app.name-version"),
         Binding("question_mark,f1", "help", "Help", key_display="?", id="app.help"),
         Binding("q,ctrl+q", "leave", "Quit", id="app.quit"),
     ]
@@ -88,13 +90,17 @@ class RigApp(App[int]):
 
     def _open(self) -> None:
         if self.source is not None:
+            from rigtui.store.formats import rig_to_look_at
+
             try:
-                rig = rig_of(self.source)
+                rig, read_only = rig_to_look_at(self.source)
             except BadRigError as error:
                 self.fault = error
                 self.exit(2, return_code=2)
                 return
-            self.open_document(Document(rig, self.source.path, self.source))
+            self.open_document(Document(rig, self.source.path, self.source, read_only))
+            if read_only is not None:
+                self.say(read_only, "warning")
 
     def open_document(self, document: Document) -> None:
         """Work on a document."""
@@ -287,6 +293,7 @@ class RigApp(App[int]):
 
         assert self.document is not None
         before = self.document.source
+        faults = [] if before is None else [keep_quietly(before.path, before.text)]
         try:
             self.document.save(path, overwrite)
         except ChangedOnDiskError as error:
@@ -301,11 +308,25 @@ class RigApp(App[int]):
         self._count()
         after = self.document.source
         assert after is not None
-        faults = [keep_quietly(after.path, one.text) for one in (before, after) if one is not None]
+        faults.append(keep_quietly(after.path, after.text))
         if self._keeper is not None:
             self._keeper.saved(after.path)
         self.say(next((fault for fault in faults if fault), f"Saved {self.document.name}"))
         return None
+
+    def action_versions(self) -> None:
+        """Go back to a version that was saved earlier."""
+        from rigtui.tui.restoring import ask_version
+
+        ask_version(self)
+
+    def action_name_version(self) -> None:
+        """Give the version that is saved now a name."""
+        from rigtui.tui.restoring import name_form
+
+        form = name_form(self)
+        if form is not None:
+            self.push_screen(form)
 
     def action_leave(self) -> None:
         """Quit, asking first if something is not saved."""

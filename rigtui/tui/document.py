@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from rigtui.model.errors import EditError
 from rigtui.model.history import History
 
 if TYPE_CHECKING:
@@ -18,10 +19,21 @@ Edit = Callable[["Rig"], "Rig"]
 class Document:
     """A rig being worked on."""
 
-    def __init__(self, rig: Rig, path: Path | None, source: Source | None) -> None:
+    def __init__(
+        self, rig: Rig, path: Path | None, source: Source | None, read_only: str | None = None
+    ) -> None:
+        """Take a rig.
+
+        Args:
+            rig: The rig to work on.
+            path: Its file; None while it has none.
+            source: The file as it was read; None while it has none.
+            read_only: Why it may only be looked at; None where it may be edited.
+        """
         self.history = History(rig)
         self.path = path
         self.source = source
+        self.read_only = read_only
         self.saved: Rig | None = rig if source is not None else None
 
     @property
@@ -45,6 +57,8 @@ class Document:
         Raises:
             EditError: the edit cannot be done; nothing has changed.
         """
+        if self.read_only is not None:
+            raise EditError(self.read_only)
         before = self.history
         self.history = before.done(label, edit(before.rig))
         return self.history is not before
@@ -65,10 +79,12 @@ class Document:
         """Write the rig to its file, or to another one that is then its file.
 
         Raises:
-            SaveError: it could not be written; the document stays as it is.
+            SaveError: it could not be written, or may not be; the document stays as it is.
         """
-        from rigtui.store.save import save
+        from rigtui.store.save import SaveError, save
 
+        if self.read_only is not None:
+            raise SaveError(self.read_only)
         target = path or self.path
         assert target is not None
         self.source = save(self.rig, target, self.source, overwrite)

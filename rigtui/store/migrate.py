@@ -1,0 +1,23 @@
+"""Bringing plain data of an older format up to date, one version at a time."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+Step = Callable[[Mapping[str, Any]], dict[str, Any]]
+
+STEPS: dict[int, Step] = {}
+"""From each older format the way to the next one. Format 1 is the first, so there is none yet."""
+
+
+def up_to_date(data: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Return data of the newest format that the steps lead to; the same where none applies.
+
+    Source: docs/rig-file.md, "Versions".
+    """
+    version = data.get("format")
+    while isinstance(version, int) and not isinstance(version, bool) and version in STEPS:
+        data = STEPS[version](data) | {"format": version + 1}
+        version += 1
+    return data

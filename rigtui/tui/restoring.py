@@ -1,0 +1,83 @@
+"""Going back to a version that was saved earlier, and giving the one now saved a name."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from rigtui.model.errors import RigError
+from rigtui.tui.keeping import when
+from rigtui.tui.widgets.dialogs import Field, Form, Pick
+
+if TYPE_CHECKING:
+    from rigtui.store.versions import Version
+    from rigtui.tui.app import RigApp
+
+
+def ask_version(app: RigApp) -> None:
+    """Let the player choose a saved version and take it as one step of undo."""
+    from rigtui.store.versions import versions
+
+    document = app.document
+    if document is None or document.path is None:
+        app.say("Nothing was saved yet, so there is no version to go back to")
+        return
+    try:
+        found = versions(document.path)
+    except RigError as error:
+        app.say(str(error), "error")
+        return
+    if not found:
+        app.say("No saved version is kept yet: each save keeps one, up to twenty")
+        return
+    choices = []
+    for at, version in enumerate(found):
+        before = found[at + 1] if at + 1 < len(found) else None
+        name = f"{version.name}: " if version.name else ""
+        choices.append((str(at), f"{when(version.seconds)}  {name}{version.changes_since(before)}"))
+
+    def chosen(answer: str | None) -> None:
+        if answer is not None:
+            _take(app, found[int(answer)])
+
+    app.push_screen(Pick("Go back to a saved version", choices), chosen)
+
+
+def _take(app: RigApp, version: Version) -> None:
+    from rigtui.store.load import parse
+
+    document, rig = app.document, version.rig()
+    if document is None or rig is None:
+        app.say("This program cannot read that version", "error")
+        return
+    app.apply(f"go back to {when(version.seconds)}", lambda _: rig)
+    if document.source is not None:
+        # Its text too, so that its comments and layout come back with it when it is saved.
+        document.source = replace(document.source, text=version.text, data=parse(version.text))
+    app.say("The saved version is back; nothing is written until you save")
+
+
+def name_form(app: RigApp) -> Form | None:
+    """Ask for a name for the version that is saved now; None if there is none."""
+    document = app.document
+    if document is None or document.path is None or document.source is None:
+        app.say("Save first: a name is given to a saved version")
+        return None
+    path, text = document.path, document.source.text
+
+    def submit(given: dict[str, str]) -> str | None:
+        from rigtui.store.versions import keep
+
+        name = given["name"].strip()
+        if not name:
+            return "give it a name"
+        try:
+            keep(path, text, name)
+        except RigError as error:
+            return str(error)
+        app.say(f"The saved version is kept as {name}")
+        return None
+
+    return Form(
+        "Name the saved version", [Field("name", "Name", hint="e.g. before the gig")], submit
+    )
