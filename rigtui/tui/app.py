@@ -50,7 +50,7 @@ class RigApp(App[int]):
         Binding("s,ctrl+s", "save", "Save", id="app.save"),
         Binding("S", "save_as", "Save as", show=False, id="app.save-as"),
         Binding("V", "versions", "Saved versions", show=False, id="app.versions"),
-        Binding("N", "name_version", "Name the saved version", show=False, id="app.name-version"),
+        Binding("ctrl+n", "name_version", "Name the saved version", show=False, id="app.name-version"),
         Binding("question_mark,f1", "help", "Help", key_display="?", id="app.help"),
         Binding("q,ctrl+q", "leave", "Quit", id="app.quit"),
     ]
