@@ -1,0 +1,192 @@
+"""Between songs: swaps and set-up that the gap has no time for, and what is left over."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from rigtui.checks.carry import CARRY_WHY, Carried, Left, carried_into
+from rigtui.checks.demand import (
+    TIGHT,
+    figures_set,
+    need_over_time,
+    press_seconds,
+    say_seconds,
+    window_seconds,
+)
+from rigtui.checks.evening import Stop, stops
+from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.played import played, remembered
+from rigtui.checks.tempo import HEARD, TAP_WHY, TAPS, taps_wanted
+from rigtui.checks.words import listed, named
+from rigtui.model import Setlist, Song
+from rigtui.model.base import number_text
+from rigtui.model.edits import set_song
+from rigtui.moves.clock import beat_seconds, quarter_tempo, section_seconds, tempo_of
+from rigtui.moves.words import presses_in_words
+
+
+def _gap_words(stop: Stop) -> str:
+    assert stop.before is not None
+    return f"{named(stop.before)} → {named(stop.song)}"
+
+
+def _guitar_conflict(view: View, setlist: Setlist) -> Iterator[Hit]:
+    for stop in stops(view, setlist):
+        if stop.before is None or stop.gap_seconds is None or not stop.swap.seconds:
+            continue
+        ratio = need_over_time(stop.swap.seconds, stop.gap_seconds)
+        if ratio <= TIGHT:
+            continue
+        # A gap that the song itself names is a promise to the band; the usual gap can stretch.
+        promised = stop.before.gap_seconds is not None
+        verdict = "there are" if ratio > 1 else "that is nearly all of the"
+        yield Hit(
+            stop.where,
+            f"{_gap_words(stop)}: {listed(stop.swap.words)} takes "
+            f"{say_seconds(stop.swap.seconds)}, and {verdict} {say_seconds(stop.gap_seconds)} "
+            f"between them",
+            severity="error" if promised and ratio > 1 else None,
+        )
+
+
+def _late_set_up(view: View, setlist: Setlist) -> Iterator[Hit]:
+    for stop in stops(view, setlist):
+        gap, before = stop.gap_seconds, stop.before
+        if before is None or gap is None or not stop.presses:
+            continue
+        if need_over_time(stop.swap.seconds, gap) > TIGHT:
+            continue  # guitar-conflict says it
+        if not before.sections or not stop.song.sections:
+            continue
+        first, last = stop.song.sections[0], before.sections[-1]
+        window = gap + window_seconds(view.player, first.rest_beats, beat_seconds(before, last))
+        banks = sum(press.startswith("bank ") for press in stop.presses)
+        ended = played(view, before)[-1]
+        hands = figures_set(view.player, ended.volume, ended.pickup, played(view, stop.song)[0])
+        if stop.new_guitar:
+            hands = hands._replace(words=(), seconds=0.0)
+        now = press_seconds(view.player, stop.presses[banks:]) + hands.seconds + stop.swap.seconds
+        ahead = press_seconds(view.player, stop.presses[:banks])
+        if now <= window and now + ahead <= window + section_seconds(before, last):
+            continue
+        words = (
+            *stop.swap.words,
+            *presses_in_words(view.rig, first, stop.presses),
+            *hands.words,
+        )
+        yield Hit(
+            stop.where,
+            f"{_gap_words(stop)}: {listed(words)} takes {say_seconds(now + ahead)}, and from the "
+            f"last beat of the one to the first of the other there is {say_seconds(window)}",
+        )
+
+
+def _carry_over(view: View, setlist: Setlist) -> Iterator[Hit]:
+    left = Left(channel=view.board.first_channel, channel_from="power-on")
+    told: set[tuple[str, str]] = set()
+    for stop in stops(view, setlist):
+        if stop.capo_left:
+            yield Hit(
+                stop.where,
+                f"{named(stop.song)} says nothing of a capo, and one is still on fret "
+                f"{stop.capo_left} from an earlier song",
+                _no_capo(stop.song),
+            )
+        if stop.new_guitar:
+            left = left._replace(volume=None)
+        for carried in _carried_to(view, left, stop):
+            origin = left.volume_from if carried.what == "volume" else left.channel_from
+            if (carried.what, origin) not in told:
+                told.add((carried.what, origin))
+                yield Hit(stop.where, carried.words, carried.fix)
+        left = _after(left, remembered(view, stop.song, _end))
+
+
+def _no_capo(song: Song) -> Fix:
+    return Fix(f"write capo 0 into {named(song)}", partial(set_song, song_id=song.id, capo=0))
+
+
+def _carried_to(view: View, left: Left, stop: Stop) -> Iterator[Carried]:
+    """What a song gets from the songs before; what it gets from itself, its own rule says."""
+    waiting = {"volume", "channel"}
+    for at, part in enumerate(played(view, stop.song)):
+        if part.named_volume is not None:
+            waiting.discard("volume")
+        if part.preset is not None and part.preset.channel:
+            waiting.discard("channel")
+        if not waiting:
+            return
+        for carried in carried_into(view, left, stop.song, at, part):
+            if carried.what in waiting:
+                waiting.discard(carried.what)
+                yield carried
+
+
+def _end(view: View, song: Song) -> Left:
+    """What a song leaves behind of what it names itself."""
+    left = Left()
+    for at, part in enumerate(played(view, song)):
+        left = left.after(song, at, part)
+    return left
+
+
+def _after(left: Left, end: Left) -> Left:
+    if end.volume is not None:
+        left = left._replace(
+            volume=end.volume, volume_from=end.volume_from, volume_before=end.volume_before
+        )
+    if end.channel is not None:
+        left = left._replace(channel=end.channel, channel_from=end.channel_from)
+    return left
+
+
+def _tap_window(view: View, setlist: Setlist) -> Iterator[Hit]:
+    if not any(pedal.tap for pedal in view.rig.pedals):
+        return
+    tempi: dict[str, float] = {}
+    for stop in stops(view, setlist):
+        parts = played(view, stop.song)
+        if not parts:
+            continue
+        tempo = quarter_tempo(stop.song, parts[0].section)
+        seconds = TAPS * beat_seconds(stop.song, parts[0].section)
+        for pedal in taps_wanted(view, parts[0].sound):
+            known = tempi.get(pedal.id)
+            same = known is not None and abs(tempo / known - 1) <= HEARD
+            if stop.gap_seconds is not None and not same and seconds > stop.gap_seconds:
+                yield Hit(
+                    stop.where,
+                    f"{named(stop.song)} starts with {named(pedal)} on at "
+                    f"{number_text(tempo_of(stop.song, parts[0].section))}: {TAPS} taps take "
+                    f"{seconds:.1f} s, and the gap before it is {say_seconds(stop.gap_seconds)}",
+                )
+        for part in parts:
+            for pedal in taps_wanted(view, part.sound):
+                tempi[pedal.id] = quarter_tempo(stop.song, part.section)
+
+
+RULES = (
+    Rule(
+        "guitar-conflict", "warning", "setlist",
+        "A change of guitar, tuning or capo does not fit the gap between two songs.",
+        "The band starts, and you are still at the tuner.",
+        "sum of the player's own times over the gap; their defaults are proposals",
+        _guitar_conflict,
+    ),
+    Rule(
+        "late-set-up", "warning", "setlist",
+        "The set-up moves for the next song do not fit the gap before it.",
+        "A segue is a change like any other: what is not set in time starts the song wrong.",
+        "sum of the player's own times over the gap; their defaults are proposals", _late_set_up,
+    ),
+    Rule(
+        "carry-over", "warning", "setlist",
+        "A song gets a capo, a guitar volume or an amp channel left over from the song before.",
+        CARRY_WHY, "common practice", _carry_over,
+    ),
+    Rule(
+        "tap-window", "advice", "setlist", "A gap is too short to tap in the next song's tempo.",
+        TAP_WHY, "four taps, a default; nothing to do where the tempo comes by clock", _tap_window,
+    ),
+)  # fmt: skip

@@ -1,0 +1,132 @@
+"""What is carried over from one section to the next because nobody says otherwise.
+
+Inside a song only what the song itself names is known; what comes from the song before is the
+evening's to say (`evening_rules`). Pickups are followed for the time they take, but not reported:
+a section that names none may well want the one that is there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from typing import NamedTuple
+
+from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.gates import ROLLED_DOWN
+from rigtui.checks.played import Part, played
+from rigtui.checks.words import named, section_of, section_path
+from rigtui.model import Preset, Song
+from rigtui.model.base import number_text
+from rigtui.model.edits import set_preset, set_section
+from rigtui.model.text import visible
+
+LOUD = ("lead", "high-gain")
+"""Roles that want the guitar up."""
+
+FULL = 10.0
+
+
+class Left(NamedTuple):
+    """What hand and foot have left behind, and the words for where; None is unknown."""
+
+    volume: float | None = None
+    volume_from: str = ""
+    volume_before: float = FULL
+    """Where the guitar's volume stood before it was rolled down."""
+    channel: str | None = None
+    channel_from: str = ""
+
+    def after(self, song: Song, at: int, part: Part) -> Left:
+        """Return what is left after a section."""
+        left, place = self, section_of(song, at)
+        volume = part.named_volume
+        if volume is not None:
+            before = volume if volume > ROLLED_DOWN else left.volume_before
+            left = left._replace(volume=volume, volume_from=place, volume_before=before)
+        if part.preset is not None and part.preset.channel:
+            left = left._replace(channel=part.preset.channel, channel_from=place)
+        return left
+
+
+class Carried(NamedTuple):
+    """Something that a section gets and does not want."""
+
+    what: str
+    words: str
+    fix: Fix | None
+
+
+def carried_into(view: View, left: Left, song: Song, at: int, part: Part) -> Iterator[Carried]:
+    """Yield what a section gets from before and should have named: guitar volume, amp channel."""
+    preset = part.preset
+    if preset is None:
+        return
+    volume = left.volume
+    if (
+        volume is not None
+        and volume <= ROLLED_DOWN
+        and part.named_volume is None
+        and preset.role in LOUD
+    ):
+        yield Carried(
+            "volume",
+            f"{section_of(song, at)}, on {named(preset)}, a {preset.role} sound, names no guitar "
+            f"volume: the guitar is still at {number_text(volume)} from {left.volume_from}",
+            _volume_fix(song, at, left.volume_before),
+        )
+    if (
+        left.channel is not None
+        and left.channel in view.rig.amp.drive_channels
+        and not preset.channel
+        and preset.role == "clean"
+    ):
+        yield Carried(
+            "channel",
+            f"{section_of(song, at)}, on {named(preset)}, a clean sound, names no channel: the "
+            f"amp is still on {visible(left.channel)} from {left.channel_from}",
+            _channel_fix(view, preset),
+        )
+
+
+def _volume_fix(song: Song, at: int, volume: float) -> Fix:
+    return Fix(
+        f"write guitar volume {number_text(volume)} into {section_of(song, at)}",
+        partial(set_section, song_id=song.id, at=at, guitar_volume=volume),
+    )
+
+
+def _channel_fix(view: View, preset: Preset) -> Fix | None:
+    amp = view.rig.amp
+    clean = next((c for c in amp.channels if c and c not in amp.drive_channels), None)
+    if clean is None:
+        return None
+    return Fix(
+        f"store channel {visible(clean)} with {named(preset)}",
+        partial(set_preset, preset_id=preset.id, channel=clean),
+    )
+
+
+def _carry_over(view: View, song: Song) -> Iterator[Hit]:
+    left, told = Left(), Left()
+    for at, part in enumerate(played(view, song)):
+        for carried in carried_into(view, left, song, at, part):
+            # Told once: until somebody touches the volume or the channel, it is the same thing.
+            if carried.what == "volume" and told.volume_from != left.volume_from:
+                told = told._replace(volume_from=left.volume_from)
+            elif carried.what == "channel" and told.channel_from != left.channel_from:
+                told = told._replace(channel_from=left.channel_from)
+            else:
+                continue
+            yield Hit(section_path(song, at), carried.words, carried.fix)
+        left = left.after(song, at, part)
+
+
+CARRY_WHY = "The hand does what is written down; what nobody wrote down stays as it was."
+
+RULES = (
+    Rule(
+        "carry-over", "warning", "song",
+        "A section gets a guitar volume or an amp channel left over from an earlier one.",
+        CARRY_WHY, "common practice", _carry_over,
+    ),
+)  # fmt: skip

@@ -1,0 +1,104 @@
+"""A song as it is played: what sounds in each section, and where the hand has left the guitar.
+
+A section without a preset leaves everything as it is, and so does what a section does not name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, NamedTuple, TypeVar
+
+from rigtui.checks.finding import View
+from rigtui.model import Preset, Section, Song
+
+T = TypeVar("T")
+
+
+class Part(NamedTuple):
+    """One section as it is played."""
+
+    section: Section
+    preset: Preset | None
+    """Its own preset; None where it names none that exists."""
+    sound: tuple[str, ...]
+    """Pedals heard on, in signal order."""
+    named_volume: float | None
+    """Guitar volume that the section or its preset names."""
+    volume: float | None
+    """Guitar volume in force: named here, or left so by a section before; None if unknown."""
+    named_pickup: str | None
+    pickup: str | None
+    """Pickup in force, likewise."""
+
+
+def played(view: View, song: Song) -> tuple[Part, ...]:
+    """Return the sections of a song as they are played, the song standing alone."""
+    return remembered(view, song, _played)
+
+
+def _played(view: View, song: Song) -> tuple[Part, ...]:
+    parts: list[Part] = []
+    sound: tuple[str, ...] = ()
+    volume: float | None = None
+    pickup: str | None = None
+    for section in song.sections:
+        preset = view.found.presets.get(section.preset) if section.preset is not None else None
+        if preset is not None:
+            sound = _sound(view, section)
+        named_volume, named_pickup = section.guitar_volume, section.pickup or None
+        if preset is not None:
+            named_volume = preset.guitar_volume if named_volume is None else named_volume
+            named_pickup = named_pickup or preset.pickup or None
+        volume = volume if named_volume is None else named_volume
+        pickup = named_pickup or pickup
+        parts.append(Part(section, preset, sound, named_volume, volume, named_pickup, pickup))
+    return tuple(parts)
+
+
+def preset_sound(view: View, preset: Preset) -> tuple[str, ...]:
+    """Return the pedals heard on with a preset alone, those left on outside included."""
+    return _sound(view, Section(name=preset.label, bars=1, preset=preset.id))
+
+
+def _sound(view: View, section: Section) -> tuple[str, ...]:
+    sounds = _memory(view).sounds
+    key = (section.preset, section.plus, section.minus)
+    known = sounds.get(key)
+    if known is None:
+        known = sounds[key] = view.found.sound(section)
+    return known
+
+
+def remembered(view: View, song: Song, make: Callable[[View, Song], T]) -> T:
+    """Return make(view, song), made once for as long as song, board, chain and player stand.
+
+    Rules of several scopes look at the same songs; a rule that looks at all songs would else do
+    all of them again after every edit of one.
+    """
+    made = _memory(view).made
+    known = made.get((id(song), make))
+    if known is None or known[0] is not song:
+        known = made[id(song), make] = (song, make(view, song))
+    result: T = known[1]
+    return result
+
+
+class _Memory(NamedTuple):
+    parts: tuple[Any, ...]
+    sounds: dict[tuple[Any, ...], tuple[str, ...]]
+    made: dict[tuple[int, Any], tuple[Song, Any]]
+
+
+_recent: list[_Memory] = []
+_KEPT = 8
+
+
+def _memory(view: View) -> _Memory:
+    parts = (view.board, view.chain, view.player)
+    for memory in _recent:
+        if all(a is b for a, b in zip(memory.parts, parts)):
+            return memory
+    memory = _Memory(parts, {}, {})
+    _recent.insert(0, memory)
+    del _recent[_KEPT:]
+    return memory

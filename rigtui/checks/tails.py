@@ -1,0 +1,122 @@
+"""Echoes and reverb that a change cuts off, and old echoes that come back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigtui.chain.tails import delay_tail_seconds, reverb_tail_seconds
+from rigtui.checks.demand import say_seconds
+from rigtui.checks.finding import Hit, Rule, View
+from rigtui.checks.played import played
+from rigtui.checks.words import listed, named, section_of, section_path
+from rigtui.model import Pedal, Player, Section, Song
+from rigtui.model.text import visible
+from rigtui.moves.clock import beat_seconds, section_seconds
+
+_EDGE = 1e-6
+"""Seconds by which a tail may outlast a rest of the same length: floating point, not music."""
+
+
+def tail_seconds(pedal: Pedal, player: Player, beat: float) -> float | None:
+    """Return how long a pedal sounds on after the last note; None where its figures are unknown.
+
+    A pedal that follows the tempo is taken to repeat every beat, as far as it reaches.
+
+    Args:
+        pedal: Any pedal; one with both kinds of figures has the longer of its tails.
+        player: Who says how far an echo must fall.
+        beat: Seconds of a beat.
+    """
+    floor, tails = player.tail_floor_db, []
+    delay_ms = pedal.delay_ms
+    if pedal.tap and pedal.kind == "delay":
+        delay_ms = min(beat * 1000, pedal.max_delay_ms or beat * 1000)
+    if delay_ms is not None and pedal.feedback is not None:
+        tails.append(delay_tail_seconds(delay_ms, pedal.feedback, floor))
+    if pedal.decay_seconds is not None:
+        tails.append(reverb_tail_seconds(pedal.decay_seconds, floor))
+    return max(tails, default=None)
+
+
+def _ringing(view: View, song: Song, section: Section, names: tuple[str, ...]) -> dict[str, float]:
+    """Tails of the pedals that sound on in a section and stop dead when switched out."""
+    beat, tails = beat_seconds(song, section), {}
+    for name in names:
+        pedal = view.found.pedals[name]
+        tail = None if pedal.trails else tail_seconds(pedal, view.player, beat)
+        if tail is not None:
+            tails[name] = tail
+    return tails
+
+
+def _rest(song: Song, at: int) -> float:
+    """Seconds in which nothing is played before a section."""
+    return (song.sections[at].rest_beats or 0) * beat_seconds(song, song.sections[at - 1])
+
+
+def _tail_cut(view: View, song: Song) -> Iterator[Hit]:
+    parts = played(view, song)
+    for at in range(1, len(parts)):
+        before, after = parts[at - 1], parts[at]
+        out = tuple(pedal for pedal in before.sound if pedal not in after.sound)
+        if not out:
+            continue
+        rest = _rest(song, at)
+        tails = _ringing(view, song, before.section, out)
+        cut = {name: tail for name, tail in tails.items() if tail > rest + _EDGE}
+        if cut:
+            each = listed(
+                f"{named(view.found.pedals[name])} (sounds on for {say_seconds(tail)})"
+                for name, tail in cut.items()
+            )
+            there_is = f"only {say_seconds(rest)} of rest" if rest else "no rest"
+            yield Hit(
+                section_path(song, at),
+                f"{visible(before.section.name)} → {section_of(song, at)} cuts off {each}; there "
+                f"is {there_is} before it",
+            )
+
+
+def _stale_echo(view: View, song: Song) -> Iterator[Hit]:
+    parts = played(view, song)
+    left: dict[str, tuple[float, float]] = {}
+    """Pedal -> its tail, and the seconds since the last note that it heard."""
+    for at in range(1, len(parts)):
+        before, after = parts[at - 1], parts[at]
+        out = tuple(
+            pedal
+            for pedal in before.sound
+            if pedal not in after.sound and pedal in view.found.loop_of
+        )
+        rest = _rest(song, at)
+        for name in [name for name in left if name in after.sound]:
+            tail, silent = left.pop(name)
+            if tail > silent + _EDGE:
+                yield Hit(
+                    section_path(song, at),
+                    f"{section_of(song, at)} switches {named(view.found.pedals[name])} back in "
+                    f"{say_seconds(silent)} after its last note, and it sounds on for "
+                    f"{say_seconds(tail)}",
+                )
+        for name, tail in _ringing(view, song, before.section, out).items():
+            left[name] = (tail, rest)
+        seconds = section_seconds(song, after.section)
+        left = {name: (tail, silent + seconds) for name, (tail, silent) in left.items()}
+
+
+_SOURCE = (
+    "feedback and reverberation time as in ISO 3382-1; a fall of 40 dB is a default, not measured"
+)
+
+RULES = (
+    Rule(
+        "tail-cut", "advice", "song", "A change switches out a delay or reverb that still sounds.",
+        "The echo stops dead in the middle of the next chord, and everybody hears the hole.",
+        _SOURCE, _tail_cut,
+    ),
+    Rule(
+        "stale-echo", "warning", "song", "A loop comes back in before its old echoes have died.",
+        "The pedal goes on repeating behind the open loop, and the end of the old part comes back.",
+        _SOURCE, _stale_echo,
+    ),
+)  # fmt: skip

@@ -1,0 +1,210 @@
+"""Delay times against the tempo of what is played over them.
+
+Left alone: times under 150 ms (slapback, heard as thickness and not as rhythm), sections on an
+ambient preset, a few bars with a tempo of their own (a song that slows to its end has no grid),
+and pedals whose time follows the tempo.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from rigtui.checks.finding import Hit, Rule, View
+from rigtui.checks.played import played, remembered
+from rigtui.checks.words import named, section_of, section_path
+from rigtui.model import Pedal, Section, Song
+from rigtui.model.base import number_text
+from rigtui.model.text import count
+from rigtui.moves.clock import beat_of, beat_seconds, quarter_tempo, tempo_of
+from rigtui.moves.notes import ECHOES, NOTES, QUARTER, Note, nearest_note, note_of
+
+HEARD = 0.025
+"""Error in proportion above which a time is heard as off."""
+HEARD_MS = 6.0
+"""The same for short times, in milliseconds."""
+SHORT_MS = 240.0
+BAD = 0.05
+"""Error in proportion that is a warning (a default, not measured)."""
+SLAPBACK_MS = 150.0
+RITARDANDO_BARS = 4
+TAPS = 4
+"""Taps until a pedal has the tempo (a default, not measured)."""
+_EDGE = 1e-9
+
+
+class Echo(NamedTuple):
+    """A delay of one fixed time over one tempo of a song, the one that it fits least."""
+
+    pedal: Pedal
+    section: Section
+    note: Note
+    ideal_ms: float
+    error: float
+    """The time that is set over the ideal, less 1."""
+    is_off: bool
+
+
+def _is_off(set_ms: float, ideal_ms: float) -> bool:
+    """Whether a time is heard as off the beat.
+
+    Source: Friberg and Sundberg on time discrimination in sequences of tones: 2.5 % above some
+    240 ms, 6 ms below.
+    """
+    if ideal_ms < SHORT_MS:
+        return abs(set_ms - ideal_ms) > HEARD_MS + _EDGE
+    return abs(set_ms / ideal_ms - 1) > HEARD + _EDGE
+
+
+def _notes(song: Song, section: Section) -> tuple[Note, ...]:
+    """The usual notes, and the beat where it is another (a dotted quarter in 6/8)."""
+    beat = note_of(beat_of(song, section))
+    known = any(beat.quarters == note.quarters for note in ECHOES)
+    return ECHOES if known else (*ECHOES, beat)
+
+
+def _echo(song: Song, section: Section, pedal: Pedal, set_ms: float) -> Echo:
+    tempo = quarter_tempo(song, section)
+    note = nearest_note(set_ms, tempo, _notes(song, section))
+    ideal = note.ms(tempo)
+    return Echo(pedal, section, note, ideal, set_ms / ideal - 1, _is_off(set_ms, ideal))
+
+
+def _slows(song: Song, section: Section) -> bool:
+    return section.tempo not in (None, song.tempo) and section.bars <= RITARDANDO_BARS
+
+
+def _echoes(view: View, song: Song) -> tuple[Echo, ...]:
+    """One for each fixed delay that the song plays over, in the order in which they come up."""
+    worst: dict[str, Echo] = {}
+    tempi: set[tuple[str, float]] = set()
+    for part in played(view, song):
+        if part.preset is None or part.preset.role == "ambient" or _slows(song, part.section):
+            continue
+        for name in part.sound:
+            pedal = view.found.pedals[name]
+            set_ms = pedal.delay_ms
+            if set_ms is None or pedal.tap or set_ms < SLAPBACK_MS:
+                continue
+            key = (name, quarter_tempo(song, part.section))
+            if key in tempi:
+                continue
+            tempi.add(key)
+            echo = _echo(song, part.section, pedal, set_ms)
+            if name not in worst or abs(echo.error) > abs(worst[name].error):
+                worst[name] = echo
+    return tuple(worst.values())
+
+
+def _off_grid(view: View, song: Song) -> Iterator[Hit]:
+    for echo in remembered(view, song, _echoes):
+        if not echo.is_off:
+            continue
+        pedal, tempo = echo.pedal, quarter_tempo(song, echo.section)
+        quarter, longest = QUARTER.ms(tempo), pedal.max_delay_ms
+        beyond = ""
+        if longest is not None and quarter > longest + _EDGE:
+            beyond = f"; {QUARTER} is {quarter:.0f} ms, and it goes to {number_text(longest)}"
+        yield Hit(
+            f"songs.{song.id}",
+            f"{named(pedal)} at {number_text(pedal.delay_ms or 0)} ms is {abs(echo.error):.1%} too "
+            f"{'long' if echo.error > 0 else 'short'} for {named(song)} at "
+            f"{number_text(tempo_of(song, echo.section))}: {echo.note}, the nearest, is "
+            f"{echo.ideal_ms:.0f} ms{beyond}",
+            severity="warning" if abs(echo.error) > BAD + _EDGE else None,
+        )
+
+
+def _one_time(view: View) -> Iterator[Hit]:
+    if not any(pedal.delay_ms and not pedal.tap for pedal in view.rig.pedals):
+        return
+    by_pedal: dict[str, list[Echo]] = {}
+    for song in view.rig.songs:
+        for echo in remembered(view, song, _echoes):
+            by_pedal.setdefault(echo.pedal.id, []).append(echo)
+    for pedal in view.rig.pedals:
+        echoes = by_pedal.get(pedal.id, [])
+        off = sum(echo.is_off for echo in echoes)
+        ideals = [echo.ideal_ms for echo in echoes]
+        if len(echoes) < 2 or not off or max(ideals) / min(ideals) - 1 <= HEARD + _EDGE:
+            continue
+        yield Hit(
+            f"pedals.{pedal.id}",
+            f"{named(pedal)} has one time, {number_text(pedal.delay_ms or 0)} ms, for "
+            f"{count(len(echoes), 'song')}, and is off the beat in {off} of them: they want "
+            f"{min(ideals):.0f} to {max(ideals):.0f} ms",
+        )
+
+
+def _too_long(view: View, song: Song) -> Iterator[Hit]:
+    told: set[str] = set()
+    for part in played(view, song):
+        for name in part.sound:
+            pedal, longest = view.found.pedals[name], view.found.pedals[name].max_delay_ms
+            beat_ms = beat_seconds(song, part.section) * 1000
+            if not pedal.tap or longest is None or beat_ms <= longest + _EDGE or name in told:
+                continue
+            told.add(name)
+            tempo = quarter_tempo(song, part.section)
+            fits = next((note for note in NOTES if note.ms(tempo) <= longest + _EDGE), None)
+            beat = note_of(beat_of(song, part.section))
+            offer = f"{fits}, {fits.ms(tempo):.0f} ms, fits" if fits else "no note fits"
+            yield Hit(
+                f"songs.{song.id}",
+                f"{named(song)} at {number_text(tempo_of(song, part.section))} wants {beat_ms:.0f} "
+                f"ms of {named(pedal)} for {beat}, and it goes to {number_text(longest)}: {offer}",
+                severity=None if fits else "error",
+            )
+
+
+def taps_wanted(view: View, sound: tuple[str, ...]) -> list[Pedal]:
+    """Pedals of a sound that are told the tempo by tapping."""
+    pedals = (view.found.pedals[name] for name in sound)
+    return [pedal for pedal in pedals if pedal.tap]
+
+
+def _tap_window(view: View, song: Song) -> Iterator[Hit]:
+    tapped: dict[str, float] = {}
+    for at, part in enumerate(played(view, song)):
+        tempo = quarter_tempo(song, part.section)
+        for pedal in taps_wanted(view, part.sound):
+            known = tapped.get(pedal.id, quarter_tempo(song, song.sections[0]))
+            tapped[pedal.id] = tempo
+            if at == 0 or abs(tempo / known - 1) <= HEARD + _EDGE:
+                continue
+            beats = (part.section.rest_beats or 0) + view.player.lead_in_beats
+            free = beats * beat_seconds(song, song.sections[at - 1])
+            need = TAPS * beat_seconds(song, part.section)
+            if need > free + _EDGE:
+                yield Hit(
+                    section_path(song, at),
+                    f"{section_of(song, at)} goes to {number_text(tempo_of(song, part.section))} "
+                    f"with {named(pedal)} on: {TAPS} taps take {need:.1f} s, and there are "
+                    f"{free:.1f} s before it",
+                )
+
+
+_GRID = "Friberg and Sundberg, time discrimination: 2.5 %, or 6 ms below 240 ms"
+TAP_WHY = "A delay that still has the old tempo fights the drummer until somebody taps it in."
+
+RULES = (
+    Rule(
+        "off-grid", "advice", "song", "A delay of one fixed time does not fit a song's tempo.",
+        "Echoes beside the beat sound like a second drummer who is slightly lost.",
+        f"{_GRID}; a warning above 5 % (a default, not measured)", _off_grid,
+    ),
+    Rule(
+        "too-long", "warning", "song", "A song's beat is longer than a tapped delay can go.",
+        "A pedal that runs out of time halves it or stays at its longest, on no beat at all.",
+        "the pedal's longest time against 60 000 / tempo", _too_long,
+    ),
+    Rule(
+        "one-time-many-songs", "warning", "rig", "One delay time serves songs that want several.",
+        "One time cannot fit songs of several tempi: tap it in, or store a time for each.",
+        _GRID, _one_time,
+    ),
+    Rule(
+        "tap-window", "advice", "song", "A song changes tempo with no time to tap it in.",
+        TAP_WHY, "four taps, a default; nothing to do where the tempo comes by clock", _tap_window,
+    ),
+)  # fmt: skip
