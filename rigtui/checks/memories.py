@@ -10,6 +10,7 @@ from rigtui.checks.words import listed, named
 from rigtui.model import Preset, Rig
 from rigtui.model.base import number_text
 from rigtui.model.edits import delete_preset, merge_presets, set_preset
+from rigtui.model.edits.folding import switched
 from rigtui.model.text import count, visible
 
 
@@ -73,7 +74,7 @@ def _memory_out_of_range(view: View) -> Iterator[Hit]:
 def _preset_blowup(view: View) -> Iterator[Hit]:
     """More than fit: no choice of memories can hold what the songs ask for."""
     rig, used = view.rig, _used(view.rig)
-    needed = {(frozenset(p.loops), p.channel) for p in rig.presets if p.id in used}
+    needed = {switched(preset) for preset in rig.presets if preset.id in used}
     if rig.switcher and len(needed) > rig.switcher.memories:
         yield Hit(
             "switcher",
@@ -116,7 +117,7 @@ def _delete(preset_id: str, rig: Rig) -> Rig:
 def _twin_presets(view: View) -> Iterator[Hit]:
     first: dict[tuple[frozenset[int], str | None], Preset] = {}
     for preset in view.rig.presets:
-        other = first.setdefault((frozenset(preset.loops), preset.channel), preset)
+        other = first.setdefault(switched(preset), preset)
         if other is not preset:
             yield Hit(
                 f"presets.{preset.id}",

@@ -147,7 +147,7 @@ def _in_presets(view: View, guess: Guesser) -> Iterator[Hit]:
                     Fix(f"take loop {number} out", partial(_without_loop, preset.id, number)),
                 )
         # An amp that lists no channels leaves their names to the presets.
-        if channels and preset.channel is not None and preset.channel not in channels:
+        if channels and preset.channel and preset.channel not in channels:
             word = preset.channel
             says = f"{named(preset)} asks for channel {quoted(word)}, and the amp has no such one"
             swap = partial(_swap_channel, preset.id)

@@ -11,9 +11,10 @@ from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.words import listed, named
 from rigtui.model import Pedal, Preset, Rig, Song
 from rigtui.model.base import number_text
+from rigtui.model.edits.folding import switched
 from rigtui.model.edits.outside import TakenOut, take_outside
 from rigtui.model.text import count
-from rigtui.moves import count_setlist, count_song
+from rigtui.moves import evening_as_written, moves_as_written
 
 
 def _move_outside(view: View) -> Iterator[Hit]:
@@ -22,7 +23,7 @@ def _move_outside(view: View) -> Iterator[Hit]:
         number = _own_loop(view, pedal)
         if number is None:
             continue
-        now = {(frozenset(preset.loops), preset.channel) for preset in needed}
+        now = {switched(preset) for preset in needed}
         then = {(loops - {number}, channel) for loops, channel in now}
         if len(then) < len(now):
             yield _hit(view, pedal, number, len(now), len(then))
@@ -92,9 +93,9 @@ class _Moves(NamedTuple):
 
 def _moves(rig: Rig) -> _Moves:
     if not rig.setlists:
-        return _Moves(sum(count_song(rig, song).moves for song in rig.songs), 0)
-    counts = [count_setlist(rig, setlist) for setlist in rig.setlists]
-    return _Moves(sum(one.moves for one in counts), sum(one.set_up_moves for one in counts))
+        return _Moves(sum(moves_as_written(rig, song) for song in rig.songs), 0)
+    counts = [evening_as_written(rig, setlist) for setlist in rig.setlists]
+    return _Moves(sum(moves for moves, _ in counts), sum(set_up for _, set_up in counts))
 
 
 def _cost(before: Rig, after: Rig) -> str:

@@ -9,6 +9,7 @@ from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.words import named, pedals_named, section_of, section_path
 from rigtui.model import Pedal, Preset, Rig, Section, Song
 from rigtui.model.edits import map_section, set_section
+from rigtui.model.edits.folding import switched
 
 
 def _unmapped(view: View, song: Song) -> Iterator[Hit]:
@@ -98,13 +99,11 @@ def _fix(view: View, song: Song, at: int, pedal: Pedal, key: str) -> Fix:
 
 def _with_loop(view: View, preset: Preset, number: int, wanted: bool) -> Preset | None:
     """The first other preset of the channel that differs in one loop alone, and has it right."""
-    loops = frozenset(preset.loops)
+    loops, channel = switched(preset)
     if (number in loops) == wanted:
         return None
-    for other in view.rig.presets:
-        if other.channel == preset.channel and frozenset(other.loops) == loops ^ {number}:
-            return other
-    return None
+    like = (loops ^ {number}, channel)
+    return next((other for other in view.rig.presets if switched(other) == like), None)
 
 
 def _without(

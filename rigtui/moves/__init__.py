@@ -10,6 +10,8 @@ from rigtui.moves.count import (
     SongCount,
     count_setlist,
     count_song,
+    evening_as_written,
+    moves_as_written,
 )
 
 __all__ = [
@@ -22,4 +24,6 @@ __all__ = [
     "board_of",
     "count_setlist",
     "count_song",
+    "evening_as_written",
+    "moves_as_written",
 ]

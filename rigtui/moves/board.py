@@ -13,6 +13,7 @@ from rigtui.model.rig import Preset, Rig, Section
 if TYPE_CHECKING:
     from rigtui.model.rig import Song
     from rigtui.moves.count import SongCount
+    from rigtui.moves.machine import State
 
 
 class Stored(NamedTuple):
@@ -72,7 +73,10 @@ class Board:
         self.stored = tuple(self._store(at, preset) for at, preset in enumerate(rig.presets))
         self.by_id = {preset.id: stored for preset, stored in zip(rig.presets, self.stored)}
         self.preset_ids = tuple(preset.id for preset in rig.presets)
+        # What the counting has worked out on this board, by the song's identity.
         self.counts: dict[int, tuple[Song, SongCount]] = {}
+        self.written: dict[int, tuple[Song, int]] = {}
+        self.walks: dict[tuple[int, State], tuple[Song, State, tuple[str, ...]]] = {}
 
     def _store(self, index: int, preset: Preset) -> Stored:
         mask = 0

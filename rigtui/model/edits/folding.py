@@ -12,6 +12,13 @@ from rigtui.model.rig import Preset, Rig, Section, Song, Waiver
 Groups = tuple[tuple[str, ...], ...]
 """Ids of presets that become one; the one that stays comes first."""
 
+Switched = tuple[frozenset[int], str | None]
+
+
+def switched(preset: Preset) -> Switched:
+    """What a preset is to the switcher: its loops and its channel."""
+    return frozenset(preset.loops), preset.channel or None
+
 
 def merge_presets(rig: Rig, stays: str, gone: str) -> Rig:
     """Make two presets one; the sections of the second go to the first.
@@ -36,10 +43,10 @@ def folds(rig: Rig, number: int) -> Groups:
 
     The one that stays is the first without the loop.
     """
-    groups: dict[tuple[frozenset[int], str | None], list[Preset]] = {}
+    groups: dict[Switched, list[Preset]] = {}
     for preset in rig.presets:
-        key = (frozenset(preset.loops) - {number}, preset.channel)
-        groups.setdefault(key, []).append(preset)
+        loops, channel = switched(preset)
+        groups.setdefault((loops - {number}, channel), []).append(preset)
     found = []
     for members in groups.values():
         without = [preset.id for preset in members if number not in preset.loops]
