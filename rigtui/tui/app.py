@@ -29,6 +29,8 @@ if TYPE_CHECKING:
     from rigtui.tui.keeping import Keeper
 
 VIEWS = (("2", "presets", "Presets"), ("3", "setlist", "Setlist"), ("4", "report", "Report"))
+SHOWN_IN = {"presets": "presets", "songs": "setlist", "setlists": "setlist"}
+"""The view that shows the rows of each table; the others are mended in the file."""
 _SLICE_SECONDS = 0.004
 """How long the checks may hold up the keys at a time."""
 _PAUSE_SECONDS = 0.12
@@ -62,6 +64,8 @@ class RigApp(App[int]):
         self.fault: RigError | None = None
         self.setlist_id: str | None = None
         self.findings: tuple[Finding, ...] = ()
+        self.findings_of: Rig | None = None
+        """The rig that the findings are of: the one at hand, or one before the latest edits."""
         self.view_id = "presets"
         self._checkup: Checkup | None = None
         self._timer: Timer | None = None
@@ -135,7 +139,8 @@ class RigApp(App[int]):
         self.query_one(TopBar).here = view_id
         self._view.show_setlist(self.setlist_id)
         self._view.show_rig(self.document.rig)
-        self._view.show_findings(self.findings)
+        if self.findings_of is self.document.rig:
+            self._view.show_findings(self.findings)
         self._view.take_focus()
 
     def _make(self, view_id: str) -> View:
@@ -156,12 +161,16 @@ class RigApp(App[int]):
         await self.go_to(event.where)
 
     async def go_to(self, where: str) -> None:
-        """Go to the view that shows a place, and put its cursor there."""
-        table = where.partition(".")[0]
-        target = "setlist" if table in ("songs", "setlists") else "presets"
-        await self.action_view(target)
-        if not self._view.go_to(where):
-            self.notify(f"{where} has no screen yet: mend it in the file.", markup=False)
+        """Go to the view that shows a place, or say at which line of the file it stands."""
+        from rigtui.tui.files import mend_in_file
+
+        target = SHOWN_IN.get(where.partition(".")[0])
+        if target is not None:
+            await self.action_view(target)
+            if self._view.go_to(where):
+                return
+        if self.document is not None:
+            self.say(mend_in_file(self.document, where), seconds=12)
 
     # Edits
 
@@ -211,9 +220,9 @@ class RigApp(App[int]):
             self._show()
             self.say(f"{what}: {label}")
 
-    def say(self, text: str, severity: Any = "information") -> None:
+    def say(self, text: str, severity: Any = "information", seconds: float = 4) -> None:
         """Say something in a corner; text from the file stays text."""
-        self.notify(plain(text).plain, severity=severity, markup=False, timeout=4)
+        self.notify(plain(text).plain, severity=severity, markup=False, timeout=seconds)
 
     # Showing
 
@@ -263,7 +272,7 @@ class RigApp(App[int]):
             if time.monotonic() > end:
                 self._timer = self.set_timer(0.001, self._go_on_checking)
                 return
-        self.findings = checkup.findings
+        self.findings, self.findings_of = checkup.findings, checkup.rig
         self.query_one(StatusLine).faults = faults_text(self.findings)
         self._view.show_findings(self.findings)
 

@@ -10,6 +10,7 @@ from rigtui.tui.widgets.dialogs import Confirm, Field, Form
 if TYPE_CHECKING:
     from rigtui.store.save import ChangedOnDiskError
     from rigtui.tui.app import RigApp
+    from rigtui.tui.document import Document
 
 
 def save_as_form(app: RigApp) -> Form:
@@ -65,4 +66,22 @@ def ask_leave(app: RigApp) -> None:
             [("s", "save and quit"), ("d", "drop the changes and quit")],
         ),
         answered,
+    )
+
+
+def mend_in_file(document: Document, where: str) -> str:
+    """Say where a place stands in the file, for what no screen changes yet."""
+    from rigtui.model.places import place_in_words
+    from rigtui.store.locate import locate
+
+    place = place_in_words(document.rig, where)
+    if document.source is None or document.path is None:
+        return f"{place}: no screen changes this yet. Save the rig, and mend it in a text editor."
+    line = locate(document.source, where)
+    if line is None:
+        return f"{place}: not in {document.name} yet. Save first, then mend it in a text editor."
+    saved = " as it was last saved" if document.dirty else ""
+    return (
+        f"{place}: no screen changes this yet. Mend it in a text editor: "
+        f"{document.name}, line {line}{saved}."
     )

@@ -1,0 +1,281 @@
+"""The lists of the report as rows of a grid: songs with bars, busiest changes, findings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from rigtui.checks import SEVERITIES, Finding
+from rigtui.model.lookup import lookup
+from rigtui.model.places import place_in_words
+from rigtui.model.text import count
+from rigtui.moves import Change, SongCount, count_setlist, count_song
+from rigtui.moves.words import presses_in_words
+from rigtui.tui.text import fit
+from rigtui.tui.widgets.grid import Column, Row
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig, Setlist, Song
+
+NEEDED, SPARE = "█", "░"
+MOST_CHANGES = 40
+"""How many of the busiest changes are listed."""
+MARKS = {"error": "!!", "warning": "! ", "advice": "- "}
+
+
+class Listing(NamedTuple):
+    """Rows of a grid, and what each of them stands for; None for a line of its own."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    keys: tuple[Any, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SongKey:
+    """A song as it is played: the same song may come twice in an evening."""
+
+    song_id: str
+    place: int
+    set_up: tuple[str, ...] | None
+    """Presses before it; None outside a setlist."""
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeKey:
+    """A change, by the section entered."""
+
+    song_id: str
+    to_section: int
+
+
+def setlist_of(rig: Rig, setlist_id: str | None) -> Setlist | None:
+    """The setlist at hand."""
+    return next((one for one in rig.setlists if one.id == setlist_id), None)
+
+
+def songs_at_hand(rig: Rig, setlist_id: str | None) -> tuple[Song, ...]:
+    """Songs of the setlist at hand, each once; all songs where there is no setlist."""
+    setlist = setlist_of(rig, setlist_id)
+    if setlist is None:
+        return rig.songs
+    songs = lookup(rig).songs
+    return tuple(songs[one] for one in dict.fromkeys(setlist.song_ids) if one in songs)
+
+
+# Songs
+
+
+def song_listing(rig: Rig, setlist_id: str | None, width: int) -> Listing:
+    """A row for each song of the setlist at hand, under the set that it belongs to."""
+    title = 24 if width < 100 else 34
+    bar = max(6, width - title - 7 - 6 - 1 - 6 - 6 - 6)
+    columns = (
+        Column(("Song",), title, look="grid--strong"),
+        Column(("set-up",), 7, align="right", look="grid--dim"),
+        Column(("moves",), 6, align="right"),
+        Column(("",), 1),
+        Column((f"{NEEDED} needed {SPARE} to save",), bar),
+        Column(("least",), 6, align="right", look="grid--dim"),
+        Column(("worst",), 6, align="right", look="grid--dim"),
+        Column(("hands",), 6, align="right", look="grid--dim"),
+    )
+    setlist = setlist_of(rig, setlist_id)
+    songs = lookup(rig).songs
+    parts: list[tuple[str, list[SongKey]]] = []
+    if setlist is None:
+        parts.append(("", [SongKey(song.id, at, None) for at, song in enumerate(rig.songs)]))
+    else:
+        set_ups = iter(count_setlist(rig, setlist).set_ups)
+        for at, part in enumerate(setlist.sets):
+            played = [next(set_ups) for song in part.songs if song in songs]
+            keys = [SongKey(one.song_id, one.place, one.presses) for one in played]
+            parts.append((part.name or f"Set {at + 1}", keys))
+    counts = {key.song_id: count_song(rig, songs[key.song_id]) for _, keys in parts for key in keys}
+    most = max((one.moves for one in counts.values()), default=1)
+    rows: list[Row] = []
+    stands: list[SongKey | None] = []
+    for name, keys in parts:
+        if setlist is not None:
+            rows.append(Row(note=f"{name}: {_set_total(keys, counts)}"))
+            stands.append(None)
+        for key in keys:
+            rows.append(_song_row(rig, key, counts[key.song_id], most, title, bar))
+            stands.append(key)
+    return Listing(columns, tuple(rows), tuple(stands))
+
+
+def _song_row(rig: Rig, key: SongKey, counted: SongCount, most: int, title: int, bar: int) -> Row:
+    worst = counted.on_the_beat_worst
+    crowded = worst > rig.player.moves_allowed
+    return Row(
+        (
+            fit(f"{key.place + 1:>3} {lookup(rig).songs[key.song_id].label}", title - 1),
+            "-" if key.set_up is None else str(len(key.set_up)),
+            str(counted.moves),
+            "",
+            bar_of(counted.least_moves, counted.moves, most, bar - 1),
+            str(counted.least_moves),
+            f"{worst}{'!' if crowded else ' '}",
+            str(counted.hand_moves),
+        ),
+        ("", "", "", "", "grid--edge", "", "grid--warn" if crowded else "", ""),
+    )
+
+
+def bar_of(least: int, moves: int, most: int, width: int) -> str:
+    """A bar as long as the moves, the least of them solid and those that could be saved shaded.
+
+    Args:
+        least: Least moves.
+        moves: Moves as written, at least as many.
+        most: Moves of the longest bar.
+        width: Cells of the longest bar; a single move takes at most four.
+    """
+    scale = min(4.0, width / max(1, most))
+    solid = round(least * scale)
+    # What is there is seen: one cell for a single move, and one for a single move to save.
+    whole = max(round(moves * scale), min(moves, 1), solid + (moves > least))
+    if whole > width:
+        solid, whole = solid - (whole - width), width
+    return NEEDED * solid + SPARE * (whole - solid)
+
+
+def _set_total(keys: Sequence[SongKey], counts: dict[str, SongCount]) -> str:
+    moves = sum(counts[key.song_id].moves for key in keys)
+    least = sum(counts[key.song_id].least_moves for key in keys)
+    set_up = sum(len(key.set_up or ()) for key in keys)
+    return f"{count(len(keys), 'song')}, {count(moves, 'move')} (least {least}), +{set_up} set-up"
+
+
+# Changes
+
+
+def busiest_changes(rig: Rig, songs: Iterable[Song]) -> list[tuple[Song, Change]]:
+    """Changes that take a foot at all, those with the most moves first."""
+    found = [
+        (song, change) for song in songs for change in count_song(rig, song).changes if change.moves
+    ]
+    found.sort(key=lambda one: (-one[1].moves, -one[1].on_the_beat))
+    return found[:MOST_CHANGES]
+
+
+def change_listing(rig: Rig, setlist_id: str | None, width: int) -> Listing:
+    """A row for each of the busiest changes, with its presses in words."""
+    title, names = (18, 24) if width < 100 else (28, 34)
+    columns = (
+        Column(("moves",), 6, align="right"),
+        Column(("on beat",), 8, align="right", look="grid--dim"),
+        Column(("",), 2),
+        Column(("Song",), title, look="grid--strong"),
+        Column(("from > to",), names),
+        Column(("presses",), max(8, width - 16 - title - names), look="grid--dim"),
+    )
+    rows, stands = [], []
+    for song, change in busiest_changes(rig, songs_at_hand(rig, setlist_id)):
+        crowded = change.on_the_beat > rig.player.moves_allowed
+        at, to = change.from_section, change.to_section
+        before, after = song.sections[at], song.sections[to]
+        rows.append(
+            Row(
+                (
+                    str(change.moves),
+                    f"{change.on_the_beat}{'!' if crowded else ' '}",
+                    "",
+                    fit(song.label, title - 1),
+                    fit(f"{at + 1} {before.name} > {to + 1} {after.name}", names - 1),
+                    ", ".join(presses_in_words(rig, after, change.presses)),
+                ),
+                ("", "grid--warn" if crowded else ""),
+            )
+        )
+        stands.append(ChangeKey(song.id, to))
+    return Listing(columns, tuple(rows), tuple(stands))
+
+
+# Findings
+
+
+class Filter(NamedTuple):
+    """Which findings are shown: those of a weight, a rule, or all."""
+
+    kind: str = "all"
+    """ "all", "severity", "rule", "fix" or "waived"."""
+    value: str = ""
+
+    def takes(self, one: Finding) -> bool:
+        """Whether a finding is shown."""
+        if self.kind == "severity":
+            return one.severity == self.value and one.waived is None
+        if self.kind == "rule":
+            return one.rule == self.value
+        if self.kind == "fix":
+            return one.fix is not None and one.waived is None
+        return self.kind == "all" or one.waived is not None
+
+    @property
+    def label(self) -> str:
+        """What is shown, in a word or two; empty for all."""
+        words = {"all": "", "fix": "with a fix", "waived": "waived"}
+        return words.get(self.kind, self.value)
+
+
+def filters(findings: Sequence[Finding]) -> list[tuple[Filter, str]]:
+    """The filters that show anything, each in words."""
+    choices = [(Filter(), f"all findings ({len(findings)})")]
+    wanted = [Filter("severity", severity) for severity in SEVERITIES]
+    wanted += [Filter("fix"), Filter("waived")]
+    wanted += [Filter("rule", rule) for rule in dict.fromkeys(one.rule for one in findings)]
+    for one in wanted:
+        number = sum(map(one.takes, findings))
+        if number:
+            what = {"fix": "with a fix of its own", "rule": f"rule {one.value}"}
+            choices.append((one, f"{what.get(one.kind, one.label)} ({number})"))
+    return choices
+
+
+def group_name(severity: str, number: int) -> str:
+    """So many findings of a weight, in words."""
+    if severity == "advice":
+        return count(number, "piece of advice", "pieces of advice")
+    return f"{number} waived" if severity == "waived" else count(number, severity)
+
+
+def finding_listing(rig: Rig, findings: Sequence[Finding], shown: Filter, width: int) -> Listing:
+    """A row for each finding, by weight, then those that the player has waived."""
+    place, rule = (50, 22) if width < 100 else (42, 21)
+    what = width - 8 - place - rule
+    columns = (
+        Column(("",), 4),
+        Column(("fix",), 4, look="grid--dim"),
+        Column(("Where",), place, look="grid--strong"),
+        Column(("Rule",), rule, look="grid--dim"),
+        Column(("What",), what if what > 20 else 0),
+    )
+    rows: list[Row] = []
+    stands: list[Finding | None] = []
+    for group in (*SEVERITIES, "waived"):
+        part = [one for one in findings if group_of(one) == group and shown.takes(one)]
+        if part:
+            rows.append(Row(note=group_name(group, len(part)), look=_LOOKS[group]))
+            stands.append(None)
+        for one in part:
+            cells = (
+                f" {MARKS[one.severity] if one.waived is None else 'w'}",
+                "f" if one.fix is not None and one.waived is None else "",
+                fit(place_in_words(rig, one.where), place - 1),
+                one.rule,
+                one.message if one.waived is None else one.waived or "no reason given",
+            )
+            rows.append(Row(cells, (_LOOKS[group],)))
+            stands.append(one)
+    return Listing(columns, tuple(rows), tuple(stands))
+
+
+_LOOKS = {"error": "grid--error", "warning": "grid--warn", "advice": "grid--edge", "waived": ""}
+
+
+def group_of(one: Finding) -> str:
+    """The heading that a finding stands under: its weight, or that it is waived."""
+    return one.severity if one.waived is None else "waived"
