@@ -74,14 +74,13 @@ def song_view(rig: Rig, song: Song, terminal: Terminal) -> Iterator[str]:
     counted = count_song(rig, song)
     for line in wrap(terminal.show(f"{song.label} ({song.id})"), terminal.width):
         yield terminal.paint(line, "bold")
-    yield (
-        f"  {count(counted.moves, 'move')} as written, {counted.least_moves} at the least; "
+    for line in (
+        f"{count(counted.moves, 'move')} as written, {counted.least_moves} at the least; "
         f"at worst {counted.on_the_beat_worst} on one beat; "
-        f"{count(counted.hand_moves, 'hand move')}"
-    )
-    yield (
-        f"  {number_text(song.tempo)} beats per minute, {song.meter}; {clock(counted.seconds)} long"
-    )
+        f"{count(counted.hand_moves, 'hand move')}",
+        f"{number_text(song.tempo)} beats per minute, {song.meter}; {clock(counted.seconds)} long",
+    ):
+        yield from wrap(line, terminal.width, "  ", "    ")
     yield ""
     if not song.sections:
         yield "  No sections yet"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigtui.checks import SEVERITIES, Finding
@@ -11,6 +12,8 @@ from rigtui.model.places import place_in_words
 from rigtui.model.rig import Rig
 from rigtui.model.text import count
 
+_WORD = re.compile(r"\w+")
+_KINDS = {"preset", "pedal", "setlist", "the", "of"}
 _HEADINGS = {"error": "Errors", "warning": "Warnings", "advice": "Advice"}
 
 
@@ -29,7 +32,7 @@ def findings_text(rig: Rig, findings: Sequence[Finding], terminal: Terminal) -> 
         for one in waived:
             yield from _finding(rig, one, terminal, f"{one.rule}, ")
         yield ""
-    yield _sum(standing, len(waived))
+    yield from wrap(_sum(standing, len(waived)), terminal.width, hang="  ")
 
 
 def _by_rule(rig: Rig, findings: Iterable[Finding], terminal: Terminal) -> Iterator[str]:
@@ -45,13 +48,20 @@ def _by_rule(rig: Rig, findings: Iterable[Finding], terminal: Terminal) -> Itera
 
 
 def _finding(rig: Rig, one: Finding, terminal: Terminal, rule: str = "") -> Iterator[str]:
-    text = f"{rule}{place_in_words(rig, one.where)}: {one.message}"
+    place = place_in_words(rig, one.where)
+    text = rule + (one.message if _names(one.message, place) else f"{place}: {one.message}")
     yield from wrap(terminal.show(text), terminal.width, "  - " if rule else "    - ", "      ")
     if one.waived is not None:
         reason = f"Accepted: {one.waived}" if one.waived else "Accepted, with no reason given"
         yield from wrap(terminal.show(reason), terminal.width, "      ")
     elif one.fix:
         yield from wrap(terminal.show(f"Fix: {one.fix.label}"), terminal.width, "      ")
+
+
+def _names(message: str, place: str) -> bool:
+    """Whether a message says its place itself, so that it need not be said twice."""
+    said = set(_WORD.findall(message.casefold()))
+    return said.issuperset(set(_WORD.findall(place.casefold())) - _KINDS)
 
 
 def _sum(standing: Sequence[Finding], waived: int) -> str:

@@ -44,14 +44,13 @@ def _head(report: Report, terminal: Terminal) -> Iterator[str]:
     yield from wrap(terminal.show(_switcher(rig, rig.switcher)), terminal.width, hang="  ")
     unstored = sum(preset.memory is None for preset in rig.presets)
     stored = f" ({unstored} in no memory yet)" if unstored else ""
-    yield ", ".join(
-        (
-            count(len(rig.pedals), "pedal"),
-            count(len(rig.presets), "preset") + stored,
-            count(len(rig.songs), "song"),
-            count(len(rig.setlists), "setlist"),
-        )
+    sizes = (
+        count(len(rig.pedals), "pedal"),
+        count(len(rig.presets), "preset") + stored,
+        count(len(rig.songs), "song"),
+        count(len(rig.setlists), "setlist"),
     )
+    yield from wrap(", ".join(sizes), terminal.width, hang="  ")
 
 
 def _switcher(rig: Rig, switcher: Switcher | None) -> str:
@@ -99,14 +98,13 @@ def _setlist_head(
     for line in wrap(terminal.show(f"{setlist.label} ({setlist.id}){day}"), terminal.width):
         yield terminal.paint(line, "bold")
     seconds = sum(count_song(rig, songs[song]).seconds for song in counted.song_ids)
-    yield (
-        f"  {count(counted.moves, 'move')} as written, {counted.least_moves} at the least; "
-        f"{count(counted.set_up_moves, 'set-up move')} between songs"
-    )
-    yield (
-        f"  {count(counted.guitar_changes, 'change')} of guitar or tuning; "
-        f"{clock(seconds)} of playing"
-    )
+    for line in (
+        f"{count(counted.moves, 'move')} as written, {counted.least_moves} at the least; "
+        f"{count(counted.set_up_moves, 'set-up move')} between songs",
+        f"{count(counted.guitar_changes, 'change')} of guitar or tuning; "
+        f"{clock(seconds)} of playing",
+    ):
+        yield from wrap(line, terminal.width, "  ", "    ")
 
 
 def _setlist_rows(

@@ -1,0 +1,267 @@
+"""The text report: whole against a written-out example, and hostile names in every place."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from pathlib import Path
+from typing import Any
+
+import pytest
+from cli.conftest import Run, finding
+from rigs_made import make_data, pedal, preset, section, setlist, song, switcher
+
+from rigtui.checks import Finding, Fix
+from rigtui.cli.report import report_of
+from rigtui.cli.report_text import report_text
+from rigtui.cli.terminal import Terminal
+from rigtui.model import rig_from_data
+from rigtui.model.cells import cells
+from rigtui.store.load import load
+from rigtui.store.toml_write import dump
+
+WHOLE = """\
+Quay rig                                                                rig.toml
+Small switcher: 2 loops, 4 memories in 2 banks of 2, bank up and down
+3 pedals, 3 presets, 3 songs, 1 setlist
+
+Friday (friday)
+  14 moves as written, 14 at the least; 2 set-up moves between songs
+  1 change of guitar or tuning; 1:36 of playing
+
+                               set-up moves least worst hands    time
+  Set
+   1  Low Sun                       1     6     6     2     1    0:32  ██████
+   2  Tin Roof                      1     2     2     1     2    0:32  ██
+   3  Low Sun                       0     6     6     2     1    0:32  ██████
+      In all                        2    14    14     2     4    1:36
+
+Songs in no setlist
+                               set-up moves least worst hands    time
+   1  Left Out                            0     0     0     0    0:16
+
+  set-up: moves before the song; least: fewest moves with which all of it still
+  sounds right; worst: most moves on the beat of one change; hands: volume,
+  pickup and the like; bar: █ moves that it needs, ░ moves that could be saved
+
+Busiest changes
+  Low Sun, 1 Verse → 2 Solo: 3 moves, 2 on the beat
+      → bank up, switch 1 (Lead), Rocker wah on
+  Low Sun, 2 Solo → 3 Chorus: 3 moves, 2 on the beat
+      → bank up, switch 2 (Crunch), Rocker wah off
+
+Errors (1)
+  unknown-name
+    - the switcher: Something is amiss
+    Why: It matters
+
+Warnings (3)
+  crowded-change
+    - Low Sun, section 2 (Solo): Verse to Solo needs 2 moves on the beat, and
+      you allow 1, so one of them will be late or early
+      Fix: move the wah
+    - Solo → Chorus (section 3) of Low Sun needs 2
+    Why: One foot makes one move on one beat
+  crowded-change
+    - Tin Roof: Another
+    Why: Another reason
+
+Waived (2)
+  - gate-on-clean, preset Clean: A gate is on
+      Accepted: its threshold is set for it
+  - gate-on-clean, preset Crunch: A gate is on
+      Accepted, with no reason given
+
+Findings: 1 error, 3 warnings, 0 pieces of advice, 2 waived
+"""
+
+SONG = """\
+Quay rig                                                                rig.toml
+Small switcher: 2 loops, 4 memories in 2 banks of 2, bank up and down
+3 pedals, 3 presets, 3 songs, 1 setlist
+
+Low Sun (low-sun)
+  6 moves as written, 6 at the least; at worst 2 on one beat; 1 hand move
+  120 beats per minute, 4/4; 0:32 long
+
+   1  Verse, 4 bars, Clean
+      → bank up, switch 1 (Lead), Rocker wah on
+   2  Solo, 4 bars, Lead: 3 moves, 2 on the beat
+      hands: bridge pickup
+      → bank up, switch 2 (Crunch), Rocker wah off
+   3  Chorus, 4 bars, Crunch: 3 moves, 2 on the beat
+   4  Out, 4 bars, Crunch: no move
+
+No findings
+"""
+
+
+@pytest.fixture
+def some_findings(findings: list[Finding]) -> None:
+    """One of each kind, and two of one rule."""
+    crowded: dict[str, Any] = {
+        "rule": "crowded-change",
+        "why": "One foot makes one move on one beat",
+    }
+    gate: dict[str, Any] = {"rule": "gate-on-clean", "message": "A gate is on"}
+    findings += [
+        finding("error", rule="unknown-name"),
+        finding(
+            where="songs.low-sun.sections.1",
+            message="Verse to Solo needs 2 moves on the beat, and you allow 1, "
+            "so one of them will be late or early",
+            fix=Fix("move the wah", lambda rig: rig),
+            **crowded,
+        ),
+        finding(
+            where="songs.low-sun.sections.2",
+            message="Solo → Chorus (section 3) of Low Sun needs 2",
+            **crowded,
+        ),
+        finding(
+            where="songs.tin-roof", **{**crowded, "message": "Another", "why": "Another reason"}
+        ),
+        finding(where="presets.clean", waived="its threshold is set for it", **gate),
+        finding("error", where="presets.crunch", waived="", **gate),
+    ]
+
+
+@pytest.mark.usefixtures("some_findings")
+def test_the_report_reads_as_written_out_here(
+    run: Run, rig_file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Rows line up in 80 columns, changes are spelt out, findings stand by weight and rule."""
+    monkeypatch.chdir(rig_file.parent)
+    assert run("report", rig_file.name).out == WHOLE
+
+
+@pytest.mark.usefixtures("findings")
+def test_one_song_is_gone_through_change_by_change(
+    run: Run, rig_file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With --song, every section stands with the presses that lead to it."""
+    monkeypatch.chdir(rig_file.parent)
+    assert run("report", rig_file.name, "--song", "low-sun").out == SONG
+
+
+def _text(rig_file: Path, terminal: Terminal) -> str:
+    return report_text(report_of("rig.toml", load(rig_file)[1], None, None), terminal)
+
+
+@pytest.mark.usefixtures("some_findings")
+def test_colour_adds_nothing_but_colour(rig_file: Path) -> None:
+    """Without its colour codes the coloured report is the plain one: no state is colour alone."""
+    coloured = _text(rig_file, Terminal(colour=True))
+    assert "\x1b[1;31mErrors (1)\x1b[0m" in coloured
+    assert re.sub(r"\x1b\[[0-9;]*m", "", coloured) == WHOLE
+
+
+@pytest.mark.usefixtures("some_findings")
+def test_a_poor_encoding_gets_plain_characters(rig_file: Path) -> None:
+    """In ASCII the bars are signs, arrows are typed, and nothing is lost."""
+    plain = _text(rig_file, Terminal(encoding="ascii", blocks=False))
+    assert plain.isascii()
+    assert "   1  Low Sun                       1     6     6     2     1    0:32  ######" in plain
+    assert "Low Sun, 1 Verse -> 2 Solo: 3 moves, 2 on the beat" in plain
+
+
+def test_a_bar_shows_what_could_be_saved_and_keeps_to_its_room(tmp_path: Path) -> None:
+    """Full cells are needed moves, light ones the rest; a long song is drawn to scale."""
+    there_and_back = ["far", "near"] * 20
+    rig = rig_from_data(
+        make_data(
+            switcher=switcher(memories=4, bank_size=2),
+            presets=[preset("near", memory=1), preset("far", memory=4), preset("twin", memory=2)],
+            songs=[song("a", "near", *there_and_back), song("b", "near", "far"), song("c", "near")],
+        )
+    )
+    text = report_text(report_of("rig.toml", rig, None, None), Terminal())
+    rows = re.findall(r"^ +\d+  ([abc]) +(\d+) +(\d+) .*?\d:\d\d(?:  ([█░]+))?$", text, re.M)
+    assert rows == [("a", "80", "0", "░░░░░░░░░"), ("b", "2", "0", "░"), ("c", "0", "0", "")]
+
+
+HOSTILE = [
+    "[bold]",
+    "[/]",
+    "[@click=app.quit]quit[/]",
+    "\x1b[31mred\x1b[0m",
+    "\x1b]0;title\x07",
+    "\x9b2J",
+    "tab\there",
+    "line\nbreak",
+    "right\u202eto left\u2066",
+    "夜の川を渡る長い長い曲の名前がここにある",
+    "\U0001f3b8 e\u0301",
+    "{x} %s $HOME `id`",
+    "x" * 200,
+]
+
+
+def _hostile(name: str) -> dict[str, Any]:
+    """A rig in which everything that can have a name has this one."""
+    parts = [section("p", name=name, hands=name), section("p", name=name, plus=["wah"], cue=name)]
+    parts += [section("q", name=name), section(name, name=name), section(name=name)]
+    evening = {"name": name, "songs": ["s", "s", name]}
+    return make_data(
+        name=name,
+        note=name,
+        amp={"name": name, "channels": [name, "x"], "channel_switch": "foot"},
+        switcher=switcher(name=name),
+        pedals=[pedal("wah", "wah", name=name, note=name)],
+        presets=[
+            preset("p", name=name, memory=1, hands=name, channel=name),
+            preset("q", name=name, memory=8, channel="x"),
+        ],
+        songs=[song("s", *parts, title=name, guitar=name), song("t", title=name)],
+        setlists=[{**setlist("e"), "name": name, "sets": [evening]}],
+        waivers=[{"rule": name, "where": name, "reason": name}],
+    )
+
+
+@pytest.mark.parametrize("scope", [(), ("--song", "s"), ("--setlist", "e")], ids=str)
+@pytest.mark.parametrize("name", HOSTILE, ids=ascii)
+def test_names_are_shown_literally(
+    run: Run, tmp_path: Path, name: str, scope: tuple[str, ...]
+) -> None:
+    """No name reaches the terminal as a command, breaks a line, or leaves its column."""
+    path = tmp_path / "rig.toml"
+    content = dump(_hostile(name)).encode("utf-8")
+    path.write_bytes(content)
+    done = run("report", path, *scope)
+    assert done.status in (0, 1)
+    assert done.err == ""
+    unsafe = {char for char in done.out if unicodedata.category(char) in ("Cc", "Cs")} - {"\n"}
+    assert unsafe | {char for char in done.out if char in "\u202e\u2066"} == set()
+    assert [line for line in done.out.splitlines() if cells(line) > 80] == []
+    if name.isascii() and name.isprintable() and len(name) < 30:
+        assert name in done.out
+    assert path.read_bytes() == content
+
+
+@pytest.mark.parametrize("width", [60, 80, 140])
+def test_every_line_keeps_to_the_width(width: int) -> None:
+    """Whatever the terminal's width, no line of a whole report is longer."""
+    for name in HOSTILE:
+        rig = rig_from_data(_hostile(name))
+        lines = report_text(report_of(name, rig, None, None), Terminal(width)).splitlines()
+        assert [line for line in lines if cells(line) > width] == []
+
+
+@pytest.mark.parametrize(
+    ("parts", "line"),
+    [
+        ({}, "The file names no switcher"),
+        (
+            {"switcher": switcher(4, 4, bank_buttons="none", loop_switches=True)},
+            "Switcher: 0 loops, 4 memories in 1 bank of 4, no bank buttons, a switch for each loop",
+        ),
+        (
+            {"switcher": switcher(1, 1, bank_buttons="up")},
+            "Switcher: 0 loops, 1 memory in 1 bank of 1, bank up only",
+        ),
+    ],
+)
+def test_the_switcher_is_said_in_words(parts: dict[str, Any], line: str) -> None:
+    """The head says what the switcher can do."""
+    rig = rig_from_data(make_data(**parts))
+    assert line in report_text(report_of("rig.toml", rig, None, None), Terminal(100)).splitlines()

@@ -1,0 +1,107 @@
+"""What standard output can show is found out once: colour, width, characters."""
+
+from __future__ import annotations
+
+import io
+import os
+from collections.abc import Iterator
+from typing import TextIO
+
+import pytest
+
+from rigtui.cli.terminal import Terminal, terminal_of
+
+
+class Screen(io.TextIOWrapper):
+    """A stream that says it is a terminal."""
+
+    def __init__(self, encoding: str = "utf-8") -> None:
+        super().__init__(io.BytesIO(), encoding=encoding)
+
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.mark.parametrize("is_terminal", [True, False])
+@pytest.mark.parametrize(
+    ("environment", "piped", "on_a_terminal"),
+    [
+        ({"TERM": "xterm"}, False, True),
+        ({"TERM": "dumb"}, False, False),
+        ({"TERM": "xterm", "NO_COLOR": "1"}, False, False),
+        ({"TERM": "xterm", "NO_COLOR": ""}, False, True),  # empty counts as not set
+        ({"TERM": "xterm", "NO_COLOR": "0"}, False, False),  # any text counts
+        ({"TERM": "xterm", "FORCE_COLOR": "1"}, True, True),
+        ({"TERM": "xterm", "FORCE_COLOR": ""}, False, True),
+        ({"TERM": "dumb", "FORCE_COLOR": "1"}, True, True),
+        ({"TERM": "xterm", "NO_COLOR": "1", "FORCE_COLOR": "1"}, False, False),
+    ],
+)
+def test_colour_follows_terminal_and_environment(
+    monkeypatch: pytest.MonkeyPatch,
+    environment: dict[str, str],
+    piped: bool,
+    on_a_terminal: bool,
+    is_terminal: bool,
+) -> None:
+    """Source: no-color.org, force-color.org."""
+    for name, value in environment.items():
+        monkeypatch.setenv(name, value)
+    stream = Screen() if is_terminal else io.StringIO()
+    assert terminal_of(stream).colour is (on_a_terminal if is_terminal else piped)
+
+
+@pytest.fixture
+def terminal() -> Iterator[TextIO]:
+    """The inner end of a real pseudo-terminal."""
+    pty = pytest.importorskip("pty")
+    outer, inner = pty.openpty()
+    with open(inner, "w", encoding="utf-8") as stream:
+        yield stream
+    os.close(outer)
+
+
+@pytest.mark.parametrize(("columns", "width"), [(100, 100), (30, 60), (400, 140), (0, 80)])
+def test_width_is_the_terminals_within_reason(terminal: TextIO, columns: int, width: int) -> None:
+    """Lines use the room there is, but stay readable; a terminal that does not know gives 80."""
+    termios = pytest.importorskip("termios")
+    termios.tcsetwinsize(terminal.fileno(), (24, columns))
+    assert terminal_of(terminal).width == width
+
+
+@pytest.mark.parametrize("stream", [None, io.StringIO(), Screen()], ids=["closed", "pipe", "odd"])
+def test_width_is_80_where_there_is_no_terminal(stream: TextIO | None) -> None:
+    """A pipe, a closed stream, and one that only says it is a terminal all get 80 columns."""
+    assert terminal_of(stream).width == 80
+
+
+@pytest.mark.parametrize(
+    ("encoding", "blocks"),
+    [("utf-8", True), ("ascii", False), ("latin-1", False), ("cp1252", False), ("cp437", False)],
+)
+def test_block_characters_only_where_the_encoding_has_them(encoding: str, blocks: bool) -> None:
+    """An encoding that lacks one of the marks gets plain ones for all."""
+    assert terminal_of(Screen(encoding)).blocks is blocks
+
+
+@pytest.mark.parametrize(
+    ("terminal", "text", "shown"),
+    [
+        (Terminal(), "1 → 2 … 夜 é █", "1 → 2 … 夜 é █"),
+        (Terminal(encoding="ascii", blocks=False), "1 → 2 … 夜 é █░", "1 -> 2 ... ? ? #."),
+        (Terminal(encoding="cp437", blocks=False), "1 → 夜 é", "1 -> ? é"),
+        (Terminal(encoding="gb18030", blocks=True), "1 → 夜", "1 → 夜"),
+        (Terminal(), "\x1b[31m\t\n\x9b\u202e[bold]", "␛[31m␉␊\ufffd\ufffd[bold]"),
+        (Terminal(encoding="ascii", blocks=False), "\x1b[31m", "?[31m"),
+    ],
+)
+def test_text_is_shown_as_far_as_can_be(terminal: Terminal, text: str, shown: str) -> None:
+    """What the terminal would act on is made visible, what it lacks is replaced."""
+    assert terminal.show(text) == shown
+
+
+def test_painting_is_left_out_without_colour() -> None:
+    """A style adds nothing where there is no colour, and nothing to an empty text."""
+    assert Terminal().paint("Errors", "error") == "Errors"
+    assert Terminal(colour=True).paint("", "error") == ""
+    assert Terminal(colour=True).paint("Errors", "bold") == "\x1b[1mErrors\x1b[0m"
