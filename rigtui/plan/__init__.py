@@ -1,0 +1,1 @@
+"""Planning: the fewest moves, and what can be proved of them."""

@@ -1,0 +1,119 @@
+"""What every planner gives back, and the errors of asking for what cannot be."""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from rigtui.model.errors import RigError
+from rigtui.model.rig import Rig
+
+
+class PlanError(RigError, ValueError):
+    """A question that makes no sense for this rig, with the reason in the player's words."""
+
+
+class Stopped(Exception):
+    """The player cancelled, or the time was up; planners catch it and give the best so far."""
+
+
+class Status(enum.Enum):
+    """How a search ended."""
+
+    OPTIMAL = "optimal"
+    """Nothing better exists: proved."""
+    FEASIBLE = "feasible"
+    """A plan that works, and a bound on how much better one could be."""
+    INFEASIBLE = "infeasible"
+    """No plan can do what is wanted: proved."""
+    TIMED_OUT = "timed-out"
+    """Stopped before the end; the plan is the best so far, if there is one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """Moves of an evening as the report counts them."""
+
+    moves: int
+    """Over every song of the chosen setlists, repeats included; as written."""
+    set_up_moves: int
+    worst_change: int
+    """Moves of the worst single change."""
+    on_the_beat_worst: int
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One question that a plan answered, and what was proved of the answer."""
+
+    name: str
+    """loops, switches or route."""
+    question: str
+    """What was made as small as can be, in words."""
+    value: int
+    bound: int
+    """Nothing below this is possible for the question."""
+
+    @property
+    def proved(self) -> bool:
+        """Whether the answer cannot be bettered."""
+        return self.value <= self.bound
+
+
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """Why a wish cannot be had, and the least that would have to give way."""
+
+    reason: str
+    places: tuple[str, ...] = ()
+    """Sections that clash pairwise, as "songs.low-sun.sections.3"."""
+    relaxations: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The outcome of a planner: a new rig, what it costs, and what was proved of it.
+
+    `after` is always what `rigtui.moves` counts on `rig`.
+    """
+
+    kind: str
+    status: Status
+    before: Figures
+    rig: Rig | None = None
+    after: Figures | None = None
+    lower_bound: int = 0
+    """No plan of this kind needs fewer moves (as `Figures.moves` counts them)."""
+    objective: Mapping[str, int] = field(default_factory=dict)
+    """What was minimised, most important first."""
+    parts: tuple[Part, ...] = ()
+    steps: tuple[str, ...] = ()
+    """What to re-plug, re-program and re-map, in the player's words."""
+    notes: tuple[str, ...] = ()
+    conflict: Conflict | None = None
+    details: Mapping[str, Any] = field(default_factory=dict)
+    """Plain data that belongs to this kind of plan alone (fit for JSON)."""
+
+    @property
+    def proved(self) -> bool:
+        """Whether no plan of this kind needs fewer moves, or no plan exists at all."""
+        if self.status is Status.INFEASIBLE:
+            return True
+        return self.after is not None and self.after.moves <= self.lower_bound
+
+    @property
+    def moves_before(self) -> int:
+        """Moves as written now."""
+        return self.before.moves
+
+    @property
+    def moves_after(self) -> int | None:
+        """Moves as written once the plan is accepted."""
+        return None if self.after is None else self.after.moves
+
+    @property
+    def worst_change(self) -> int | None:
+        """Moves of the worst single change once the plan is accepted."""
+        return None if self.after is None else self.after.worst_change

@@ -1,0 +1,247 @@
+"""Route: the fewest presses with the layout as it is, song by song and over the whole evening.
+
+Where it differs from what is written, the plan is the edit that adopts it: sections mapped to
+other presets, with other pedals stepped on. An edit is kept only where the report then counts
+fewer moves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from rigtui.model.edits import set_section
+from rigtui.model.rig import Rig, Section, Song
+from rigtui.model.text import count, visible
+from rigtui.moves import Board, board_of, count_song
+from rigtui.moves.machine import power_on, set_up_on
+from rigtui.moves.words import presses_in_words
+from rigtui.plan.control import Control
+from rigtui.plan.evening import Evening, evening_of, figures
+from rigtui.plan.result import Part, Plan, Status, Stopped
+from rigtui.plan.walk import Leg, Row, cheapest_walk
+
+
+@dataclass(frozen=True, slots=True)
+class WalkStep:
+    """What to press on the way to one section."""
+
+    song: str
+    section: int
+    """From 0."""
+    gap: bool
+    """Whether it comes between songs."""
+    presses: tuple[str, ...]
+    bank_steps: int
+    words: tuple[str, ...]
+    """The presses as a person says them."""
+
+
+def song_walk(rig: Rig, song: Song) -> list[WalkStep]:
+    """The least-moves walk of a song alone: one step for each change, starting set up.
+
+    Its presses are as many as `rigtui.moves` counts as least moves.
+    """
+    board = board_of(rig)
+    targets = [board.target(section) for section in song.sections]
+    places = [at for at in range(1, len(targets)) if targets[at] is not None]
+    rows = _rows(board, song, places, gap=False)
+    start = set_up_on(board, targets[0] if targets else None)
+    legs = cheapest_walk(board, start, rows) or []
+    return _steps(rig, [(song, at) for at in places], legs)
+
+
+def evening_walk(
+    rig: Rig, songs: Sequence[Song], control: Control | None = None
+) -> list[WalkStep]:
+    """The cheapest walk of a whole evening from power-on.
+
+    Presses inside songs weigh most, presses between songs decide among equals.
+    """
+    board = board_of(rig)
+    rows: list[Row] = []
+    places: list[tuple[Song, int]] = []
+    for song in songs:
+        mapped = [at for at, s in enumerate(song.sections) if board.target(s) is not None]
+        rows += _rows(board, song, mapped, gap=True)
+        places += [(song, at) for at in mapped]
+    legs = cheapest_walk(board, power_on(board), rows, control=control) or []
+    return _steps(rig, places, legs)
+
+
+def _rows(board: Board, song: Song, places: Sequence[int], *, gap: bool) -> list[Row]:
+    rows = []
+    for nth, at in enumerate(places):
+        target = board.target(song.sections[at])
+        assert target is not None
+        rows.append(Row(target, gap and nth == 0))
+    return rows
+
+
+def _steps(rig: Rig, places: Sequence[tuple[Song, int]], legs: Sequence[Leg]) -> list[WalkStep]:
+    board = board_of(rig)
+    steps = []
+    for (song, at), leg in zip(places, legs):
+        section = song.sections[at]
+        heard = _as_recalled(board, section, leg)
+        words = presses_in_words(rig, heard, leg.presses)
+        steps.append(WalkStep(song.id, at, leg.gap, leg.presses, leg.bank_steps, words))
+    return steps
+
+
+def _as_recalled(board: Board, section: Section, leg: Leg) -> Section:
+    """The section as the walk plays it, so that words name the preset that it recalls."""
+    if leg.recalled is None:
+        return section
+    return section.model_copy(update=_mapping(board, section, leg))
+
+
+def _mapping(board: Board, section: Section, leg: Leg) -> dict[str, Any]:
+    """The keys of a section that make it what a leg ends in."""
+    assert leg.recalled is not None
+    stored = board.stored[leg.recalled]
+    own = {loop: pedal for pedal, loop in reversed(board.loop_of.items())}
+    loops_on = [own[n] for n in board.names(leg.mask & ~stored.mask) if n in own]
+    loops_off = [own[n] for n in board.names(stored.mask & ~leg.mask) if n in own]
+    kept = [p for p in section.plus if p not in board.outside_bit and p not in board.loop_of]
+    outside = [p for p in board.outside if leg.outside & board.outside_bit[p]]
+    dead = [p for p in section.minus if p not in board.loop_of]
+    if not board.toggling:  # then what stands there does nothing, and is left as it stands
+        kept += [p for p in section.plus if p in board.loop_of]
+        dead = list(section.minus)
+    return {
+        "preset": board.preset_ids[leg.recalled],
+        "plus": _in_order(section.plus, [*outside, *loops_on, *kept]),
+        "minus": _in_order(section.minus, [*loops_off, *dead]),
+    }
+
+
+def _in_order(old: Sequence[str], new: Sequence[str]) -> tuple[str, ...]:
+    """The new names, those that stood there already in their old order."""
+    return tuple(dict.fromkeys([one for one in old if one in new] + list(new)))
+
+
+def plan_route(
+    rig: Rig, setlist_ids: Sequence[str] = (), control: Control | None = None
+) -> Plan:
+    """Find the least-moves walks, and the edit that adopts those that save moves.
+
+    Args:
+        rig: The rig; its layout stays as it is.
+        setlist_ids: The setlists that count; all where none is named.
+        control: Progress out, cancel in.
+    """
+    control = control or Control()
+    evening = evening_of(rig, setlist_ids)
+    before = figures(rig, evening)
+    bound = sum(count_song(rig, s).least_moves * evening.times[s.id] for s in evening.songs)
+    adopted, sentences, stopped = rig, [], False
+    walks: list[dict[str, Any]] = []
+    try:
+        for at, song in enumerate(evening.songs):
+            control.tell("walking the songs", at / len(evening.songs), bound=bound)
+            adopted, said = _adopt(adopted, song)
+            sentences += said
+        walks = [_walk_data(rig, evening, *one, control) for one in evening.walks]
+    except Stopped:
+        stopped = True
+    after = figures(adopted, evening)
+    proved = after.moves <= bound
+    status = Status.OPTIMAL if proved else Status.TIMED_OUT if stopped else Status.FEASIBLE
+    return Plan(
+        kind="route",
+        status=status,
+        before=before,
+        rig=adopted,
+        after=after,
+        lower_bound=bound,
+        objective={"moves": after.moves},
+        parts=(Part("route", "moves as written, with the layout as it is", after.moves, bound),),
+        steps=tuple(sentences),
+        notes=_notes(after.moves, bound),
+        details={"songs": [_song_data(rig, adopted, s) for s in evening.songs], "walks": walks},
+    )
+
+
+def _notes(moves: int, bound: int) -> tuple[str, ...]:
+    if moves <= bound:
+        return ()
+    return (
+        f"the last {count(moves - bound, 'move')} can be saved by your feet alone: the walk holds "
+        f"a channel that no section's preset names, which a rig file cannot say",
+    )
+
+
+def _adopt(rig: Rig, song: Song) -> tuple[Rig, list[str]]:
+    """Map a song's sections as its cheapest walk plays them, if the report then counts less."""
+    board = board_of(rig)
+    targets = [board.target(section) for section in song.sections]
+    counted = count_song(rig, song)
+    if counted.moves <= counted.least_moves:
+        return rig, []
+    places = [at for at in range(1, len(targets)) if targets[at] is not None]
+    rows = _rows(board, song, places, gap=False)
+    start = set_up_on(board, targets[0])
+    legs = cheapest_walk(board, start, rows, writable=True)
+    new, said = rig, []
+    for at, leg in zip(places, legs or ()):
+        section = song.sections[at]
+        if leg.recalled is None:
+            return rig, []
+        mapping = {
+            key: value
+            for key, value in _mapping(board, section, leg).items()
+            if value != getattr(section, key)
+        }
+        if mapping:
+            new = set_section(new, song.id, at, **mapping)
+            said.append(_said(rig, song, at, mapping))
+    after = next(one for one in new.songs if one.id == song.id)
+    return (new, said) if count_song(new, after).moves < counted.moves else (rig, [])
+
+
+def _said(rig: Rig, song: Song, at: int, mapping: dict[str, Any]) -> str:
+    labels = {preset.id: preset.label for preset in rig.presets}
+    names = {pedal.id: pedal.label for pedal in rig.pedals}
+    parts = []
+    if "preset" in mapping:
+        parts.append(f"to {labels[mapping['preset']]}")
+    for key, word in (("plus", "with"), ("minus", "without")):
+        if key in mapping:
+            listed = ", ".join(names.get(p, p) for p in mapping[key])
+            parts.append(f"{word} {listed} on top" if listed else f"nothing {word} it on top")
+    section = song.sections[at]
+    return visible(f"{song.label}, section {at + 1} ({section.name}): map {', '.join(parts)}")
+
+
+def _song_data(rig: Rig, adopted: Rig, song: Song) -> dict[str, Any]:
+    counted = count_song(rig, song)
+    new = next(one for one in adopted.songs if one.id == song.id)
+    return {
+        "id": song.id,
+        "moves_before": counted.moves,
+        "moves_after": count_song(adopted, new).moves,
+        "least_moves": counted.least_moves,
+        "walk": [
+            {"section": s.section, "presses": list(s.presses), "words": list(s.words)}
+            for s in song_walk(rig, song)
+        ],
+    }
+
+
+def _walk_data(
+    rig: Rig, evening: Evening, setlist: str, song_ids: Sequence[str], control: Control
+) -> dict[str, Any]:
+    songs = {song.id: song for song in evening.songs}
+    steps = evening_walk(rig, [songs[song] for song in song_ids], control)
+    return {
+        "setlist": setlist,
+        "moves": sum(len(s.presses) for s in steps if not s.gap),
+        "set_up_moves": sum(len(s.presses) for s in steps if s.gap),
+        "steps": [
+            {"song": s.song, "section": s.section, "between_songs": s.gap,
+             "presses": list(s.presses), "words": list(s.words)}
+            for s in steps
+        ],
+    }  # fmt: skip

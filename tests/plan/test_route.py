@@ -1,0 +1,157 @@
+"""Route: walks as cheap as an exhaustive search finds, and edits that the report bears out."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from moves import oracle
+from moves.rigs_drawn import Data, rigs
+from plan.evening_oracle import cheapest_evening
+from rigs_made import make_rig, pedal, preset, section, setlist, song, switcher
+from rigs_made import loop as made_loop
+
+from rigtui.model import rig_from_data
+from rigtui.model.lookup import lookup
+from rigtui.moves import count_setlist, count_song
+from rigtui.plan.result import PlanError
+from rigtui.plan.route import evening_walk, plan_route, song_walk
+
+long = settings(max_examples=4000, suppress_health_check=list(HealthCheck))
+some = settings(max_examples=300, suppress_health_check=list(HealthCheck))
+
+
+def check_song_walk(data: Data) -> None:
+    rig, machine = rig_from_data(data), oracle.Machine(data)
+    for one, row in zip(rig.songs, data["songs"], strict=True):
+        walk = song_walk(rig, one)
+        assert sum(len(step.presses) for step in walk) == count_song(rig, one).least_moves
+        states = {machine.start(row)}
+        for step in walk:
+            states = {end for s in states for end in oracle.replay(machine, s, step.presses)}
+            wanted = machine.wanted(row["sections"][step.section])
+            states = {state for state in states if machine.sounds(wanted, state)}
+            assert states
+            assert sum(press.startswith("switch") for press in step.presses) <= 1
+
+
+def check_evening(data: Data) -> None:
+    rig, machine = rig_from_data(data), oracle.Machine(data)
+    ids = [one for one in rig.setlists[0].song_ids if one in machine.songs]
+    songs = {one.id: one for one in rig.songs}
+    walk = evening_walk(rig, [songs[one] for one in ids])
+    inside = sum(len(step.presses) for step in walk if not step.gap)
+    between = sum(len(step.presses) for step in walk if step.gap)
+    assert (inside, between) == cheapest_evening(data, ids)
+    states = {machine.power_on()}
+    for step in walk:
+        states = {end for s in states for end in oracle.replay(machine, s, step.presses)}
+        wanted = machine.wanted(machine.songs[step.song]["sections"][step.section])
+        states = {state for state in states if machine.sounds(wanted, state)}
+        assert states
+
+
+def check_plan(data: Data) -> None:
+    rig = rig_from_data(data)
+    played = {one for one in rig.setlists[0].song_ids if one in {s.id for s in rig.songs}}
+    if not played:
+        with pytest.raises(PlanError, match="no song"):
+            plan_route(rig)
+        return
+    plan = plan_route(rig)
+    assert plan.rig is not None
+    night = count_setlist(plan.rig, plan.rig.setlists[0])
+    assert plan.moves_after == night.moves
+    assert plan.lower_bound == count_setlist(rig, rig.setlists[0]).least_moves
+    assert plan.lower_bound <= plan.moves_after <= plan.moves_before
+    assert plan.proved == (plan.moves_after == plan.lower_bound)
+    assert bool(plan.steps) == (plan.moves_after < plan.moves_before)
+    check_sounds(rig, plan.rig)
+
+
+def check_sounds(before, after) -> None:
+    """Every pedal that a section did not leave free is on or off as it was; channels too."""
+    old, new = lookup(before), lookup(after)
+    for a, b in zip(before.songs, after.songs, strict=True):
+        for was, now in zip(a.sections, b.sections, strict=True):
+            if was.preset not in old.presets:
+                assert was == now
+                continue
+            free = set(was.may)
+            assert set(old.sound(was)) ^ set(new.sound(now)) <= free
+            channel = old.presets[was.preset].channel
+            if channel:
+                assert new.presets[now.preset].channel == channel
+
+
+@some
+@given(rigs(most_songs=2))
+def test_song_walks(data: Data) -> None:
+    """A song's walk has exactly its least moves, and played press by press it sounds right."""
+    check_song_walk(data)
+
+
+@settings(max_examples=120, suppress_health_check=list(HealthCheck))
+@given(rigs(most_loops=2, most_presets=3, most_sections=3, most_songs=2, most_outside=1))
+def test_evening_walks(data: Data) -> None:
+    """An evening's walk is the best that a search over single presses finds, gaps included."""
+    check_evening(data)
+
+
+@some
+@given(rigs(most_songs=2))
+def test_plans(data: Data) -> None:
+    """The plan's figures are those that are counted on its rig, and no sound is changed."""
+    check_plan(data)
+
+
+@pytest.mark.long
+@long
+@given(rigs(most_songs=2))
+def test_song_walks_and_plans_thoroughly(data: Data) -> None:
+    """The same as test_song_walks and test_plans, on thousands of rigs."""
+    check_song_walk(data)
+    check_plan(data)
+
+
+@pytest.mark.long
+@settings(max_examples=1500, suppress_health_check=list(HealthCheck))
+@given(rigs(most_loops=3, most_presets=4, most_sections=3, most_songs=3, most_outside=2))
+def test_evening_walks_thoroughly(data: Data) -> None:
+    """The same as test_evening_walks, on many more and larger rigs."""
+    check_evening(data)
+
+
+def test_toggles_and_banks_go_to_the_gap() -> None:
+    """What the next song needs only later is done between the songs where that costs less."""
+    rig = make_rig(
+        switcher=switcher(8, 4),
+        pedals=[pedal("wah", "wah"), pedal("comp"), pedal("boost", "boost")],
+        loops=[made_loop(1, "comp"), made_loop(2, "boost")],
+        presets=[preset("clean", 1, memory=1), preset("loud", 2, memory=5)],
+        songs=[
+            song("a", "clean"),
+            song("b", section("clean", may=["wah"]), section("loud", plus=["wah"])),
+        ],
+        setlists=[setlist("night", "a", "b")],
+    )
+    walk = evening_walk(rig, rig.songs)
+    assert [(step.gap, step.presses) for step in walk] == [
+        (True, ("switch 1",)),
+        (True, ("pedal wah", "bank up")),
+        (False, ("switch 1",)),
+    ]
+
+
+def test_adopting_a_walk() -> None:
+    """A free pedal saves two recalls once the sections are mapped to one preset."""
+    rig = make_rig(
+        switcher=switcher(4, 4),
+        pedals=[pedal("boost", "boost")],
+        loops=[made_loop(1, "boost")],
+        presets=[preset("clean", memory=1), preset("loud", 1, memory=2)],
+        songs=[song("a", "loud", section("clean", may=["boost"]), "loud")],
+    )
+    plan = plan_route(rig)
+    assert (plan.moves_before, plan.moves_after, plan.lower_bound) == (2, 0, 0)
+    assert plan.steps == ("a, section 2 (Part): map to loud",)
+    assert plan.rig.songs[0].sections[1].preset == "loud"
