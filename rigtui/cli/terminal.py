@@ -12,7 +12,9 @@ from rigtui.model.text import visible
 PIPED_WIDTH = 80
 NARROWEST, WIDEST = 60, 140
 _BLOCKS = "█░…→·×"
-_PLAIN = {"█": "#", "░": ".", "…": "...", "→": "->", "·": "-", "×": "x", "’": "'", "–": "-"}
+_PLAIN = str.maketrans(
+    {"█": "#", "░": ".", "…": "...", "→": "->", "·": "-", "×": "x", "’": "'", "–": "-"}
+)
 # SGR codes of ECMA-48: bold, faint, and the eight colours that every terminal lets its user set.
 _STYLES = {"bold": "1", "faint": "2", "error": "1;31", "warning": "1;33", "advice": "1;36"}
 
@@ -32,7 +34,7 @@ class Terminal(NamedTuple):
         if text.isascii() or self.encoding.lower().startswith("utf"):
             return text
         if not self.blocks:
-            text = "".join(_PLAIN.get(character, character) for character in text)
+            text = text.translate(_PLAIN)
         return text.encode(self.encoding, "replace").decode(self.encoding)
 
     def paint(self, text: str, style: str) -> str:

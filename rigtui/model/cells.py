@@ -52,19 +52,25 @@ def wrap(text: str, width: int, indent: str = "", hang: str | None = None) -> li
         hang: What the other lines begin with; as the first, if left out.
     """
     hang = indent if hang is None else hang
+    measure = len if _ONE_CELL_EACH.fullmatch(text) else cells
+    used, hung = cells(indent), cells(hang)
+    room = max(1, width - max(used, hung))
     lines, line, filled = [], indent, False
     for word in text.split(" "):
-        for piece in _pieces(word, max(1, width - max(cells(indent), cells(hang)))):
-            if filled and cells(line) + 1 + cells(piece) > width:
+        for piece in (word,) if measure(word) <= room else _pieces(word, room):
+            size = measure(piece)
+            if filled and used + 1 + size > width:
                 lines.append(line.rstrip())
-                line, filled = hang, False
+                line, used, filled = hang, hung, False
             if piece or filled:
                 line += " " * filled + piece
+                used += filled + size
                 filled = True
     return [*lines, line.rstrip()] if filled else lines
 
 
 def _pieces(word: str, width: int) -> Iterator[str]:
+    """Cut a word that is wider than a line; a character that is wider still stands alone."""
     while cells(word) > width:
         head = _head(word, width) or word[0]
         yield head

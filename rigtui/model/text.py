@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import difflib
+import re
 import unicodedata
 from collections.abc import Iterable
 
-_BIDI = {*range(0x202A, 0x202F), *range(0x2066, 0x206A), 0x200E, 0x200F, 0x061C}
-_BREAKS = {0x2028, 0x2029}
+# Controls (Cc), surrogates (Cs), marks that turn the direction, and line and paragraph ends.
+_UNSAFE = re.compile(
+    r"[\x00-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]"
+)
 
 
 def _shown(char: str, keep: str) -> str:
@@ -16,11 +19,7 @@ def _shown(char: str, keep: str) -> str:
         return char
     if code < 0x20:
         return chr(0x2400 + code)  # the Unicode pictures of C0 controls, one cell each
-    if code == 0x7F:
-        return "\u2421"
-    if code in _BIDI or code in _BREAKS or unicodedata.category(char) in ("Cc", "Cs"):
-        return "\ufffd"
-    return char
+    return "\u2421" if code == 0x7F else "\ufffd"
 
 
 def visible(text: str, keep: str = "") -> str:
@@ -37,7 +36,7 @@ def visible(text: str, keep: str = "") -> str:
     """
     if text.isascii() and text.isprintable():
         return text
-    return "".join(_shown(char, keep) for char in text)
+    return _UNSAFE.sub(lambda found: _shown(found.group(), keep), text)
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
