@@ -22,7 +22,7 @@ from rigtui.checks.words import listed, named
 from rigtui.model import Setlist, Song
 from rigtui.model.base import number_text
 from rigtui.model.edits import set_song
-from rigtui.moves.clock import beat_seconds, quarter_tempo, section_seconds, tempo_of
+from rigtui.moves.clock import beat_seconds, section_seconds, tempo_of
 from rigtui.moves.words import presses_in_words
 
 
@@ -40,12 +40,11 @@ def _guitar_conflict(view: View, setlist: Setlist) -> Iterator[Hit]:
             continue
         # A gap that the song itself names is a promise to the band; the usual gap can stretch.
         promised = stop.before.gap_seconds is not None
-        verdict = "there are" if ratio > 1 else "that is nearly all of the"
+        verdict = "; the gap is" if ratio > 1 else ", nearly all of the gap of"
         yield Hit(
             stop.where,
-            f"{_gap_words(stop)}: {listed(stop.swap.words)} takes "
-            f"{say_seconds(stop.swap.seconds)}, and {verdict} {say_seconds(stop.gap_seconds)} "
-            f"between them",
+            f"{_gap_words(stop)} needs {say_seconds(stop.swap.seconds)} to "
+            f"{listed(stop.swap.words)}{verdict} {say_seconds(stop.gap_seconds)}",
             severity="error" if promised and ratio > 1 else None,
         )
 
@@ -70,14 +69,11 @@ def _late_set_up(view: View, setlist: Setlist) -> Iterator[Hit]:
         ahead = press_seconds(view.player, stop.presses[:banks])
         if now <= window and now + ahead <= window + section_seconds(before, last):
             continue
-        words = (
-            *stop.swap.words,
-            *presses_in_words(view.rig, first, stop.presses),
-            *hands.words,
-        )
+        swaps = f"to {listed(stop.swap.words)} and " if stop.swap.words else ""
+        words = listed((*presses_in_words(view.rig, first, stop.presses), *hands.words))
         yield Hit(
             stop.where,
-            f"{_gap_words(stop)}: {listed(words)} takes {say_seconds(now + ahead)}, and from the "
+            f"{_gap_words(stop)} needs {say_seconds(now + ahead)} {swaps}for {words}; from the "
             f"last beat of the one to the first of the other there is {say_seconds(window)}",
         )
 
@@ -149,7 +145,7 @@ def _tap_window(view: View, setlist: Setlist) -> Iterator[Hit]:
         parts = played(view, stop.song)
         if not parts:
             continue
-        tempo = quarter_tempo(stop.song, parts[0].section)
+        tempo = tempo_of(stop.song, parts[0].section)
         seconds = TAPS * beat_seconds(stop.song, parts[0].section)
         for pedal in taps_wanted(view, parts[0].sound):
             known = tempi.get(pedal.id)
@@ -158,12 +154,12 @@ def _tap_window(view: View, setlist: Setlist) -> Iterator[Hit]:
                 yield Hit(
                     stop.where,
                     f"{named(stop.song)} starts with {named(pedal)} on at "
-                    f"{number_text(tempo_of(stop.song, parts[0].section))}: {TAPS} taps take "
-                    f"{seconds:.1f} s, and the gap before it is {say_seconds(stop.gap_seconds)}",
+                    f"{number_text(tempo)}: {TAPS} taps take {seconds:.1f} s, and the gap "
+                    f"before it is {say_seconds(stop.gap_seconds)}",
                 )
         for part in parts:
             for pedal in taps_wanted(view, part.sound):
-                tempi[pedal.id] = quarter_tempo(stop.song, part.section)
+                tempi[pedal.id] = tempo_of(stop.song, part.section)
 
 
 RULES = (

@@ -96,7 +96,7 @@ def _bank_hop(view: View, song: Song) -> Iterator[Hit]:
         yield Hit(
             section_path(song, at),
             f"{_change(song, at)} crosses to another bank: {words}"
-            f"{', with no rest and hardly a bar to step ahead in' if hurried else ''}",
+            f"{', with no rest and hardly a bar to do it ahead' if hurried else ''}",
             severity="warning" if hurried else None,
         )
 

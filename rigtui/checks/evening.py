@@ -73,7 +73,7 @@ class _Guitars:
         capo = self._capos.get(guitar, 0)
         untouched = fresh and (at_start or changes_guitar)
         if song.capo is not None and song.capo != capo and not untouched:
-            words.append(f"capo to {song.capo}" if song.capo else "capo off")
+            words.append(f"put the capo on {song.capo}" if song.capo else "take the capo off")
             seconds += player.capo_seconds
         left = 0
         if song.capo is not None:

@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 from rigtui.checks import (
+    between_songs,
+    carry,
+    changes,
+    gates,
     loops,
     memories,
     names,
+    order,
     outside,
     places,
     sections,
+    sets,
     sides,
     switches,
+    tails,
+    tempo,
     waivers,
 )
 from rigtui.checks.finding import Rule
@@ -23,6 +31,14 @@ RULES: tuple[Rule, ...] = (
     *sections.RULES,
     *outside.RULES,
     *loops.RULES,
+    *order.RULES,
     *switches.RULES,
+    *gates.RULES,
+    *changes.RULES,
+    *carry.RULES,
+    *tails.RULES,
+    *tempo.RULES,
+    *between_songs.RULES,
+    *sets.RULES,
     *waivers.RULES,
 )

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from rigtui.checks.finding import Hit, Rule, View
 from rigtui.checks.played import played, remembered
-from rigtui.checks.words import named, section_of, section_path
+from rigtui.checks.words import listed, named, section_of, section_path
 from rigtui.model import Pedal, Section, Song
 from rigtui.model.base import number_text
 from rigtui.model.text import count
@@ -140,21 +140,32 @@ def _too_long(view: View, song: Song) -> Iterator[Hit]:
     told: set[str] = set()
     for part in played(view, song):
         for name in part.sound:
-            pedal, longest = view.found.pedals[name], view.found.pedals[name].max_delay_ms
+            pedal = view.found.pedals[name]
+            longest = pedal.max_delay_ms
+            if not pedal.tap or longest is None or name in told:
+                continue
             beat_ms = beat_seconds(song, part.section) * 1000
-            if not pedal.tap or longest is None or beat_ms <= longest + _EDGE or name in told:
+            if beat_ms <= longest + _EDGE:
                 continue
             told.add(name)
             tempo = quarter_tempo(song, part.section)
-            fits = next((note for note in NOTES if note.ms(tempo) <= longest + _EDGE), None)
+            fits = _that_fit(tempo, longest)
             beat = note_of(beat_of(song, part.section))
-            offer = f"{fits}, {fits.ms(tempo):.0f} ms, fits" if fits else "no note fits"
+            offer = listed((f"{note} ({note.ms(tempo):.0f} ms)" for note in fits), "or")
             yield Hit(
                 f"songs.{song.id}",
                 f"{named(song)} at {number_text(tempo_of(song, part.section))} wants {beat_ms:.0f} "
-                f"ms of {named(pedal)} for {beat}, and it goes to {number_text(longest)}: {offer}",
+                f"ms of {named(pedal)} for {beat}, and it goes to {number_text(longest)}: "
+                f"{offer or 'no note'} fits",
                 severity=None if fits else "error",
             )
+
+
+def _that_fit(quarter_tempo: float, longest_ms: float) -> list[Note]:
+    """The longest note that a delay can do, and the longest that is no dotted or triplet one."""
+    fit = [note for note in NOTES if note.ms(quarter_tempo) <= longest_ms + _EDGE]
+    plain = [note for note in fit if note.name.endswith(" note")]
+    return list(dict.fromkeys([*fit[:1], *plain[:1]]))
 
 
 def taps_wanted(view: View, sound: tuple[str, ...]) -> list[Pedal]:
@@ -164,11 +175,13 @@ def taps_wanted(view: View, sound: tuple[str, ...]) -> list[Pedal]:
 
 
 def _tap_window(view: View, song: Song) -> Iterator[Hit]:
+    if all(section.tempo is None for section in song.sections):
+        return
     tapped: dict[str, float] = {}
     for at, part in enumerate(played(view, song)):
-        tempo = quarter_tempo(song, part.section)
         for pedal in taps_wanted(view, part.sound):
-            known = tapped.get(pedal.id, quarter_tempo(song, song.sections[0]))
+            tempo = tempo_of(song, part.section)
+            known = tapped.get(pedal.id, tempo_of(song, song.sections[0]))
             tapped[pedal.id] = tempo
             if at == 0 or abs(tempo / known - 1) <= HEARD + _EDGE:
                 continue
@@ -178,7 +191,7 @@ def _tap_window(view: View, song: Song) -> Iterator[Hit]:
             if need > free + _EDGE:
                 yield Hit(
                     section_path(song, at),
-                    f"{section_of(song, at)} goes to {number_text(tempo_of(song, part.section))} "
+                    f"{section_of(song, at)} goes to {number_text(tempo)} "
                     f"with {named(pedal)} on: {TAPS} taps take {need:.1f} s, and there are "
                     f"{free:.1f} s before it",
                 )
