@@ -1,4 +1,4 @@
-"""Signal order: what stands before what."""
+"""Signal order: what stands before what, which leads that takes, and how long echoes ring on."""
 
 from __future__ import annotations
 
