@@ -210,7 +210,9 @@ class ReportView(View):
                 alike.setdefault(_name(key)[:2], at)
         below = [key for key in before.keys[row:] if key is not None]
         above = [key for key in reversed(before.keys[:row]) if key is not None]
-        done, self._leaving = self._leaving, None
+        done = self._leaving
+        if any(key is done for key in below):
+            self._leaving = None
         for key in (*below, *above):
             if key is not done:
                 place = same.get(_name(key), alike.get(_name(key)[:2]))

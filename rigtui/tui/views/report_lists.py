@@ -134,9 +134,9 @@ def bar_of(least: int, moves: int, most: int, width: int) -> str:
         width: Cells of the longest bar; a single move takes at most four.
     """
     scale = min(4.0, width / max(1, most))
-    solid = round(least * scale)
-    # What is there is seen: one cell for a single move, and one for a single move to save.
-    whole = max(round(moves * scale), min(moves, 1), solid + (moves > least))
+    # What is there is seen: a cell for a single move, and one for a single move to save.
+    solid = max(round(least * scale), min(least, 1))
+    whole = max(round(moves * scale), solid + (moves > least))
     if whole > width:
         solid, whole = solid - (whole - width), width
     return NEEDED * solid + SPARE * (whole - solid)

@@ -1,0 +1,62 @@
+"""Looking at the screens in tests: a rig opened on them, and what they show as text."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+from typing import Any
+
+from rigs_made import make_data
+from textual.pilot import Pilot
+
+from rigtui.store.load import read_plain
+from rigtui.store.splice import dump
+from rigtui.tui.app import RigApp
+
+DEMOS = Path(__file__).parents[1] / "rigs"
+SMALL, LARGE = (80, 24), (120, 40)
+
+
+def app_on(path: Path) -> RigApp:
+    """The program on a file."""
+    return RigApp(read_plain(path))
+
+
+def app_of(folder: Path, **parts: Any) -> RigApp:
+    """The program on a file of its own, made of plain data."""
+    path = folder / "rig.toml"
+    path.write_text(dump(make_data(**parts)), encoding="utf-8")
+    return app_on(path)
+
+
+@asynccontextmanager
+async def on_screen(app: RigApp, size: tuple[int, int] = SMALL) -> AsyncIterator[Pilot[Any]]:
+    """Run the program without a terminal, its file opened."""
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        yield pilot
+
+
+async def checked(pilot: Pilot[Any]) -> None:
+    """Wait until the rules have gone through the rig as it is now."""
+    app = pilot.app
+    assert isinstance(app, RigApp)
+    await pilot.pause()
+    assert app.document is not None
+    if app.findings_of is not app.document.rig:
+        app._start_checks()
+    while app.findings_of is not app.document.rig:
+        app._go_on_checking()
+    await pilot.pause()
+
+
+def lines(app: RigApp) -> list[str]:
+    """The lines of the screen, as the terminal would get them."""
+    strips = app.screen._compositor.render_strips()
+    return ["".join(segment.text for segment in strip) for strip in strips]
+
+
+def shown(app: RigApp) -> str:
+    """The whole screen as one text."""
+    return "\n".join(lines(app))

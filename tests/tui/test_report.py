@@ -1,0 +1,297 @@
+"""The report view: its lists, and what can be done from them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from rigs_made import loop, pedal, preset, section, setlist, song, switcher
+from screens import DEMOS, LARGE, SMALL, app_of, app_on, checked, lines, on_screen, shown
+from textual.pilot import Pilot
+
+from rigtui.checks import Finding
+from rigtui.tui.app import RigApp
+from rigtui.tui.views.report import ReportView
+from rigtui.tui.views.report_lists import ChangeKey, SongKey
+
+RIG: dict[str, Any] = {
+    "switcher": switcher(),
+    "pedals": [pedal("drive", "overdrive"), pedal("wah", "wah"), pedal("spare")],
+    "loops": [loop(1, "drive"), loop(2), loop(3, "spare")],
+    "chain": {"front": ["wah", 1, 2, 3]},
+    "presets": [
+        preset("clean", name="Clean", memory=1),
+        preset("dirt", 1, name="Dirt", memory=6),
+        preset("more", 3, name="More", memory=9),
+    ],
+    "songs": [
+        song("low", "clean", "dirt", "clean", title="Low Sun"),
+        song(
+            "tin",
+            section("clean", name="Verse"),
+            section("dirt", name="Solo", plus=["wah"], hands="bridge pickup"),
+            title="Tin Roof",
+        ),
+        song("not-played", "clean"),
+    ],
+    "setlists": [setlist("friday", "low", "tin", "low", name="Friday")],
+}
+
+
+def report(app: RigApp) -> ReportView:
+    """The report on the screen."""
+    return app.query_one(ReportView)
+
+
+async def findings_list(pilot: Pilot[Any]) -> ReportView:
+    """Go to the list of findings, with the rules gone through."""
+    await pilot.press("4")
+    await checked(pilot)
+    await pilot.press("tab", "tab")
+    view = pilot.app.query_one(ReportView)
+    assert isinstance(view.key, Finding)
+    return view
+
+
+async def stand_on(pilot: Pilot[Any], rule: str) -> Finding:
+    """Put the cursor on the first finding of a rule."""
+    view = pilot.app.query_one(ReportView)
+    keys = view._listings["findings"].keys
+    at = next(at for at, key in enumerate(keys) if key is not None and key.rule == rule)
+    view.grid.move_to(at)
+    await pilot.pause()
+    assert isinstance(view.key, Finding)
+    return view.key
+
+
+async def test_songs_of_the_setlist_at_hand(tmp_path: Path) -> None:
+    """Each song of the setlist has a row as often as it is played, with the counted figures.
+
+    By hand: clean is bank 1 switch 1, dirt bank 2 switch 2. Low Sun: bank step and switch, twice,
+    so 4 moves. Tin Roof: bank step, switch and wah, so 3, two of them on the beat. Before the first
+    song one switch; before Tin Roof none; before the last song, from dirt with the wah on: bank
+    step, switch, wah. Low Sun sounds the same no other way; nor does Tin Roof.
+    """
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("4")
+        await pilot.pause()
+        rows = [line.split() for line in lines(app)[3:8]]
+        assert [[word for word in row if "█" not in word] for row in rows[1:4]] == [
+            ["1", "Low", "Sun", "1", "4", "4", "1", "0"],
+            ["2", "Tin", "Roof", "0", "3", "3", "2!", "1"],
+            ["3", "Low", "Sun", "3", "4", "4", "1", "0"],
+        ]
+        assert "Set: 3 songs, 11 moves (least 11), +4 set-up" in shown(app)
+        assert "not-played" not in shown(app)
+        assert report(app).key == SongKey("low", 0, ("switch 1",))
+
+
+async def test_without_a_setlist_all_songs_are_there(tmp_path: Path) -> None:
+    """With no setlist every song has a row, and nothing is set up."""
+    app = app_of(tmp_path, **{**RIG, "setlists": []})
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("4", "G")
+        await pilot.pause()
+        assert report(app).key == SongKey("not-played", 2, None)
+
+
+async def test_busiest_changes_in_words(tmp_path: Path) -> None:
+    """The changes stand with the most moves first, sections from 1, presses in words."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, LARGE) as pilot:
+        await pilot.press("4", "tab")
+        await pilot.pause()
+        assert report(app).key == ChangeKey("tin", 1)
+        text = shown(app)
+        assert "1 Verse > 2 Solo" in text
+        assert "Presses: bank up, switch 2 (Dirt), wah on" in text
+        assert "3 moves, 2 on the beat, 1 bank step ahead" in text
+        assert "Hands: bridge pickup" in text
+
+
+@pytest.mark.parametrize(
+    ("keys", "where"),
+    [
+        (("enter",), "songs.low"),
+        (("tab", "enter"), "songs.tin.sections.1"),
+        (("tab", "down", "space"), "songs.low.sections.1"),
+    ],
+)
+async def test_enter_asks_for_the_place(tmp_path: Path, keys: tuple[str, ...], where: str) -> None:
+    """Enter or space on a song or change asks to be led there."""
+    app = app_of(tmp_path, **RIG)
+    seen: list[str] = []
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("4")
+        app.go_to = lambda place: _note(seen, place)  # type: ignore[method-assign]
+        await pilot.press(*keys)
+        await pilot.pause()
+    assert seen == [where]
+
+
+async def _note(seen: list[str], place: str) -> None:
+    seen.append(place)
+
+
+async def test_findings_by_weight_with_waived_last(tmp_path: Path) -> None:
+    """Findings stand under their weight, errors first, and waived ones last with their reason."""
+    waiver = {"rule": "empty-loop", "where": "loops.2", "reason": "kept for the [fuzz]"}
+    app = app_of(tmp_path, **RIG, waivers=[waiver])
+    async with on_screen(app, LARGE) as pilot:
+        view = await findings_list(pilot)
+        keys = view._listings["findings"].keys
+        weights = [one.severity if one.waived is None else "waived" for one in keys if one]
+        order = ["error", "warning", "advice", "waived"]
+        assert weights == sorted(weights, key=order.index)
+        assert {"error", "waived"} <= set(weights)
+        await pilot.press("G")
+        assert view.key.rule == "empty-loop"
+        text = shown(app)
+        assert "kept for the [fuzz]" in text
+        assert "1 waived" in text
+        assert "loop 2" in text
+
+
+async def test_a_finding_in_full(tmp_path: Path) -> None:
+    """Below the lists the finding under the cursor stands whole: place, message, fix, why."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await findings_list(pilot)
+        one = await stand_on(pilot, "memory-out-of-range")
+        text = " ".join(" ".join(lines(app)[-10:]).split())
+        assert "error: preset More memory-out-of-range" in text
+        assert one.message in text
+        assert one.why in text
+
+
+async def test_enter_leads_to_the_preset_at_fault(tmp_path: Path) -> None:
+    """Enter on a fault of a preset goes to its row in the matrix."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await findings_list(pilot)
+        await stand_on(pilot, "memory-out-of-range")
+        await pilot.press("enter")
+        await pilot.pause()
+        assert app.view_id == "presets"
+        assert app.query_one("#matrix").cursor_row == 2
+
+
+async def test_fault_without_a_screen_is_at_a_line(tmp_path: Path) -> None:
+    """Enter on a fault of the board says in which line of the file it is."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await findings_list(pilot)
+        await stand_on(pilot, "empty-loop")
+        await pilot.press("enter")
+        await pilot.pause()
+        said = [one.message for one in app._notifications]
+        text = (tmp_path / "rig.toml").read_text()
+        line = text[: text.index("[[loops]]", text.index("number = 1"))].count("\n") + 1
+        assert any(f"rig.toml, line {line}." in one and "loop 2" in one for one in said)
+        assert app.view_id == "report"
+
+
+async def test_fix_is_one_step_and_the_cursor_goes_on(tmp_path: Path) -> None:
+    """`f` does the fix as one undo step; the cursor goes to what came next, and undo restores."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        view = await findings_list(pilot)
+        keys = [key for key in view._listings["findings"].keys if key is not None]
+        one = next(key for key in keys if key.fix is not None)
+        after = keys[keys.index(one) + 1]
+        view.grid.move_to(view._listings["findings"].keys.index(one))
+        before = app.document.rig
+        await pilot.press("f")
+        await checked(pilot)
+        assert app.document.rig == one.fix.edit(before)
+        assert (one.rule, one.where) not in {(f.rule, f.where) for f in app.findings}
+        assert (view.key.rule, view.key.where) == (after.rule, after.where)
+        assert app.focused is view.grid
+        await pilot.press("u")
+        assert app.document.rig is before
+
+
+async def test_no_fix_no_edit(tmp_path: Path) -> None:
+    """`f` on a finding that has no fix, or on a song, changes nothing."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        view = await findings_list(pilot)
+        keys = view._listings["findings"].keys
+        view.grid.move_to(next(at for at, key in enumerate(keys) if key and key.fix is None))
+        await pilot.press("f", "tab", "f", "w")
+        await pilot.pause()
+        assert not app.document.dirty
+        assert len(app.screen_stack) == 1
+
+
+async def test_waiving_asks_the_reason(tmp_path: Path) -> None:
+    """`w` asks why, writes the waiver, and a second `w` on the waived finding takes it back."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        view = await findings_list(pilot)
+        one = await stand_on(pilot, "empty-loop")
+        await pilot.press("w", "enter")
+        assert len(app.screen_stack) == 2, "a waiver without a reason is not taken"
+        await pilot.press(*"ok", "enter")
+        await checked(pilot)
+        waiver = app.document.rig.waivers[0]
+        assert (waiver.rule, waiver.where, waiver.reason) == ("empty-loop", one.where, "ok")
+        assert view.key.rule != "empty-loop", "the cursor stays where the work is"
+        await stand_on(pilot, "empty-loop")
+        await pilot.press("w")
+        await checked(pilot)
+        assert app.document.rig.waivers == ()
+        assert all(found.waived is None for found in app.findings)
+
+
+async def test_nothing_is_mended_on_old_findings(tmp_path: Path) -> None:
+    """Right after an edit, before the rules have run again, `f` waits rather than guesses."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        view = await findings_list(pilot)
+        keys = view._listings["findings"].keys
+        view.grid.move_to(next(at for at, key in enumerate(keys) if key and key.fix is not None))
+        view._checked = None
+        before = app.document.rig
+        await pilot.press("f")
+        await pilot.pause()
+        assert app.document.rig is before
+
+
+async def test_filter_by_rule(tmp_path: Path) -> None:
+    """`F` narrows the findings to a rule, and says so."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        view = await findings_list(pilot)
+        await pilot.press("F", *"empty", "enter")
+        await pilot.pause()
+        keys = [key for key in view._listings["findings"].keys if key is not None]
+        assert [key.rule for key in keys] == ["empty-loop"]
+        assert "only empty-loop" in shown(app)
+
+
+async def test_large_screen_shows_all_lists() -> None:
+    """With room for it, songs, changes and findings stand above each other."""
+    app = app_on(DEMOS / "quay-street.toml")
+    async with on_screen(app, LARGE) as pilot:
+        await pilot.press("4")
+        await checked(pilot)
+        text = shown(app)
+        assert "Copper Lanterns" in text
+        assert "Busiest changes" in text
+        assert "warnings" in text
+        assert "presses" in text
+
+
+async def test_clean_rig_says_so(tmp_path: Path) -> None:
+    """A rig without findings, songs and setlists still has something to say."""
+    app = app_of(tmp_path)
+    async with on_screen(app, LARGE) as pilot:
+        await pilot.press("4")
+        await checked(pilot)
+        text = shown(app)
+        assert "No songs yet." in text
+        assert "No change takes a foot." in text
+        assert "Nothing found" in text
