@@ -6,65 +6,23 @@ between tables are never looked at here: segments.py has said where they belong.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from rigtui.store.align import align, likeness, same, staying
-from rigtui.store.segments import Segment, split
+from rigtui.store.segments import Segment
 from rigtui.store.splice_value import edit_value, keys_in_common, like_sibling, without_comments
-from rigtui.store.toml_scan import Pair, Path, blocks, line_end, line_start, pairs
+from rigtui.store.table_tree import Table, TableTree, has_header, inner_pairs, tell
+from rigtui.store.toml_scan import Pair, line_end, line_start
 from rigtui.store.toml_write import format_block, format_key, format_table, is_table_list
 
 
-@dataclass(eq=False, slots=True)
-class Table:
-    """A table of the file, however it is written.
-
-    Attributes:
-        keys: The keys that lead to it from the top, positions left out.
-        segment: The piece that its own keys stand in, if any do or can.
-        prefix: Keys that it is spelled with in that piece: ("chain",) for `chain.front = []`.
-        pairs: Its own keys with their values.
-        children: The tables and the rows of tables in it that are no values of pairs.
-        kin: All rows of the array of tables that it is one of.
-        meant: What its text means, where it is a row.
-        scanned: Whether `pairs` is filled.
-    """
-
-    keys: tuple[str, ...] = ()
-    segment: Segment | None = None
-    prefix: tuple[str, ...] = ()
-    pairs: dict[str, Pair] = field(default_factory=dict)
-    children: dict[str, Table | list[Table]] = field(default_factory=dict)
-    kin: list[Table] = field(default_factory=list)
-    meant: Mapping[str, Any] = field(default_factory=dict)
-    scanned: bool = False
-
-
-class TableEditor:
+class TableEditor(TableTree):
     """The text of one file with its tables, and what is to become of them."""
-
-    def __init__(self, text: str, eol: str) -> None:
-        self.eol = eol
-        self._ends_open = bool(text) and not text.endswith("\n")
-        self.text = text + eol if self._ends_open else text
-        self.order = split(self.text, blocks(self.text))
-        self.root = Table()
-        for segment in self.order:
-            if segment.block is not None:
-                self._enter(segment.block.path).segment = segment
-
-    def render(self) -> str:
-        """The whole text as edited so far."""
-        text = "".join(segment.render(self.text) for segment in self.order)
-        if self.text[:1] not in ("\r", "\n"):
-            text = text.lstrip("\r\n")
-        return text.removesuffix(self.eol) if self._ends_open else text
 
     def edit(self, table: Table, old: Mapping[str, Any], new: Mapping[str, Any]) -> None:
         """Make a table that means `old` mean `new`."""
-        self._scan(table)
+        self.scan(table)
         for key in old:
             if key not in new:
                 self.remove(table, key)
@@ -74,64 +32,6 @@ class TableEditor:
             if key not in old:
                 self.add(table, key, new[key])
 
-    # Finding
-
-    def _enter(self, path: Path) -> Table:
-        """The table at a path, made if it is not there."""
-        table = self.root
-        for at, step in enumerate(path):
-            if isinstance(step, int):
-                continue
-            keys = (*table.keys, step)
-            if at + 1 < len(path) and isinstance(path[at + 1], int):
-                rows = table.children.setdefault(step, [])
-                assert isinstance(rows, list)
-                if path[at + 1] == len(rows):
-                    rows.append(Table(keys, kin=rows))
-                table = rows[int(path[at + 1])]
-            else:
-                child = table.children.setdefault(step, Table(keys))
-                assert isinstance(child, Table)
-                table = child
-        return table
-
-    def first(self, keys: Sequence[str]) -> Table:
-        """The table that keys lead to, through the first row of each array of tables."""
-        table = self.root
-        for key in keys:
-            child = table.children[key]
-            table = child[0] if isinstance(child, list) else child
-        return table
-
-    def _scan(self, table: Table) -> None:
-        """Find the pairs of a table; dotted keys make tables of their own in the same piece."""
-        segment = table.segment
-        if table.scanned or segment is None or segment.block is None:
-            return
-        table.scanned = True
-        for pair in pairs(self.text, segment.block.body, segment.block.end):
-            owner = table
-            for key in pair.keys[:-1]:
-                child = owner.children.setdefault(key, Table((*owner.keys, key)))
-                assert isinstance(child, Table)
-                if child.segment is None:
-                    child.segment, child.prefix = segment, (*owner.prefix, key)
-                    child.scanned = True
-                owner = child
-            owner.pairs[pair.keys[-1]] = pair
-
-    def _segments(self, table: Table) -> list[Segment]:
-        """All pieces of a table and of the tables in it, in the order in which they stand."""
-        mine = set(self._all_segments(table))
-        return [segment for segment in self.order if segment in mine]
-
-    def _all_segments(self, table: Table) -> Iterator[Segment]:
-        if table.segment is not None and not table.prefix:
-            yield table.segment
-        for child in table.children.values():
-            for row in child if isinstance(child, list) else [child]:
-                yield from self._all_segments(row)
-
     # Changing and removing
 
     def _change(self, table: Table, key: str, old: Any, new: Any) -> None:
@@ -139,10 +39,10 @@ class TableEditor:
         if pair is not None and not (table is self.root and old == [] and is_table_list(new)):
             source = self.text[pair.value : pair.end]
             edit = (pair.value, pair.end, edit_value(source, old, new, self.eol))
-            self._segment_of(table).edits.append(edit)
+            self.home(table).edits.append(edit)
         elif isinstance(child, list) and is_table_list(new):
             self._edit_rows(table, key, child, old, new)
-        elif isinstance(child, Table) and isinstance(new, Mapping) and (new or _has_header(child)):
+        elif isinstance(child, Table) and isinstance(new, Mapping) and (new or has_header(child)):
             self.edit(child, old, new)
         else:
             self.remove(table, key)
@@ -150,32 +50,17 @@ class TableEditor:
 
     def remove(self, table: Table, key: str) -> None:
         """Take a key out, with its line or with all its tables."""
-        self._scan(table)
+        self.scan(table)
         pair, child = table.pairs.get(key), table.children.pop(key, None)
         if pair is not None:
             lines = (line_start(self.text, pair.start), line_end(self.text, pair.end), "")
-            self._segment_of(table).edits.append(lines)
+            self.home(table).edits.append(lines)
         for row in child if isinstance(child, list) else [child] if child else []:
             if row.prefix:  # it has no header to go with: its pairs go one by one
                 for inner in [*row.pairs, *row.children]:
                     self.remove(row, inner)
-            for segment in self._all_segments(row):
+            for segment in self.pieces(row):
                 segment.gone = True
-
-    def _segment_of(self, table: Table) -> Segment:
-        """The piece to write a table's own keys in; a header is made where it has none."""
-        if table.segment is None:
-            inside = self._segments(table)
-            at = self.order.index(inside[0]) if inside else self._end()
-            name = ".".join(map(format_key, table.keys))
-            table.segment = Segment(fresh=f"{self.eol}[{name}]{self.eol}")
-            self.order.insert(at, table.segment)
-        return table.segment
-
-    def _end(self) -> int:
-        """Where a new kind of table goes: last, but before the comments that end the file."""
-        last = self.order[-1]
-        return len(self.order) - (last.block is None and not last.fresh and len(self.order) > 1)
 
     # Adding
 
@@ -191,7 +76,7 @@ class TableEditor:
             for number, segment in enumerate(fresh):
                 if any(apart) if number else apart[0]:
                     segment.fresh = self.eol + segment.fresh
-            at = self.order.index(self._segments(table)[-1]) + 1
+            at = self.order.index(self.placed_pieces(table)[-1]) + 1
             self.order[at:at] = fresh
             keys = (*table.keys, key)
             table.children[key] = [Table(keys, segment) for segment in fresh]
@@ -202,10 +87,10 @@ class TableEditor:
         rows = [value] if isinstance(value, Mapping) else value
         for row in rows:
             text = self.eol + format_table((key,), row, row is not value, self.eol)
-            self.order.insert(self._end(), Segment(fresh=text))
+            self.order.insert(self.end(), Segment(fresh=text))
 
     def _add_pair(self, table: Table, key: str, value: Any) -> None:
-        segment = self._segment_of(table)
+        segment = self.home(table)
         text = self._text_like_kin(table, key, value)
         spelled = ".".join(map(format_key, (*table.prefix, key)))
         if segment.block is None:
@@ -232,7 +117,7 @@ class TableEditor:
 
     def _last_pair(self, table: Table, beside_rows: bool) -> Pair | None:
         """The pair after which a new key goes: the last, but not below the rows of a song."""
-        own = sorted(table.pairs.values() or _inner_pairs(table), key=lambda pair: pair.start)
+        own = sorted(table.pairs.values() or inner_pairs(table), key=lambda pair: pair.start)
         plain = list(own)
         while plain and not beside_rows and self._holds_rows(plain[-1]):
             plain.pop()
@@ -245,7 +130,7 @@ class TableEditor:
         """A value written as the other rows write theirs."""
         if isinstance(value, Mapping | list | tuple):
             for row in table.kin:
-                self._scan(row)
+                self.scan(row)
                 pair = row.pairs.get(key)
                 if pair is not None and key in row.meant:
                     source = self.text[pair.value : pair.end]
@@ -257,8 +142,7 @@ class TableEditor:
     def _edit_rows(
         self, parent: Table, key: str, rows: list[Table], old: Sequence[Any], new: Sequence[Any]
     ) -> None:
-        for row, meant in zip(rows, old, strict=True):
-            row.meant = meant
+        tell(rows, old)
         apart = any(row.segment and row.segment.stands_apart(self.text) for row in rows)
         matches = align(old, new)
         result: list[Table] = []
@@ -270,7 +154,7 @@ class TableEditor:
                     self.edit(rows[was], old[was], item)
                 result.append(rows[was])
         for row in set(rows) - set(result):
-            for segment in self._all_segments(row):
+            for segment in self.pieces(row):
                 segment.gone = True
         parent.children[key] = result
         if matches != list(range(len(old))):
@@ -281,10 +165,10 @@ class TableEditor:
     ) -> None:
         """Put the pieces of rows in order, moving as few as possible."""
         place = {segment: at for at, segment in enumerate(self.order)}
-        front = self._segments(result[min(steady)] if steady else rows[0])[0]
+        front = self.placed_pieces(result[min(steady)] if steady else rows[0])[0]
         before: Segment | None = None
         for position, row in enumerate(result):
-            pieces = sorted(self._all_segments(row), key=lambda piece: place.get(piece, 0))
+            pieces = sorted(self.pieces(row), key=lambda piece: place.get(piece, 0))
             if position not in steady:
                 moving = set(pieces)
                 self.order = [piece for piece in self.order if piece not in moving]
@@ -299,10 +183,8 @@ class TableEditor:
         """Rows of the same name in the other rows, where those have headers of their own."""
         for row in table.kin:
             found = row.children.get(key)
-            if isinstance(found, list):
-                for inner, meant in zip(found, row.meant.get(key, ()), strict=False):
-                    inner.meant = meant
-                return found
+            if isinstance(found, list) and (written := [one for one in found if one.meant]):
+                return written
         return []
 
     def _fresh_row(
@@ -313,25 +195,20 @@ class TableEditor:
             (keys_in_common(item, new), likeness(item, new), at) for at, item in enumerate(old)
         ]
         model = scores.index(max(scores))
-        pieces = [piece for piece in self._segments(rows[model]) if piece.block is not None]
-        first = pieces[0].block
-        assert first is not None
-        begin = line_start(self.text, first.start)
-        source = self.text[begin : pieces[0].end] + "".join(
-            self.text[piece.start : piece.end] for piece in pieces[1:]
+        # The text as it was, whatever has become of it since.
+        home = rows[model].segment
+        assert home is not None
+        assert home.block is not None
+        path = home.block.path
+        inside = (
+            piece
+            for piece in self.order
+            if piece is not home and piece.block and piece.block.path[: len(path)] == path
+        )
+        source = self.text[line_start(self.text, home.block.start) : home.end] + "".join(
+            self.text[piece.start : piece.end]
+            for piece in sorted(inside, key=lambda piece: piece.start)
         )
         copy = TableEditor(without_comments(source), self.eol)
         copy.edit(copy.first(rows[model].keys), old[model], new)
         return Segment(fresh=copy.render())
-
-
-def _has_header(table: Table) -> bool:
-    return table.segment is not None and not table.prefix
-
-
-def _inner_pairs(table: Table) -> Iterator[Pair]:
-    """Pairs of the tables that dotted keys made inside a table."""
-    for child in table.children.values():
-        if isinstance(child, Table) and child.prefix:
-            yield from child.pairs.values()
-            yield from _inner_pairs(child)

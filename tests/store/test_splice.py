@@ -222,6 +222,21 @@ sections = [
     assert edited(RIG, double).text == BEFORE + FIRST + twin + SECOND + AFTER
 
 
+def test_a_doubled_song_is_copied_as_it_was_though_the_original_changes() -> None:
+    """What becomes of the original in the same edit does not reach the copy."""
+
+    def edit(data: Data) -> None:
+        song = data["songs"][0]
+        data["songs"].append({**copy.deepcopy(song), "id": "c"})
+        song["sections"].pop(0)
+
+    first = '[[songs.sections]]\nname = "A"  # first\nbars = 4\n'
+    assert edited(NESTED, edit).text == replaced(first, "", NESTED) + (
+        '[[songs]]\nid = "c"\n[[songs.sections]]\nname = "A"\nbars = 4\n'
+        '\n[[songs.sections]]\nname = "B"\nbars = 8\n'
+    )
+
+
 def test_a_song_may_move_change_and_make_room_in_one_edit() -> None:
     """Each of several edits lands in the right song."""
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import copy
 import re
 import tomllib
 from random import Random
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -13,6 +15,7 @@ from store.spelling import ROWS, Data, Speller, draw_edits, draw_rig, identity
 
 from rigtui.store.align import same, staying
 from rigtui.store.splice import rewrite
+from rigtui.store.toml_map import TomlMap
 
 _SEEDS = st.integers(min_value=0, max_value=2**40)
 _COMMENT = re.compile(r"# \d+ [a-z][^\r\n]*")
@@ -82,6 +85,34 @@ def _check(seed: int) -> None:
 def test_an_edit_changes_what_it_names_and_nothing_else(seed: int) -> None:
     """The new text means the new data; tables and comments elsewhere stay to the byte."""
     _check(seed)
+
+
+@given(_SEEDS)
+@settings(max_examples=200)
+def test_a_changed_value_changes_its_own_characters_alone(seed: int) -> None:
+    """Whatever holds it: a table, a row, an inline table, an array, a dotted key."""
+    rng = Random(seed)
+    rig = draw_rig(rng)
+    text = Speller(rng, rig).text
+    places = [
+        place
+        for place in TomlMap(text).walk()
+        if place.kind == "value" and place.path[-1] not in ("id", "number", "rule", "where")
+    ]
+    place = rng.choice(places)
+    new = copy.deepcopy(rig)
+    holder: Any = new
+    for step in place.path[:-1]:
+        holder = holder[step]
+    holder[place.path[-1]] = "unheard of" if isinstance(holder[place.path[-1]], str) else 777
+
+    result = rewrite(text, new).text
+
+    before, after = text[: place.start], text[place.end :]
+    assert result.startswith(before)
+    assert result.endswith(after)
+    value = result[len(before) : len(result) - len(after)]
+    assert value.strip("\"' \r\n") in ("unheard of", "777", "777.0")
 
 
 @pytest.mark.long
