@@ -25,9 +25,10 @@ class SongTable:
 
     def __init__(self, rig: Rig, songs: Sequence[Song], terminal: Terminal) -> None:
         self.rig, self.terminal = rig, terminal
-        room = terminal.width - _NUMBER - 2 - sum(width for _, width in _COLUMNS) - 2
-        self.bar_width = min(24, room * 2 // 7)
-        self.title_width = min(40, room - self.bar_width)
+        room = terminal.width - _NUMBER - 2 - sum(width for _, width in _COLUMNS)
+        # Where there is little room, titles need it more than bars.
+        self.bar_width = min(24, (room - 2) * 2 // 7) if room > 26 else 0
+        self.title_width = min(40, room - self.bar_width - 2 * bool(self.bar_width))
         self.most = max((count_song(rig, song).moves for song in songs), default=0)
 
     def head(self) -> str:
@@ -61,10 +62,11 @@ class SongTable:
     def legend(self) -> Iterator[str]:
         """Say what the columns and the bars mean."""
         full, light = self._marks()
+        bar = f"; bar: {full} moves that it needs, {light} moves that could be saved"
         yield from wrap(
             "set-up: moves before the song; least: fewest moves with which all of it still sounds "
             "right; worst: most moves on the beat of one change; hands: volume, pickup and the "
-            f"like; bar: {full} moves that it needs, {light} moves that could be saved",
+            f"like{bar if self.bar_width else ''}",
             self.terminal.width,
             "  ",
         )
@@ -79,7 +81,7 @@ class SongTable:
         """One cell a move while there is room for the busiest song, else to its scale."""
         full, light = self._marks()
         scale = min(1.0, self.bar_width / self.most) if self.most else 0.0
-        whole = max(1, round(counted.moves * scale)) if counted.moves else 0
+        whole = max(1, round(counted.moves * scale)) if counted.moves and self.bar_width else 0
         needed = min(whole, round(counted.least_moves * scale))
         return full * needed + light * (whole - needed)
 

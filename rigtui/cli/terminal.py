@@ -78,6 +78,8 @@ def _colour(is_terminal: bool) -> bool:
         return False
     if os.environ.get("FORCE_COLOR"):
         return True
+    if sys.platform == "win32" and not {"WT_SESSION", "TERM"} & os.environ.keys():
+        return False  # the old console window prints the codes instead
     return is_terminal and os.environ.get("TERM") != "dumb"
 
 

@@ -180,6 +180,13 @@ def test_a_bar_shows_what_could_be_saved_and_keeps_to_its_room(tmp_path: Path) -
     assert rows == [("a", "80", "0", "░░░░░░░░░"), ("b", "2", "0", "░"), ("c", "0", "0", "")]
 
 
+def test_a_narrow_terminal_gets_titles_instead_of_bars(rig_file: Path) -> None:
+    """At 60 columns the bars and their legend are left out."""
+    text = _text(rig_file, Terminal(60))
+    assert "   1  Low Sun              1     6     6     2     1    0:32\n" in text
+    assert "bar:" not in text
+
+
 HOSTILE = [
     "[bold]",
     "[/]",

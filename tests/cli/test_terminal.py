@@ -51,6 +51,19 @@ def test_colour_follows_terminal_and_environment(
     assert terminal_of(stream).colour is (on_a_terminal if is_terminal else piped)
 
 
+@pytest.mark.parametrize("variable", ["WT_SESSION", "TERM", None])
+def test_an_old_console_window_gets_no_colour(
+    monkeypatch: pytest.MonkeyPatch, variable: str | None
+) -> None:
+    """On Windows only a terminal that makes itself known is sure to take colour codes."""
+    monkeypatch.setattr("sys.platform", "win32")
+    for name in ("WT_SESSION", "TERM"):
+        monkeypatch.delenv(name, raising=False)
+    if variable:
+        monkeypatch.setenv(variable, "x")
+    assert terminal_of(Screen()).colour is (variable is not None)
+
+
 @pytest.fixture
 def terminal() -> Iterator[TextIO]:
     """The inner end of a real pseudo-terminal."""
