@@ -147,7 +147,7 @@ def _unlike(one: Preset, other: Preset) -> str:
         "none" if volume is None else number_text(volume)
         for volume in (one.guitar_volume, other.guitar_volume)
     ]
-    return f"; only the hands differ, with the guitar at {listed(heights)}"
+    return f"; they differ in guitar volume ({listed(heights)})"
 
 
 def _no_switcher(view: View) -> Iterator[Hit]:

@@ -30,7 +30,9 @@ Swap = Callable[[str | None, Rig], Rig]
 
 def _unknown_name(view: View) -> Iterator[Hit]:
     guess = Guesser()
-    yield from _on_the_board(view, guess)
+    yield from _in_amp(view, guess)
+    yield from _in_loops(view, guess)
+    yield from _in_chain(view, guess)
     yield from _in_presets(view, guess)
     for song in view.rig.songs:
         yield from _in_song(view, guess, song)
@@ -77,10 +79,21 @@ def _loops_there(view: View) -> str:
     return f"the {noun} {listed(str(number) for number in numbers)}"
 
 
-def _on_the_board(view: View, guess: Guesser) -> Iterator[Hit]:
-    rig, pedals = view.rig, view.found.pedals
-    # A pedal that already has a place is not what was meant: it cannot stand in two.
-    placed = {*view.found.loop_of, *rig.chain.front, *rig.chain.fx}
+def _in_amp(view: View, guess: Guesser) -> Iterator[Hit]:
+    amp = view.rig.amp
+    for word in _strangers(amp.drive_channels, amp.channels) if amp.channels else ():
+        near = guess.word(word, amp.channels)
+        says = f"The amp's drive channels name {quoted(word)}, and it has no such channel"
+        yield _hit("amp", says, near, partial(_swap_drive_channel, word), word)
+
+
+def _placed(view: View) -> set[int | str]:
+    """What already has a place: it is not what was meant, for nothing can stand in two."""
+    return {*view.found.loop_of, *view.rig.chain.front, *view.rig.chain.fx}
+
+
+def _in_loops(view: View, guess: Guesser) -> Iterator[Hit]:
+    rig, pedals, placed = view.rig, view.found.pedals, _placed(view)
     for loop in rig.loops:
         for word in _strangers(loop.pedals, pedals):
             near = guess.row(word, [p for p in rig.pedals if p.side == loop.side])
@@ -92,6 +105,10 @@ def _on_the_board(view: View, guess: Guesser) -> Iterator[Hit]:
                 word,
                 write=near is not None and near not in placed,
             )
+
+
+def _in_chain(view: View, guess: Guesser) -> Iterator[Hit]:
+    rig, pedals, placed = view.rig, view.found.pedals, _placed(view)
     sides: tuple[Side, ...] = ("front", "fx")
     for side in sides:
         for item in dict.fromkeys(getattr(rig.chain, side)):
@@ -112,11 +129,6 @@ def _on_the_board(view: View, guess: Guesser) -> Iterator[Hit]:
                     item,
                     write=near is not None and near not in placed,
                 )
-    channels = rig.amp.channels
-    for word in _strangers(rig.amp.drive_channels, channels) if channels else ():
-        near = guess.word(word, channels)
-        says = f"The amp's drive channels name {quoted(word)}, and it has no such channel"
-        yield _hit("amp", says, near, partial(_swap_drive_channel, word), word)
 
 
 def _swap_in_loop(number: int, old: str, new: str | None, rig: Rig) -> Rig:

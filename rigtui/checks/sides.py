@@ -14,6 +14,8 @@ from rigtui.model.edits import put_in_chain, set_loop, set_pedal, take_from_chai
 from rigtui.model.edits.outside import put_beside_loops
 from rigtui.model.lookup import lookup
 
+_A = {"front": "a front", "fx": "an fx"}
+
 
 def _side_mismatch(view: View) -> Iterator[Hit]:
     rig, found = view.rig, view.found
@@ -24,20 +26,20 @@ def _side_mismatch(view: View) -> Iterator[Hit]:
             possible = len(homes) == 1 and (odd.side == "front" or rig.amp.fx_loop)
             yield Hit(
                 f"pedals.{pedal.id}",
-                f"{named(pedal)} is a {pedal.side} pedal in loop {odd.number}, which is a "
-                f"{odd.side} loop",
-                Fix(f"make it a {odd.side} pedal", partial(_set_side, pedal.id, odd.side))
+                f"{named(pedal)} is {_A[pedal.side]} pedal in loop {odd.number}, which is "
+                f"{_A[odd.side]} loop",
+                Fix(f"make it {_A[odd.side]} pedal", partial(_set_side, pedal.id, odd.side))
                 if possible
                 else None,
             )
         side = None if homes else _wrong_side(rig, pedal.id, pedal.side)
         if side is not None:
-            says = f"{named(pedal)} is a {pedal.side} pedal in the {side} chain"
+            says = f"{named(pedal)} is {_A[pedal.side]} pedal in the {side} chain"
             yield Hit(f"pedals.{pedal.id}", says, _pedal_fix(rig, pedal, side))
     for loop in rig.loops:
         side = _wrong_side(rig, loop.number, loop.side)
         if side is not None:
-            says = f"Loop {loop.number} is a {loop.side} loop in the {side} chain"
+            says = f"Loop {loop.number} is {_A[loop.side]} loop in the {side} chain"
             all_there = all(
                 found.pedals[one].side == side for one in loop.pedals if one in found.pedals
             )
@@ -53,13 +55,13 @@ def _wrong_side(rig: Rig, item: int | str, own: Side) -> Side | None:
 def _pedal_fix(rig: Rig, pedal: Pedal, side: Side) -> Fix:
     """The chain was written with thought: it is the pedal's own word that gives way."""
     if side == "front" or rig.amp.fx_loop:
-        return Fix(f"make it a {side} pedal", partial(_set_side, pedal.id, side))
+        return Fix(f"make it {_A[side]} pedal", partial(_set_side, pedal.id, side))
     return Fix("move it to the front chain", partial(_pedal_to_front, pedal.id))
 
 
 def _loop_fix(rig: Rig, loop: Loop, side: Side, all_there: bool) -> Fix | None:
     if all_there and (side == "front" or rig.amp.fx_loop):
-        return Fix(f"make it a {side} loop", partial(_set_loop_side, loop.number, side))
+        return Fix(f"make it {_A[side]} loop", partial(_set_loop_side, loop.number, side))
     if loop.side == "front" or rig.amp.fx_loop:
         return Fix(f"move it to the {loop.side} chain", partial(_move_loop, loop.number, loop.side))
     return None
