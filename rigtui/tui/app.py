@@ -248,7 +248,7 @@ class RigApp(App[int]):
             return
         status = self.query_one(StatusLine)
         status.file, status.unsaved = document.name, document.dirty
-        status.moves = totals_text(document.rig, self.setlist_id)
+        status.setlist, status.moves = totals_text(document.rig, self.setlist_id)
         self.query_one(TopBar).rig_name = document.rig.name
 
     def on_setlist_chosen(self, event: SetlistChosen) -> None:
@@ -359,20 +359,20 @@ class RigApp(App[int]):
         self.push_screen(HelpScreen())
 
 
-def totals_text(rig: Any, setlist_id: str | None) -> str:
-    """Moves of the setlist at hand, or of all songs where there is none."""
+def totals_text(rig: Any, setlist_id: str | None) -> tuple[str, str]:
+    """The setlist at hand and its moves, or those of all songs where there is none."""
     from rigtui.moves import count_setlist, count_song
 
     for setlist in rig.setlists:
         if setlist.id == setlist_id:
             totals = count_setlist(rig, setlist)
-            return (
-                f"{setlist.label}: {totals.moves} moves (least {totals.least_moves})"
+            return setlist.label, (
+                f"{totals.moves} moves (least {totals.least_moves})"
                 f" +{totals.set_up_moves} set-up"
             )
     counts = [count_song(rig, song) for song in rig.songs]
     moves, least = sum(one.moves for one in counts), sum(one.least_moves for one in counts)
-    return f"all songs: {moves} moves (least {least})"
+    return "all songs", f"{moves} moves (least {least})"
 
 
 def faults_text(findings: tuple[Finding, ...]) -> str:

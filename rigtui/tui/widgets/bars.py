@@ -71,23 +71,42 @@ class StatusLine(Widget):
     """
     file: reactive[str] = reactive("")
     unsaved: reactive[bool] = reactive(False)
+    setlist: reactive[str] = reactive("")
     moves: reactive[str] = reactive("")
     faults: reactive[str] = reactive("")
+    """How many findings, the worst kind first: "2 errors, 5 warnings"."""
 
     def render(self) -> Content:
-        """Draw what there is room for: the file gives way first."""
+        """Draw moves and the worst finding in full; names are clipped to the room that is left."""
         width = self.size.width
-        faults = fit(self.faults, min(width // 2, len(self.faults)))
-        moves = fit(self.moves, min(width - len(faults) - 4, cell_len(visible(self.moves))))
         mark = " UNSAVED" if self.unsaved else ""
-        room = width - len(faults) - cell_len(moves) - len(mark) - 6
-        name = fit(self.file, min(room, cell_len(visible(self.file)))) if room > 3 else ""
-        left = Content(" ") + Content(name) + Content.styled(mark, "bold")
-        space = max(1, width - left.cell_length - cell_len(moves) - len(faults) - 3)
-        return (
-            left
-            + Content(" " * space)
-            + Content.styled(moves, "bold")
-            + Content("  ")
-            + Content.styled(faults, "bold" if "error" in faults else "")
-        )
+        worst, _, lesser = self.faults.partition(", ")
+        moves = fit(self.moves, min(_cells(self.moves), width - len(worst) - 4))
+        room = width - len(mark) - _cells(moves) - len(worst) - 6
+        lesser = f", {lesser}" if lesser else ""
+        if _cells(self.file) + _cells(self.setlist) + len(lesser) + 2 <= room:
+            room -= len(lesser)
+        else:
+            lesser = ""
+        file, setlist = _names(self.file, self.setlist, room)
+        left = Content(f" {file}") + Content.styled(mark, "bold")
+        right = Content(f"{setlist}: " if setlist else "") + Content.styled(moves, "bold")
+        right += Content("  ") + Content.styled(worst, "bold" if "error" in worst else "")
+        right += Content(f"{lesser} ")
+        space = max(1, width - left.cell_length - right.cell_length)
+        return left + Content(" " * space) + right
+
+
+def _cells(text: str) -> int:
+    return cell_len(visible(text))
+
+
+def _names(file: str, setlist: str, room: int) -> tuple[str, str]:
+    """Clip the names of file and setlist so that both, with the colon between, fit the room."""
+    wanted = _cells(file)
+    if wanted + _cells(setlist) + 2 > room:
+        wanted = min(wanted, max(room - _cells(setlist) - 2, room // 2))
+    left = room - wanted - 2
+    if left < min(6, _cells(setlist)):
+        return fit(file, min(_cells(file), room)), ""
+    return fit(file, wanted), fit(setlist, min(_cells(setlist), left))
