@@ -31,6 +31,7 @@ _TO_BRACKET = re.compile(rf"(?:[^\[\]{{}}\"'#]++|{STRING}|{COMMENT})*+")
 _TRIVIA = re.compile(rf"(?:[ \t\r\n,]++|{COMMENT})*+")
 _KEY_PART = re.compile(_PART)
 _KEY = re.compile(rf"(?:{_PART})(?:[ \t]*+\.[ \t]*+(?:{_PART}))*+")
+_HEADER = re.compile(rf"\[\[?+[ \t]*+({_KEY.pattern})[ \t]*+\]\]?+")
 _EQUALS = re.compile(r"[ \t]*+=[ \t]*+")
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 # A date and a time may be parted by a space; nothing else that is not a string holds one.
@@ -98,18 +99,20 @@ def blocks(text: str) -> list[Block]:
     """Find all tables of the text in order; the first is what stands above any header."""
     headers: list[tuple[Path, tuple[str, ...], int, int]] = [((), (), 0, 0)]
     sizes: dict[Path, int] = {}
+    known: dict[str, tuple[str, ...]] = {}
     at, depth, size = 0, 0, len(text)
     while (at := _TO_SQUARE.match(text, at).end()) < size:  # type: ignore[union-attr]
         char = text[at]
         # A header is the first thing in its line, outside any array.
         if char == "[" and not depth and not text[line_start(text, at) : at].strip():
-            double = text.startswith("[[", at)
-            key = _KEY.search(text, at + 1)
-            assert key is not None
-            keys = keys_of(key.group())
-            end = text.index("]", key.end()) + (2 if double else 1)
-            headers.append((_resolve(keys, sizes, double), keys, at, end))
-            at = end
+            header = _HEADER.match(text, at)
+            assert header is not None
+            spelled = header[1]
+            keys = known.get(spelled) or known.setdefault(spelled, keys_of(spelled))
+            headers.append(
+                (_resolve(keys, sizes, text.startswith("[[", at)), keys, at, header.end())
+            )
+            at = header.end()
             continue
         if char == "[":
             depth += 1
