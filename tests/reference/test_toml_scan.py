@@ -123,7 +123,7 @@ _DATA = st.dictionaries(_TEXT, _VALUES, max_size=5)
 
 
 @given(_DATA)
-@settings(max_examples=150)
+@settings(max_examples=80)
 def test_places_in_what_other_libraries_write(data: dict[str, Any]) -> None:
     """Data of any shape, written by tomli_w and by tomlkit, is found again whole."""
     for text in (tomli_w.dumps(data), tomlkit.dumps(data)):
@@ -131,7 +131,7 @@ def test_places_in_what_other_libraries_write(data: dict[str, Any]) -> None:
 
 
 @given(_DATA)
-@settings(max_examples=150)
+@settings(max_examples=80)
 def test_what_we_write_is_read_alike_by_others(data: dict[str, Any]) -> None:
     """Data of any shape, written in the house style, means the same to tomllib and tomlkit."""
     text = dump(data)
@@ -141,7 +141,7 @@ def test_what_we_write_is_read_alike_by_others(data: dict[str, Any]) -> None:
 
 
 @given(_DATA, _DATA)
-@settings(max_examples=150)
+@settings(max_examples=80)
 def test_any_text_can_be_made_to_mean_anything(old: dict[str, Any], new: dict[str, Any]) -> None:
     """The careful way is found between any two files, even of no rig at all."""
     result = rewrite(tomlkit.dumps(old), new)
@@ -150,7 +150,7 @@ def test_any_text_can_be_made_to_mean_anything(old: dict[str, Any], new: dict[st
 
 
 @given(st.integers(0, 2**40))
-@settings(max_examples=60)
+@settings(max_examples=40)
 def test_places_in_rigs_of_all_spellings(seed: int) -> None:
     """Whatever way a rig is spelled, and after edits, all readers agree about it."""
     rng = Random(seed)

@@ -81,14 +81,14 @@ def _check(seed: int) -> None:
 
 
 @given(_SEEDS)
-@settings(max_examples=400)
+@settings(max_examples=250)
 def test_an_edit_changes_what_it_names_and_nothing_else(seed: int) -> None:
     """The new text means the new data; tables and comments elsewhere stay to the byte."""
     _check(seed)
 
 
 @given(_SEEDS)
-@settings(max_examples=200)
+@settings(max_examples=150)
 def test_a_changed_value_changes_its_own_characters_alone(seed: int) -> None:
     """Whatever holds it: a table, a row, an inline table, an array, a dotted key."""
     rng = Random(seed)
