@@ -48,7 +48,7 @@ def _hit(view: View, pedal: Pedal, number: int, now: int, then: int) -> Hit:
     trial = _trial(view.rig, pedal.id)
     after = trial.rig(view.rig)
     message = (
-        f"Outside loop {number}, {named(pedal)} would leave {then} distinct presets where "
+        f"Outside loop {number}, {named(pedal)} would leave {count(then, 'distinct preset')} where "
         f"{now} are needed now: {_together(view, trial.taken)}"
     )
     freed = len(_memories(view.rig)) - len(_memories(after))
