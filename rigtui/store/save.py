@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import os
 import tomllib
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from rigtui.model.errors import BadRigError
 from rigtui.model.rig import Rig
@@ -19,7 +21,23 @@ class ChangedOnDiskError(SaveError):
     """Another program has changed the file since it was read."""
 
 
-def text_of(rig: Rig, source: Source | None) -> str:
+@dataclass(frozen=True)
+class Draft:
+    """What a save would write.
+
+    Attributes:
+        text: The file's text.
+        data: What the text means, as plain data.
+        rewritten: Tables that had to be written afresh, so that comments in them are lost;
+            normally none.
+    """
+
+    text: str
+    data: dict[str, Any]
+    rewritten: tuple[str, ...] = ()
+
+
+def draft(rig: Rig, source: Source | None) -> Draft:
     """Return the text that a save would write, checked to read back as this very rig.
 
     Args:
@@ -30,18 +48,27 @@ def text_of(rig: Rig, source: Source | None) -> str:
         SaveError: the text would not read back as the rig (nothing is written then).
     """
     data = rig_to_data(rig)
-    mark = BOM if source and source.text.startswith(BOM) else ""
-    text = mark + (rewrite(source.text.removeprefix(BOM), data).text if source else dump(data))
+    if source is None:
+        made = Draft(dump(data), data)
+        reads_back = tomllib.loads(made.text) == data
+    else:
+        # `rewrite` has read its text back and compared it with the data.
+        plain, mark = source.text.removeprefix(BOM), BOM * source.text.startswith(BOM)
+        new = rewrite(plain, data, source.data)
+        made = Draft(mark + new.text, data, new.rewritten)
+        reads_back = True
     try:
-        if rig_from_data(tomllib.loads(text.removeprefix(BOM))) == rig:
-            return text
-    except (tomllib.TOMLDecodeError, BadRigError):
+        if reads_back and rig_from_data(data) == rig:
+            return made
+    except BadRigError:
         pass
     raise SaveError("the file would not read back as it is here, so it was not written")
 
 
-def save(rig: Rig, path: Path, source: Source | None, overwrite: bool = False) -> Source:
-    """Write a rig, whole or not at all, and return the file as it now is.
+def save(
+    rig: Rig, path: Path, source: Source | None, overwrite: bool = False
+) -> tuple[Source, tuple[str, ...]]:
+    """Write a rig, whole or not at all.
 
     Args:
         rig: What to write.
@@ -49,15 +76,18 @@ def save(rig: Rig, path: Path, source: Source | None, overwrite: bool = False) -
         source: The file it came from, whose comments and layout are kept; None writes afresh.
         overwrite: Write even over a file that is not as `source` was read.
 
+    Returns:
+        The file as it now is, and the tables whose comments could not be kept (normally none).
+
     Raises:
         ChangedOnDiskError: there is another file than the one read, and `overwrite` is false.
         SaveError: it could not be written; what was there is still there.
     """
-    text = text_of(rig, source)
+    made = draft(rig, source)
     if not overwrite:
         _check_unchanged(path, source)
-    mark = write_atomic(path, text)
-    return Source(path, text, tomllib.loads(text.removeprefix(BOM)), mark)
+    mark = write_atomic(path, made.text)
+    return Source(path, made.text, made.data, mark), made.rewritten
 
 
 def _check_unchanged(path: Path, source: Source | None) -> None:
