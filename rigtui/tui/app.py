@@ -51,15 +51,23 @@ class RigApp(App[int]):
         Binding("r,ctrl+y", "redo", "Redo", show=False, id="app.redo"),
         Binding("s,ctrl+s", "save", "Save", id="app.save"),
         Binding("S", "save_as", "Save as", show=False, id="app.save-as"),
+        Binding("O", "open_other", "Open another rig", show=False, id="app.open"),
         Binding("V", "versions", "Saved versions", show=False, id="app.versions"),
         Binding("ctrl+n", "name_version", "Name the saved version", show=False, id="app.name-version"),
         Binding("question_mark,f1", "help", "Help", key_display="?", id="app.help"),
-        Binding("q,ctrl+q", "leave", "Quit", id="app.quit"),
+        Binding("q,ctrl+q", "leave", "Quit", key_display="q", id="app.quit"),
     ]
 
-    def __init__(self, source: Source | None = None) -> None:
+    def __init__(self, source: Source | None = None, asked_for: bool = True) -> None:
+        """Take what to begin with.
+
+        Args:
+            source: The file to open, as plainly read; None to ask what to open.
+            asked_for: Whether the user named the file, and must hear if it is no good.
+        """
         super().__init__()
         self.source = source
+        self.asked_for = asked_for
         self.document: Document | None = None
         self.fault: RigError | None = None
         self.setlist_id: str | None = None
@@ -93,12 +101,17 @@ class RigApp(App[int]):
         self.call_after_refresh(self._open)
 
     def _open(self) -> None:
-        if self.source is not None:
+        if self.source is None:
+            self.action_open_other()
+        else:
             from rigtui.store.formats import rig_to_look_at
 
             try:
                 rig, read_only = rig_to_look_at(self.source)
             except BadRigError as error:
+                if not self.asked_for:
+                    self.action_open_other()
+                    return
                 self.fault = error
                 self.exit(2, return_code=2)
                 return
@@ -119,6 +132,14 @@ class RigApp(App[int]):
             self._keeper = Keeper(self)
         self._keeper.begin(document.path)
         self._keeper.offer_recovered(document.path)
+        self._remember()
+
+    def _remember(self) -> None:
+        """Have the file at hand come first the next time."""
+        from rigtui.store.kept import remember_file
+
+        if self.document is not None and self.document.path is not None:
+            remember_file(self.document.path)
 
     # Views
 
@@ -302,9 +323,11 @@ class RigApp(App[int]):
 
         assert self.document is not None
         before = self.document.source
-        faults = [] if before is None else [keep_quietly(before.path, before.text)]
+        faults = []
+        if before is not None and self.document.path is not None:
+            faults.append(keep_quietly(before.path, before.text))
         try:
-            self.document.save(path, overwrite)
+            lost = self.document.save(path, overwrite)
         except ChangedOnDiskError as error:
             if path is None and self._keeper is not None:
                 self._keeper.ask_before_save(error)
@@ -318,8 +341,11 @@ class RigApp(App[int]):
         after = self.document.source
         assert after is not None
         faults.append(keep_quietly(after.path, after.text))
+        if lost:
+            faults.append(f"Saved; comments in {', '.join(lost)} could not be kept")
         if self._keeper is not None:
             self._keeper.saved(after.path)
+        self._remember()
         self.say(next((fault for fault in faults if fault), f"Saved {self.document.name}"))
         return None
 
@@ -339,12 +365,16 @@ class RigApp(App[int]):
 
     def action_leave(self) -> None:
         """Quit, asking first if something is not saved."""
-        from rigtui.tui.files import ask_leave
+        from rigtui.tui.files import ask_unsaved
 
-        if self.document is not None and self.document.dirty:
-            ask_leave(self)
-        else:
-            self.leave()
+        ask_unsaved(self, "quit", self.leave)
+
+    def action_open_other(self) -> None:
+        """Open another rig, asking first if something is not saved."""
+        from rigtui.tui.files import ask_unsaved
+        from rigtui.tui.start import ask_what_to_open
+
+        ask_unsaved(self, "open another rig", lambda: ask_what_to_open(self))
 
     def leave(self) -> None:
         """Quit in good order: nothing is left to recover."""
@@ -398,11 +428,23 @@ def run(path: Path | None) -> int:
             source = read_plain(path)
         except BadRigError as error:
             return _refuse(path, error)
-    app = RigApp(source)
+    else:
+        source = _last_file()
+    app = RigApp(source, asked_for=path is not None)
     status = app.run()
     if app.fault is not None and path is not None:
         return _refuse(path, app.fault)
     return status or app.return_code or 0
+
+
+def _last_file() -> Source | None:
+    """The file opened last, if it is still there and can be read."""
+    from rigtui.store.kept import recent_files
+
+    for path in recent_files()[:1]:
+        with contextlib.suppress(BadRigError):
+            return read_plain(path)
+    return None
 
 
 def _refuse(path: Path, error: RigError) -> int:

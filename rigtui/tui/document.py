@@ -20,7 +20,12 @@ class Document:
     """A rig being worked on."""
 
     def __init__(
-        self, rig: Rig, path: Path | None, source: Source | None, read_only: str | None = None
+        self,
+        rig: Rig,
+        path: Path | None,
+        source: Source | None,
+        read_only: str | None = None,
+        origin: Path | None = None,
     ) -> None:
         """Take a rig.
 
@@ -29,11 +34,13 @@ class Document:
             path: Its file; None while it has none.
             source: The file as it was read; None while it has none.
             read_only: Why it may only be looked at; None where it may be edited.
+            origin: What it is a copy of, while it has no file of its own.
         """
         self.history = History(rig)
         self.path = path
         self.source = source
         self.read_only = read_only
+        self.origin = origin
         self.saved: Rig | None = rig if source is not None else None
 
     @property
@@ -49,7 +56,16 @@ class Document:
     @property
     def name(self) -> str:
         """The file's name, or what stands for one."""
-        return self.path.name if self.path else "new rig"
+        if self.path is not None:
+            return self.path.name
+        return f"copy of {self.origin.name}" if self.origin else "new rig"
+
+    @property
+    def name_to_save(self) -> str:
+        """The file to save to, or a name to offer where there is none."""
+        if self.path is not None:
+            return str(self.path)
+        return f"my-{self.origin.name}" if self.origin else "my-rig.toml"
 
     def apply(self, label: str, edit: Edit) -> bool:
         """Do an edit as one step of undo; return whether it changed anything.
@@ -75,8 +91,11 @@ class Document:
         self.history = self.history.redone()
         return label
 
-    def save(self, path: Path | None = None, overwrite: bool = False) -> None:
+    def save(self, path: Path | None = None, overwrite: bool = False) -> tuple[str, ...]:
         """Write the rig to its file, or to another one that is then its file.
+
+        Returns:
+            Tables whose comments could not be kept; normally none.
 
         Raises:
             SaveError: it could not be written, or may not be; the document stays as it is.
@@ -87,5 +106,6 @@ class Document:
             raise SaveError(self.read_only)
         target = path or self.path
         assert target is not None
-        self.source = save(self.rig, target, self.source, overwrite)
+        self.source, rewritten = save(self.rig, target, self.source, overwrite)
         self.path, self.saved = target, self.rig
+        return rewritten

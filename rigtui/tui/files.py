@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,8 +16,10 @@ if TYPE_CHECKING:
 
 def save_as_form(app: RigApp) -> Form:
     """Ask for the file to save to."""
-    assert app.document is not None
-    here = str(app.document.path) if app.document.path else "my-rig.toml"
+    from rigtui.store.demos import is_demo
+
+    document = app.document
+    assert document is not None
 
     def submit(given: dict[str, str]) -> str | None:
         text = given["path"].strip()
@@ -25,9 +28,11 @@ def save_as_form(app: RigApp) -> Form:
         path = Path(text).expanduser()
         if path.is_dir():
             return f"{path} is a folder: give the file a name"
+        if path != document.path and is_demo(path):
+            return f"{path.name} is a demo rig that came with the program: choose another name"
         return app.save_to(path)
 
-    return Form("Save as", [Field("path", "File", here)], submit)
+    return Form("Save as", [Field("path", "File", document.name_to_save)], submit)
 
 
 def ask_overwrite(app: RigApp, error: ChangedOnDiskError, path: Path | None) -> None:
@@ -48,22 +53,36 @@ def ask_overwrite(app: RigApp, error: ChangedOnDiskError, path: Path | None) -> 
     )
 
 
-def ask_leave(app: RigApp) -> None:
-    """Ask what becomes of unsaved edits."""
+def ask_unsaved(app: RigApp, doing: str, then: Callable[[], None]) -> None:
+    """Ask what becomes of unsaved edits before something else is done; at once if there are none.
+
+    Args:
+        app: The app.
+        doing: What is about to be done, e.g. "quit".
+        then: Does it, once the edits are saved or dropped.
+    """
+    document = app.document
+    if document is None or not document.dirty:
+        then()
+        return
+
+    def go_on(_: object = None) -> None:
+        if not document.dirty:
+            then()
 
     def answered(answer: str | None) -> None:
-        if answer == "s":
-            app.action_save()
-            if app.document is not None and not app.document.dirty:
-                app.leave()
-        elif answer == "d":
-            app.leave()
+        if answer == "d":
+            then()
+        elif answer == "s" and document.path is None:
+            app.push_screen(save_as_form(app), go_on)
+        elif answer == "s":
+            app.save_to(None)
+            go_on()
 
-    name = app.document.name if app.document else ""
     app.push_screen(
         Confirm(
-            f"{name} has unsaved changes.",
-            [("s", "save and quit"), ("d", "drop the changes and quit")],
+            f"{document.name} has unsaved changes.",
+            [("s", f"save and {doing}"), ("d", f"drop the changes and {doing}")],
         ),
         answered,
     )

@@ -1,0 +1,233 @@
+"""What stands on the screen while no rig is open: files opened last, demo rigs, a new rig."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Footer, Static
+
+from rigtui.model.errors import BadRigError
+from rigtui.store.demos import copy_of, demo_paths, starter_source
+from rigtui.store.formats import rig_to_look_at
+from rigtui.store.kept import recent_files
+from rigtui.store.load import read_plain
+from rigtui.tui.document import Document
+from rigtui.tui.text import fit, plain
+from rigtui.tui.widgets.dialogs import Confirm, Field, Form
+from rigtui.tui.widgets.grid import Column, Grid, Row
+
+if TYPE_CHECKING:
+    from rigtui.tui.app import RigApp
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One way to begin."""
+
+    kind: str
+    """ "file", "demo", "new", or "other" for a path yet to be typed."""
+    path: Path | None
+    name: str
+    about: str
+
+
+class StartScreen(ModalScreen[Choice | None]):
+    """The ways to begin, as a list."""
+
+    DEFAULT_CSS = """
+    StartScreen { background: $background; }
+    StartScreen > #start-title { height: 2; padding: 0 1; text-style: bold; }
+    StartScreen > .words { height: 5; }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,space", "choose", "Open"),
+        Binding("n", "new", "New rig"),
+        Binding("o", "other", "Type a path"),
+        Binding("escape", "back", "Back"),
+        Binding("question_mark,f1", "app.help", "Help", key_display="?"),
+        Binding("q,ctrl+q", "app.leave", "Quit", key_display="q"),
+    ]
+
+    def __init__(self, can_go_back: bool) -> None:
+        super().__init__()
+        self._can_go_back = can_go_back
+        self._keys: list[Choice | None] = []
+
+    def compose(self) -> ComposeResult:
+        """A word of welcome, the list, what the cursor is on, the keys."""
+        title = "Open another rig" if self._can_go_back else "rigtui: which rig?"
+        yield Static(title, id="start-title", markup=False)
+        yield Grid(id="ways")
+        yield Static("", id="start-words", classes="words", markup=False)
+        yield Footer(compact=True, show_command_palette=False)
+
+    @property
+    def _grid(self) -> Grid:
+        return self.query_one("#ways", Grid)
+
+    def on_mount(self) -> None:
+        """Fill the list."""
+        self._draw()
+        self._grid.move_to(0)
+        self._grid.focus()
+        self._describe()
+
+    def on_resize(self) -> None:
+        """Use the room that there is."""
+        self._draw()
+
+    def _draw(self) -> None:
+        width = self.size.width or self.app.size.width
+        name = min(44, width // 2)
+        rows: list[Row] = []
+        self._keys = []
+        for heading, choices in ways():
+            rows.append(Row(note=heading))
+            self._keys.append(None)
+            for one in choices:
+                rows.append(Row((fit(f"   {one.name}", name - 1), one.about)))
+                self._keys.append(one)
+        columns = (
+            Column(("",), name, look="grid--strong"),
+            Column(("",), width - name, look="grid--dim", pick=False),
+        )
+        self._grid.show(columns, rows)
+
+    @property
+    def _choice(self) -> Choice | None:
+        at = self._grid.cursor_row
+        return self._keys[at] if at < len(self._keys) else None
+
+    def on_grid_cursor_moved(self) -> None:
+        """Tell of the row under the cursor."""
+        self._describe()
+
+    def on_grid_cell_clicked(self) -> None:
+        """A click on the cursor opens."""
+        self.action_choose()
+
+    def _describe(self) -> None:
+        one = self._choice
+        lines = [] if one is None else [Content.styled(plain(one.name).plain, "bold")]
+        if one is not None and one.kind == "demo":
+            lines.append(plain(one.about))
+            lines.append(plain("Opens as a copy of your own: saving asks for a name."))
+        elif one is not None and one.path is not None:
+            lines.append(plain(str(one.path)))
+        elif one is not None and one.kind == "new":
+            lines.append(
+                plain("Four loops, four presets, two songs and a setlist, to change to your own.")
+            )
+            lines.append(plain("Saving asks for a name."))
+        self.query_one("#start-words", Static).update(Content("\n").join(lines))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """There is no way back to nothing."""
+        return self._can_go_back if action == "back" else True
+
+    def action_choose(self) -> None:
+        """Open what the cursor is on."""
+        if self._choice is not None:
+            self.dismiss(self._choice)
+
+    def action_new(self) -> None:
+        """Begin a new rig."""
+        self.dismiss(NEW)
+
+    def action_other(self) -> None:
+        """Type the path of a file."""
+        self.dismiss(OTHER)
+
+    def action_back(self) -> None:
+        """Leave the rig open that is open."""
+        self.dismiss(None)
+
+
+NEW = Choice("new", None, "A new rig", "a small one to start from")
+OTHER = Choice("other", None, "Another file", "type its path")
+
+
+def ways() -> Sequence[tuple[str, Sequence[Choice]]]:
+    """The ways to begin, under their headings."""
+    recent = [Choice("file", one, one.name, str(one.parent)) for one in recent_files()]
+    demos = [_demo(path) for path in demo_paths()]
+    groups = [("Opened last", recent), ("Demo rigs", demos), ("Or", [NEW, OTHER])]
+    return [(heading, choices) for heading, choices in groups if choices]
+
+
+def _demo(path: Path) -> Choice:
+    try:
+        data = read_plain(path).data
+    except BadRigError:
+        data = {}
+    words = " ".join(str(data.get("note") or "").split())
+    return Choice("demo", path, str(data.get("name") or path.name), words)
+
+
+def ask_what_to_open(app: RigApp) -> None:
+    """Show the ways to begin, and open what is chosen."""
+    app.push_screen(StartScreen(app.document is not None), partial(_chosen, app))
+
+
+def _chosen(app: RigApp, choice: Choice | None) -> None:
+    if choice is None:
+        return
+    if choice.kind == "other":
+        app.push_screen(_path_form(app), partial(_typed, app))
+        return
+    try:
+        app.open_document(_document(choice))
+    except BadRigError as error:
+        _refuse(app, choice.name, error)
+
+
+def _document(choice: Choice) -> Document:
+    """Read what was chosen.
+
+    Raises:
+        BadRigError: it is no good rig.
+    """
+    if choice.kind == "file" and choice.path is not None:
+        source = read_plain(choice.path)
+        rig, read_only = rig_to_look_at(source)
+        return Document(rig, choice.path, source, read_only)
+    source = starter_source() if choice.path is None else copy_of(choice.path)
+    rig, _ = rig_to_look_at(source)
+    return Document(rig, None, source, origin=choice.path)
+
+
+def _path_form(app: RigApp) -> Form:
+    def submit(given: dict[str, str]) -> str | None:
+        text = given["path"].strip()
+        if not text:
+            return "which file?"
+        path = Path(text).expanduser()
+        try:
+            document = _document(Choice("file", path, path.name, ""))
+        except BadRigError as error:
+            more = f" (and {len(error.problems) - 1} more)" if len(error.problems) > 1 else ""
+            return f"{path.name}: {error.problems[0].text()}{more}"
+        app.open_document(document)
+        return None
+
+    return Form("Open a rig file", [Field("path", "File", hint="e.g. my-rig.toml")], submit)
+
+
+def _typed(app: RigApp, opened: bool | None) -> None:
+    if not opened:
+        ask_what_to_open(app)
+
+
+def _refuse(app: RigApp, name: str, error: BadRigError) -> None:
+    """Say everything that is wrong with a file, then ask again."""
+    question = f"{name} cannot be opened:"
+    details = [problem.text() for problem in error.problems]
+    app.push_screen(Confirm(question, [], details), lambda _: ask_what_to_open(app))
