@@ -124,3 +124,47 @@ def songs_of(
         if value is not None:
             song[key] = value
     return song
+
+
+@st.composite
+def crowded_rigs(draw: st.DrawFn, most_loops: int = 5, most_sections: int = 7) -> Data:
+    """A rig with many ways to sound right: many presets, and sections that leave much open."""
+    n_loops = draw(st.integers(3, most_loops))
+    pedals = [f"p{number}" for number in range(1, n_loops + 1)]
+    masks = st.integers(0, (1 << n_loops) - 1)
+    memories = draw(st.integers(4, 9))
+    presets = []
+    for at in range(draw(st.integers(3, 9))):
+        mask = draw(masks)
+        row: Data = {"id": f"s{at}", "loops": [n + 1 for n in range(n_loops) if mask >> n & 1]}
+        place = draw(st.integers(0, memories))
+        row |= {"memory": place} if place else {}
+        channel = draw(st.sampled_from((None, None, "clean", "drive")))
+        row |= {} if channel is None else {"channel": channel}
+        presets.append(row)
+    sections = []
+    for _ in range(draw(st.integers(2, most_sections))):
+        free = draw(masks)
+        sections.append(
+            {
+                "name": "Part",
+                "bars": 4,
+                "preset": draw(st.sampled_from([row["id"] for row in presets])),
+                "may": [pedal for at, pedal in enumerate(pedals) if free >> at & 1],
+            }
+        )
+    board: Data = {"memories": memories, "bank_size": draw(st.integers(1, 4))}
+    board["bank_buttons"] = draw(st.sampled_from(("up", "up-down")))
+    board["loop_switches"] = draw(st.booleans())
+    return {
+        "format": 1,
+        "name": "Crowded rig",
+        "amp": {"channels": ["clean", "drive"]},
+        "switcher": board,
+        "pedals": [{"id": pedal, "kind": "other", "side": "front"} for pedal in pedals],
+        "loops": [
+            {"number": at, "side": "front", "pedals": [pedal]} for at, pedal in enumerate(pedals, 1)
+        ],
+        "presets": presets,
+        "songs": [{"id": "song", "tempo": 120, "sections": sections}],
+    }

@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import HealthCheck, given, settings
 from moves import oracle
-from moves.rigs_drawn import Data, rigs
+from moves.rigs_drawn import Data, crowded_rigs, rigs
 
 from rigtui.model import rig_from_data
 from rigtui.moves import count_setlist, count_song, least
@@ -80,8 +80,8 @@ def test_long_songs_as_written(data: Data) -> None:
     check_as_written(data)
 
 
-@settings(max_examples=100)
-@given(rigs(most_loops=5, most_presets=8, most_songs=1, most_outside=1))
+@settings(max_examples=500)
+@given(crowded_rigs())
 def test_least_moves_when_crowded(data: Data) -> None:
     """Leaving out states that cannot win changes no result, however early it begins."""
     with pytest.MonkeyPatch.context() as patched:
@@ -115,7 +115,7 @@ def test_setlists_thoroughly(data: Data) -> None:
 
 @pytest.mark.long
 @long
-@given(rigs(most_loops=6, most_presets=10, most_songs=1, most_outside=1))
+@given(crowded_rigs(most_loops=6, most_sections=9))
 def test_least_moves_when_crowded_thoroughly(data: Data) -> None:
     """The same as test_least_moves_when_crowded, on thousands of rigs."""
     with pytest.MonkeyPatch.context() as patched:

@@ -259,6 +259,7 @@ VOICED = [
     preset("hard", 2, memory=2, channel="drive"),
     preset("loud", 3, memory=3, channel="lead"),
     preset("any", 4, memory=4),
+    preset("blank", 4, memory=5, channel=""),
 ]
 
 
@@ -285,6 +286,12 @@ VOICED = [
             id="left alone until one is named",
         ),
         pytest.param("foot", ["any", "soft"], [["switch 1"]], id="starts on the first channel"),
+        pytest.param(
+            "foot",
+            ["hard", "blank", "hard"],
+            [["bank up", "switch 1"], ["bank down", "switch 2"]],
+            id="an empty name names none",
+        ),
         pytest.param(
             "foot", ["any", "hard"], [["switch 2", "channel drive"]], id="leaves the first channel"
         ),
