@@ -1,0 +1,1 @@
+"""Paper for the floor: sheets described once, written as text, Markdown, HTML and PDF."""
