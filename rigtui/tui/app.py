@@ -12,18 +12,22 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
+from textual.screen import ModalScreen
 from textual.timer import Timer
 from textual.widgets import Footer
 
 from rigtui.model.errors import BadRigError, RigError
 from rigtui.store.load import Source, read_plain
 from rigtui.tui.document import Document
+from rigtui.tui.settings import apply_settings, choose_theme, colours
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import EditRequested, PlaceRequested, SetlistChosen, View
 from rigtui.tui.views.presets import PresetsView
 from rigtui.tui.widgets.bars import StatusLine, TopBar
 
 if TYPE_CHECKING:
+    from textual.command import Provider
+
     from rigtui.checks import Checkup, Finding
     from rigtui.model.rig import Rig
     from rigtui.tui.keeping import Keeper
@@ -37,12 +41,19 @@ _PAUSE_SECONDS = 0.12
 """How long after an edit the checks wait for another one."""
 
 
+def rig_commands() -> type[Provider]:
+    """What the command palette finds; loaded when it is opened."""
+    from rigtui.tui.palette import RigCommands
+
+    return RigCommands
+
+
 class RigApp(App[int]):
     """rigtui on the screen."""
 
     TITLE = "rigtui"
     CSS_PATH = "rigtui.tcss"
-    ENABLE_COMMAND_PALETTE = True
+    COMMANDS: ClassVar[set[Callable[[], type[Provider]]]] = {rig_commands}  # type: ignore[assignment]
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("2", "view('presets')", "Presets", show=False, id="app.presets"),
         Binding("3", "view('setlist')", "Setlist", show=False, id="app.setlist"),
@@ -65,7 +76,8 @@ class RigApp(App[int]):
             source: The file to open, as plainly read; None to ask what to open.
             asked_for: Whether the user named the file, and must hear if it is no good.
         """
-        super().__init__()
+        super().__init__(ansi_color=colours())
+        apply_settings(self)
         self.source = source
         self.asked_for = asked_for
         self.document: Document | None = None
@@ -381,6 +393,30 @@ class RigApp(App[int]):
         if self._keeper is not None:
             self._keeper.end()
         self.exit(0)
+
+    def action_command_palette(self) -> None:
+        """Find anything by name, unless a question is waiting for its answer."""
+        if not isinstance(self.screen, ModalScreen):
+            from textual.command import CommandPalette
+
+            hint = "an action, a preset, a song, a setlist ..."
+            self.push_screen(CommandPalette(placeholder=hint))
+
+    def action_colours(self, theme: str) -> None:
+        """Change the colours, and keep them so for the next time."""
+        try:
+            choose_theme(self, theme)
+        except RigError as error:
+            self.say(f"The colours are not kept for the next time: {error}", "warning")
+
+    def action_picture(self) -> None:
+        """Save what the screen shows as a picture, where the program was started."""
+        try:
+            path = self.save_screenshot()
+        except OSError as error:
+            self.say(f"No picture was saved: {error.strerror or error}", "error")
+        else:
+            self.say(f"Saved {path}")
 
     def action_help(self) -> None:
         """List the keys."""

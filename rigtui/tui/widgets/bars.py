@@ -51,7 +51,7 @@ class TopBar(Widget):
         room = self.size.width - line.cell_length - 2
         name = fit(self.rig_name, min(room, cell_len(visible(self.rig_name)))) if room > 4 else ""
         space = " " * max(1, self.size.width - line.cell_length - cell_len(name) - 1)
-        return line + Content(space) + Content.styled(name, "dim")
+        return line + Content(space) + Content.styled(name, "$text-muted")
 
     def on_click(self, event: events.Click) -> None:
         """A click on a view goes there."""
@@ -108,5 +108,5 @@ def _names(file: str, setlist: str, room: int) -> tuple[str, str]:
         wanted = min(wanted, max(room - _cells(setlist) - 2, room // 2))
     left = room - wanted - 2
     if left < min(6, _cells(setlist)):
-        return fit(file, min(_cells(file), room)), ""
-    return fit(file, wanted), fit(setlist, min(_cells(setlist), left))
+        return fit(file, min(_cells(file), room)).rstrip(), ""
+    return fit(file, wanted).rstrip(), fit(setlist, min(_cells(setlist), left)).rstrip()

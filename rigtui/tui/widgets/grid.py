@@ -92,6 +92,8 @@ class Grid(Widget, can_focus=True):
         & > .grid--strong { text-style: bold; }
         & > .grid--note { color: $text-muted; text-style: italic; }
         & > .grid--edge { color: $text-accent; }
+        &:nocolor > .grid--cursor { text-style: underline; }
+        &:nocolor:focus > .grid--cursor { text-style: reverse; }
     }
     """
 

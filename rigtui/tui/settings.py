@@ -1,0 +1,148 @@
+"""What the user may set: the colours, and other keys for what the program does.
+
+Colours are given in full for everything that shows text, because contrast is checked: at least
+4.5 to 1 for each text on its ground, 7 to 1 in the high contrast theme (tests/reference).
+"""
+
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING, Any
+
+from textual.theme import Theme
+
+from rigtui.store.kept import keep_setting, read_settings, table
+
+if TYPE_CHECKING:
+    from textual.app import App
+
+DARK = Theme(
+    name="dark",
+    primary="#0b6ab5",
+    secondary="#2f5d8a",
+    accent="#ffa62b",
+    warning="#ffb64d",
+    error="#d9637f",
+    success="#4ebf71",
+    foreground="#e6e6e6",
+    background="#121212",
+    surface="#1e1e1e",
+    panel="#232a31",
+    variables={
+        "panel-lighten-1": "#5f6b76",  # lines between parts of a view
+        "text": "#ffffff",
+        "text-muted": "#acacac",
+        "text-disabled": "#9a9a9a",
+        "text-success": "#7fd89b",
+        "text-warning": "#ffc46b",
+        "text-error": "#ff9bab",
+        "text-accent": "#ffc46b",
+        "text-primary": "#8cc4f5",
+        "primary-muted": "#173a57",
+        "footer-key-foreground": "#ffb64d",
+        "block-cursor-foreground": "#ffffff",
+        "block-cursor-blurred-background": "#173a57",
+        "block-cursor-blurred-foreground": "#e6e6e6",
+        "input-selection-background": "#0b6ab5",
+        "input-selection-foreground": "#ffffff",
+    },
+)
+LIGHT = Theme(
+    name="light",
+    primary="#004578",
+    secondary="#0b5fa3",
+    accent="#7a4a00",
+    warning="#8a5300",
+    error="#a3203f",
+    success="#1d6b38",
+    foreground="#1a1a1a",
+    background="#f4f4f4",
+    surface="#e8e8e8",
+    panel="#dadada",
+    dark=False,
+    variables={
+        "panel-lighten-1": "#7a7a7a",  # lines between parts of a view
+        "text": "#ffffff",
+        "text-muted": "#4c4c4c",
+        "text-disabled": "#565656",
+        "text-success": "#155c2d",
+        "text-warning": "#744400",
+        "text-error": "#931a37",
+        "text-accent": "#6a3f00",
+        "text-primary": "#004578",
+        "primary-muted": "#bcd3e6",
+        "footer-key-foreground": "#004578",
+        "block-cursor-foreground": "#ffffff",
+        "block-cursor-blurred-background": "#bcd3e6",
+        "block-cursor-blurred-foreground": "#1a1a1a",
+        "input-selection-background": "#004578",
+        "input-selection-foreground": "#ffffff",
+    },
+)
+HIGH_CONTRAST = Theme(
+    name="high-contrast",
+    primary="#ffe000",
+    secondary="#66d9ff",
+    accent="#66d9ff",
+    warning="#ffd24d",
+    error="#ff9a9a",
+    success="#5dff8f",
+    foreground="#ffffff",
+    background="#000000",
+    surface="#0c0c0c",
+    panel="#000000",
+    variables={
+        "panel-lighten-1": "#c8c8c8",  # lines between parts of a view
+        "text": "#000000",
+        "text-muted": "#dcdcdc",
+        "text-disabled": "#c4c4c4",
+        "text-success": "#5dff8f",
+        "text-warning": "#ffd24d",
+        "text-error": "#ff9a9a",
+        "text-accent": "#66d9ff",
+        "text-primary": "#ffe000",
+        "primary-muted": "#3a3400",
+        "footer-key-foreground": "#ffe000",
+        "block-cursor-foreground": "#000000",
+        "block-cursor-blurred-background": "#3a3400",
+        "block-cursor-blurred-foreground": "#ffffff",
+        "input-selection-background": "#ffe000",
+        "input-selection-foreground": "#000000",
+    },
+)
+THEMES = {theme.name: theme for theme in (DARK, LIGHT, HIGH_CONTRAST)}
+
+
+def colours() -> bool | None:
+    """Whether to use the terminal's own colours only (True), or leave it to the theme (None).
+
+    With NO_COLOR the screen library would paint in greys; taken as a terminal of few colours it
+    paints none. A variable that is empty counts as one that is not set.
+
+    Source: no-color.org.
+    """
+    if not os.environ.get("NO_COLOR"):
+        os.environ.pop("NO_COLOR", None)
+        return None
+    return True
+
+
+def apply_settings(app: App[Any]) -> None:
+    """Give the app its themes, and what the user has set; what makes no sense is passed over."""
+    for theme in THEMES.values():
+        app.register_theme(theme)
+    settings = read_settings()
+    wanted = settings.get("theme")
+    app.theme = wanted if wanted in THEMES else DARK.name
+    app.stylesheet.set_variables(app.get_css_variables())  # so that the first paint has them
+    app.set_keymap(table(settings, "keys"))
+
+
+def choose_theme(app: App[Any], name: str) -> None:
+    """Change the theme, now and for the next time.
+
+    Raises:
+        SaveError: it could not be kept for the next time.
+    """
+    app.theme = name
+    keep_setting("theme", name)
