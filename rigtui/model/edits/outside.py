@@ -110,7 +110,9 @@ class TakenOut:
         if self._toggling:
             on = on or not self._inside.isdisjoint(plus)
             on = on and self._inside.isdisjoint(minus)
-        wanted = self._played and (on or (me in plus and me not in minus))
+        elif me in plus and me not in minus:  # a wish that nothing could grant so far
+            on = True
+        wanted = self._played and on
         if self._toggling and self._stand_in is not None:  # the loop's others still go with it
             plus = self._for_the_others(plus)
             minus = self._for_the_others(minus)

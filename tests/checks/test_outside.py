@@ -1,0 +1,106 @@
+"""What `move-outside` promises is what the counting says of the rig after its fix."""
+
+from __future__ import annotations
+
+import re
+
+from checks.rigs_wild import doubled_rigs
+from hypothesis import given, settings
+from moves.rigs_drawn import Data
+
+from rigtui.checks import Finding, check
+from rigtui.model import Preset, Rig, rig_from_data
+from rigtui.moves import count_setlist, count_song
+
+CHANGED = r"(\d+) {} (more|fewer) \((\d+) instead of (\d+)\)"
+SAME = r"no {} more or fewer \((\d+)\)"
+
+
+def promise(message: str, noun: str) -> tuple[int, int]:
+    """Moves before and after, as a message has them."""
+    changed = re.search(CHANGED.format(f"{noun}s?"), message)
+    if changed:
+        by, way, after, before = int(changed[1]), changed[2], int(changed[3]), int(changed[4])
+        assert after - before == (by if way == "more" else -by)
+        return before, after
+    same = re.search(SAME.format(noun), message)
+    assert same, message
+    return int(same[1]), int(same[1])
+
+
+def moves(rig: Rig) -> int:
+    if not rig.setlists:
+        return sum(count_song(rig, song).moves for song in rig.songs)
+    return sum(count_setlist(rig, setlist).moves for setlist in rig.setlists)
+
+
+def set_up_moves(rig: Rig) -> int:
+    return sum(count_setlist(rig, setlist).set_up_moves for setlist in rig.setlists)
+
+
+def distinct(rig: Rig) -> int:
+    """How many different things the songs' presets are to the switcher."""
+    used = {section.preset for song in rig.songs for section in song.sections}
+
+    def stores(preset: Preset) -> tuple[frozenset[int], str]:
+        return frozenset(preset.loops), preset.channel or ""
+
+    needed = [preset for preset in rig.presets if preset.id in used] or list(rig.presets)
+    return len({stores(preset) for preset in needed})
+
+
+def memories(rig: Rig) -> int:
+    return len({preset.memory for preset in rig.presets} - {None})
+
+
+def check_promises(rig: Rig) -> int:
+    """Check all findings of the rule in a rig; return how many there are."""
+    findings = [one for one in check(rig) if one.rule == "move-outside"]
+    for finding in findings:
+        check_promise(rig, finding)
+    return len(findings)
+
+
+def check_promise(rig: Rig, finding: Finding) -> None:
+    assert finding.fix is not None
+    after = finding.fix.edit(rig)
+    assert promise(finding.message, "move") == (moves(rig), moves(after))
+    if rig.setlists:
+        assert promise(finding.message, "set-up move") == (set_up_moves(rig), set_up_moves(after))
+    fewer = re.search(r"would leave (\d+) distinct presets? where (\d+) are", finding.message)
+    assert fewer
+    assert (int(fewer[1]), int(fewer[2])) == (distinct(after), distinct(rig))
+    assert distinct(after) < distinct(rig)
+    freed = re.search(r"(\d+) memor(?:y|ies) freed", finding.message)
+    assert freed
+    assert int(freed[1]) == memories(rig) - memories(after)
+    pedal_id = finding.where.removeprefix("pedals.")
+    assert all(pedal_id not in loop.pedals for loop in after.loops)
+
+
+@settings(max_examples=60)
+@given(doubled_rigs())
+def test_promised_moves_and_memories_are_those_of_the_mended_rig(data: Data) -> None:
+    """Moves, set-up moves, distinct presets and memories are as the finding says, counted anew."""
+    check_promises(rig_from_data(data))
+    check_promises(rig_from_data({key: data[key] for key in data if key != "setlists"}))
+
+
+@settings(max_examples=60)
+@given(doubled_rigs())
+def test_it_is_silent_exactly_where_no_pedal_alone_would_leave_fewer(data: Data) -> None:
+    """A pedal alone in a loop is named if, and only if, two used presets differ in it alone."""
+    rig = rig_from_data(data)
+    named = {one.where for one in check(rig) if one.rule == "move-outside"}
+    used = {section.preset for song in rig.songs for section in song.sections}
+    needed = [preset for preset in rig.presets if preset.id in used] or list(rig.presets)
+    wanted = set()
+    for loop in rig.loops:
+        pedals = [pedal for pedal in rig.pedals if pedal.id in loop.pedals]
+        if len(pedals) == 1 and pedals[0].kind != "tuner":
+            for one in needed:
+                for other in needed:
+                    alike = (one.channel or "") == (other.channel or "")
+                    if alike and set(one.loops) ^ set(other.loops) == {loop.number}:
+                        wanted.add(f"pedals.{pedals[0].id}")
+    assert named == wanted
