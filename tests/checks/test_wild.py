@@ -23,7 +23,7 @@ def test_a_check_of_a_wild_rig_ends_and_is_the_same_twice(data: Data) -> None:
 @settings(max_examples=40)
 @given(wild_rigs())
 def test_fixes_of_a_wild_rig_are_pure_edits(data: Data) -> None:
-    """Each fix changes something, gives a rig that loads again, and leaves the old one as it was."""
+    """Each fix changes something, gives a rig that loads, and leaves the old one as it was."""
     rig = rig_from_data(data)
     plain = rig_to_data(rig)
     for finding in check(rig):
