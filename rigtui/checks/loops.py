@@ -47,11 +47,11 @@ def _idle_loop(view: View) -> Iterator[Hit]:
         name = f"Loop {loop.number} ({pedals_named(view.found, loop.pedals)})"
         where = f"loops.{loop.number}"
         if times == 0:
-            yield Hit(where, f"{name} is in none of the {len(presets)} presets")
+            yield Hit(where, f"{name} is in no preset, of {len(presets)}")
         elif times == len(presets):
             yield Hit(
                 where,
-                f"{name} is in all {len(presets)} presets, so nothing ever switches it",
+                f"{name} is in every preset, of {len(presets)}, so nothing ever switches it",
                 Fix("leave it on, outside the loop", partial(_leave_on, loop.number))
                 if all(pedal.side == loop.side for pedal in known)
                 else None,
@@ -89,8 +89,8 @@ def _twin_loops(view: View) -> Iterator[Hit]:
             yield Hit(
                 f"loops.{other.number}",
                 f"Loop {one.number} ({pedals_named(view.found, one.pedals)}) and loop "
-                f"{other.number} ({pedals_named(view.found, other.pedals)}) go together in all "
-                f"{len(presets)} presets",
+                f"{other.number} ({pedals_named(view.found, other.pedals)}) go together in every "
+                f"preset, of {len(presets)}",
                 Fix(
                     f"put both in loop {one.number}",
                     partial(_share, other.number, one.number),
