@@ -25,6 +25,7 @@ Role = Literal["clean", "rhythm", "high-gain", "lead", "ambient", "other"]
 Use = Literal["foot", "always", "between"]
 BankButtons = Literal["up-down", "up", "none"]
 ChannelSwitch = Literal["preset", "foot"]
+SheetKind = Literal["floor", "program", "wiring", "rehearsal", "deputy"]
 
 MAX_NAME = 200
 MAX_NOTE = 20_000

@@ -39,6 +39,8 @@ def differences(old: Rig, new: Rig) -> list[str]:
     more = len(set(_waivers(new)) - set(_waivers(old)))
     lines += [f"{count(more, 'waiver')} added"] * bool(more)
     lines += [f"{count(gone, 'waiver')} taken out"] * bool(gone)
+    if old.printed != new.printed:
+        lines.append("the record of printed sheets changed")
     return lines or ["spelling only"]
 
 

@@ -83,6 +83,15 @@ def _waiver(rig: Rig, found: Lookup, steps: list[str]) -> str | None:
     return None if at is None else f"waiver {at + 1} (of {rig.waivers[at].rule})"
 
 
+def _printed(rig: Rig, found: Lookup, steps: list[str]) -> str | None:
+    at = _number(steps[0], len(rig.printed))
+    if at is None:
+        return None
+    row = rig.printed[at]
+    setlist = found.setlists.get(row.setlist or "")
+    return f"printed sheet {at + 1} ({row.sheet}{f', {setlist.label}' if setlist else ''})"
+
+
 _ROWS: dict[str, Callable[[Rig, Lookup, list[str]], str | None]] = {
     "songs": _song,
     "setlists": _setlist,
@@ -90,6 +99,7 @@ _ROWS: dict[str, Callable[[Rig, Lookup, list[str]], str | None]] = {
     "pedals": _pedal,
     "loops": _loop,
     "waivers": _waiver,
+    "printed": _printed,
 }
 
 

@@ -16,6 +16,7 @@ from rigtui.model.rig import (
     Pedal,
     Player,
     Preset,
+    Printed,
     Rig,
     Section,
     Set,
@@ -39,6 +40,7 @@ TABLES: tuple[tuple[str, type[Table]], ...] = (
     ("`sets` of a setlist", Set),
     ("`[player]`", Player),
     ("`[[waivers]]`", Waiver),
+    ("`[[printed]]`", Printed),
 )
 
 

@@ -25,6 +25,7 @@ from rigtui.model.base import (
     Note,
     Number,
     Role,
+    SheetKind,
     Side,
     Table,
     Tempo,
@@ -251,6 +252,15 @@ class Waiver(Table):
     reason: Note = Field("", description="Why it is fine.")
 
 
+class Printed(Table):
+    """A sheet that is on paper: what it says may be older than the plan."""
+
+    sheet: SheetKind = Field(description="Which sheet it is.", examples=["floor"])
+    setlist: Text | None = Field(None, description="Id of the setlist that it is of.")
+    revision: Text = Field(description="The revision printed on it.", examples=["3f09c2a"])
+    date: Annotated[Date, Strict()] | None = Field(None, description="The day printed on it.")
+
+
 def _seconds(default: float, description: str) -> Any:
     return Field(default, ge=0, le=3600, description=description)
 
@@ -297,3 +307,4 @@ class Rig(Table):
     setlists: Many[Setlist] = Field((), description="The setlists.")
     player: Player = Field(Player(), description="The player's own figures.")
     waivers: Many[Waiver] = Field((), description="Findings that the player accepts.")
+    printed: Many[Printed] = Field((), description="Sheets that are on paper.")

@@ -50,6 +50,10 @@ def path_of(data: Mapping[str, Any], where: str) -> tuple[str | int, ...] | None
         path.append(names.index(steps[0]))
         steps = steps[1:]
     path += [int(step) if step.isdecimal() else step for step in steps]
-    if table == "waivers" and path[1:] and path[1] not in range(len(data.get(table, []))):
+    if (
+        table in ("waivers", "printed")
+        and path[1:]
+        and path[1] not in range(len(data.get(table, [])))
+    ):
         return None
     return tuple(path)

@@ -116,6 +116,11 @@ tail_floor_db = 30
 rule = "gate-on-clean"
 where = "presets.verse-clean"
 reason = "set for it"
+[[printed]]
+sheet = "floor"
+setlist = "friday"
+revision = "3f09c2a"
+date = 2027-03-01
 """
 
 
@@ -124,7 +129,7 @@ def test_format_and_name_are_enough() -> None:
     rig = rig_from_data({"format": 1, "name": "Bare"})
     assert (rig.name, rig.note, rig.switcher, rig.chain) == ("Bare", "", None, Chain())
     tables = (rig.pedals, rig.loops, rig.presets, rig.songs, rig.setlists, rig.waivers)
-    assert tables == ((),) * 6
+    assert (*tables, rig.printed) == ((),) * 7
     assert rig_to_data(rig) == {"format": 1, "name": "Bare"}
 
 
@@ -147,6 +152,7 @@ def test_every_key_there_is() -> None:
         (rig.setlists[0].sets[0], data["setlists"][0]["sets"]),
         (rig.player, [data["player"]]),
         (rig.waivers[0], data["waivers"]),
+        (rig.printed[0], data["printed"]),
     ):
         # so that a key added to the model is added here too
         assert set(type(table).model_fields) == set(rows[0])
@@ -171,6 +177,7 @@ def test_every_key_there_is() -> None:
         ("songs", {"id": "a", "tempo": 90}, {"label": "a", "meter": "4/4", "sections": ()}),
         ("setlists", {"id": "a"}, {"label": "a", "date": None, "sets": (), "song_ids": ()}),
         ("waivers", {"rule": "r", "where": "w"}, {"reason": ""}),
+        ("printed", {"sheet": "floor", "revision": "a"}, {"setlist": None, "date": None}),
     ],
 )
 def test_defaults(table: str, row: dict[str, Any], defaults: dict[str, Any]) -> None:

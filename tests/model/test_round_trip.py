@@ -134,6 +134,13 @@ players = table(
     },
 )
 waivers = table({"rule": texts, "where": texts}, {"reason": texts})
+printed = table(
+    {
+        "sheet": st.sampled_from(("floor", "program", "wiring", "rehearsal", "deputy")),
+        "revision": texts,
+    },
+    {"setlist": texts, "date": st.dates()},
+)
 rigs = table(
     {"format": st.just(1), "name": texts},
     {
@@ -148,6 +155,7 @@ rigs = table(
         "setlists": rows(setlists),
         "player": players,
         "waivers": st.lists(waivers, max_size=2),
+        "printed": st.lists(printed, max_size=2),
     },
 )
 

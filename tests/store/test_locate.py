@@ -69,6 +69,10 @@ sets = [
 [[waivers]]
 rule = "empty-loop"
 where = "loops.3"
+
+[[printed]]
+sheet = "wiring"
+revision = "3f09c2a"
 """
 
 
@@ -97,11 +101,13 @@ def line(words: str, after: str = "") -> int:
         ("setlists.friday.sets.1", line('{ name = "Second"')),
         ("setlists.friday.sets.1.songs.1", line('"tin-roof",')),
         ("waivers.0", line("[[waivers]]")),
+        ("printed.0", line("[[printed]]")),
         ("amp", 1),
         ("presets.gone", None),
         ("songs.gone.sections.0", None),
         ("loops.7", None),
         ("waivers.4", None),
+        ("printed.1", None),
         ("waivers.first", None),
     ],
 )

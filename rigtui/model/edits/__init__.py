@@ -28,6 +28,7 @@ from rigtui.model.edits.presets import (
     take_memory,
     toggle_loop,
 )
+from rigtui.model.edits.printed import forget_printed, record_printed
 from rigtui.model.edits.setlists import (
     add_set,
     add_setlist,
@@ -80,6 +81,7 @@ __all__ = [
     "duplicate_set",
     "duplicate_setlist",
     "duplicate_song",
+    "forget_printed",
     "leave_on",
     "map_section",
     "merge_presets",
@@ -91,6 +93,7 @@ __all__ = [
     "move_song",
     "new_song_id",
     "put_in_chain",
+    "record_printed",
     "remove_from_set",
     "set_amp",
     "set_chain",

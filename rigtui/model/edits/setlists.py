@@ -44,9 +44,13 @@ def duplicate_setlist(rig: Rig, setlist_id: str) -> Rig:
 
 
 def delete_setlist(rig: Rig, setlist_id: str) -> Rig:
-    """Delete a setlist; its songs stay in the file."""
+    """Delete a setlist and the record of its sheets; its songs stay in the file."""
     at = place_of(rig.setlists, setlist_id, "setlist")
-    return with_table(rig, "setlists", taken(rig.setlists, at))
+    rest = with_table(rig, "setlists", taken(rig.setlists, at))
+    if all(one.setlist != setlist_id for one in rig.printed):
+        return rest
+    kept = [one for one in rig.printed if one.setlist != setlist_id]
+    return with_table(rest, "printed", kept)
 
 
 def move_setlist(rig: Rig, setlist_id: str, by: int) -> Rig:
@@ -56,10 +60,13 @@ def move_setlist(rig: Rig, setlist_id: str, by: int) -> Rig:
 
 
 def set_setlist_id(rig: Rig, setlist_id: str, new_id: str) -> Rig:
-    """Give a setlist another id; waivers that name it follow."""
+    """Give a setlist another id; waivers and printed sheets that name it follow."""
     if new_id != setlist_id and any(one.id == new_id for one in rig.setlists):
         raise EditError(f'id "{new_id}" belongs to another setlist')
     renamed = set_setlist(rig, setlist_id, id=new_id)
+    if any(one.setlist == setlist_id for one in rig.printed):
+        rows = [changed(p, setlist=new_id) if p.setlist == setlist_id else p for p in rig.printed]
+        renamed = with_table(renamed, "printed", rows)
     return with_waivers_moved(renamed, f"setlists.{setlist_id}", f"setlists.{new_id}")
 
 
