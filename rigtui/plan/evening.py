@@ -64,8 +64,6 @@ def figures(rig: Rig, evening: Evening) -> Figures:
         set_up_moves=sum(
             count_setlist(rig, setlists[one.id]).set_up_moves for one in evening.setlists
         ),
-        worst_change=max(
-            (change.moves for count in counts for change in count.changes), default=0
-        ),
+        worst_change=max((change.moves for count in counts for change in count.changes), default=0),
         on_the_beat_worst=max((count.on_the_beat_worst for count in counts), default=0),
     )

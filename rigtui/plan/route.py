@@ -52,9 +52,7 @@ def song_walk(rig: Rig, song: Song) -> list[WalkStep]:
     return _steps(rig, [(song, at) for at in places], legs)
 
 
-def evening_walk(
-    rig: Rig, songs: Sequence[Song], control: Control | None = None
-) -> list[WalkStep]:
+def evening_walk(rig: Rig, songs: Sequence[Song], control: Control | None = None) -> list[WalkStep]:
     """The cheapest walk of a whole evening from power-on.
 
     Presses inside songs weigh most, presses between songs decide among equals.
@@ -122,9 +120,7 @@ def _in_order(old: Sequence[str], new: Sequence[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys([one for one in old if one in new] + list(new)))
 
 
-def plan_route(
-    rig: Rig, setlist_ids: Sequence[str] = (), control: Control | None = None
-) -> Plan:
+def plan_route(rig: Rig, setlist_ids: Sequence[str] = (), control: Control | None = None) -> Plan:
     """Find the least-moves walks, and the edit that adopts those that save moves.
 
     Args:

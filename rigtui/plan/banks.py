@@ -1,0 +1,120 @@
+"""Which bank holds which preset: the problem, and what all its solvers share.
+
+The cost is a sum over pairs of presets of the changes between them times the bank steps between
+their banks. Where on the row of footswitches a preset stands is no concern here (see travel.py).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+import numpy.typing as npt
+
+Ints = npt.NDArray[np.int64]
+Partition = tuple[int, ...]
+"""The bank, from 0, of each preset."""
+
+MOST_TIES = 64
+"""Equally good partitions that a solver gives back at most."""
+
+
+@dataclass(frozen=True)
+class BankProblem:
+    """Presets to put in banks.
+
+    Attributes:
+        flow: flow[a][b] is how often preset b is recalled right after preset a.
+        room: How many memories each bank has.
+        up_only: Whether banks can only be stepped upward; they wrap round either way.
+        pins: Bank that a preset is pinned to.
+    """
+
+    flow: Ints
+    room: tuple[int, ...]
+    up_only: bool = False
+    pins: dict[int, int] = field(default_factory=dict)
+
+    @property
+    def n(self) -> int:
+        """How many presets there are."""
+        return len(self.flow)
+
+    @property
+    def banks(self) -> int:
+        """How many banks there are."""
+        return len(self.room)
+
+    @cached_property
+    def weight(self) -> Ints:
+        """Changes between two presets, either way."""
+        both = self.flow + self.flow.T
+        np.fill_diagonal(both, 0)
+        return both
+
+    @cached_property
+    def steps(self) -> Ints:
+        """Bank steps from one bank to another, by the counting rules."""
+        ring = np.arange(self.banks)
+        up = (ring[None, :] - ring[:, None]) % self.banks
+        return up if self.up_only else np.minimum(up, up.T)
+
+    def cost(self, partition: Sequence[int] | Ints) -> int:
+        """Bank steps of a partition."""
+        at = np.asarray(partition, dtype=np.int64)
+        if not len(at):
+            return 0
+        flow = self.flow.copy()
+        np.fill_diagonal(flow, 0)
+        return int((flow * self.steps[np.ix_(at, at)]).sum())
+
+    def fits(self, partition: Sequence[int]) -> bool:
+        """Whether no bank is overfull and every pin is kept."""
+        load = np.bincount(np.asarray(partition, dtype=np.int64), minlength=self.banks)
+        return bool((load <= np.asarray(self.room)).all()) and all(
+            partition[preset] == bank for preset, bank in self.pins.items()
+        )
+
+    @property
+    def even(self) -> bool:
+        """Whether banks are interchangeable by turning the ring: all of a size, nothing pinned."""
+        return not self.pins and len(set(self.room)) == 1
+
+
+@dataclass(frozen=True)
+class Banking:
+    """An answer: the best partitions found, what they cost, and a proven bound."""
+
+    cost: int
+    bound: int
+    partitions: tuple[Partition, ...]
+    method: str
+
+    @property
+    def proved(self) -> bool:
+        """Whether nothing better exists."""
+        return self.cost <= self.bound
+
+
+class Best:
+    """Collects the cheapest partitions that turn up, ties included."""
+
+    def __init__(self, problem: BankProblem) -> None:
+        self.problem = problem
+        self.cost = 1 << 40
+        self.partitions: dict[Partition, None] = {}
+
+    def offer(self, partition: Iterable[int], cost: int | None = None) -> bool:
+        """Take a partition that fits; return whether it is better than all before."""
+        one = tuple(int(bank) for bank in partition)
+        cost = self.problem.cost(one) if cost is None else cost
+        if cost > self.cost:
+            return False
+        better = cost < self.cost
+        if better:
+            self.cost, self.partitions = cost, {}
+        if len(self.partitions) < MOST_TIES:
+            self.partitions.setdefault(one)
+        return better

@@ -1,0 +1,261 @@
+"""Switches: which memory holds which preset, with the sounds and the mapping as they are."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from rigtui.model.edits import set_preset
+from rigtui.model.rig import Rig, Switcher
+from rigtui.model.text import count, nearest, visible
+from rigtui.moves import count_song
+from rigtui.plan.banks import Ints
+from rigtui.plan.control import Control
+from rigtui.plan.copies import add_copies
+from rigtui.plan.evening import Evening, evening_of, figures
+from rigtui.plan.placing import Placement, place, travel_within
+from rigtui.plan.result import Conflict, Figures, Part, Plan, PlanError, Status
+
+
+@dataclass(frozen=True, slots=True)
+class SwitchWishes:
+    """What the player wants of a placement."""
+
+    pins: Mapping[str, int] = field(default_factory=dict)
+    """Memory, from 1, that a preset must have."""
+    copies: int = 0
+    """How many copies of presets may be put in spare memories."""
+
+
+def changes_between(rig: Rig, evening: Evening, ids: Sequence[str]) -> Ints:
+    """How often each of some presets is recalled right after each other one, over the evening."""
+    at = {preset: place_ for place_, preset in enumerate(ids)}
+    flow = np.zeros((len(ids), len(ids)), dtype=np.int64)
+    songs = {song.id: song for song in rig.songs}
+    known = {preset.id for preset in rig.presets}
+    for song, times in evening.times.items():
+        mapped = [s.preset for s in songs[song].sections if s.preset in known]
+        for before, after in itertools.pairwise(mapped):
+            if before != after and before in at and after in at:
+                flow[at[before], at[after]] += times
+    return flow
+
+
+def first_recalls(rig: Rig, evening: Evening, ids: Sequence[str]) -> list[int]:
+    """How often a preset is recalled as the first of a song that does not start on any preset."""
+    starts = dict.fromkeys(ids, 0)
+    songs = {song.id: song for song in rig.songs}
+    known = {preset.id for preset in rig.presets}
+    for song, times in evening.times.items():
+        sections = songs[song].sections
+        if sections and sections[0].preset not in known:
+            first = next((s.preset for s in sections if s.preset in known), None)
+            if first in starts:
+                starts[first] += times
+    return list(starts.values())
+
+
+def presets_of(rig: Rig, evening: Evening) -> list[str]:
+    """Ids of the presets that the evening uses, in the rig's order."""
+    used = {
+        section.preset
+        for song in rig.songs
+        if song.id in evening.times
+        for section in song.sections
+    }
+    return [preset.id for preset in rig.presets if preset.id in used]
+
+
+def plan_switches(
+    rig: Rig,
+    setlist_ids: Sequence[str] = (),
+    wishes: SwitchWishes | None = None,
+    control: Control | None = None,
+) -> Plan:
+    """Choose memories so that bank steps, then the travel of the foot, are as few as can be.
+
+    Args:
+        rig: The rig; its presets and mapping stay as they are.
+        setlist_ids: The setlists that count; all where none is named.
+        wishes: Pins and copies.
+        control: Progress out, cancel in.
+
+    Raises:
+        PlanError: no switcher, or a pin that makes no sense.
+    """
+    wishes, control = wishes or SwitchWishes(), control or Control()
+    evening = evening_of(rig, setlist_ids)
+    switcher = needed_switcher(rig)
+    used = presets_of(rig, evening)
+    pins = checked_pins(rig, switcher, wishes.pins)
+    ids = [*used, *(preset for preset in pins if preset not in used)]
+    before = figures(rig, evening)
+    conflict = _clash(rig, switcher, ids, pins)
+    if conflict is not None:
+        return Plan("switches", Status.INFEASIBLE, before, conflict=conflict)
+    control.tell("placing the presets", 0.0)
+    old = {preset.id: preset.memory for preset in rig.presets}
+    flow = changes_between(rig, evening, ids)
+    placed = place(
+        switcher,
+        flow,
+        {ids.index(preset): memory for preset, memory in pins.items()},
+        [old[preset] for preset in ids],
+        control,
+        starts=first_recalls(rig, evening, ids),
+    )
+    new, steps = stored(rig, switcher, dict(zip(ids, placed.memories)))
+    notes = []
+    if wishes.copies:
+        new, more = add_copies(new, evening, wishes.copies, control)
+        steps += more
+        notes.append("copies are added one by one, each where it saves most: not proved")
+    return _plan(rig, new, evening, before, placed, flow, steps, notes, control)
+
+
+def _plan(
+    rig: Rig,
+    new: Rig,
+    evening: Evening,
+    before: Figures,
+    placed: Placement,
+    flow: Ints,
+    steps: list[str],
+    notes: list[str],
+    control: Control,
+) -> Plan:
+    after = figures(new, evening)
+    beat = on_the_beat(new, evening)
+    copied = len(new.presets) > len(rig.presets)
+    bound = beat if copied else beat + placed.bound
+    assert copied or after.moves == beat + placed.bank_steps
+    spent = after.moves - beat
+    part_bound = 0 if copied else placed.bound
+    switcher = needed_switcher(rig)
+    proved = after.moves <= bound
+    status = Status.OPTIMAL if proved else Status.TIMED_OUT if control.over else Status.FEASIBLE
+    old = {preset.id: preset.memory for preset in rig.presets}
+    ids = presets_of(rig, evening)
+    travel = travel_within(switcher, changes_between(rig, evening, ids), [old[i] for i in ids])
+    details: dict[str, object] = {
+        "travel_switches_before": travel,
+        "travel_switches": placed.travel,
+        "travel_proved": placed.proved and placed.travel_proved,
+        "method": placed.method,
+    }
+    if switcher.switch_spacing_mm is not None:
+        details["travel_mm_before"] = travel * switcher.switch_spacing_mm
+        details["travel_mm"] = placed.travel * switcher.switch_spacing_mm
+    return Plan(
+        kind="switches",
+        status=status,
+        before=before,
+        rig=new,
+        after=after,
+        lower_bound=bound,
+        objective={"bank_steps": spent, "travel": placed.travel},
+        parts=(Part("switches", "bank steps inside songs", spent, part_bound),),
+        steps=tuple(steps),
+        notes=tuple(notes),
+        details=details,
+    )
+
+
+def on_the_beat(rig: Rig, evening: Evening) -> int:
+    """Moves of an evening less its bank steps: what no placement can change."""
+    songs = {song.id: song for song in rig.songs}
+    return sum(
+        times * sum(change.on_the_beat for change in count_song(rig, songs[song]).changes)
+        for song, times in evening.times.items()
+    )
+
+
+def needed_switcher(rig: Rig) -> Switcher:
+    """The rig's switcher.
+
+    Raises:
+        PlanError: it has none.
+    """
+    if rig.switcher is None:
+        raise PlanError("the rig has no switcher: describe it first, memories and bank_size")
+    return rig.switcher
+
+
+def checked_pins(rig: Rig, switcher: Switcher, pins: Mapping[str, int]) -> dict[str, int]:
+    """Pins that make sense.
+
+    Raises:
+        PlanError: an unknown preset, or a memory that there is not.
+    """
+    known = {preset.id for preset in rig.presets}
+    for preset, memory in pins.items():
+        if preset not in known:
+            close = nearest(preset, known)
+            hint = f': did you mean "{visible(close)}"?' if close else ""
+            raise PlanError(f'there is no preset "{visible(preset)}" to pin{hint}')
+        if not 1 <= memory <= switcher.memories:
+            raise PlanError(
+                f"there is no memory {memory}: the switcher has 1 to {switcher.memories}"
+            )
+    return dict(pins)
+
+
+def _clash(
+    rig: Rig, switcher: Switcher, ids: Sequence[str], pins: Mapping[str, int]
+) -> Conflict | None:
+    """Why the presets cannot all be stored, if they cannot."""
+    labels = {preset.id: visible(preset.label) for preset in rig.presets}
+    holders: dict[int, str] = {}
+    for preset, memory in pins.items():
+        if memory in holders:
+            return Conflict(
+                f"{labels[holders[memory]]} and {labels[preset]} are both pinned to memory "
+                f"{memory}",
+                relaxations=(f"give up the pin of {labels[preset]}",),
+            )
+        holders[memory] = preset
+    over = len(ids) - switcher.memories
+    if over <= 0:
+        return None
+    return Conflict(
+        f"the songs use {count(len(ids), 'preset')}, and the switcher stores {switcher.memories}",
+        relaxations=(
+            f"a switcher with {count(len(ids), 'memory', 'memories')}",
+            f"map the sections of {count(over, 'preset')} to others (plan loops shows which "
+            f"sounds can share a preset)",
+        ),
+    )
+
+
+def stored(rig: Rig, switcher: Switcher, memories: Mapping[str, int]) -> tuple[Rig, list[str]]:
+    """Store presets in memories; others that were there go to a spare one, or to none."""
+    taken = set(memories.values())
+    homeless = []
+    for preset in rig.presets:
+        if preset.id in memories or preset.memory is None:
+            continue
+        if preset.memory in taken or preset.memory > switcher.memories:
+            homeless.append(preset)
+        else:
+            taken.add(preset.memory)
+    spare = [one for one in range(1, switcher.memories + 1) if one not in taken]
+    others = {preset.id: (spare.pop(0) if spare else None) for preset in homeless}
+    steps = []
+    new = rig
+    for preset in rig.presets:
+        memory = memories.get(preset.id, others.get(preset.id, preset.memory))
+        if memory == preset.memory:
+            continue
+        new = set_preset(new, preset.id, memory=memory)
+        now = f"store {visible(preset.label)} in memory {memory}"
+        if memory is None:
+            now = f"{visible(preset.label)} is left without a memory (the evening does not use it)"
+        else:
+            bank, switch = divmod(memory - 1, switcher.bank_size)
+            now += f" (bank {bank + 1}, switch {switch + 1})"
+            now += f"; it was in {preset.memory}" if preset.memory else ""
+        steps.append(now)
+    return new, steps

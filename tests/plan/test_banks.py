@@ -1,0 +1,132 @@
+"""Banks: every solver against all partitions there are, on small problems drawn at random."""
+
+from __future__ import annotations
+
+import itertools
+import random
+
+import numpy as np
+import pytest
+
+from rigtui.plan import cuts
+from rigtui.plan.bank_line import best_line, line_length
+from rigtui.plan.bank_ring import best_ring
+from rigtui.plan.bank_search import branch, search
+from rigtui.plan.banks import BankProblem, Best
+from rigtui.plan.control import Control
+from rigtui.plan.cuts import cut_table, light_sets, lightest_cut, ring_bound
+
+
+def drawn(seed: int, *, most: int = 6, banks: tuple[int, int] = (1, 5)) -> BankProblem:
+    """A random problem: part-filled last banks, upward-only buttons and pins included."""
+    draw = random.Random(seed)
+    n = draw.randint(1, most)
+    flow = np.array([[draw.choice((0, 0, 1, 2, 5)) for _ in range(n)] for _ in range(n)])
+    while True:
+        count, size = draw.randint(*banks), draw.randint(1, 4)
+        room = [size] * count
+        room[-1] = draw.choice((size, draw.randint(1, size)))
+        if sum(room) >= n:
+            break
+    pins: dict[int, int] = {}
+    if draw.random() < 0.3:
+        for preset in draw.sample(range(n), draw.randint(1, min(2, n))):
+            bank = draw.randrange(count)
+            if list(pins.values()).count(bank) < room[bank]:
+                pins[preset] = bank
+    return BankProblem(flow, tuple(room), draw.random() < 0.25, pins)
+
+
+def brute_force(problem: BankProblem) -> int:
+    """The least cost by trying every partition."""
+    every = itertools.product(range(problem.banks), repeat=problem.n)
+    return min(problem.cost(one) for one in every if problem.fits(one))
+
+
+def check(problem: BankProblem) -> set[str]:
+    """Check every solver that applies; return their names."""
+    least = brute_force(problem)
+    used = {"branch"}
+    best = Best(problem)
+    assert branch(problem, best, 10**7, Control())
+    assert best.cost == least
+    heuristic = Best(problem)
+    search(problem, heuristic, 300, Control())
+    assert heuristic.cost >= least
+    assert all(problem.fits(one) for one in heuristic.partitions)
+    assert ring_bound(problem) <= least
+    line = Best(problem)
+    if best_line(problem, line, Control()):
+        used.add("line")
+        assert line.cost == least
+    ring = Best(problem)
+    ring.offer(next(iter(heuristic.partitions)))
+    bound = best_ring(problem, ring, Control())
+    if bound is not None:
+        used.add(f"ring of {problem.banks}")
+        assert bound == ring.cost == least
+    for one in (best, line, ring):
+        for partition in one.partitions:
+            assert problem.fits(partition)
+            assert problem.cost(partition) == one.cost
+    return used
+
+
+def test_against_all_partitions() -> None:
+    """On 350 small problems each exact solver finds the least cost, and bounds hold."""
+    used: set[str] = set()
+    for seed in range(350):
+        used |= check(drawn(seed, most=5))
+    assert used == {"branch", "line", "ring of 2", "ring of 3", "ring of 4"}
+
+
+@pytest.mark.long
+def test_against_all_partitions_thoroughly() -> None:
+    """The same on thousands of problems of up to seven presets."""
+    for seed in range(1000, 2500):
+        check(drawn(seed, most=7, banks=(2, 4)))
+    for seed in range(5000, 5500):
+        check(drawn(seed, most=6, banks=(4, 8)))
+
+
+def spans(n: int) -> list[tuple[int, int]]:
+    """Ranges of sizes that leave nodes on both sides."""
+    return [(low, high) for low in range(1, n) for high in range(low, n)]
+
+
+@pytest.mark.parametrize("n", [3, 6, 9])
+def test_cuts_by_tables_and_by_halves(n: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The cut table, the halved graph and a count edge by edge agree."""
+    draw = np.random.default_rng(n)
+    weight = draw.integers(0, 5, (n, n))
+    weight = np.triu(weight, 1) + np.triu(weight, 1).T
+    table = cut_table(weight)
+    for mask in range(1 << n):
+        inside = [node for node in range(n) if mask >> node & 1]
+        outside = [node for node in range(n) if not mask >> node & 1]
+        assert table[mask] == weight[np.ix_(inside, outside)].sum()
+    by_table = [light_sets(weight, low, high, 9, 10**6) for low, high in spans(n)]
+    least = [lightest_cut(weight, low, high) for low, high in spans(n)]
+    monkeypatch.setattr(cuts, "_SMALL", 1)
+    by_halves = [light_sets(weight, low, high, 9, 10**6) for low, high in spans(n)]
+    assert [lightest_cut(weight, low, high) for low, high in spans(n)] == least
+    for one, other in zip(by_table, by_halves, strict=True):
+        assert set(zip(*map(list, one))) == set(zip(*map(list, other)))
+
+
+def test_a_long_ring_is_a_line() -> None:
+    """Banks in use that span at most half the ring are a line; more are not."""
+    flow = np.ones((8, 8), dtype=np.int64)
+    assert line_length(BankProblem(flow, (4,) * 8)) == 3
+    assert line_length(BankProblem(flow, (4,) * 3)) is None
+    assert line_length(BankProblem(flow, (4,) * 8, pins={0: 2})) is None
+
+
+def test_too_many_light_sets_are_not_listed() -> None:
+    """A list of light cuts that would be too long is refused, not cut short."""
+    weight = np.zeros((6, 6), dtype=np.int64)
+    assert light_sets(weight, 3, 3, 0, 19) is None
+    sets = light_sets(weight, 3, 3, 0, 20)
+    assert sets is not None
+    assert len(sets[0]) == 20
+    assert lightest_cut(weight, 3, 3) == 0

@@ -1,0 +1,169 @@
+"""Switches: as good as every assignment of memories there is, and counted as the report counts."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+from moves.rigs_drawn import Data, rigs
+from rigs_made import make_rig, preset, setlist, song, switcher
+
+from rigtui.model import Rig, rig_from_data
+from rigtui.model.edits import set_preset
+from rigtui.moves import count_setlist
+from rigtui.plan.evening import evening_of
+from rigtui.plan.placing import travel_within
+from rigtui.plan.result import PlanError, Status
+from rigtui.plan.switches import SwitchWishes, changes_between, plan_switches, presets_of
+
+small = rigs(most_loops=2, most_presets=4, most_sections=5, most_songs=2, most_outside=1)
+some = settings(max_examples=300, suppress_health_check=list(HealthCheck))
+
+
+def drawn(data: Data) -> Rig:
+    """A drawn rig whose evening plays something."""
+    rig = rig_from_data(data)
+    played = set(rig.setlists[0].song_ids) & {one.id for one in rig.songs}
+    assume(played)
+    return rig
+
+
+def least(rig: Rig, pins: dict[str, int]) -> tuple[int, int] | None:
+    """Moves and travel of the best of all assignments of memories; None where there is none."""
+    evening = evening_of(rig)
+    ids = presets_of(rig, evening)
+    ids += [one for one in pins if one not in ids]
+    flow = changes_between(rig, evening, ids)
+    figures = []
+    assert rig.switcher is not None
+    memories = range(1, rig.switcher.memories + 1)
+    for chosen in itertools.permutations(memories, len(ids)):
+        if any(dict(zip(ids, chosen))[one] != memory for one, memory in pins.items()):
+            continue
+        new = rig
+        for one, memory in zip(ids, chosen):
+            new = set_preset(new, one, memory=memory)
+        moves = count_setlist(new, new.setlists[0]).moves
+        figures.append((moves, travel_within(rig.switcher, flow, chosen)))
+    return min(figures, default=None)
+
+
+def check(rig: Rig, pins: dict[str, int]) -> None:
+    plan = plan_switches(rig, wishes=SwitchWishes(pins))
+    best = least(rig, pins)
+    if best is None:
+        assert plan.status is Status.INFEASIBLE
+        assert plan.conflict is not None
+        assert plan.conflict.relaxations
+        return
+    assert plan.rig is not None
+    assert plan.status is Status.OPTIMAL
+    assert plan.moves_after == count_setlist(plan.rig, plan.rig.setlists[0]).moves
+    assert (plan.moves_after, plan.objective["travel"]) == best
+    assert plan.lower_bound == plan.moves_after
+    memories = [one.memory for one in plan.rig.presets if one.memory is not None]
+    in_range = [one for one in memories if one <= plan.rig.switcher.memories]
+    assert len(set(in_range)) == len(in_range)
+    for one, memory in pins.items():
+        assert {p.id: p.memory for p in plan.rig.presets}[one] == memory
+    stays = [p.id for p, q in zip(rig.presets, plan.rig.presets) if p.memory == q.memory]
+    assert len(plan.steps) == len(rig.presets) - len(stays)
+
+
+@some
+@given(small, st.integers(0, 3), st.integers(1, 6))
+def test_against_all_assignments(data: Data, which: int, memory: int) -> None:
+    """Moves as the report counts them, then travel, are the least of all assignments."""
+    data["switcher"]["memories"] = min(data["switcher"]["memories"], 6)
+    rig = drawn(data)
+    pins = {}
+    if which < len(rig.presets) and memory <= rig.switcher.memories:
+        pins = {rig.presets[which].id: memory}
+    check(rig, pins)
+
+
+@pytest.mark.long
+@settings(max_examples=3000, suppress_health_check=list(HealthCheck))
+@given(rigs(most_loops=2, most_presets=5, most_sections=6, most_songs=2, most_outside=1))
+def test_against_all_assignments_thoroughly(data: Data) -> None:
+    """The same on thousands of rigs, of up to five presets."""
+    data["switcher"]["memories"] = min(data["switcher"]["memories"], 7)
+    check(drawn(data), {})
+
+
+@settings(max_examples=100, suppress_health_check=list(HealthCheck))
+@given(small)
+def test_copies_are_counted(data: Data) -> None:
+    """With copies the plan is never worse, and promises what is counted."""
+    rig = drawn(data)
+    alone, copied = plan_switches(rig), plan_switches(rig, wishes=SwitchWishes(copies=3))
+    if alone.rig is None:
+        assert copied.rig is None
+        return
+    assert copied.moves_after == count_setlist(copied.rig, copied.rig.setlists[0]).moves
+    assert copied.lower_bound <= copied.moves_after <= alone.moves_after
+
+
+def two_banks() -> Rig:
+    """Two pairs of presets that belong together, each pair torn apart."""
+    return make_rig(
+        switcher=switcher(4, 2),
+        presets=[preset(one, memory=at + 1) for at, one in enumerate("abcd")],
+        songs=[song("x", "a", "c", "a", "c"), song("y", "b", "d", "b")],
+        setlists=[setlist("night", "x", "y", "y")],
+    )
+
+
+def test_pairs_are_put_together() -> None:
+    """Presets that follow one another come into one bank, and the steps say so."""
+    plan = plan_switches(two_banks())
+    assert (plan.moves_before, plan.moves_after, plan.lower_bound) == (14, 7, 7)
+    assert plan.steps == (
+        "store b in memory 3 (bank 2, switch 1); it was in 2",
+        "store c in memory 2 (bank 1, switch 2); it was in 3",
+    )
+
+
+def test_a_copy_saves_bank_steps() -> None:
+    """A preset that two banks need is copied into the spare memory, and sections use the copy."""
+    rig = make_rig(
+        switcher=switcher(6, 3),
+        presets=[preset(one, memory=at + 1) for at, one in enumerate("abcde")],
+        songs=[song("x", "a", "b", "c", "a", "b", "c"), song("y", "a", "d", "e", "a", "d", "e")],
+    )
+    alone, copied = plan_switches(rig), plan_switches(rig, wishes=SwitchWishes(copies=1))
+    assert (alone.moves_after, copied.moves_after) == (13, 10)
+    assert copied.proved
+    assert copied.steps[0].startswith("store a copy of a in memory")
+
+
+@pytest.mark.parametrize(
+    ("pins", "message"),
+    [
+        ({"leed": 1}, 'there is no preset "leed" to pin'),
+        ({"a": 9}, "there is no memory 9: the switcher has 1 to 4"),
+        ({"a": 0}, "there is no memory 0"),
+    ],
+)
+def test_silly_pins(pins: dict[str, int], message: str) -> None:
+    """A pin that names nothing is refused with what there is."""
+    with pytest.raises(PlanError, match=message):
+        plan_switches(two_banks(), wishes=SwitchWishes(pins))
+
+
+def test_two_pins_on_one_memory() -> None:
+    """Two presets pinned to one memory are a wish that cannot be had."""
+    plan = plan_switches(two_banks(), wishes=SwitchWishes({"a": 2, "b": 2}))
+    assert plan.status is Status.INFEASIBLE
+    assert plan.conflict.reason == "a and b are both pinned to memory 2"
+
+
+def test_too_few_memories() -> None:
+    """More presets than memories is said with both numbers."""
+    rig = two_banks()
+    rig = rig.model_copy(update={"switcher": rig.switcher.model_copy(update={"memories": 3})})
+    plan = plan_switches(rig)
+    assert plan.conflict.reason == "the songs use 4 presets, and the switcher stores 3"
+    assert plan.conflict.relaxations[0] == "a switcher with 4 memories"
