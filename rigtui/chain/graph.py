@@ -14,13 +14,14 @@ from rigtui.model.lookup import Lookup, lookup
 if TYPE_CHECKING:
     import networkx
 
-GUITAR = "guitar"
-AMP = "amp"
-SWITCHER = "switcher"
+# With a capital, which no pedal's id can have.
+GUITAR = "Guitar"
+AMP = "Amp"
+SWITCHER = "Switcher"
 
 
 class Jack(NamedTuple):
-    """One jack: its name, and its box ("guitar", "amp", "switcher" or a pedal's id)."""
+    """One jack: its name, and its box (guitar, amp, switcher or a pedal's id)."""
 
     box: str
     name: str

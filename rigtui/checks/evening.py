@@ -1,9 +1,4 @@
-"""An evening, song by song: which guitar, tuning and capo are there, and how long there is to swap.
-
-A song that names no guitar, tuning or capo is played with what the song before left. Every guitar
-keeps its own tuning and capo; one that comes up for the first time is ready as its song wants it,
-without a capo unless that is said.
-"""
+"""An evening, song by song: which guitar, tuning and capo are there, and how long there is to swap."""
 
 from __future__ import annotations
 
@@ -12,15 +7,8 @@ from typing import NamedTuple
 
 from rigtui.checks.finding import View
 from rigtui.model import Player, Rig, Setlist, Song
-from rigtui.model.text import count, visible
 from rigtui.moves import count_setlist
-
-
-class Swap(NamedTuple):
-    """What has to be done to the guitar before a song."""
-
-    words: tuple[str, ...] = ()
-    seconds: float = 0.0
+from rigtui.moves.guitars import Guitars, Swap
 
 
 class Stop(NamedTuple):
@@ -42,58 +30,6 @@ class Stop(NamedTuple):
     """Set-up moves."""
 
 
-class _Guitars:
-    """The guitars of an evening as they stand."""
-
-    def __init__(self) -> None:
-        self.in_hand: str | None = None
-        self._tunings: dict[str | None, str] = {}
-        self._capos: dict[str | None, int] = {}
-        self._told: set[str | None] = set()
-        """Guitars whose capo left on has been said; it is the same thing until one is named."""
-
-    def swap_to(self, song: Song, player: Player, at_start: bool) -> tuple[Swap, bool, int]:
-        """Make ready for a song; return the work, whether the guitar is another, a capo left on."""
-        words: list[str] = []
-        seconds = 0.0
-        old, guitar = self.in_hand, song.guitar or self.in_hand
-        changes_guitar = old is not None and guitar != old
-        if changes_guitar:
-            words.append(f"change to {visible(guitar or '')}")
-            seconds += player.guitar_seconds
-        self.in_hand = guitar
-        tuning = self._tunings.get(guitar)
-        if song.tuning and tuning is not None and song.tuning != tuning:
-            strings = strings_to_retune(tuning, song.tuning)
-            words.append(f"retune {count(strings, 'string') if strings else 'the guitar'}")
-            seconds += player.retune_seconds * (strings or 1)
-        if song.tuning:
-            self._tunings[guitar] = song.tuning
-        fresh = guitar not in self._capos
-        capo = self._capos.get(guitar, 0)
-        untouched = fresh and (at_start or changes_guitar)
-        if song.capo is not None and song.capo != capo and not untouched:
-            words.append(f"put the capo on {song.capo}" if song.capo else "take the capo off")
-            seconds += player.capo_seconds
-        left = 0
-        if song.capo is not None:
-            self._capos[guitar] = song.capo
-            self._told.discard(guitar)
-        else:
-            self._capos[guitar] = capo
-            left = 0 if guitar in self._told else capo
-            self._told.add(guitar)
-        return Swap(tuple(words), seconds), changes_guitar, left
-
-
-def strings_to_retune(old: str, new: str) -> int | None:
-    """Return how many strings differ between two tunings; None where they are names, not notes."""
-    notes = (old.split(), new.split())
-    if len(notes[0]) != len(notes[1]) or len(notes[0]) < 3:
-        return None
-    return sum(a != b for a, b in zip(*notes))
-
-
 def stops(view: View, setlist: Setlist) -> tuple[Stop, ...]:
     """Return the songs of an evening as they come up; songs that do not exist are passed over."""
     for rig, known, found in _recent:
@@ -110,7 +46,7 @@ _KEPT = 4
 
 
 def _stops(view: View, setlist: Setlist) -> Iterator[Stop]:
-    guitars, player = _Guitars(), view.player
+    guitars, player = Guitars(), view.player
     set_ups = iter(count_setlist(view.rig, setlist).set_ups)
     at_start = True
     for set_at, part in enumerate(setlist.sets):

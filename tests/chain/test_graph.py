@@ -25,7 +25,8 @@ def pedals(*ids: str, side: str = "front") -> str:
 
 def spelled(wired: tuple[Lead, ...]) -> list[str]:
     return [
-        f"{lead.start.box} {lead.start.name} > {lead.end.box} {lead.end.name}" for lead in wired
+        f"{lead.start.box} {lead.start.name} > {lead.end.box} {lead.end.name}".lower()
+        for lead in wired
     ]
 
 
@@ -48,6 +49,13 @@ def test_outside_pedals_stand_before_and_after_the_loops() -> None:
         "eq out > amp input",
     ]
     assert [lead.kind for lead in wired] == ["long"] + ["patch"] * 5 + ["long"]
+
+
+def test_a_pedal_may_be_called_amp() -> None:
+    """Pedals whose ids are "amp" and "guitar" are not taken for the amp and the guitar."""
+    wired = leads(rig(pedals("amp", "guitar") + '[chain]\nfront = ["amp", "guitar"]\n'))
+    assert [lead.kind for lead in wired] == ["long", "patch", "long"]
+    assert len({jack.box for lead in wired for jack in (lead.start, lead.end)}) == 4
 
 
 def test_a_pedal_between_two_loops_uses_the_jacks_there() -> None:

@@ -10,9 +10,10 @@ import pytest
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 
 from rigtui.checks import Finding, check
-from rigtui.checks.evening import stops, strings_to_retune
+from rigtui.checks.evening import stops
 from rigtui.checks.finding import View
 from rigtui.model import Rig, rig_from_data
+from rigtui.moves.guitars import strings_to_retune
 
 RIGS = Path(__file__).parents[2] / "rigs"
 STANDARD, DROPPED = "E A D G B E", "D A D G B E"
