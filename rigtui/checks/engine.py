@@ -73,7 +73,8 @@ _KEPT = 8
 
 def _memo_of(rig: Rig) -> dict[int, tuple[Any, tuple[Finding, ...]]]:
     """Findings of single pedals, presets and songs, good while nothing else that they see moves."""
-    parts = (rig.amp, rig.switcher, rig.pedals, rig.loops, rig.chain, rig.presets, rig.player)
+    parts = (rig.amp, rig.switcher, rig.pedals, rig.loops, rig.chain, rig.midi, rig.presets,
+             rig.player)  # fmt: skip
     for known, memo in _memos:
         if all(a is b for a, b in zip(known, parts)):
             return memo

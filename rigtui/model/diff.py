@@ -7,6 +7,7 @@ from difflib import SequenceMatcher
 from typing import Any
 
 from rigtui.model.base import Table, number_text
+from rigtui.model.midi import MidiSend
 from rigtui.model.rig import Loop, Preset, Rig, Section, Set, Setlist, Song
 from rigtui.model.text import count, visible
 
@@ -16,6 +17,7 @@ _NOUNS = {
     "presets": "preset",
     "songs": "song",
     "setlists": "setlist",
+    "midi": "MIDI device",
 }
 _SPELLED = {
     "guitar_volume": "guitar volume",
@@ -114,7 +116,7 @@ def _rows(table: str, old: Sequence[Any], new: Sequence[Any]) -> Iterator[str]:
 def _row(what: str, old: Any, new: Any) -> Iterator[str]:
     special: dict[str, Callable[[str, Any, Any], Iterator[str]]] = {}
     if isinstance(new, Preset):
-        special = {"loops": _loops}
+        special = {"loops": _loops, "midi": _midi}
     elif isinstance(new, Song):
         special = {"sections": _sections}
     elif isinstance(new, Setlist):
@@ -131,6 +133,14 @@ def _loops(what: str, old: tuple[int, ...], new: tuple[int, ...]) -> Iterator[st
     parts = [f"{'loops' if len(some) > 1 else 'loop'} {', '.join(some)} {word}"
              for some, word in ((on, "in"), (off, "out")) if some]  # fmt: skip
     yield f"{what}: {', '.join(parts) if parts else 'loops in another order'}"
+
+
+def _midi(what: str, old: tuple[MidiSend, ...], new: tuple[MidiSend, ...]) -> Iterator[str]:
+    touched = {one.device: None for one in (*new, *old) if one not in old or one not in new}
+    for device in touched:
+        yield f"{what}: what it sends to {visible(device)} changed"
+    if not touched:
+        yield f"{what}: MIDI in another order"
 
 
 def _sections(what: str, old: tuple[Section, ...], new: tuple[Section, ...]) -> Iterator[str]:

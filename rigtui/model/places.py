@@ -83,6 +83,11 @@ def _waiver(rig: Rig, found: Lookup, steps: list[str]) -> str | None:
     return None if at is None else f"waiver {at + 1} (of {rig.waivers[at].rule})"
 
 
+def _midi(rig: Rig, found: Lookup, steps: list[str]) -> str | None:
+    device = next((device for device in rig.midi if device.id == steps[0]), None)
+    return _with_key(f"MIDI device {device.label}", steps[1:]) if device else None
+
+
 def _printed(rig: Rig, found: Lookup, steps: list[str]) -> str | None:
     at = _number(steps[0], len(rig.printed))
     if at is None:
@@ -99,6 +104,7 @@ _ROWS: dict[str, Callable[[Rig, Lookup, list[str]], str | None]] = {
     "pedals": _pedal,
     "loops": _loop,
     "waivers": _waiver,
+    "midi": _midi,
     "printed": _printed,
 }
 

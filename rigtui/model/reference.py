@@ -9,6 +9,7 @@ from pydantic.fields import FieldInfo
 from pydantic_core import PydanticUndefined
 
 from rigtui.model.base import Table, number_text
+from rigtui.model.midi import MidiControl, MidiDevice, MidiSend
 from rigtui.model.rig import (
     Amp,
     Chain,
@@ -34,12 +35,15 @@ TABLES: tuple[tuple[str, type[Table]], ...] = (
     ("`[[loops]]`", Loop),
     ("`[chain]`", Chain),
     ("`[[presets]]`", Preset),
+    ("`midi` of a preset", MidiSend),
+    ("`controls` of a preset's `midi`", MidiControl),
     ("`[[songs]]`", Song),
     ("`sections` of a song", Section),
     ("`[[setlists]]`", Setlist),
     ("`sets` of a setlist", Set),
     ("`[player]`", Player),
     ("`[[waivers]]`", Waiver),
+    ("`[[midi]]`", MidiDevice),
     ("`[[printed]]`", Printed),
 )
 

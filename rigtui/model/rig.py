@@ -33,6 +33,7 @@ from rigtui.model.base import (
     Use,
     Whole,
 )
+from rigtui.model.midi import MidiDevice, MidiSend
 
 FORMAT = 1
 
@@ -153,6 +154,7 @@ class Preset(Table):
     )
     pickup: Text | None = Field(None, description="Pickup that it wants.")
     hands: Note = Field("", description="What the hands do.")
+    midi: Many[MidiSend] = Field((), description="What it sends over MIDI, device by device.")
     note: Note = Field("", description="Free text.")
 
     @property
@@ -307,4 +309,5 @@ class Rig(Table):
     setlists: Many[Setlist] = Field((), description="The setlists.")
     player: Player = Field(Player(), description="The player's own figures.")
     waivers: Many[Waiver] = Field((), description="Findings that the player accepts.")
+    midi: Many[MidiDevice] = Field((), description="Devices on the MIDI wire.")
     printed: Many[Printed] = Field((), description="Sheets that are on paper.")

@@ -19,7 +19,7 @@ __all__ = ["IDENTITY", "LIMITS", "Path", "dotted", "explain", "rig_from_data", "
 
 # The most that one file may hold; far above any evening, low enough that nothing hangs.
 LIMITS = {"pedals": 200, "loops": 99, "presets": 1000, "songs": 5000, "setlists": 1000,
-          "waivers": 5000, "printed": 1000}  # fmt: skip
+          "waivers": 5000, "printed": 1000, "midi": 64}  # fmt: skip
 MAX_SECTIONS = 1000
 MAX_ALL_SECTIONS = 100_000
 MAX_LIST = 10_000

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from rigtui.store.load import Source
 
-_KEYS = {"loops": "number", "pedals": "id", "presets": "id", "songs": "id", "setlists": "id"}
+_KEYS = {"loops": "number", "pedals": "id", "presets": "id", "songs": "id", "setlists": "id",
+         "midi": "id"}  # fmt: skip
 """Tables whose rows are named, and the key that names them."""
 
 

@@ -10,7 +10,7 @@ from typing import Any
 # The order in which a fresh file introduces things: what there is, how it is wired, what is played.
 TABLE_ORDER = (
     "format", "name", "note", "amp", "switcher", "player", "pedals", "loops", "chain",
-    "presets", "songs", "setlists", "waivers", "printed",
+    "midi", "presets", "songs", "setlists", "waivers", "printed",
 )  # fmt: skip
 
 _BARE = re.compile(r"[A-Za-z0-9_-]+")

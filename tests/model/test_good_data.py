@@ -65,6 +65,8 @@ guitar_volume = 4
 pickup = "neck"
 hands = "pick lightly"
 note = ""
+midi = [ { device = "echo", bank_msb = 1, bank_lsb = 2, program = 12, sends = 11, controls = [
+  { number = 80, value = 127 } ] } ]
 [[songs]]
 id = "low-sun"
 title = "Low Sun"
@@ -116,6 +118,14 @@ tail_floor_db = 30
 rule = "gate-on-clean"
 where = "presets.verse-clean"
 reason = "set for it"
+[[midi]]
+id = "echo"
+name = "Echo box"
+channel = 3
+counts_from = 0
+shared = true
+load_ms = 120
+note = "right of the tuner"
 [[printed]]
 sheet = "floor"
 setlist = "friday"
@@ -129,7 +139,7 @@ def test_format_and_name_are_enough() -> None:
     rig = rig_from_data({"format": 1, "name": "Bare"})
     assert (rig.name, rig.note, rig.switcher, rig.chain) == ("Bare", "", None, Chain())
     tables = (rig.pedals, rig.loops, rig.presets, rig.songs, rig.setlists, rig.waivers)
-    assert (*tables, rig.printed) == ((),) * 7
+    assert (*tables, rig.printed, rig.midi) == ((),) * 8
     assert rig_to_data(rig) == {"format": 1, "name": "Bare"}
 
 
@@ -152,6 +162,9 @@ def test_every_key_there_is() -> None:
         (rig.setlists[0].sets[0], data["setlists"][0]["sets"]),
         (rig.player, [data["player"]]),
         (rig.waivers[0], data["waivers"]),
+        (rig.midi[0], data["midi"]),
+        (rig.presets[0].midi[0], data["presets"][0]["midi"]),
+        (rig.presets[0].midi[0].controls[0], data["presets"][0]["midi"][0]["controls"]),
         (rig.printed[0], data["printed"]),
     ):
         # so that a key added to the model is added here too

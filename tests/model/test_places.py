@@ -15,6 +15,7 @@ RIG = make_rig(
     songs=[song("low-sun", section("lead", name="Intro"), section(name="Solo"), title="Low Sun")],
     setlists=[setlist("friday", "low-sun", "gone", name="Friday")],
     waivers=[{"rule": "crowded-change", "where": "songs.low-sun.sections.1"}],
+    midi=[{"id": "echo", "name": "Echo box", "channel": 1}],
     printed=[
         {"sheet": "floor", "setlist": "friday", "revision": "3f09c2a"},
         {"sheet": "wiring", "revision": "3f09c2a"},
@@ -42,6 +43,7 @@ RIG = make_rig(
         ("setlists.friday.sets.0.songs.0", "setlist Friday, Set, song 1 (Low Sun)"),
         ("setlists.friday.sets.0.songs.1", "setlist Friday, Set, song 2"),
         ("waivers.0", "waiver 1 (of crowded-change)"),
+        ("midi.echo", "MIDI device Echo box"),
         ("printed.0", "printed sheet 1 (floor, Friday)"),
         ("printed.1", "printed sheet 2 (wiring)"),
     ],
@@ -61,6 +63,7 @@ def test_a_place_is_said_as_a_player_would(where: str, words: str) -> None:
         "setlists.friday.sets.0.songs.7",
         "loops.x",
         "waivers.3",
+        "midi.gone",
         "printed.2",
         "nowhere.at.all",
         "songs",

@@ -17,6 +17,7 @@ from rigtui.model.edits.board import (
 )
 from rigtui.model.edits.folding import merge_presets
 from rigtui.model.edits.loops import leave_on, share_loop
+from rigtui.model.edits.midi import drop_midi_send, set_midi_device, set_midi_send
 from rigtui.model.edits.outside import take_outside
 from rigtui.model.edits.presets import (
     add_preset,
@@ -76,6 +77,7 @@ __all__ = [
     "delete_set",
     "delete_setlist",
     "delete_song",
+    "drop_midi_send",
     "duplicate_preset",
     "duplicate_section",
     "duplicate_set",
@@ -98,6 +100,8 @@ __all__ = [
     "set_amp",
     "set_chain",
     "set_loop",
+    "set_midi_device",
+    "set_midi_send",
     "set_pedal",
     "set_preset",
     "set_preset_id",
