@@ -1,4 +1,4 @@
-"""An evening, song by song: which guitar, tuning and capo are there, and how long there is to swap."""
+"""An evening, song by song: what it is played on, and how long there is to swap."""
 
 from __future__ import annotations
 
