@@ -277,7 +277,7 @@ class RigApp(App[int]):
 
     def _count(self) -> None:
         document = self.document
-        if document is None:
+        if document is None or not self.is_running:
             return
         status = self.query_one(StatusLine)
         status.file, status.unsaved = document.name, document.dirty
@@ -298,7 +298,7 @@ class RigApp(App[int]):
 
     def _go_on_checking(self) -> None:
         checkup = self._checkup
-        if checkup is None:
+        if checkup is None or not self.is_running:  # a timer may still go off while it quits
             return
         end = time.monotonic() + _SLICE_SECONDS
         for _ in checkup:

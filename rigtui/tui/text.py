@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from rich.cells import cell_len, set_cell_size
+from rich.highlighter import Highlighter
+from rich.text import Text
 from textual.content import Content
 
 from rigtui.model.text import visible
@@ -11,6 +13,14 @@ from rigtui.model.text import visible
 def plain(text: str) -> Content:
     """Text from a file as content: markup stays text, control characters are made visible."""
     return Content(visible(text, keep="\n"))
+
+
+class Visible(Highlighter):
+    """For lines to type in: shows control characters as `visible` does; what is typed stays."""
+
+    def highlight(self, text: Text) -> None:
+        """Make the text visible, character by character, so that the cursor keeps its place."""
+        text.plain = visible(text.plain)
 
 
 def fit(text: str, width: int, align: str = "left") -> str:

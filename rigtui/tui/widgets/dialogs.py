@@ -17,7 +17,7 @@ from textual.widget import Widget
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
-from rigtui.tui.text import plain
+from rigtui.tui.text import Visible, plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,8 +106,9 @@ class Form(ModalScreen[bool]):
                         else:
                             yield Input(
                                 field.value,
-                                placeholder=field.hint,
+                                placeholder=plain(field.hint).plain,
                                 id=f"field-{field.key}",
+                                highlighter=Visible(),
                                 compact=True,
                                 select_on_focus=True,
                             )
@@ -173,7 +174,12 @@ class Pick(ModalScreen[str | None]):
         """Title, filter, list, keys."""
         with Vertical(classes="dialog"):
             yield Static(plain(self._title), classes="dialog--title", markup=False)
-            yield Input(placeholder="type to narrow the list", id="filter", compact=True)
+            yield Input(
+                placeholder="type to narrow the list",
+                id="filter",
+                highlighter=Visible(),
+                compact=True,
+            )
             yield OptionList(id="choices", markup=False)
             yield Static(
                 "Enter choose   Esc cancel   ↑↓ move", classes="dialog--keys", markup=False
