@@ -1,0 +1,146 @@
+"""The setlist at hand as the rows of a list: the evening, its sets, its songs, and their figures.
+
+Where no setlist is at hand, all songs of the file stand in for it.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from functools import cached_property
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from rigtui.model.lookup import lookup
+from rigtui.moves import count_setlist, count_song
+
+if TYPE_CHECKING:
+    from rigtui.checks import Finding
+    from rigtui.model.rig import Rig, Set, Setlist, Song
+    from rigtui.moves import SetlistCount
+
+
+class Place(NamedTuple):
+    """What a row of the list stands for; places are counted from 0."""
+
+    kind: Literal["setlist", "set", "song"]
+    set_at: int = -1
+    at: int = -1
+    """The song's place in its set, or in the file where no setlist is at hand."""
+    song_id: str = ""
+
+
+class Figures(NamedTuple):
+    """What some songs add up to, each alone."""
+
+    moves: int = 0
+    least_moves: int = 0
+    seconds: float = 0.0
+
+
+class Evening:
+    """One setlist of one rig, or all its songs."""
+
+    def __init__(self, rig: Rig, setlist_id: str | None) -> None:
+        self.rig = rig
+        self.found = lookup(rig)
+        self.setlist: Setlist | None = self.found.setlists.get(setlist_id or "")
+        self.places = self._places()
+
+    def _places(self) -> tuple[Place, ...]:
+        if self.setlist is None:
+            return tuple(Place("song", -1, at, song.id) for at, song in enumerate(self.rig.songs))
+        places = [Place("setlist")]
+        for set_at, part in enumerate(self.setlist.sets):
+            places.append(Place("set", set_at))
+            places += [Place("song", set_at, at, song) for at, song in enumerate(part.songs)]
+        return tuple(places)
+
+    @property
+    def setlist_id(self) -> str | None:
+        """Id of the setlist; None for all songs."""
+        return self.setlist.id if self.setlist else None
+
+    @property
+    def label(self) -> str:
+        """Its name."""
+        return self.setlist.label if self.setlist else "All songs"
+
+    @cached_property
+    def count(self) -> SetlistCount | None:
+        """The setlist's count, set-up moves included; None for all songs."""
+        return count_setlist(self.rig, self.setlist) if self.setlist else None
+
+    @cached_property
+    def plays(self) -> Counter[str]:
+        """How often each song is played, over all setlists."""
+        return Counter(song for setlist in self.rig.setlists for song in setlist.song_ids)
+
+    def song(self, place: Place | None) -> Song | None:
+        """The song at a place, if it is one and exists."""
+        return self.found.songs.get(place.song_id) if place else None
+
+    def part(self, place: Place | None) -> Set | None:
+        """The set at a place, or the one that its song stands in."""
+        if place is None or self.setlist is None or place.set_at < 0:
+            return None
+        return self.setlist.sets[place.set_at]
+
+    def figures(self, song_ids: Iterable[str]) -> Figures:
+        """What songs add up to; those that do not exist are passed over."""
+        songs = [self.found.songs[song] for song in song_ids if song in self.found.songs]
+        counts = [count_song(self.rig, song) for song in songs]
+        return Figures(
+            sum(one.moves for one in counts),
+            sum(one.least_moves for one in counts),
+            sum(one.seconds for one in counts),
+        )
+
+    def set_up(self, place: Place) -> tuple[str, ...] | None:
+        """Presses before the song at a place; None where no evening leads up to it."""
+        if self.count is None or place not in self._order:
+            return None
+        return self.count.set_ups[self._order[place]].presses
+
+    @cached_property
+    def _order(self) -> dict[Place, int]:
+        """Songs in the order in which they are played, those passed over that do not exist."""
+        songs = (one for one in self.places if self.song(one) is not None)
+        return {place: at for at, place in enumerate(songs)}
+
+    def row_of(self, place: Place, near: int) -> int:
+        """The row of a place; of its song if that has moved; else the one nearest to `near`."""
+        if place in self.places:
+            return self.places.index(place)
+        same = [
+            row
+            for row, one in enumerate(self.places)
+            if place.song_id and one.song_id == place.song_id
+        ]
+        if same:
+            return min(same, key=lambda row: abs(row - near))
+        return max(0, min(near, len(self.places) - 1))
+
+
+def minutes(seconds: float) -> str:
+    """A length of time as minutes and seconds."""
+    whole = round(seconds)
+    return f"{whole // 60}:{whole % 60:02}"
+
+
+ERROR, WARNING = "X", "!"
+
+
+def marks_of(findings: Iterable[Finding]) -> dict[str, str]:
+    """Marks by place, for songs and for sections: X for an error, ! for a warning."""
+    marks: dict[str, str] = {}
+    for one in findings:
+        if one.waived is not None or one.severity == "advice":
+            continue
+        steps = one.where.split(".")
+        if steps[0] != "songs" or len(steps) < 2:
+            continue
+        mark = ERROR if one.severity == "error" else WARNING
+        for where in {".".join(steps[:2]), ".".join(steps[:4])}:
+            if marks.get(where) != ERROR:
+                marks[where] = mark
+    return marks

@@ -1,0 +1,112 @@
+"""The setlist screen for tests: a rig opened on it, and what stands on it as text."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+from typing import Any
+
+import tomli_w
+from textual import events
+from textual.pilot import Pilot
+
+from rigtui.model import Rig
+from rigtui.store.load import read_plain
+from rigtui.tui.app import RigApp
+from rigtui.tui.views.setlist import SetlistView
+from rigtui.tui.widgets.bars import StatusLine
+from rigtui.tui.widgets.grid import Grid
+
+SIZES = [(80, 24), (120, 40)]
+DEMOS = Path(__file__).parents[2] / "rigs"
+
+
+class Screen:
+    """A program that runs, and shows the setlist."""
+
+    def __init__(self, app: RigApp, pilot: Pilot[Any]) -> None:
+        self.app = app
+        self.pilot = pilot
+
+    @property
+    def view(self) -> SetlistView:
+        """The view."""
+        return self.app.query_one(SetlistView)
+
+    @property
+    def rig(self) -> Rig:
+        """The rig as it is now."""
+        assert self.app.document is not None
+        return self.app.document.rig
+
+    @property
+    def totals(self) -> str:
+        """What the status line says of the moves."""
+        status = self.app.query_one(StatusLine)
+        return f"{status.setlist}: {status.moves}"
+
+    async def checked(self) -> None:
+        """Wait until the checks have spoken."""
+        while not self.app.findings:
+            await self.pilot.pause()
+
+    async def press(self, *keys: str) -> None:
+        """Press keys; "type: Low Sun" types what stands behind the colon."""
+        for key in keys:
+            if key.startswith("type: "):
+                for char in key.removeprefix("type: "):
+                    self.app.post_message(events.Key(_KEYS.get(char, char), char))
+            else:
+                self.app.post_message(events.Key(key, key if len(key) == 1 else None))
+            for _ in range(_ROUNDS):
+                await self.pilot.pause(0)
+        await self.pilot.pause()
+
+    def songs(self) -> list[str]:
+        """The lines of the list."""
+        return lines(self.view.songs.grid)
+
+    def sections(self) -> list[str]:
+        """The lines of the song."""
+        return lines(self.view.song.grid)
+
+    def at(self) -> str:
+        """The line of the list that the cursor stands on."""
+        return self.view.songs.grid.rows[self.view.songs.grid.cursor_row].cells[0].strip("!X ")
+
+    def words(self) -> str:
+        """The section under the cursor in words."""
+        return str(self.view.song.query(".pane--words").first().render())
+
+
+_KEYS = {" ": "space", ",": "comma", "-": "minus", ".": "full_stop", "/": "slash"}
+_ROUNDS = 6
+"""Messages go from widget to widget to the app and back, a step a round; a question is mounted."""
+
+
+def lines(grid: Grid) -> list[str]:
+    """What a grid draws, line by line."""
+    return [grid.render_line(y).text.rstrip() for y in range(grid.size.height)]
+
+
+def written(data: dict[str, Any], folder: Path) -> Path:
+    """Write plain data of a rig to a file."""
+    path = folder / "rig.toml"
+    path.write_text(tomli_w.dumps(data), encoding="utf-8")
+    return path
+
+
+@asynccontextmanager
+async def setlist_screen(path: Path, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Screen]:
+    """Open a file, and go to the setlist."""
+    app = RigApp(read_plain(path))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        await pilot.press("3")
+        await pilot.pause()
+        try:
+            yield Screen(app, pilot)
+        finally:
+            # What was put off for an idle moment must not meet a screen that is taken down.
+            app.document = app._checkup = None

@@ -1,0 +1,254 @@
+"""Lines of sections, short names, moves between rows, and the evening as a list."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
+
+from rigtui.checks import Finding
+from rigtui.model import EditError
+from rigtui.tui.views.evening import Evening, Place, marks_of, minutes
+from rigtui.tui.views.section_line import sections_in
+from rigtui.tui.views.song_rows import more_letters, more_words, short_names, song_rows
+
+
+@pytest.mark.parametrize(
+    ("line", "sections"),
+    [
+        ("Intro 4, Verse 16, Chorus 8", (("Intro", 4), ("Verse", 16), ("Chorus", 8))),
+        ("Verse 1 16", (("Verse 1", 16),)),
+        ("Middle  eight 8 bars;Outro 2.5", (("Middle eight", 8), ("Outro", 2.5))),
+        (" , Intro 4,,", (("Intro", 4),)),
+        ("", ()),
+        ("Bars 4", (("Bars", 4),)),
+        ("Ünlü 12", (("Ünlü", 12),)),
+    ],
+)
+def test_a_line_gives_sections(line, sections):
+    """Names and bars are read from a line, the last word of each part being its bars."""
+    assert sections_in(line) == sections
+
+
+@pytest.mark.parametrize(
+    ("line", "fault"),
+    [
+        ("Intro 4, Verse", 'section 2, "Verse": put its number of bars behind it, e.g. "Verse 16"'),
+        ("16", 'section 1, "16": put a name before its bars, e.g. "Verse 16"'),
+        ("Intro 0", 'section 1, "Intro 0": its bars must be more than 0'),
+        ("Intro -4", 'section 1, "Intro -4": put its number of bars behind it, e.g. "Verse 16"'),
+        ("Intro nan", 'section 1, "Intro nan": put its number of bars behind it, e.g. "Verse 16"'),
+        ("bars", 'section 1, "bars": put its number of bars behind it, e.g. "Verse 16"'),
+        ("Verse16", 'section 1, "Verse16": put its number of bars behind it, e.g. "Verse 16"'),
+        ("a\x1b 4, \x1b", 'section 2, "␛": put its number of bars behind it, e.g. "Verse 16"'),
+    ],
+)
+def test_a_line_that_is_wrong_says_where_and_what_would_be_right(line, fault):
+    """A part that is no section is named by number, with what would be right."""
+    with pytest.raises(EditError) as error:
+        sections_in(line)
+    assert str(error.value) == fault
+
+
+NAMES = st.text("abcdefg hijk", min_size=1).map(str.strip).filter(
+    lambda name: name and name.split()[-1] not in ("bar", "bars")
+)  # fmt: skip
+
+
+@given(st.lists(st.tuples(NAMES, st.integers(1, 999)), max_size=9))
+def test_every_line_of_names_and_bars_is_read_back(parts):
+    """Whatever names and bars are written in a line, the same come back."""
+    line = ", ".join(f"{name} {bars}" for name, bars in parts)
+    assert sections_in(line) == tuple((" ".join(name.split()), bars) for name, bars in parts)
+
+
+def test_short_names_tell_presets_apart():
+    """A short name keeps what fits, and of two that would be the same one gives way."""
+    names = ["Rock", "Clean Wide", "Crunch Wide", "Clean Chop", "Crunch", "Crunchier", "AB"]
+    assert short_names(names, 3) == ["Roc", "CWi", "CrW", "CCh", "Cru", "Crn", "AB"]
+    assert short_names(names, 12) == names
+
+
+@given(st.lists(st.text(max_size=12), max_size=12), st.integers(3, 8))
+def test_short_names_never_take_more_room(names, width):
+    """No short name is longer than it may be, whatever the names are."""
+    assert all(len(short) <= width for short in short_names(names, width))
+
+
+BOARD = {
+    "switcher": switcher(),
+    "pedals": [pedal("wah", "wah"), pedal("drive"), pedal("verb")],
+    "loops": [loop(1, "drive"), loop(2, "verb")],
+    "presets": [
+        preset("dry", memory=1, name="Dry"),
+        preset("lead", 1, 2, memory=7, name="Lead"),
+        preset("loose", 2, name="Loose"),
+    ],
+}
+
+
+def notes(*sections, **more):
+    """The lines between the sections of a song."""
+    rig = make_rig(**BOARD, songs=[song("one", *sections)], **more)
+    shown = song_rows(rig, rig.songs[0], 80, {}, None)
+    return [row.note for row in shown.rows if row.note is not None]
+
+
+@pytest.mark.parametrize(
+    ("after", "line"),
+    [
+        (section("lead"), "    2 moves, 1 on the beat: bank up, switch 3 (Lead)"),
+        (section("dry", plus=["wah"]), "    1 move: wah on"),
+        (section("loose"), "    1 move: recall Loose (no memory holds it yet)"),
+        (
+            section("lead", plus=["wah"]),
+            "  ! 3 moves, 2 on the beat: bank up, switch 3 (Lead), wah on",
+        ),
+        (
+            section("loose", plus=["wah"]),
+            "  ! 2 moves on the beat: recall Loose (no memory holds it yet), wah on",
+        ),
+    ],
+)
+def test_moves_are_told_between_the_rows(after, line):
+    """Between two sections stands how many moves, how many on the beat, which, and if too many."""
+    assert notes("dry", after) == [line]
+
+
+def test_a_change_without_moves_has_no_line():
+    """Nothing stands between two sections that ask nothing of the feet."""
+    assert notes("dry", "dry", section()) == []
+
+
+def test_the_player_says_how_many_moves_are_too_many():
+    """A change is crowded only above the number of moves on the beat that the player allows."""
+    after = section("lead", plus=["wah"])
+    assert notes("dry", after, player={"moves_allowed": 2})[0].startswith("    3 moves, 2 on")
+
+
+@pytest.mark.parametrize(
+    ("keys", "letters", "words"),
+    [
+        ({}, "", ""),
+        ({"plus": ["wah"]}, "+wah", "+wah"),
+        ({"plus": ["wah"], "hands": "x"}, "+h", "+wah hands"),
+        ({"minus": ["wah"], "tempo": 90}, "-t", "-wah 90"),
+        ({"meter": "3/4", "beat": "1/8"}, "t", "3/4 1/8=1"),
+        ({"guitar_volume": 0}, "h", "hands"),
+    ],
+)
+def test_what_a_section_has_besides_is_marked(keys, letters, words):
+    """Pedals, tempo and hands of a section are marked in letters, or in words with room."""
+    rig = make_rig(**BOARD, songs=[song("one", section("dry", **keys))])
+    one = rig.songs[0].sections[0]
+    assert (more_letters(one), more_words(one)) == (letters, words)
+
+
+def test_an_unmapped_and_an_unknown_preset_are_told_in_words():
+    """A section without a preset says so, and one that names none of the file shows the name."""
+    rig = make_rig(**BOARD, songs=[song("one", section(), section("gone"))])
+    shown = song_rows(rig, rig.songs[0], 80, {}, None).rows
+    assert [row.cells[2] for row in shown] == ["unmapped", '"gone"?']
+    assert all(set(row.cells[4:]) == {"."} for row in shown)
+
+
+EVENING = {
+    **BOARD,
+    "songs": [song("a", "dry", "lead"), song("b", "lead", "dry"), song("spare", "dry")],
+    "setlists": [
+        {
+            "id": "gig",
+            "sets": [{"name": "One", "songs": ["a", "gone", "b"]}, {"songs": ["a"]}],
+        }
+    ],
+}
+
+
+def test_an_evening_is_a_list_of_places():
+    """The evening, its sets and its songs follow each other, songs that do not exist included."""
+    evening = Evening(make_rig(**EVENING), "gig")
+    assert evening.places == (
+        Place("setlist"),
+        Place("set", 0),
+        Place("song", 0, 0, "a"),
+        Place("song", 0, 1, "gone"),
+        Place("song", 0, 2, "b"),
+        Place("set", 1),
+        Place("song", 1, 0, "a"),
+    )
+
+
+def test_set_up_moves_belong_to_a_place():
+    """A song played twice is set up each time from what was played before it."""
+    evening = Evening(make_rig(**EVENING), "gig")
+    places = evening.places
+    assert evening.set_up(places[2]) == ("switch 1",)
+    assert evening.set_up(places[4]) == ()
+    assert evening.set_up(places[6]) == ()
+    assert evening.set_up(places[3]) is None
+    assert Evening(make_rig(**EVENING), None).set_up(Place("song", -1, 0, "a")) is None
+
+
+@pytest.mark.parametrize(
+    ("place", "near", "row"),
+    [
+        (Place("song", 1, 0, "a"), 0, 6),
+        (Place("song", 0, 5, "a"), 5, 6),
+        (Place("song", 0, 5, "a"), 3, 2),
+        (Place("song", 0, 5, "never"), 4, 4),
+        (Place("set", 7), 99, 6),
+    ],
+)
+def test_the_cursor_finds_its_song_again(place, near, row):
+    """A place that is no more gives way to its song nearby, else to the row nearby."""
+    assert Evening(make_rig(**EVENING), "gig").row_of(place, near) == row
+
+
+def test_all_songs_stand_in_where_no_setlist_is_at_hand():
+    """Without a setlist the list is the songs of the file, with how often each is played."""
+    evening = Evening(make_rig(**EVENING), None)
+    assert [place.song_id for place in evening.places] == ["a", "b", "spare"]
+    assert [evening.plays[one] for one in ("a", "b", "spare")] == [2, 1, 0]
+    assert Evening(make_rig(**EVENING), "gig").figures(["a", "gone", "a"])[:2] == (4, 4)
+
+
+@pytest.mark.parametrize(
+    ("seconds", "text"), [(0, "0:00"), (59.6, "1:00"), (221.695, "3:42"), (7325, "122:05")]
+)
+def test_time_is_told_in_minutes(seconds, text):
+    """Seconds are told as minutes and seconds, rounded."""
+    assert minutes(seconds) == text
+
+
+def finding(severity, where, waived=None):
+    """A finding of which only weight and place matter."""
+    return Finding("rule", severity, where, "message", "why", None, waived)
+
+
+def test_marks_tell_the_worst_of_a_song_and_of_a_section():
+    """Errors outweigh warnings; advice, waived findings and other tables leave no mark."""
+    marks = marks_of(
+        [
+            finding("warning", "songs.a.sections.1"),
+            finding("error", "songs.a.sections.2.plus"),
+            finding("warning", "songs.a.sections.2"),
+            finding("advice", "songs.b"),
+            finding("error", "songs.c", "as it should be"),
+            finding("error", "presets.a"),
+            finding("warning", "songs.d"),
+        ]
+    )
+    assert marks == {
+        "songs.a": "X",
+        "songs.a.sections.1": "!",
+        "songs.a.sections.2": "X",
+        "songs.d": "!",
+    }
+
+
+def test_setlists_of_nothing_are_shown():
+    """A rig without songs or setlists, and a setlist without sets, are lists too."""
+    assert Evening(make_rig(), None).places == ()
+    rig = make_rig(setlists=[setlist("x") | {"sets": []}])
+    assert Evening(rig, "x").places == (Place("setlist"),)
