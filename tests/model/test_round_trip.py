@@ -73,6 +73,16 @@ pedals = table(
 )
 loops = table({"number": st.integers(1, 99), "side": sides}, {"pedals": names})
 chains = table({}, {key: st.lists(st.one_of(ids, st.integers(1, 99))) for key in ("front", "fx")})
+data_bytes = st.integers(0, 127)
+controls = table({"number": data_bytes, "value": data_bytes}, {})
+sends = table(
+    {"device": ids},
+    {
+        "bank_msb": data_bytes,
+        "program": st.integers(0, 128),
+        "controls": st.lists(controls, max_size=2),
+    },
+)
 presets = table(
     {"id": ids},
     {
@@ -84,6 +94,7 @@ presets = table(
         "guitar_volume": volumes,
         "pickup": texts,
         "hands": texts,
+        "midi": st.lists(sends, max_size=2),
         "note": texts,
     },
 )
@@ -133,6 +144,10 @@ players = table(
         "tail_floor_db": numbers(1, 120),
     },
 )
+devices = table(
+    {"id": ids, "channel": st.integers(1, 16)},
+    {"name": texts, "counts_from": st.integers(0, 1), "load_ms": numbers(0, 60_000)},
+)
 waivers = table({"rule": texts, "where": texts}, {"reason": texts})
 printed = table(
     {
@@ -155,6 +170,7 @@ rigs = table(
         "setlists": rows(setlists),
         "player": players,
         "waivers": st.lists(waivers, max_size=2),
+        "midi": rows(devices),
         "printed": st.lists(printed, max_size=2),
     },
 )
