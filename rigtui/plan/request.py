@@ -1,0 +1,88 @@
+"""A question to the planners as plain data, and the one door through which all are asked."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field
+from typing import Any
+
+from rigtui.model.rig import Rig
+from rigtui.plan.control import Control
+from rigtui.plan.result import Plan, PlanError
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """What may change, for which setlists, and what the player will not have."""
+
+    kind: str
+    """One of `KINDS`."""
+    setlists: tuple[str, ...] = ()
+    """Ids; all setlists where none is named."""
+    seconds: float | None = None
+    """Time limit; None for none."""
+    pins: Mapping[str, str] = field(default_factory=dict)
+    """For a pedal, "in" (it must be in a loop) or "out" (it must be outside)."""
+    keep: tuple[str, ...] = ()
+    """Presets whose sound, and whose sections, stay as they are."""
+    apart: tuple[tuple[str, str], ...] = ()
+    """Pairs of pedals that may not share a loop."""
+    sharing: bool = True
+    """Whether neighbours in the chain may share a loop."""
+    keep_order: bool = True
+    """Whether the signal order stays as it is."""
+    loops: Mapping[str, int] | None = None
+    """Loops of each side ("front", "fx"), where they are not as the rig has them."""
+    total_loops: int | None = None
+    """Loops in all, either side at will; in place of `loops`."""
+    memories: int | None = None
+    """Presets that can be stored, where not as the switcher has it."""
+    pin_switch: Mapping[str, int] = field(default_factory=dict)
+    """Memory, from 1, that a preset must have."""
+    copies: int = 0
+    """How many copies of presets may be put in spare memories."""
+
+
+KINDS = ("switches", "route")
+
+
+def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
+    """Ask the planner that a request is for.
+
+    Args:
+        rig: The rig.
+        request: What is asked.
+        control: Progress out, cancel in; it must hold the time limit.
+
+    Raises:
+        PlanError: the question makes no sense for this rig.
+    """
+    control = control or Control(seconds=request.seconds)
+    if request.kind == "switches":
+        from rigtui.plan.switches import SwitchWishes, plan_switches
+
+        wishes = SwitchWishes(dict(request.pin_switch), request.copies)
+        return plan_switches(rig, request.setlists, wishes, control)
+    if request.kind == "route":
+        from rigtui.plan.route import plan_route
+
+        return plan_route(rig, request.setlists, control)
+    raise PlanError(f"there is no plan of the kind {request.kind}: {', '.join(KINDS)}")
+
+
+def request_to_data(request: Request) -> dict[str, Any]:
+    """Make plain data of a request, fit for JSON."""
+    return asdict(request)
+
+
+def request_from_data(data: Mapping[str, Any]) -> Request:
+    """Make a request of plain data.
+
+    Raises:
+        TypeError: it is of another version of the program.
+    """
+    known = dict(data)
+    for key in ("setlists", "keep"):
+        known[key] = tuple(known[key])
+    known["apart"] = tuple((one, other) for one, other in known["apart"])
+    return Request(**known)

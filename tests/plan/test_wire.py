@@ -1,0 +1,81 @@
+"""The planner as a process of its own: the same plan as in this one, and nothing lost between."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+
+import pytest
+from screens import DEMOS
+
+from rigtui.plan.control import Progress
+from rigtui.plan.request import Request, plan
+from rigtui.plan.result import Plan
+from rigtui.plan.wire import answer_of, error_line, plan_line, progress_line, task_line, task_of
+from rigtui.store.load import load
+
+RIGS = sorted(DEMOS.glob("*.toml"))
+
+
+@pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)
+def test_task_there_and_back(path) -> None:
+    """A rig and a request come out as they went in, dates and all."""
+    _, rig = load(path)
+    request = Request("switches", ("one",), 2.5, pin_switch={"lead": 3}, copies=1)
+    assert task_of(task_line(rig, request)) == (rig, request)
+
+
+@pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)
+def test_plan_there_and_back(path) -> None:
+    """A plan comes out as it went in; rows that it leaves alone are the very rows of the rig."""
+    _, rig = load(path)
+    made = plan(rig, Request("route"))
+    back = answer_of(plan_line(made), rig)
+    assert isinstance(back, Plan)
+    assert back.rig == made.rig
+    assert (back.after, back.lower_bound, back.steps) == (made.after, made.lower_bound, made.steps)
+    assert back.rig is not None
+    assert back.rig.presets is rig.presets
+    assert all(new is old or new != old for new, old in zip(back.rig.songs, rig.songs))
+
+
+def test_progress_and_errors_there_and_back() -> None:
+    """Progress stays what it is, and an error becomes its words."""
+    _, rig = load(RIGS[0])
+    progress = Progress("placing", 0.5, 12, 8)
+    assert answer_of(progress_line(progress), rig) == progress
+    assert answer_of(error_line("no [such] é\u001b"), rig) == "no [such] é\u001b"
+
+
+def test_process_gives_the_same_plan() -> None:
+    """`python -m rigtui.plan` answers a task with progress and then the plan."""
+    _, rig = load(DEMOS / "first-rig.toml")
+    request = Request("route")
+    done = subprocess.run(
+        [sys.executable, "-m", "rigtui.plan"],
+        input=task_line(rig, request),
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    *before, last = (answer_of(line, rig) for line in done.stdout.splitlines())
+    assert all(isinstance(one, Progress) for one in before)
+    assert isinstance(last, Plan)
+    assert (last.rig, last.after) == ((made := plan(rig, request)).rig, made.after)
+    assert done.stderr == ""
+
+
+def test_process_says_what_makes_no_sense() -> None:
+    """A question that makes no sense is answered in words, not with a traceback."""
+    _, rig = load(DEMOS / "first-rig.toml")
+    done = subprocess.run(
+        [sys.executable, "-m", "rigtui.plan"],
+        input=task_line(rig, Request("route", ("nowhere",))),
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    answer = answer_of(done.stdout.splitlines()[-1], rig)
+    assert isinstance(answer, str)
+    assert "nowhere" in answer
+    assert done.stderr == ""
