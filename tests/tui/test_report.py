@@ -166,6 +166,23 @@ async def test_a_finding_in_full(tmp_path: Path) -> None:
         assert one.why in text
 
 
+async def test_a_long_finding_is_read_in_full() -> None:
+    """A finding with more to say than there is room for says so, and `i` shows all of it."""
+    app = app_on(DEMOS / "quay-street.toml")
+    async with on_screen(app, SMALL) as pilot:
+        view = await findings_list(pilot)
+        keys = [key for key in view._listings["findings"].keys if key is not None]
+        longest = max(keys, key=lambda key: len(key.message) + len(key.why))
+        view.grid.move_to(view._listings["findings"].keys.index(longest))
+        await pilot.pause()
+        assert "(i: all of it)" in shown(app)
+        await pilot.press("i")
+        await pilot.pause()
+        text = " ".join("".join(line[5:75]).strip(" │") for line in lines(app))
+        assert longest.message in " ".join(text.split())
+        assert longest.why in " ".join(text.split())
+
+
 async def test_enter_leads_to_the_preset_at_fault(tmp_path: Path) -> None:
     """Enter on a fault of a preset goes to its row in the matrix."""
     app = app_of(tmp_path, **RIG)

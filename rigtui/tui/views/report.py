@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from rigtui.checks import SEVERITIES, Finding
+from rigtui.model.cells import wrap
 from rigtui.model.places import place_in_words
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import PlaceRequested, View
@@ -32,6 +33,7 @@ from rigtui.tui.views.report_words import change_words, finding_words, song_word
 from rigtui.tui.widgets.dialogs import Field, Form, Pick
 from rigtui.tui.widgets.grid import Grid
 from rigtui.tui.widgets.panes import PaneBar
+from rigtui.tui.widgets.reading import Reading
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
@@ -62,6 +64,7 @@ class ReportView(View):
         Binding("f", "fix", "Fix", id="report.fix"),
         Binding("w", "waive", "Waive", id="report.waive"),
         Binding("F", "filter", "Filter", id="report.filter"),
+        Binding("i", "read", "Read in full", show=False, id="report.read"),
         Binding("tab", "pane(1)", "Next list", id="report.next"),
         Binding("shift+tab", "pane(-1)", "List before", show=False, id="report.before"),
     ]
@@ -251,16 +254,23 @@ class ReportView(View):
         """A click on the cursor goes to the place."""
         self.action_open()
 
-    def _describe(self) -> None:
+    def _lines(self) -> list[Content]:
+        """What the cursor stands on, in words."""
         rig, key = self.rig, self.key
-        lines: list[Content] = []
-        if rig is not None and isinstance(key, SongKey):
-            lines = song_words(rig, key)
-        elif rig is not None and isinstance(key, ChangeKey):
-            lines = change_words(rig, key)
-        elif rig is not None and isinstance(key, Finding):
-            lines = finding_words(rig, key)
-        self.query_one("#report-words", Static).update(Content("\n").join(lines))
+        if rig is None or key is None:
+            return []
+        if isinstance(key, SongKey):
+            return song_words(rig, key)
+        return finding_words(rig, key) if isinstance(key, Finding) else change_words(rig, key)
+
+    def _describe(self) -> None:
+        key, lines = self.key, self._lines()
+        words = self.query_one("#report-words", Static)
+        room = words.content_size
+        needed = sum(max(1, len(wrap(line.plain, max(1, room.width)))) for line in lines)
+        if lines and needed > room.height > 0:
+            lines[0] += plain("  (i: all of it)")
+        words.update(Content("\n").join(lines))
         is_finding = isinstance(key, Finding)
         can = (is_finding and key.fix is not None and key.waived is None, is_finding)
         if can != self._can:
@@ -286,6 +296,12 @@ class ReportView(View):
             self.post_message(PlaceRequested(f"songs.{key.song_id}.sections.{key.to_section}"))
         elif isinstance(key, Finding):
             self.post_message(PlaceRequested(key.where))
+
+    def action_read(self) -> None:
+        """Read in full what the cursor stands on."""
+        lines = self._lines()
+        if lines:
+            self.app.push_screen(Reading(lines))
 
     def action_fix(self) -> None:
         """Do what mends the finding."""
