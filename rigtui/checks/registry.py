@@ -9,6 +9,8 @@ from rigtui.checks import (
     gates,
     loops,
     memories,
+    midi,
+    midi_time,
     names,
     order,
     outside,
@@ -40,5 +42,7 @@ RULES: tuple[Rule, ...] = (
     *tempo.RULES,
     *between_songs.RULES,
     *sets.RULES,
+    *midi.RULES,
+    *midi_time.RULES,
     *waivers.RULES,
 )
