@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, get_args
 
 from textual.app import ComposeResult
@@ -12,26 +10,21 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.widgets import Static
 
-from rigtui.model.text import count
-from rigtui.tui.text import plain
 from rigtui.tui.views.base import View
-from rigtui.tui.widgets.grid import Column, Grid, Row
+from rigtui.tui.views.preset_words import (
+    OFF,
+    ON,
+    Line,
+    columns_for,
+    extras,
+    place,
+    uses_of,
+    words_of,
+)
+from rigtui.tui.widgets.grid import Grid, Row
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Preset, Rig
-
-ON, OFF = "on", "."
-
-
-@dataclass(frozen=True, slots=True)
-class _Line:
-    """What one preset shows in the matrix."""
-
-    name: str
-    place: str
-    loops: frozenset[int]
-    role: str
-    uses: str
 
 
 class PresetsView(View):
@@ -78,12 +71,11 @@ class PresetsView(View):
         numbers = [(loop["number"], list(loop.get("pedals", ()))) for loop in data["loops"]]
         size = data.get("switcher", {}).get("bank_size", 0)
         lines = [
-            _Line(
+            Line(
                 row.get("name") or row["id"],
-                _place(row.get("memory"), size),
+                place(row.get("memory"), size),
                 frozenset(row.get("loops", ())),
                 row.get("role", "other"),
-                "",
             )
             for row in data["presets"]
         ]
@@ -92,45 +84,35 @@ class PresetsView(View):
     def show_rig(self, rig: Rig) -> None:
         """Show the presets of a rig."""
         super().show_rig(rig)
-        uses = _uses(rig)
+        uses = uses_of(rig)
         size = rig.switcher.bank_size if rig.switcher else 0
         self._draw(
             [(loop.number, list(loop.pedals)) for loop in rig.loops],
             [
-                _Line(
+                Line(
                     preset.label,
-                    _place(preset.memory, size),
+                    place(preset.memory, size),
                     frozenset(preset.loops),
                     preset.role,
                     str(uses[preset.id]) if uses[preset.id] else "-",
+                    extras(rig, preset),
                 )
                 for preset in rig.presets
             ],
         )
         self._describe()
 
-    def _draw(self, loops: list[tuple[int, list[str]]], lines: list[_Line]) -> None:
+    def _draw(self, loops: list[tuple[int, list[str]]], lines: list[Line]) -> None:
         width = self.size.width or self.app.size.width
-        name = 20 if width < 100 else 28
-        loop_width = max(3, min(7, (width - name - 8 - 11 - 5) // max(1, len(loops))))
-        columns = [
-            Column(("", "Preset"), name, frozen=True, pick=False),
-            Column(("bank/", "switch"), 8, frozen=True, pick=False, look="grid--dim"),
-        ]
-        for number, pedals in loops:
-            short = pedals[0][: loop_width - 1] if pedals else "-"
-            columns.append(Column((str(number), short), loop_width))
-        columns.append(Column(("", "Role"), 11, pick=False, look="grid--dim"))
-        columns.append(Column(("", "Uses"), 5, pick=False, align="right", look="grid--dim"))
+        columns = columns_for(width, loops)
+        wide = len(columns) > len(loops) + 4
         rows = []
         for line in lines:
-            cells = [ON if number in line.loops else OFF for number, _ in loops]
-            looks = ["grid--on" if cell == ON else "grid--dim" for cell in cells]
+            marks = [ON if number in line.loops else OFF for number, _ in loops]
+            looks = ["grid--on" if mark == ON else "grid--dim" for mark in marks]
+            cells = (f" {line.name}", line.place, *marks, line.role, line.uses)
             rows.append(
-                Row(
-                    (f" {line.name}", line.place, *cells, line.role, line.uses),
-                    ("grid--strong", "", *looks, "", ""),
-                )
+                Row(cells + line.more if wide else cells, ("grid--strong", "", *looks, "", ""))
             )
         self.grid.empty_text = "No presets yet: press a to add one."
         self.grid.show(columns, rows)
@@ -159,7 +141,7 @@ class PresetsView(View):
         if preset is None or rig is None:
             words.update("")
             return
-        words.update(Content("\n").join(_words(rig, preset, self._loop, self.findings)))
+        words.update(Content("\n").join(words_of(rig, preset, self._loop, self.findings)))
 
     # The cursor
 
@@ -195,7 +177,16 @@ class PresetsView(View):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Grey out what needs a preset while there is none."""
-        needs = {"switch_loop", "edit", "duplicate", "delete", "memory", "role", "channel", "volume"}
+        needs = {
+            "switch_loop",
+            "edit",
+            "duplicate",
+            "delete",
+            "memory",
+            "role",
+            "channel",
+            "volume",
+        }
         if action in needs and self._preset is None:
             return None
         return True
@@ -321,7 +312,7 @@ class PresetsView(View):
         if preset is None or rig is None:
             return
         label = f"delete {preset.label}"
-        if not _uses(rig)[preset.id]:
+        if not uses_of(rig)[preset.id]:
             self.request(label, lambda r: delete_preset(r, preset.id))
             return
 
@@ -329,55 +320,4 @@ class PresetsView(View):
             if answer is not None:
                 self.request(label, lambda r: delete_preset(r, preset.id, answer or None))
 
-        self.app.push_screen(instead_pick(rig, preset, _uses(rig)[preset.id]), chosen)
-
-
-def _place(memory: int | None, bank_size: int) -> str:
-    """Where a memory is found: bank, stroke, switch."""
-    if memory is None or not bank_size:
-        return "-" if memory is None else str(memory)
-    bank, switch = divmod(memory - 1, bank_size)
-    return f"{bank + 1}/{switch + 1}"
-
-
-def _uses(rig: Rig) -> Counter[str | None]:
-    """How many sections use each preset."""
-    return Counter(section.preset for song in rig.songs for section in song.sections)
-
-
-def _words(rig: Rig, preset: Preset, loop: int | None, findings: tuple[Any, ...]) -> list[Content]:
-    """A preset in words: what it is for, its pedals, the hands, the loop under the cursor."""
-    from rigtui.model.base import number_text
-    from rigtui.model.lookup import lookup
-
-    found = lookup(rig)
-    songs = sum(any(s.preset == preset.id for s in song.sections) for song in rig.songs)
-    memory = "not stored in a memory yet"
-    if preset.memory is not None and rig.switcher:
-        bank, switch = divmod(preset.memory - 1, rig.switcher.bank_size)
-        memory = f"memory {preset.memory} (bank {bank + 1}, switch {switch + 1})"
-    uses = _uses(rig)[preset.id]
-    used = f"used in {count(uses, 'section')} of {count(songs, 'song')}" if uses else "not used"
-    head = Content.styled(plain(preset.label).plain, "bold")
-    lines = [head + plain(f"  {preset.role}, {memory}, {used}")]
-    pedals = [found.label(pedal) for pedal in found.preset_pedals(preset)]
-    lines.append(plain("Pedals: " + (" > ".join(pedals) if pedals else "none, straight through")))
-    hands = []
-    if preset.channel:
-        hands.append(f"channel {preset.channel}")
-    if preset.guitar_volume is not None:
-        hands.append(f"guitar volume {number_text(preset.guitar_volume)}")
-    if preset.pickup:
-        hands.append(f"{preset.pickup} pickup")
-    if preset.hands:
-        hands.append(preset.hands.replace("\n", " "))
-    lines.append(plain("Hands: " + (", ".join(hands) if hands else "nothing noted")))
-    if loop is not None and loop in found.loops:
-        row = found.loops[loop]
-        inside = ", ".join(found.label(p) for p in row.pedals) or "empty"
-        side = "before the amp" if row.side == "front" else "in the amp's effects loop"
-        lines.append(plain(f"Loop {loop}, {side}: {inside}"))
-    for one in findings:
-        if one.where == f"presets.{preset.id}" and one.waived is None:
-            lines.append(plain(f"{one.severity}: {one.message}"))
-    return lines
+        self.app.push_screen(instead_pick(rig, preset, uses_of(rig)[preset.id]), chosen)
