@@ -143,9 +143,13 @@ class ReportView(View):
     # Showing
 
     def show_rig(self, rig: Rig) -> None:
-        """Show the moves of a rig; its findings come later."""
+        """Show the moves of a rig; the findings of before stand until its own arrive."""
         super().show_rig(rig)
-        self._draw()
+        self._draw_moves()
+        if self._checked is None or self._checked is rig:
+            self._draw_findings()
+        self._title()
+        self._describe()
 
     def show_setlist(self, setlist_id: str | None) -> None:
         """Another setlist is at hand: begin at its first song."""
@@ -164,9 +168,11 @@ class ReportView(View):
     def on_resize(self) -> None:
         """Use the room that there is."""
         self.set_class(self.size.height >= TALL, "-tall")
-        self._draw()
+        self._draw_moves()
+        self._draw_findings()
+        self._describe()
 
-    def _draw(self) -> None:
+    def _draw_moves(self) -> None:
         rig = self.rig
         if rig is None:
             return
@@ -174,9 +180,6 @@ class ReportView(View):
         self._show("songs", song_listing(rig, self.setlist_id, width), "No songs yet.")
         nothing = "No change takes a foot."
         self._show("changes", change_listing(rig, self.setlist_id, width), nothing)
-        self._draw_findings()
-        self._title()
-        self._describe()
 
     def _draw_findings(self) -> None:
         if self.rig is None:
