@@ -27,7 +27,8 @@ try:
 except ImportError:  # Windows
     fcntl = None  # type: ignore[assignment]
 
-__all__ = ["Fingerprint", "SaveError", "changed_since", "fingerprint", "sweep", "write_atomic"]
+__all__ = ["Fingerprint", "SaveError", "changed_since", "fingerprint", "sweep", "write_atomic",
+           "write_bytes"]  # fmt: skip
 
 STALE_SECONDS = 24 * 60 * 60
 """Age at which a second file that a crash left behind is cleared away."""
@@ -72,6 +73,17 @@ def write_atomic(path: Path, text: str) -> Fingerprint:
     except UnicodeEncodeError as error:
         half = f"half a character (U+{ord(text[error.start]):04X}), which no file can hold"
         raise _refusal(path, f"it holds {half}") from None
+    return write_bytes(path, content)
+
+
+def write_bytes(path: Path, content: bytes) -> Fingerprint:
+    """Write bytes into a file, whole or not at all, and return what the file is now.
+
+    Writes through links, and keeps the file's mode and, where permitted, its owner.
+
+    Raises:
+        SaveError: it could not be written, with the reason.
+    """
     try:
         target = Path(os.path.realpath(path))
         old = _old_status(target)
