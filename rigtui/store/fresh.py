@@ -1,0 +1,55 @@
+"""Writing a file that is not there yet, and never over one that is."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+from pathlib import Path
+
+from rigtui.store.atomic import SaveError
+
+
+def write_fresh(path: Path, text: str) -> None:
+    """Write text as UTF-8 into a new file.
+
+    Raises:
+        SaveError: there is something of that name already, or it cannot be written there;
+            what was there is still there.
+    """
+    try:
+        content = text.encode("utf-8")
+    except UnicodeEncodeError:
+        raise SaveError("was not written: it holds half a character, as no file can") from None
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+    try:
+        # The system itself refuses where there is a file, even one that appears this instant.
+        handle = os.open(path, flags, 0o666)
+    except FileExistsError:
+        raise SaveError(taken(path) or "exists already; choose another name") from None
+    except FileNotFoundError:
+        raise SaveError(f"there is no folder {path.parent}; make it first") from None
+    except (OSError, ValueError) as error:
+        raise SaveError(f"cannot be written there: {_reason(error)}") from None
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+    except BaseException as error:
+        with contextlib.suppress(OSError):
+            path.unlink()
+        if isinstance(error, OSError):
+            raise SaveError(f"was not written: {_reason(error)}") from None
+        raise
+
+
+def taken(path: Path) -> str | None:
+    """Why a new file cannot have a name: what is there already; None if nothing is in the way."""
+    if not os.path.lexists(path):
+        return None
+    kind = "is a folder" if path.is_dir() else "exists already, and is left as it is"
+    return f"{kind}; choose another name"
+
+
+def _reason(error: OSError | ValueError) -> str:
+    return error.strerror if isinstance(error, OSError) and error.strerror else str(error)
