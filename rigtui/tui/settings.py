@@ -68,7 +68,7 @@ LIGHT = Theme(
         "text-success": "#155c2d",
         "text-warning": "#744400",
         "text-error": "#931a37",
-        "text-accent": "#6a3f00",
+        "text-accent": "#0a4f86",
         "text-primary": "#004578",
         "primary-muted": "#bcd3e6",
         "footer-key-foreground": "#004578",

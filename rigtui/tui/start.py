@@ -45,7 +45,6 @@ class StartScreen(ModalScreen[Choice | None]):
     DEFAULT_CSS = """
     StartScreen { background: $background; }
     StartScreen > #start-title { height: 2; padding: 0 1; text-style: bold; }
-    StartScreen > .words { height: 5; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,space", "choose", "Open"),

@@ -52,7 +52,6 @@ class ReportView(View):
         & > .pane { height: 1fr; display: none; }
         & > .pane.-here { display: block; }
         & .pane--title { height: 1; display: none; text-style: bold; color: $foreground; }
-        & > .words { height: 8; overflow-y: auto; }
         &.-tall > PaneBar { display: none; }
         &.-tall > .pane { display: block; height: 2fr; }
         &.-tall > #pane-changes { height: 1fr; }

@@ -73,13 +73,13 @@ def song_listing(rig: Rig, setlist_id: str | None, width: int) -> Listing:
     bar = max(6, width - title - 7 - 6 - 1 - 6 - 6 - 6)
     columns = (
         Column(("Song",), title, look="grid--strong"),
-        Column(("set-up",), 7, align="right", look="grid--dim"),
-        Column(("moves",), 6, align="right"),
-        Column(("",), 1),
-        Column((f"{NEEDED} needed {SPARE} to save",), bar),
-        Column(("least",), 6, align="right", look="grid--dim"),
-        Column(("worst",), 6, align="right", look="grid--dim"),
-        Column(("hands",), 6, align="right", look="grid--dim"),
+        Column(("set-up",), 7, align="right", look="grid--dim", pick=False),
+        Column(("moves",), 6, align="right", pick=False),
+        Column(("",), 1, pick=False),
+        Column((f"{NEEDED} needed {SPARE} to save",), bar, pick=False),
+        Column(("least",), 6, align="right", look="grid--dim", pick=False),
+        Column(("worst",), 6, align="right", look="grid--dim", pick=False),
+        Column(("hands",), 6, align="right", look="grid--dim", pick=False),
     )
     setlist = setlist_of(rig, setlist_id)
     songs = lookup(rig).songs
@@ -165,12 +165,12 @@ def change_listing(rig: Rig, setlist_id: str | None, width: int) -> Listing:
     """A row for each of the busiest changes, with its presses in words."""
     title, names = (18, 24) if width < 100 else (28, 34)
     columns = (
-        Column(("moves",), 6, align="right"),
-        Column(("on beat",), 8, align="right", look="grid--dim"),
-        Column(("",), 2),
+        Column(("moves",), 6, align="right", pick=False),
+        Column(("on beat",), 8, align="right", look="grid--dim", pick=False),
+        Column(("",), 2, pick=False),
         Column(("Song",), title, look="grid--strong"),
-        Column(("from > to",), names),
-        Column(("presses",), max(8, width - 16 - title - names), look="grid--dim"),
+        Column(("from > to",), names, pick=False),
+        Column(("presses",), max(8, width - 16 - title - names), look="grid--dim", pick=False),
     )
     rows, stands = [], []
     for song, change in busiest_changes(rig, songs_at_hand(rig, setlist_id)):
@@ -247,11 +247,11 @@ def finding_listing(rig: Rig, findings: Sequence[Finding], shown: Filter, width:
     place, rule = (50, 22) if width < 100 else (42, 21)
     what = width - 8 - place - rule
     columns = (
-        Column(("",), 4),
-        Column(("fix",), 4, look="grid--dim"),
+        Column(("",), 4, pick=False),
+        Column(("fix",), 4, look="grid--dim", pick=False),
         Column(("Where",), place, look="grid--strong"),
-        Column(("Rule",), rule, look="grid--dim"),
-        Column(("What",), what if what > 20 else 0),
+        Column(("Rule",), rule, look="grid--dim", pick=False),
+        Column(("What",), what if what > 20 else 0, pick=False),
     )
     rows: list[Row] = []
     stands: list[Finding | None] = []
