@@ -195,6 +195,16 @@ async def test_enter_leads_to_the_preset_at_fault(tmp_path: Path) -> None:
         assert app.query_one("#matrix").cursor_row == 2
 
 
+async def test_enter_leads_to_the_section_of_a_change(tmp_path: Path) -> None:
+    """Enter on a change goes to the setlist screen, on the section that is entered."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, LARGE) as pilot:
+        await pilot.press("4", "tab", "enter")
+        await pilot.pause()
+        assert app.view_id == "setlist"
+        assert "Solo (2 of 2)" in shown(app)
+
+
 async def test_fault_without_a_screen_is_at_a_line(tmp_path: Path) -> None:
     """Enter on a fault of the board says in which line of the file it is."""
     app = app_of(tmp_path, **RIG)
