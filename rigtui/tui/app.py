@@ -64,7 +64,9 @@ class RigApp(App[int]):
         Binding("S", "save_as", "Save as", show=False, id="app.save-as"),
         Binding("O", "open_other", "Open another rig", show=False, id="app.open"),
         Binding("V", "versions", "Saved versions", show=False, id="app.versions"),
-        Binding("ctrl+n", "name_version", "Name the saved version", show=False, id="app.name-version"),
+        Binding(
+            "ctrl+n", "name_version", "Name the saved version", show=False, id="app.name-version"
+        ),
         Binding("question_mark,f1", "help", "Help", key_display="?", id="app.help"),
         Binding("q,ctrl+q", "leave", "Quit", key_display="q", id="app.quit"),
     ]
@@ -433,8 +435,7 @@ def totals_text(rig: Any, setlist_id: str | None) -> tuple[str, str]:
         if setlist.id == setlist_id:
             totals = count_setlist(rig, setlist)
             return setlist.label, (
-                f"{totals.moves} moves (least {totals.least_moves})"
-                f" +{totals.set_up_moves} set-up"
+                f"{totals.moves} moves (least {totals.least_moves}) +{totals.set_up_moves} set-up"
             )
     counts = [count_song(rig, song) for song in rig.songs]
     moves, least = sum(one.moves for one in counts), sum(one.least_moves for one in counts)

@@ -100,7 +100,8 @@ class Document:
         Raises:
             SaveError: it could not be written, or may not be; the document stays as it is.
         """
-        from rigtui.store.save import SaveError, save
+        from rigtui.store.atomic import SaveError
+        from rigtui.store.save import save
 
         if self.read_only is not None:
             raise SaveError(self.read_only)
