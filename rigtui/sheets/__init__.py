@@ -1,1 +1,1 @@
-"""Paper for the floor: sheets described once, written as text, Markdown, HTML and PDF."""
+"""Sheets as files: plain text, Markdown, HTML and PDF of what `rigtui.paper` describes."""

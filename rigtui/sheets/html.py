@@ -1,6 +1,6 @@
 """A sheet as one HTML file that needs nothing else, prints well, and reads well aloud.
 
-Colours keep a contrast of 7 or more with their ground (WCAG 2.x, level AAA); nothing is told by
+Colours keep a contrast of 7 or more with their ground (WCAG 2.2, level AAA); nothing is told by
 colour alone.
 """
 
@@ -10,63 +10,92 @@ from collections.abc import Iterator
 from html import escape
 
 from rigtui.model.text import visible
-from rigtui.sheets.content import Block, Heading, Lines, Para, Part, Sheet, Table
+from rigtui.paper.content import BOX, Block, Heading, Lines, Para, Part, Sheet, Table
+from rigtui.sheets.sizes import CAP_HEIGHT, Paper, Type, type_for
+from rigtui.sheets.words import made_on
 
-INK, PAPER, SOFT, SHADE = "#000000", "#ffffff", "#444444", "#e6e6e6"
-
-STYLE = f"""
-:root {{ color-scheme: light; }}
-body {{ background: {PAPER}; color: {INK}; font: 12pt/1.35 sans-serif; margin: 1.5em auto;
-  max-width: 60em; padding: 0 1em; }}
-h1 {{ font-size: 1.8em; margin: 0; }}
-h2 {{ font-size: 1.4em; margin: 1.2em 0 .3em; border-bottom: 2px solid {INK}; }}
-h3 {{ font-size: 1.25em; margin: 1em 0 .2em; }}
-h4 {{ font-size: 1.05em; margin: .8em 0 .2em; }}
-table {{ border-collapse: collapse; width: 100%; margin: .4em 0 1em; }}
-caption {{ position: absolute; width: 1px; height: 1px; overflow: hidden;
-  clip-path: inset(50%); white-space: nowrap; }}
-th, td {{ border: 1px solid {INK}; padding: .25em .45em; text-align: left; vertical-align: top; }}
-thead th {{ background: {SHADE}; }}
-tr.strong > * {{ font-weight: bold; background: {SHADE}; }}
-table.big td, table.big th {{ font-size: 1.3em; }}
-.small, .revision {{ color: {SOFT}; font-size: .9em; }}
-.strong {{ font-weight: bold; }}
-.caution {{ border: 2px solid {INK}; padding: .5em .7em; }}
-.write {{ border-bottom: 1px solid {INK}; height: 2em; }}
-@page {{ margin: 12mm; }}
-@media print {{
-  body {{ margin: 0; max-width: none; padding: 0; }}
-  section {{ break-inside: avoid; }}
-  section.page {{ break-before: page; }}
-  tr {{ break-inside: avoid; }}
-  thead {{ display: table-header-group; }}
-  h2, h3, h4 {{ break-after: avoid; }}
-}}
-"""
+INK, GROUND, SOFT, SHADE = "#000000", "#ffffff", "#444444", "#e6e6e6"
+PAGE_SIZES: dict[Paper, str] = {"a4": "A4", "letter": "letter"}
+TICK_BOX = "☐"
 
 
-def html(sheet: Sheet) -> str:
-    """Return a sheet as a whole HTML page."""
+def html(sheet: Sheet, paper: Paper = "a4", distance_m: float | None = None) -> str:
+    """Return a sheet as a whole HTML page.
+
+    Args:
+        sheet: What stands on it.
+        paper: What it will be printed on.
+        distance_m: Reading distance in metres; None for what is usual for such a sheet.
+    """
+    type_ = type_for(sheet, distance_m)
     body = "\n".join(line for part in sheet.parts for line in _part(part))
     return f"""<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<title>{_text(sheet.title)}</title>
-<style>{STYLE}</style>
+<title>{_text(sheet.title) or "Sheet"}</title>
+<style>{_style(sheet, PAGE_SIZES[paper], type_)}</style>
 </head>
 <body>
 <header>
 <h1>{_text(sheet.title)}</h1>
 <p>{_text(sheet.subtitle)}</p>
-<p class="revision">Revision {sheet.revision}, made on {sheet.day:%d %B %Y}</p>
+<p class="small">{made_on(sheet)}</p>
 </header>
 <main>
 {body}
 </main>
+<footer>
+<p class="small">{made_on(sheet)}; {type_.statement}</p>
+</footer>
 </body>
 </html>
+"""
+
+
+def _style(sheet: Sheet, page_size: str, type_: Type) -> str:
+    # Whatever font the reader has, its capitals come out as high as the sheet states.
+    return f"""
+:root {{ color-scheme: light; font-size-adjust: cap-height {CAP_HEIGHT:.3f}; }}
+body {{ background: {GROUND}; color: {INK}; font: {type_.body:.1f}pt/1.3 "DejaVu Sans", Verdana,
+  sans-serif; margin: 1.5em auto; max-width: 64em; padding: 0 1em; overflow-wrap: anywhere; }}
+h1 {{ font-size: 1.8em; margin: 0; }}
+h2 {{ font-size: 1.4em; margin: 1.2em 0 .3em; border-bottom: 2px solid {INK}; }}
+h3 {{ font-size: 1.2em; margin: 1em 0 .2em; }}
+p {{ margin: .3em 0; white-space: pre-line; }}
+table {{ border-collapse: collapse; width: 100%; margin: .4em 0 1em; overflow-wrap: normal; }}
+caption {{ position: absolute; width: 1px; height: 1px; overflow: hidden;
+  clip-path: inset(50%); white-space: nowrap; }}
+th, td {{ border: 1px solid {INK}; padding: .2em .4em; text-align: left; vertical-align: top; }}
+th {{ font-weight: normal; }}
+thead th {{ background: {SHADE}; }}
+.strong, .strong > *, .strong > tr > * {{ font-weight: bold; }}
+tr.strong > *, tbody.strong > tr > * {{ background: {SHADE}; }}
+.boxes {{ white-space: nowrap; }}
+.far h3, .far .big {{ font-size: {type_.big:.1f}pt; line-height: 1.15; }}
+.far h3 {{ font-weight: bold; margin: .4em 0 0; }}
+.far p, .far td, .far th {{ font-size: {type_.under:.1f}pt; }}
+.far table {{ border-top: 1px solid {INK}; }}
+.far th, .far td {{ border: 0; vertical-align: baseline; }}
+.far tbody {{ border-top: 1px solid {INK}; }}
+.far .under td {{ padding-top: 0; }}
+.press {{ font-weight: bold; white-space: nowrap; }}
+p.small {{ color: {SOFT}; font-size: {min(type_.body, 9):.1f}pt; }}
+.caution {{ border: 2px solid {INK}; padding: .5em .7em; }}
+.write {{ border-bottom: 1px solid {INK}; height: 2.2em; }}
+@page {{ size: {page_size}; margin: 12mm 10mm 16mm;
+  @bottom-left {{ content: "{made_on(sheet)}"; font: 8pt sans-serif; }}
+  @bottom-right {{ content: "page " counter(page) " of " counter(pages); font: 8pt sans-serif; }}
+}}
+@media print {{
+  body {{ margin: 0; max-width: none; padding: 0; }}
+  section {{ break-inside: avoid; }}
+  section.page {{ break-before: page; }}
+  tr, .far tbody {{ break-inside: avoid; }}
+  thead {{ display: table-header-group; }}
+  h2, h3 {{ break-after: avoid; }}
+}}
 """
 
 
@@ -75,49 +104,58 @@ def _text(text: str) -> str:
 
 
 def _part(part: Part) -> Iterator[str]:
-    yield '<section class="page">' if part.new_page else "<section>"
+    names = [name for name, on in (("page", part.new_page), ("far", part.big)) if on]
+    yield f'<section class="{" ".join(names)}">' if names else "<section>"
     if part.title:
         yield f"<h2>{_text(part.title)}</h2>"
-    level = 3 if part.title else 2
     for block in part.blocks:
-        yield from _block(block, level)
+        yield from _block(block, part.big)
     yield "</section>"
 
 
-def _block(block: Block, level: int) -> Iterator[str]:
+def _block(block: Block, big: bool) -> Iterator[str]:
     match block:
         case Heading(text=text):
-            yield f"<h{level}>{_text(text)}</h{level}>"
+            yield f"<h3>{_text(text)}</h3>"
         case Para(text=text, look=look):
             css = f' class="{look}"' if look else ""
             yield f"<p{css}>{_text(text)}</p>"
         case Lines(count=count):
             yield from ['<div class="write"></div>'] * count
         case Table():
-            yield from _table(block)
+            yield from _table(block, big)
 
 
-def _table(table: Table) -> Iterator[str]:
-    yield '<table class="big">' if table.big else "<table>"
+def _table(table: Table, big: bool) -> Iterator[str]:
+    beside = [at for at, one in enumerate(table.columns) if not (big and one.look == "under")]
+    yield "<table>"
     yield f"<caption>{_text(table.caption)}</caption>"
-    yield "<colgroup>"
-    whole = sum(table.widths)
-    yield "".join(f'<col style="width:{width / whole:.1%}">' for width in table.widths)
-    yield "</colgroup>"
-    names = [name or f"column {at}" for at, name in enumerate(table.head, 1)]
-    if any(table.head):
-        cells = "".join(
-            f'<th scope="col">{_text(name)}</th>'
-            if shown
-            else f'<th scope="col" aria-label="{_text(name)}"></th>'
-            for name, shown in zip(names, table.head)
-        )
-        yield f"<thead><tr>{cells}</tr></thead>"
-    yield "<tbody>"
+    heads = "".join(f'<th scope="col">{_text(table.columns[at].head)}</th>' for at in beside)
+    yield f"<thead><tr>{heads}</tr></thead>"
+    if not big:
+        yield "<tbody>"
     for at, row in enumerate(table.rows):
-        css = ' class="strong"' if at in table.strong else ""
-        first, *rest = row
-        cells = f'<th scope="row">{_text(first)}</th>'
-        cells += "".join(f"<td>{_text(cell)}</td>" for cell in rest)
-        yield f"<tr{css}>{cells}</tr>"
-    yield "</tbody></table>"
+        strong = ' class="strong"' if at in table.strong else ""
+        cells = "".join(_cell(table, row, column, column == beside[0]) for column in beside)
+        if not big:
+            yield f"<tr{strong}>{cells}</tr>"
+            continue
+        yield f"<tbody{strong}>"
+        yield f"<tr>{cells}</tr>"
+        for under in range(len(table.columns)):
+            if under not in beside and row[under]:
+                said = f"{table.columns[under].head}: {row[under]}"
+                yield f'<tr class="under"><td colspan="{len(beside)}">{_text(said)}</td></tr>'
+        yield "</tbody>"
+    yield "</tbody></table>" if not big else "</table>"
+
+
+def _cell(table: Table, row: tuple[str, ...], at: int, first: bool) -> str:
+    column = table.columns[at]
+    css: list[str] = [column.look] if column.look in ("big", "boxes") else []
+    css += ["press"] if column.head == "press" else []
+    names = f' class="{" ".join(css)}"' if css else ""
+    text = _text(row[at])
+    if column.look == "boxes":
+        text = text.replace(BOX, TICK_BOX)
+    return f'<th scope="row"{names}>{text}</th>' if first else f"<td{names}>{text}</td>"

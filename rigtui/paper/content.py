@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from typing import Literal
+
+BOX = "[ ]"
+"""A box to tick, as plain text has it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,16 +17,24 @@ class Heading:
     """A heading inside a part."""
 
     text: str
-    level: int = 2
 
 
 @dataclass(frozen=True, slots=True)
 class Para:
-    """A sentence or two."""
+    """A sentence or two; a line end in it begins a new line."""
 
     text: str
-    look: str = ""
-    """"strong", "small", "caution" or nothing."""
+    look: Literal["", "strong", "small", "caution"] = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of a table."""
+
+    head: str
+    look: Literal["", "big", "under", "boxes"] = ""
+    """In a big table: big type, ordinary type beside it, or ordinary type in lines under the row.
+    Boxes to tick are never broken over lines."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,14 +43,18 @@ class Table:
 
     caption: str
     """What the table holds, for those who cannot see its place on the page."""
-    head: tuple[str, ...]
+    columns: tuple[Column, ...]
     rows: tuple[tuple[str, ...], ...]
-    widths: tuple[float, ...]
-    """Shares of the width."""
-    strong: frozenset[int] = frozenset()
+    strong: tuple[int, ...] = ()
     """Rows to be seen first, counted from 0; they also carry a mark in words or a sign."""
-    big: bool = False
-    """To be read from a distance."""
+
+
+def trimmed(table: Table) -> Table:
+    """Leave out the columns that are empty all the way down; they only take room."""
+    kept = [at for at in range(len(table.columns)) if any(row[at] for row in table.rows)]
+    columns = tuple(table.columns[at] for at in kept)
+    rows = tuple(tuple(row[at] for at in kept) for row in table.rows)
+    return replace(table, columns=columns, rows=rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +74,8 @@ class Part:
     blocks: tuple[Block, ...]
     title: str = ""
     new_page: bool = False
+    big: bool = False
+    """To be read from a distance."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +96,11 @@ class Sheet:
         content = repr((self.kind, self.title, self.subtitle, self.parts))
         return hashlib.sha256(content.encode("utf-8", "surrogatepass")).hexdigest()[:7]
 
+    @property
+    def big(self) -> bool:
+        """Whether any of it is to be read from a distance."""
+        return any(part.big for part in self.parts)
+
     def texts(self) -> Iterator[str]:
         """All text on the sheet, in reading order."""
         yield self.title
@@ -86,8 +109,13 @@ class Sheet:
             yield part.title
             for block in part.blocks:
                 if isinstance(block, Table):
-                    yield from block.head
+                    yield from (column.head for column in block.columns)
                     for row in block.rows:
                         yield from row
                 elif not isinstance(block, Lines):
                     yield block.text
+
+
+def day_in_words(day: date) -> str:
+    """A day as people write it: "5 March 2027"."""
+    return f"{day.day} {day:%B %Y}"

@@ -1,0 +1,57 @@
+"""The deputy pack: all that somebody else needs to play the gig on this rig."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+from rigtui.model import Rig, Setlist
+from rigtui.paper.content import Block, Para, Part, Sheet, day_in_words
+from rigtui.paper.floor import STAY, floor_parts
+from rigtui.paper.program import program_sheet
+from rigtui.paper.rehearsal import Remark, rehearsal_parts
+from rigtui.paper.sounds import sounds
+from rigtui.paper.wiring import wiring_sheet
+
+HEARING = (
+    "Hearing: one health agency's limit is 85 dB(A) for 8 hours, halved for every 3 dB more: 94 dB "
+    "for 1 hour, 100 dB for 15 minutes. Use fitted plugs, turn down, rest. Local work rules apply."
+)
+
+
+def deputy_pack(rig: Rig, setlist: Setlist, remarks: Sequence[Remark], day: date) -> Sheet:
+    """Describe the deputy pack: sounds, floor, programming, wiring and rehearsal in one."""
+    chapters = (
+        ("On the floor", floor_parts(rig, setlist)),
+        ("In the switcher", program_sheet(rig, setlist, day).parts),
+        ("On the board", wiring_sheet(rig, setlist, day).parts),
+        ("To rehearse", rehearsal_parts(rig, setlist, remarks)),
+    )
+    parts = [_start(rig, setlist), *sounds(rig, setlist)]
+    for title, chapter in chapters:
+        first, *rest = chapter or (Part(()),)
+        title += f": {first.title}" if first.title else ""
+        parts += [replace(first, title=title, new_page=True), *rest]
+    when = f", {day_in_words(setlist.date)}" if setlist.date else ""
+    return Sheet("deputy", f"Deputy pack: {setlist.label}", f"{rig.name}{when}", tuple(parts), day)
+
+
+def _start(rig: Rig, setlist: Setlist) -> Part:
+    notes = [note for note in (rig.note, setlist.note) if note]
+    blocks: list[Block] = [Para(note) for note in notes]
+    switcher = rig.switcher
+    if switcher is not None and switcher.banks > 1:
+        blocks.append(
+            Para(
+                f"A switch recalls a preset of the bank shown: 2/1 is bank 2, switch 1. There are "
+                f"{switcher.banks} banks of {switcher.bank_size}. {STAY.capitalize()}."
+            )
+        )
+    else:
+        blocks.append(Para(f"Each switch recalls one preset. {STAY.capitalize()}."))
+    blocks.append(
+        Para("A section marked ! needs more presses on one beat than is comfortable: practise it.")
+    )
+    blocks.append(Para(HEARING, "caution"))
+    return Part(tuple(blocks), "How to read this")

@@ -1,0 +1,166 @@
+"""The floor sheet: the setlist in big type, song by song, with what feet and hands do.
+
+What is read from standing height comes first and is big: the song, the section, the switch to
+press, the sound. All else stands under it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from rigtui.model import Rig, Section, Set, Setlist, Song
+from rigtui.model.base import number_text
+from rigtui.model.lookup import lookup
+from rigtui.model.text import count
+from rigtui.moves import SetUp, count_setlist, count_song
+from rigtui.moves.guitars import Guitars
+from rigtui.paper.content import (
+    Block,
+    Column,
+    Heading,
+    Para,
+    Part,
+    Sheet,
+    Table,
+    day_in_words,
+    trimmed,
+)
+from rigtui.paper.words import (
+    count_of_beats,
+    hands_of,
+    lean_feet,
+    place_of,
+    song_facts,
+    song_tempo,
+    sound_of,
+    times_of,
+)
+
+ORDER = (Column("no.", "big"), Column("song", "big"), Column("tempo"), Column("before it", "under"))
+SECTIONS = (
+    Column("section", "big"),
+    Column("bars"),
+    Column("press", "big"),
+    Column("sound", "big"),
+    Column("feet", "under"),
+    Column("cue", "under"),
+    Column("hands", "under"),
+)
+STAY = "in brackets: you are there already, no press"
+
+
+def floor_sheet(rig: Rig, setlist: Setlist, day: date) -> Sheet:
+    """Describe the floor sheet of a setlist: a page starts with each set."""
+    totals = count_setlist(rig, setlist)
+    when = f", {day_in_words(setlist.date)}" if setlist.date else ""
+    subtitle = (
+        f"{rig.name}{when}: {count(totals.moves, 'move')} in the songs, "
+        f"{totals.set_up_moves} between them"
+    )
+    first, *rest = floor_parts(rig, setlist) or [Part((Para("No songs yet."),), big=True)]
+    first = replace(first, blocks=(Para(_legend(rig), "small"), *first.blocks))
+    return Sheet("floor", setlist.label, subtitle, (first, *rest), day)
+
+
+def floor_parts(rig: Rig, setlist: Setlist) -> list[Part]:
+    """Describe the sets of a setlist: the order of songs, then a part for each song."""
+    found = lookup(rig)
+    set_ups = iter(count_setlist(rig, setlist).set_ups)
+    guitars, at_start = Guitars(), True
+    parts: list[Part] = []
+    for at, one in enumerate(setlist.sets):
+        swaps: list[str] = []
+        for song_id in one.songs:
+            song = found.songs.get(song_id)
+            words: tuple[str, ...] = ()
+            if song is not None:
+                words = guitars.swap_to(song, rig.player, at_start)[0].words
+                at_start = False
+            swaps.append(", ".join(words))
+        parts.append(_order(rig, one, at, swaps))
+        for place, (song_id, swap) in enumerate(zip(one.songs, swaps), 1):
+            if song_id in found.songs:
+                parts.append(song_part(rig, found.songs[song_id], place, next(set_ups), swap))
+    return parts
+
+
+def _order(rig: Rig, one: Set, at: int, swaps: list[str]) -> Part:
+    songs = lookup(rig).songs
+    title = one.name or f"Set {at + 1}"
+    rows = tuple(
+        (str(place), songs[song_id].label, song_tempo(songs[song_id]), swap)
+        if song_id in songs
+        else (str(place), f"{song_id}?", "", "no such song in the file")
+        for place, (song_id, swap) in enumerate(zip(one.songs, swaps), 1)
+    )
+    table = trimmed(Table(f"Songs of {title}", ORDER, rows))
+    block = table if rows else Para("No songs yet.")
+    return Part((block,), title, new_page=at > 0, big=True)
+
+
+def song_part(rig: Rig, song: Song, place: int, set_up: SetUp, swap: str) -> Part:
+    """Describe one song: how it starts, and a row for each section."""
+    blocks: list[Block] = [
+        Heading(f"{place}  {song.label}"),
+        Para(song_facts(song) + (f". Before it: {swap}" if swap else ""), "strong"),
+    ]
+    if song.sections:
+        blocks.append(_sections(rig, song, set_up))
+    else:
+        blocks.append(Para("No sections yet."))
+    if song.note:
+        blocks.append(Para(song.note))
+    return Part(tuple(blocks), big=True)
+
+
+def _sections(rig: Rig, song: Song, set_up: SetUp) -> Table:
+    changes = count_song(rig, song).changes
+    rows, strong = [], []
+    for at, section in enumerate(song.sections):
+        before = song.sections[at - 1] if at else None
+        crowded = at > 0 and changes[at - 1].on_the_beat > rig.player.moves_allowed
+        if crowded:
+            strong.append(at)
+        presses = changes[at - 1].presses if at else set_up.presses
+        pressed = lean_feet(rig, section, presses)
+        rows.append(
+            (
+                ("! " if crowded else "") + section.name,
+                ("about " if section.until else "") + number_text(section.bars),
+                _switch(rig, section, presses),
+                sound_of(rig, section),
+                f"{pressed}, before the song" if pressed and not at else pressed,
+                _cue(song, section, before),
+                hands_of(rig, section, before),
+            )
+        )
+    return trimmed(Table(f"Sections of {song.label}", SECTIONS, tuple(rows), tuple(strong)))
+
+
+def _switch(rig: Rig, section: Section, presses: tuple[str, ...]) -> str:
+    """Where the section's preset is; in brackets where it is recalled already."""
+    preset = lookup(rig).presets.get(section.preset or "")
+    if preset is None:
+        return "?"
+    place = place_of(rig, preset)
+    return place if any(press.startswith("switch ") for press in presses) else f"({place})"
+
+
+def _cue(song: Song, section: Section, before: Section | None) -> str:
+    said = [
+        section.cue,
+        section.rest_beats and f"rest {count_of_beats(section.rest_beats)} first",
+        times_of(song, section, before),
+        section.until and f"repeat until {section.until}",
+    ]
+    return "; ".join(str(one) for one in said if one)
+
+
+def _legend(rig: Rig) -> str:
+    switcher = rig.switcher
+    press = (
+        "2/3: bank 2, switch 3" if switcher is not None and switcher.banks > 1 else "3: switch 3"
+    )
+    allowed = count(rig.player.moves_allowed, "move")
+    return f"{press}; {STAY}; !: more than {allowed} on the beat."

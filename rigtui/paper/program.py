@@ -1,0 +1,138 @@
+"""The programming sheet: what to key into the switcher, memory by memory, with a box to tick."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from rigtui.model import Preset, Rig, Setlist
+from rigtui.model.lookup import lookup
+from rigtui.model.text import count
+from rigtui.paper.content import BOX, Column, Para, Part, Sheet, Table
+from rigtui.paper.words import preset_hands
+
+MOST_COLUMNS = 10
+"""Loops that get a column each; a board with more has its loops listed."""
+
+
+def program_sheet(rig: Rig, setlist: Setlist | None, day: date) -> Sheet:
+    """Describe the programming sheet: a part for each bank, then presets in no memory.
+
+    Args:
+        rig: The rig.
+        setlist: Presets that this evening does not need are marked; None needs them all.
+        day: The day it is made.
+    """
+    switcher = rig.switcher
+    memories = switcher.memories if switcher else 0
+    homeless = [one for one in rig.presets if one.memory is None or one.memory > memories]
+    spare = _spare(rig, setlist)
+    subtitle = (
+        f"{rig.name}: {count(len(rig.presets) - len(homeless), 'preset')} in "
+        f"{count(memories, 'memory', 'memories')}"
+    )
+    if setlist is not None:
+        subtitle += f"; {setlist.label} needs {len(rig.presets) - len(spare)}"
+    parts = [_loops(rig), *_banks(rig, spare)]
+    if homeless:
+        note = Para("Planned, but stored nowhere yet: give each a memory, or do without it.")
+        table = _table(rig, "Presets in no memory", [("-", one) for one in homeless], spare)
+        parts.append(Part((note, table), "In no memory"))
+    return Sheet("program", "Programming sheet", subtitle, tuple(parts), day)
+
+
+def _spare(rig: Rig, setlist: Setlist | None) -> frozenset[str]:
+    """Presets that no section of an evening names."""
+    if setlist is None:
+        return frozenset()
+    songs = lookup(rig).songs
+    needed = {
+        section.preset
+        for song_id in setlist.song_ids
+        if song_id in songs
+        for section in songs[song_id].sections
+    }
+    return frozenset(one.id for one in rig.presets if one.id not in needed)
+
+
+def _loops(rig: Rig) -> Part:
+    found = lookup(rig)
+    inside = [
+        f"{loop.number} {', '.join(found.label(one) for one in loop.pedals) or 'empty'}"
+        for loop in rig.loops
+    ]
+    switcher = rig.switcher.name if rig.switcher else ""
+    return Part((Para(f"{switcher or 'Switcher'}. Loops: {'; '.join(inside) or 'none'}."),))
+
+
+def _banks(rig: Rig, spare: frozenset[str]) -> list[Part]:
+    if rig.switcher is None:
+        return []
+    size, memories, banks = rig.switcher.bank_size, rig.switcher.memories, rig.switcher.banks
+    if banks == 1 or size == 1:
+        rows = _rows(rig, range(1, memories + 1), [str(n) for n in range(1, memories + 1)])
+        table = _table(rig, "Memories", rows, spare, "bank" if banks > 1 else "switch")
+        return [Part((table,), "Memories")]
+    parts = []
+    for bank in range(banks):
+        numbers = range(bank * size + 1, min((bank + 1) * size, memories) + 1)
+        rows = _rows(rig, numbers, [str(at) for at in range(1, len(numbers) + 1)])
+        title = f"Bank {bank + 1}"
+        parts.append(Part((_table(rig, title, rows, spare),), title))
+    return parts
+
+
+def _rows(rig: Rig, numbers: range, names: list[str]) -> list[tuple[str, Preset | None]]:
+    """A row for each memory, empty ones included; one more for each preset that clashes."""
+    rows: list[tuple[str, Preset | None]] = []
+    for number, name in zip(numbers, names):
+        held = [one for one in rig.presets if one.memory == number]
+        rows += [(name if not at else f"! {name}", one) for at, one in enumerate(held)]
+        rows += [(name, None)] * (not held)
+    return rows
+
+
+def _table(
+    rig: Rig,
+    caption: str,
+    rows: list[tuple[str, Preset | None]],
+    spare: frozenset[str],
+    where: str = "switch",
+) -> Table:
+    numbers = [loop.number for loop in rig.loops]
+    listed = len(numbers) > MOST_COLUMNS
+    loops = [Column(name) for name in (("loops ON", "loops off") if listed else map(str, numbers))]
+    # With or without hands and channels, all banks have the same columns.
+    more = [Column("channel")] * any(one.channel for one in rig.presets)
+    more += [Column("hands")] * any(preset_hands(one) for one in rig.presets)
+    columns = (Column(where), Column("preset"), *loops, *more, Column("done", "boxes"))
+    heads = [column.head for column in columns]
+    cells = tuple(
+        tuple(_row(rig, name, preset, spare).get(head, "") for head in heads)
+        for name, preset in rows
+    )
+    clashing = tuple(at for at, (name, _) in enumerate(rows) if name.startswith("!"))
+    return Table(caption, columns, cells, clashing)
+
+
+def _row(rig: Rig, where: str, preset: Preset | None, spare: frozenset[str]) -> dict[str, str]:
+    """What stands in each column of a memory."""
+    first = {"switch": where, "bank": where}
+    if preset is None:
+        return {**first, "preset": "free"}
+    on = [loop.number for loop in rig.loops if loop.number in preset.loops]
+    off = [loop.number for loop in rig.loops if loop.number not in preset.loops]
+    name = preset.label + (" (not needed)" if preset.id in spare else "")
+    shown = rig.switcher.display_chars if rig.switcher else None
+    if shown is not None and len(preset.label) > shown:
+        name += f" (display: {preset.label[:shown]})"
+    return {
+        **first,
+        "preset": name,
+        **{str(number): "ON" for number in on},
+        **{str(number): "off" for number in off},
+        "loops ON": ", ".join(map(str, on)) or "none",
+        "loops off": ", ".join(map(str, off)) or "none",
+        "channel": preset.channel or "-",
+        "hands": preset_hands(preset),
+        "done": BOX,
+    }

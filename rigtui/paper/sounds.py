@@ -1,0 +1,81 @@
+"""What each preset sounds like, for somebody who has never heard the band."""
+
+from __future__ import annotations
+
+from rigtui.model import Pedal, Preset, Rig, Setlist
+from rigtui.model.base import number_text
+from rigtui.model.lookup import lookup
+from rigtui.paper.content import Block, Heading, Para, Part
+from rigtui.paper.words import UNSTORED, place_of, preset_hands
+
+ROLES = {
+    "clean": "A clean sound",
+    "rhythm": "A rhythm sound",
+    "high-gain": "A heavy rhythm sound",
+    "lead": "A solo sound",
+    "ambient": "A wide, soft sound",
+    "other": "A sound of its own",
+}
+# Common practice: what a pedal of each kind is heard to do.
+KINDS = {
+    "wah": "swept by the wah",
+    "volume": "swelled by the volume pedal",
+    "compressor": "evened out",
+    "pitch": "with a shifted voice",
+    "fuzz": "fuzzy",
+    "overdrive": "driven",
+    "distortion": "distorted",
+    "boost": "pushed",
+    "gate": "gated between notes",
+    "eq": "with its tone shaped",
+    "modulation": "with slow movement in it",
+    "tremolo": "pulsing",
+    "delay": "with echoes",
+    "reverb": "with a room round it",
+    "looper": "over a loop",
+    "preamp": "through the preamp",
+}
+
+
+def sounds(rig: Rig, setlist: Setlist) -> list[Part]:
+    """Describe each preset that an evening needs, and name the others."""
+    found = lookup(rig)
+    used: dict[str, dict[str, None]] = {}
+    for song_id in setlist.song_ids:
+        song = found.songs.get(song_id)
+        for section in song.sections if song else ():
+            if section.preset in found.presets and song is not None:
+                used.setdefault(section.preset or "", {}).setdefault(song.label)
+    parts = [
+        Part(_sound(rig, preset, tuple(used[preset.id])), "" if at else "The sounds")
+        for at, preset in enumerate(one for one in rig.presets if one.id in used)
+    ]
+    spare = [preset.label for preset in rig.presets if preset.id not in used]
+    if spare:
+        said = f"Not needed for {setlist.label}: {', '.join(spare)}."
+        parts.append(Part((Para(said),), "" if parts else "The sounds"))
+    return parts
+
+
+def _sound(rig: Rig, preset: Preset, songs: tuple[str, ...]) -> tuple[Block, ...]:
+    found = lookup(rig)
+    pedals = [found.pedals[one] for one in found.preset_pedals(preset)]
+    heard = list(dict.fromkeys(_heard(one) for one in pedals if one.kind in KINDS))
+    lines = [f"{', '.join([ROLES[preset.role], *heard])}."]
+    made = " > ".join(one.label for one in pedals) or "no pedal in a loop"
+    lines.append(f"Made by: {made}{f'; amp on {preset.channel}' if preset.channel else ''}.")
+    hands = preset_hands(preset)
+    if hands:
+        lines.append(f"Hands: {hands}.")
+    if preset.note:
+        lines.append(preset.note)
+    lines.append(f"Heard in: {', '.join(songs)}.")
+    place = place_of(rig, preset)
+    where = "no memory" if place == UNSTORED else place
+    return (Heading(f"{where}  {preset.label}"), Para("\n".join(lines)))
+
+
+def _heard(pedal: Pedal) -> str:
+    if pedal.kind == "delay" and pedal.delay_ms is not None and not pedal.tap:
+        return f"{KINDS['delay']} ({number_text(pedal.delay_ms)} ms)"
+    return KINDS[pedal.kind] + (" (in time: tap it)" if pedal.kind == "delay" and pedal.tap else "")

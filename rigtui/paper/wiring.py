@@ -1,0 +1,107 @@
+"""The wiring sheet: the way from guitar to amp and back, jack by jack."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from rigtui.chain.graph import Jack, leads
+from rigtui.model import Rig, Setlist
+from rigtui.model.lookup import lookup
+from rigtui.model.text import count
+from rigtui.paper.content import BOX, Block, Column, Para, Part, Sheet, Table
+
+MAINS = (
+    "Mains: never remove, tape or bypass a protective earth to cure hum. Use undamaged leads and, "
+    "where local rules provide it, residual-current protection. Any tingle: stop, do not touch, "
+    "switch off at the supply, and get a qualified electrician. Local codes and venue rules "
+    "override this sheet."
+)
+VALVES = (
+    "Valve amps: there are lethal voltages inside, and they can remain after unplugging. Do not "
+    "open one; leave internal work to a qualified technician. Never run one without its proper "
+    "load."
+)
+SIDES = {"front": "before the amp", "fx": "effects loop"}
+USES = {"foot": "its own footswitch", "always": "left on", "between": "between songs"}
+LEADS = (Column("no."), Column("from"), Column("to"), Column("lead"), Column("done", "boxes"))
+
+
+def wiring_sheet(rig: Rig, setlist: Setlist | None, day: date) -> Sheet:
+    """Describe the wiring sheet: leads in signal order, what is in which loop, what is outside.
+
+    Args:
+        rig: The rig.
+        setlist: Pedals that this evening does not need are named; None needs them all.
+        day: The day it is made.
+    """
+    wired = leads(rig)
+    rows = tuple(
+        (str(at), _jack(rig, lead.start), _jack(rig, lead.end), lead.kind, BOX)
+        for at, lead in enumerate(wired, 1)
+    )
+    long = sum(lead.kind == "long" for lead in wired)
+    in_all = f"{count(len(wired) - long, 'patch lead')} and {count(long, 'long lead')}"
+    parts = [
+        Part((Para(_boxes(rig)), *_idle(rig, setlist))),
+        Part((Table("Leads in signal order", LEADS, rows),), "Jack by jack"),
+        _inside(rig),
+        *_outside(rig),
+        Part((Para(MAINS, "caution"), Para(VALVES, "caution")), "Before you plug in"),
+    ]
+    subtitle = f"{rig.name}: {in_all}, not counting control and power leads"
+    return Sheet("wiring", "Wiring sheet", subtitle, tuple(parts), day)
+
+
+def _boxes(rig: Rig) -> str:
+    switcher = rig.switcher.name if rig.switcher else ""
+    return f"Switcher: {switcher or 'not named'}. Amp: {rig.amp.name or 'not named'}."
+
+
+def _idle(rig: Rig, setlist: Setlist | None) -> tuple[Block, ...]:
+    """Pedals that no section of an evening sounds: they may stay at home, or be bypassed."""
+    if setlist is None:
+        return ()
+    found = lookup(rig)
+    sections = [
+        section
+        for song_id in setlist.song_ids
+        if song_id in found.songs
+        for section in found.songs[song_id].sections
+    ]
+    heard = {pedal for section in sections for pedal in (*found.sound(section), *section.may)}
+    idle = [
+        pedal.label
+        for pedal in rig.pedals
+        if pedal.id not in heard and (pedal.id in found.loop_of or found.use_of(pedal) != "between")
+    ]
+    if not idle:
+        return (Para(f"{setlist.label} needs all pedals."),)
+    return (Para(f"Not needed for {setlist.label}: {', '.join(idle)}."),)
+
+
+def _inside(rig: Rig) -> Part:
+    found = lookup(rig)
+    rows = tuple(
+        (
+            str(loop.number),
+            SIDES[loop.side],
+            " > ".join(found.label(pedal) for pedal in loop.pedals) or "empty",
+        )
+        for loop in rig.loops
+    )
+    columns = (Column("loop"), Column("side"), Column("pedals"))
+    table: Block = Table("Pedals in loops", columns, rows) if rows else Para("No loops yet.")
+    return Part((table,), "In the loops")
+
+
+def _outside(rig: Rig) -> list[Part]:
+    found = lookup(rig)
+    rows = tuple(
+        (pedal.label, SIDES[pedal.side], USES[found.use_of(pedal)]) for pedal in found.outside()
+    )
+    columns = (Column("pedal"), Column("side"), Column("use"))
+    return [Part((Table("Pedals outside", columns, rows),), "Outside the loops")] * bool(rows)
+
+
+def _jack(rig: Rig, jack: Jack) -> str:
+    return f"{lookup(rig).label(jack.box)}: {jack.name}"

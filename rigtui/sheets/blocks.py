@@ -1,0 +1,218 @@
+"""From the blocks of a sheet to strips: headings, paragraphs, tables, and lines to write on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from rigtui.paper.content import BOX, Block, Column, Heading, Lines, Para, Part, Table
+from rigtui.sheets.columns import share_out
+from rigtui.sheets.paging import Group
+from rigtui.sheets.sizes import Type
+from rigtui.sheets.strips import ASCENT, Rule, Strip, Words, broken
+from rigtui.sheets.typeface import Typesetter
+
+LEADING, BIG_LEADING = 1.3, 1.12
+"""From baseline to baseline, as a share of the type size."""
+PAD = 4.0
+"""Room on either side of what stands in a table."""
+ROW_PAD = 2.5
+"""Room above what stands in a row."""
+BIG_PAD = 0.14
+"""Room on all sides of big type, as a share of its size."""
+EASY_SQUEEZE = 0.8
+"""How far big type is drawn narrower, at its full height, to save a line."""
+BOLD_COLUMNS = ("press",)
+SMALL = 0.85
+"""Size of small print, and of the heads of columns, as a share of what is round it."""
+SHADE = 0.9
+"""Grey of the rows to be seen first, and of heads; black on it keeps a contrast of 16."""
+TICK_BOX = "☐"
+
+
+@dataclass
+class Setting:
+    """How one sheet is set."""
+
+    type: Type
+    width: float
+    letters: Typesetter
+
+    def group(self, part: Part) -> Group:
+        """Set a part of a sheet."""
+        strips: list[Strip] = []
+        if part.title:
+            strips += self._heading(part.title, self.type.body * 1.4, 0, part.big)
+        for block in part.blocks:
+            strips += self._block(block, part.big)
+        names = [part.title, *(one.text for one in part.blocks if isinstance(one, Heading))]
+        again = self._again(next(filter(None, names), ""))
+        return Group(tuple(strips), part.new_page, self.type.body, again)
+
+    def _again(self, title: str) -> Strip | None:
+        """What stands at the top of a page that a part runs on to."""
+        if not title:
+            return None
+        size = self.type.body
+        words, height = self.lines(f"{title} (continued)", size, bold=True)
+        return Strip(height + PAD, tuple(words), kind="again", sticks=True)
+
+    def lines(
+        self, text: str, size: float, x: float = 0.0, room: float | None = None, bold: bool = False,
+        grey: float = 0.0, leading: float = LEADING, squeeze: float = 1.0,
+    ) -> tuple[list[Words], float]:  # fmt: skip
+        """Set a text in lines one under the other; return them and the height that they take."""
+        face = self.letters.face(bold)
+        width = self.width - x if room is None else room
+        lines = broken(self.letters.printable(text), width, face, size, squeeze)
+        words = [
+            Words(x, size * (ASCENT + leading * at), line, size, bold, narrow, grey)
+            for at, (line, narrow) in enumerate(lines)
+        ]
+        return words, size * leading * len(lines)
+
+    def flow(
+        self, text: str, size: float, after: float = 0.0, bar: bool = False, **look: bool | float
+    ) -> Iterator[Strip]:
+        """Set a text as strips of a line each, so that it may run on over a page."""
+        x = PAD * 2 if bar else 0.0
+        words, _ = self.lines(text, size, x, **look)  # type: ignore[arg-type]
+        for at, word in enumerate(words):
+            height = size * LEADING + (after if at == len(words) - 1 else 0.0)
+            rules = (Rule(0, 0, 0, size * LEADING, 2.0),) if bar else ()
+            yield Strip(height, (replace(word, base=size * ASCENT),), rules)
+
+    def _heading(self, text: str, size: float, depth: int, big: bool) -> Iterator[Strip]:
+        leading = BIG_LEADING if big else LEADING
+        words, height = self.lines(text, size, bold=True, leading=leading)
+        rules = (Rule(0, height, self.width, height, 1.0),) if not depth else ()
+        outline = (self.letters.printable(text), depth)
+        after = PAD * (1.0 if depth else 1.5)
+        yield Strip(height + after, tuple(words), rules, sticks=True, outline=outline)
+
+    def _block(self, block: Block, big: bool) -> Iterator[Strip]:
+        body = self.type.under if big else self.type.body
+        match block:
+            case Heading(text=text):
+                yield from self._heading(text, self.type.big if big else body * 1.2, 1, big)
+            case Para(text=text, look="small"):
+                yield from self.flow(text, min(body, self.type.body) * SMALL, PAD, grey=0.27)
+            case Para(text=text, look=look):
+                yield from self.flow(
+                    text, body, PAD, bar=look == "caution", bold=look == "strong"
+                )  # fmt: skip
+            case Lines(count=count):
+                height = max(24.0, body * 2)
+                yield from [Strip(height, rules=(Rule(0, height, self.width, height),))] * count
+            case Table():
+                yield from self._big_table(block) if big else self._table(block)
+
+    # Tables
+
+    def _table(self, table: Table) -> Iterator[Strip]:
+        sizes = [self.type.body] * len(table.columns)
+        widths = self._widths(table, range(len(sizes)), sizes, PAD, spread=True)
+        head = self._head(table.columns, widths, PAD)
+        yield head
+        for at, row in enumerate(table.rows):
+            strong = at in table.strong
+            words, height, x = [], 0.0, 0.0
+            for cell, column, size, width in zip(row, table.columns, sizes, widths):
+                text = cell.replace(BOX, TICK_BOX) if column.look == "boxes" else cell
+                some, tall = self.lines(text, size, x + PAD, width - 2 * PAD, strong)
+                words += [replace(word, base=word.base + ROW_PAD) for word in some]
+                height, x = max(height, tall), x + width
+            yield self._row(words, height + 1.5 * ROW_PAD, strong, head)
+
+    def _big_table(self, table: Table) -> Iterator[Strip]:
+        """Set the big cells of a row side by side on one baseline, and details under them."""
+        big, under, pad = self.type.big, self.type.under, self.type.big * BIG_PAD
+        beside = [at for at, one in enumerate(table.columns) if one.look != "under"]
+        sizes = [big if table.columns[at].look == "big" else under for at in beside]
+        widths = self._widths(table, beside, sizes, pad)
+        head = self._head([table.columns[at] for at in beside], widths, pad)
+        yield head
+        for at, row in enumerate(table.rows):
+            strong = at in table.strong
+            words, height, x = [], 0.0, 0.0
+            for place, size, width in zip(beside, sizes, widths):
+                some, tall = self.lines(
+                    row[place],
+                    size,
+                    x + pad,
+                    width - 2 * pad,
+                    table.columns[place].head in BOLD_COLUMNS,
+                    leading=BIG_LEADING,
+                    squeeze=EASY_SQUEEZE,
+                )
+                drop = (big - size) * ASCENT + pad
+                words += [replace(word, base=word.base + drop) for word in some]
+                height, x = max(height, tall + drop), x + width
+            details = [
+                f"{column.head}: {row[place]}"
+                for place, column in enumerate(table.columns)
+                if place not in beside and row[place]
+            ]
+            some, tall = self._details(details, under, pad, strong)
+            words += [replace(word, base=word.base + height) for word in some]
+            yield self._row(words, height + tall + pad / 2, strong, head)
+
+    def _details(
+        self, details: Sequence[str], size: float, pad: float, bold: bool
+    ) -> tuple[list[Words], float]:
+        """Set details one behind the other in lines, none of them over the end of a line."""
+        words: list[Words] = []
+        height, x, line = 0.0, pad, size * LEADING
+        for text in details:
+            wide = self._wide(self.letters.printable(text), size, bold)
+            if x > pad and x + wide > self.width - pad:
+                height, x = height + line, pad
+            some, tall = self.lines(text, size, x, self.width - pad - x, bold)
+            words += [replace(word, base=word.base + height) for word in some]
+            height, x = height + tall - line, x + wide + size
+        return words, height + line * bool(details)
+
+    def _row(self, words: Sequence[Words], height: float, strong: bool, head: Strip) -> Strip:
+        rules = (Rule(0, 0, self.width, 0),)
+        return Strip(height, tuple(words), rules, "row", SHADE if strong else 1.0, head=head)
+
+    def _head(self, columns: Sequence[Column], widths: Sequence[float], pad: float) -> Strip:
+        size = min(self.type.body, 9.0) * SMALL
+        words, height, x = [], 0.0, 0.0
+        for column, width in zip(columns, widths):
+            some, tall = self.lines(column.head, size, x + pad, width - 2 * pad)
+            words += some
+            height, x = max(height, tall), x + width
+        return Strip(height + 2, tuple(words), kind="head", shade=SHADE, sticks=True)
+
+    def _widths(
+        self,
+        table: Table,
+        places: Sequence[int],
+        sizes: Sequence[float],
+        pad: float,
+        spread: bool = False,
+    ) -> list[float]:
+        """Share the width of the page out; what is left goes to all columns, or to the last."""
+        wanted, needed = [], []
+        for place, size in zip(places, sizes):
+            whole = [self._wide(table.columns[place].head, self.type.body * SMALL, False)]
+            words = list(whole)
+            for at, row in enumerate(table.rows):
+                bold = (spread and at in table.strong) or table.columns[place].head in BOLD_COLUMNS
+                text = self.letters.printable(row[place])
+                for line in text.split("\n"):
+                    whole.append(self._wide(line, size, bold))
+                    words += [self._wide(word, size, bold) for word in line.split(" ")]
+            boxes = table.columns[place].look == "boxes"
+            wanted.append(max(whole) + 2 * pad + 0.5)
+            needed.append(max(whole if boxes else words) + 2 * pad + 0.5)
+        widths = share_out(self.width, wanted, needed)
+        left = self.width - sum(widths)
+        if spread:
+            total = sum(widths)
+            return [width + left * width / total for width in widths]
+        return [*widths[:-1], widths[-1] + left]
+
+    def _wide(self, text: str, size: float, bold: bool) -> float:
+        return self.letters.face(bold).width(text, size)

@@ -1,0 +1,84 @@
+"""Which strip goes on which page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from rigtui.sheets.strips import Strip
+
+MUCH = 0.5
+"""Share of a page that must be free for a part to begin there if it fits no page whole."""
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Strips that belong on one page if they fit one."""
+
+    strips: tuple[Strip, ...]
+    new_page: bool = False
+    gap: float = 0.0
+    """Room before it, but not at the top of a page."""
+    again: Strip | None = None
+    """What heads the pages that it runs on to."""
+
+
+Page = list[tuple[float, Strip]]
+"""Strips with where their tops are, down from the top of the page."""
+
+
+def paged(groups: Iterable[Group], height: float) -> list[Page]:
+    """Put groups of strips on pages of a height: no group is cut that fits a page, and no strip."""
+    pager = _Pager(height)
+    for group in groups:
+        pager.add(group)
+    return pager.pages
+
+
+class _Pager:
+    def __init__(self, height: float) -> None:
+        self.height = height
+        self.pages: list[Page] = [[]]
+        self.top = 0.0
+
+    def add(self, group: Group) -> None:
+        room = self.height - (group.again.height if group.again is not None else 0.0)
+        strips = [piece for strip in group.strips for piece in strip.pieces(room - _head(strip))]
+        whole = sum(strip.height for strip in strips)
+        free = self.height - self.top - group.gap
+        fits_a_page = whole <= self.height
+        if group.new_page or (whole > free if fits_a_page else free < MUCH * self.height):
+            self.turn()
+        if self.pages[-1]:
+            self.top += group.gap
+        for at, strip in enumerate(strips):
+            if self.top + _with_next(strips, at) > self.height:
+                self.turn()
+                if at and group.again is not None:
+                    self.place(group.again)
+                if strip.head is not None:
+                    self.place(replace(strip.head, kind="again"))
+            self.place(strip)
+
+    def turn(self) -> None:
+        """Begin a new page, unless this one is still empty."""
+        if self.pages[-1]:
+            self.pages.append([])
+            self.top = 0.0
+
+    def place(self, strip: Strip) -> None:
+        self.pages[-1].append((self.top, strip))
+        self.top += strip.height
+
+
+def _head(strip: Strip) -> float:
+    return strip.head.height if strip.head is not None else 0.0
+
+
+def _with_next(strips: Sequence[Strip], at: int) -> float:
+    """Height of a strip with those that must stay on its page."""
+    height = strips[at].height
+    while strips[at].sticks and at + 1 < len(strips):
+        at += 1
+        height += strips[at].height
+    return height
