@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import contextlib
 import json
+import os
 import secrets
+import threading
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -19,6 +21,7 @@ from typing import TYPE_CHECKING, Any
 from rigtui.model.errors import RigError
 from rigtui.store.atomic import SaveError, write_atomic
 from rigtui.store.load import parse
+from rigtui.store.migrate import up_to_date
 from rigtui.store.state import file_key, state_folder
 
 if TYPE_CHECKING:
@@ -29,6 +32,10 @@ if TYPE_CHECKING:
 
 _UNNAMED = "unnamed"
 """Stands for the file of a rig that was never saved."""
+_GARBLED = (RigError, OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError)
+"""What reading a journal can meet that some other program, or a sick disk, has written."""
+_LOOK_SECONDS = 1.0
+"""How long to wait where another program is looking whether a lock is held."""
 
 
 @dataclass(frozen=True)
@@ -51,6 +58,22 @@ class Recovered:
     base_text: str | None
     seconds: float
 
+    def text(self) -> str:
+        """The file as saving those edits would have made it, comments and layout kept.
+
+        Raises:
+            SaveError: they cannot be written as a rig file.
+        """
+        from rigtui.store.fingerprint import Fingerprint
+        from rigtui.store.load import Source
+        from rigtui.store.save import draft
+
+        source = None
+        if self.base_text is not None:
+            nowhere = Fingerprint(0, 0, 0, "")
+            source = Source(self.journal, self.base_text, parse(self.base_text), nowhere)
+        return draft(self.rig, source).text
+
 
 class Journal:
     """The journal of one running program for one file."""
@@ -68,10 +91,22 @@ class Journal:
         name = f"{file_key(path) if path else _UNNAMED}-{secrets.token_hex(6)}"
         self._file = state_folder("recovery") / f"{name}.json"
         self._lock = _lock_of(self._file)
+        self._guard = threading.Lock()
+        self._turn, self._done, self._closed = 0, 0, False
         _take(self._lock)
 
-    def write(self, rig: Rig, source: Source | None) -> None:
+    def turn(self) -> int:
+        """Take a number for a rig that is to be written later, perhaps by another thread."""
+        self._turn += 1
+        return self._turn
+
+    def write(self, rig: Rig, source: Source | None, turn: int | None = None) -> None:
         """Keep the rig as it is now.
+
+        Args:
+            rig: The rig.
+            source: The file that it came from, as it was read.
+            turn: Its number from `turn`; a rig that is not the latest any more is not written.
 
         Raises:
             SaveError: it could not be written.
@@ -79,21 +114,30 @@ class Journal:
         from rigtui.model.validate import rig_to_data
 
         content = {
-            "path": str(self.path) if self.path else None,
+            "path": os.path.realpath(self.path) if self.path else None,
             "base": source.text if source else None,
             "seconds": time.time(),
             "rig": rig_to_data(rig),
         }
-        write_atomic(self._file, json.dumps(content, default=_date_text, ensure_ascii=True))
+        text = json.dumps(content, default=_date_text, ensure_ascii=True)
+        number = self.turn() if turn is None else turn
+        with self._guard:
+            if number > self._done and not self._closed:
+                write_atomic(self._file, text)
+                self._done = number
 
     def clear(self) -> None:
-        """There is nothing unsaved: forget what was kept."""
-        with contextlib.suppress(OSError):
-            self._file.unlink(missing_ok=True)
+        """There is nothing unsaved: forget what was kept, and what may still be on its way."""
+        number = self.turn()
+        with self._guard:
+            self._done = number
+            with contextlib.suppress(OSError):
+                self._file.unlink(missing_ok=True)
 
     def close(self) -> None:
         """The program ends in good order."""
         self.clear()
+        self._closed = True
         self._lock.release()
         with contextlib.suppress(OSError):
             Path(self._lock.lock_file).unlink(missing_ok=True)
@@ -111,9 +155,10 @@ def _lock_of(journal: Path) -> BaseFileLock:
 
 def _take(lock: BaseFileLock) -> None:
     try:
-        lock.acquire()
-    except OSError as error:
-        raise SaveError(f"unsaved edits cannot be kept safe: {error}") from None
+        lock.acquire(timeout=_LOOK_SECONDS)
+    except (OSError, NotImplementedError) as error:  # not every disk knows locks
+        reason = getattr(error, "strerror", None) or str(error)
+        raise SaveError(f"the folder for them cannot be written: {reason}") from None
 
 
 def _is_held(journal: Path) -> bool:
@@ -127,7 +172,7 @@ def _is_held(journal: Path) -> bool:
         lock.acquire()
     except Timeout:
         return True
-    except OSError:
+    except (OSError, NotImplementedError):
         return False
     lock.release()
     return False
@@ -154,11 +199,12 @@ def _dead(key: str) -> Iterator[Recovered]:
     folder = state_folder("recovery")
     for journal in sorted(folder.glob(f"{key}-*.json")):
         if not _is_held(journal):
-            with contextlib.suppress(RigError, OSError, ValueError, KeyError, TypeError):
+            with contextlib.suppress(*_GARBLED):
                 yield _read(journal)
     for lock in sorted(folder.glob(f"{key}-*.lock")):
         if not lock.with_suffix(".json").exists() and not _is_held(lock.with_suffix(".json")):
-            lock.unlink(missing_ok=True)
+            with contextlib.suppress(OSError):
+                lock.unlink(missing_ok=True)
 
 
 def _read(journal: Path) -> Recovered:
@@ -169,8 +215,8 @@ def _read(journal: Path) -> Recovered:
     return Recovered(
         journal=journal,
         path=Path(content["path"]) if content["path"] else None,
-        rig=rig_from_data(content["rig"]),
-        base=rig_from_data(parse(base)) if base is not None else None,
+        rig=rig_from_data(up_to_date(content["rig"])),
+        base=rig_from_data(up_to_date(parse(base))) if base is not None else None,
         base_text=base,
         seconds=float(content["seconds"]),
     )

@@ -32,7 +32,7 @@ class PresetsView(View):
 
     title = "Presets"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("space,enter", "switch_loop", "Loop on/off", id="presets.toggle"),
+        Binding("space,enter", "switch_loop", "On/off", id="presets.toggle"),
         Binding("a", "add", "Add", id="presets.add"),
         Binding("e", "edit", "Edit", id="presets.edit"),
         Binding("d", "duplicate", "Copy", id="presets.duplicate"),
