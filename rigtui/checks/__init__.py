@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from rigtui.checks.engine import Checkup, check, touching, worst
-from rigtui.checks.finding import SEVERITIES, Finding, Fix, Rule, Severity
+from rigtui.checks.engine import Checkup, check, worst
+from rigtui.checks.finding import SEVERITIES, Finding, Fix, Rule, Severity, touching
 from rigtui.checks.registry import RULES
 
 __all__ = [

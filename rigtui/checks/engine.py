@@ -59,7 +59,9 @@ class Checkup:
         for setlist in rig.setlists:
             found += _found(_BY_SCOPE["setlist"], view, setlist)
             yield
-        found += _found(_BY_SCOPE["findings"], view, tuple(found))
+        for rule in _BY_SCOPE["findings"]:
+            found += _found((rule,), view, tuple(found))
+            yield
         self.findings = _ranked(_with_waivers(rig, found))
 
 
@@ -99,22 +101,6 @@ def _with_waivers(rig: Rig, found: list[Finding]) -> list[Finding]:
 def _ranked(found: list[Finding]) -> tuple[Finding, ...]:
     rank = {severity: at for at, severity in enumerate(SEVERITIES)}
     return tuple(sorted(found, key=lambda one: rank[one.severity]))
-
-
-def touching(
-    rig: Rig, findings: Iterable[Finding], song_ids: set[str], setlist_id: str | None = None
-) -> tuple[Finding, ...]:
-    """Return the findings that touch some songs and one setlist, or the rig as a whole."""
-    kept = []
-    for one in findings:
-        table, _, rest = one.where.partition(".")
-        name = rest.partition(".")[0]
-        if table == "songs" and name not in song_ids:
-            continue
-        if table == "setlists" and name != setlist_id:
-            continue
-        kept.append(one)
-    return tuple(kept)
 
 
 def worst(findings: Iterable[Finding]) -> str | None:

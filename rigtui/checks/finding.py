@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -37,6 +37,24 @@ class Finding:
     fix: Fix | None = None
     waived: str | None = None
     """The player's reason for accepting it; None if it stands."""
+
+
+def touching(
+    rig: Rig, findings: Iterable[Finding], song_ids: set[str], setlist_id: str | None = None
+) -> tuple[Finding, ...]:
+    """Return the findings that touch some songs and one setlist, or the rig as a whole."""
+    kept = []
+    for one in findings:
+        table, _, rest = one.where.partition(".")
+        name = rest.partition(".")[0]
+        if table == "songs" and name not in song_ids:
+            continue
+        if table == "setlists" and name != setlist_id:
+            continue
+        if table == "printed" and rig.printed[int(name)].setlist not in (None, setlist_id):
+            continue
+        kept.append(one)
+    return tuple(kept)
 
 
 @dataclass(frozen=True, slots=True)

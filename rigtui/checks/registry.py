@@ -15,6 +15,7 @@ from rigtui.checks import (
     order,
     outside,
     places,
+    printed,
     sections,
     sets,
     sides,
@@ -44,5 +45,6 @@ RULES: tuple[Rule, ...] = (
     *sets.RULES,
     *midi.RULES,
     *midi_time.RULES,
+    *printed.RULES,
     *waivers.RULES,
 )

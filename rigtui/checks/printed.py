@@ -1,0 +1,84 @@
+"""Sheets that are on paper: whether they still say what the plan says."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date
+from functools import partial
+
+from rigtui.checks.finding import Finding, Fix, Hit, Rule, View, touching
+from rigtui.model import Printed, Rig, Setlist
+from rigtui.model.edits import forget_printed
+from rigtui.model.text import visible
+from rigtui.paper import setlist_for, sheet_of
+from rigtui.paper.content import day_in_words
+
+SHEET_NAMES = {
+    "floor": "floor sheet",
+    "program": "programming sheet",
+    "wiring": "wiring sheet",
+    "rehearsal": "rehearsal sheet",
+    "deputy": "deputy pack",
+}
+_ANY_DAY = date.min
+NOT_FOR_PAPER = ("stale-sheet", "stale-waiver")
+"""Rules that look after the file: what they find would age a sheet as soon as it is printed."""
+
+
+def for_paper(
+    rig: Rig, findings: Iterable[Finding], setlist: Setlist | None
+) -> tuple[Finding, ...]:
+    """Return the findings that a sheet of a setlist prints: those that stand and touch it."""
+    waived = {(one.rule, one.where) for one in rig.waivers}
+    songs = set(setlist.song_ids) if setlist is not None else {song.id for song in rig.songs}
+    return tuple(
+        one
+        for one in touching(rig, findings, songs, setlist.id if setlist is not None else None)
+        if one.rule not in NOT_FOR_PAPER and (one.rule, one.where) not in waived
+    )
+
+
+def _stale_sheet(view: View, findings: tuple[Finding, ...]) -> Iterator[Hit]:
+    for at, row in enumerate(view.rig.printed):
+        problem = _problem(view.rig, row, findings)
+        if problem:
+            day = f" on {day_in_words(row.date)}" if row.date else ""
+            yield Hit(
+                f"printed.{at}",
+                f"The {SHEET_NAMES[row.sheet]}{_of(view.rig, row)} that was printed{day} "
+                f"(revision {visible(row.revision)}) {problem}",
+                Fix("take the old sheet off the record", partial(_forgotten, row)),
+            )
+
+
+def _problem(rig: Rig, row: Printed, findings: tuple[Finding, ...]) -> str | None:
+    try:
+        setlist = setlist_for(rig, row.sheet, row.setlist)
+    except KeyError:
+        return f'is of setlist "{visible(row.setlist or "")}", and there is no such setlist'
+    # The revision is of what is printed, whatever the day.
+    remarks = for_paper(rig, findings, setlist)
+    now = sheet_of(rig, row.sheet, setlist, remarks, row.date or _ANY_DAY).revision
+    return None if row.revision == now else "is older than the plan; print it again"
+
+
+def _of(rig: Rig, row: Printed) -> str:
+    names = {setlist.id: setlist.label for setlist in rig.setlists}
+    return f" of {visible(names[row.setlist])}" if row.setlist in names else ""
+
+
+def _forgotten(row: Printed, rig: Rig) -> Rig:
+    return forget_printed(rig, row.sheet, row.setlist)
+
+
+RULES = (
+    Rule(
+        id="stale-sheet",
+        severity="error",
+        scope="findings",
+        summary="A sheet that was printed no longer says what the plan says.",
+        why="Old paper is followed as faithfully as new paper, by you or by your deputy.",
+        source="common practice: print revision and date on every sheet, and reprint after changes",
+        check=_stale_sheet,
+    ),
+)
