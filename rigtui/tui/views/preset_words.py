@@ -83,7 +83,7 @@ def uses_of(rig: Rig) -> Counter[str | None]:
 
 
 def words_of(
-    rig: Rig, preset: Preset, loop: int | None, findings: tuple[Any, ...]
+    rig: Rig, preset: Preset, loop: int | None, findings: tuple[Finding, ...]
 ) -> list[Content]:
     """A preset in words: what it is for, its pedals, the hands, the loop under the cursor."""
     from rigtui.model.base import number_text
