@@ -23,6 +23,8 @@ LIMITS = {"pedals": 200, "loops": 99, "presets": 1000, "songs": 5000, "setlists"
 MAX_SECTIONS = 1000
 MAX_ALL_SECTIONS = 100_000
 MAX_LIST = 10_000
+MOST_PROBLEMS = 100
+"""How many faults of one file are told in words; of the rest, how many there are."""
 
 
 def rig_from_data(data: Mapping[str, Any]) -> Rig:
@@ -35,26 +37,43 @@ def rig_from_data(data: Mapping[str, Any]) -> Rig:
         raise BadRigError((Problem((), "", f"a rig must be a table, not {shown(data)}"),))
     problems = list(_too_much(data))
     if problems:
-        raise BadRigError(tuple(problems))
+        raise BadRigError(_told(data, problems, 0))
     rig: Rig | None = None
+    more = 0
     try:
         rig = Rig.model_validate(data)
     except ValidationError as error:
-        problems = [problem_of(data, one) for one in error.errors(include_url=False)]
+        faults = error.errors(include_url=False)
+        more = max(0, len(faults) - MOST_PROBLEMS)
+        problems = [problem_of(data, one) for one in faults[:MOST_PROBLEMS]]
     problems += _clashes(data)
     if problems or rig is None:
-        in_order = sorted(problems, key=lambda problem: _file_order(data, problem.path))
-        raise BadRigError(tuple(dict.fromkeys(in_order)))
+        raise BadRigError(_told(data, problems, more))
     return rig
 
 
-def _file_order(data: Mapping[str, Any], path: Path) -> tuple[int, ...]:
+def _told(data: Mapping[str, Any], problems: list[Problem], more: int) -> tuple[Problem, ...]:
+    """The problems in file order, and how many more there are than anyone would read."""
+    places: dict[int, dict[str, int]] = {}
+    in_order = sorted(problems, key=lambda one: _file_order(data, one.path, places))
+    told = list(dict.fromkeys(in_order))
+    more += len(told) - len(told[:MOST_PROBLEMS])
+    if more:
+        told[MOST_PROBLEMS:] = [Problem((), "", f"and {count(more, 'more fault')}")]
+    return tuple(told)
+
+
+def _file_order(
+    data: Mapping[str, Any], path: Path, places: dict[int, dict[str, int]]
+) -> tuple[int, ...]:
     """Where a path stands among its neighbours, step by step; what is missing comes last."""
     order: list[int] = []
     here: Any = data
     for step in path:
         if isinstance(here, dict) and step in here:
-            order.append(list(here).index(step))
+            if id(here) not in places:
+                places[id(here)] = {key: at for at, key in enumerate(here)}
+            order.append(places[id(here)][str(step)])
             here = here[step]
         elif isinstance(here, list | tuple) and isinstance(step, int) and step < len(here):
             order.append(step)

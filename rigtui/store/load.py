@@ -20,8 +20,15 @@ if TYPE_CHECKING:
 MAX_BYTES = 8 * 1024 * 1024
 """The largest rig file that is read; some hundred times a full evening."""
 
+MAX_DEPTH = 32
+"""How deep tables and lists may stand in each other; a rig needs six levels."""
+
 BOM = "\ufeff"
 _AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+_PART = r"""(?:"(?:[^"\\\n]|\\.){0,200}+"|'[^'\n]{0,200}+'|[\w-]++)"""
+_DOTTED = re.compile(rf"{_PART}(?:[ \t]*+\.[ \t]*+{_PART})*+")
+_NAMES = re.compile(r"[ \t]*+[=\]]")
+_ENDLESS = 2000  # a text may hold a run of so many words and full stops, if hardly
 
 
 @dataclass(frozen=True)
@@ -58,8 +65,11 @@ def parse(text: str) -> dict[str, Any]:
     Raises:
         BadRigError: the text is no TOML, with line and column where they are known.
     """
+    endless = _endless_key(text)
+    if endless is not None:
+        raise _bad("is nested far too deeply for a rig", endless)
     try:
-        return tomllib.loads(text.removeprefix(BOM))
+        data = tomllib.loads(text.removeprefix(BOM))
     except tomllib.TOMLDecodeError as error:
         found = _AT.search(str(error))
         line, column = found.groups() if found else (None, None)
@@ -74,7 +84,43 @@ def parse(text: str) -> dict[str, Any]:
     except RecursionError:
         raise _bad("is nested far too deeply for a rig") from None
     except ValueError as error:
+        if "integer string conversion" in str(error):
+            raise _bad("is not TOML: it holds a number of far too many digits") from None
         raise _bad(f"is not TOML: {error}") from None
+    if _is_deep(data):
+        raise _bad("is nested far too deeply for a rig")
+    return data
+
+
+def _endless_key(text: str) -> int | None:
+    """Line of a key of very many parts; None if there is none.
+
+    The time that tomllib takes over one grows with the square of their number, to hours.
+    """
+    if text.count(".") <= MAX_DEPTH:
+        return None
+    for number, line in enumerate(text.split("\n"), 1):
+        if line.count(".") > MAX_DEPTH:
+            for run in _DOTTED.finditer(line):
+                parts = run.group().count(".")
+                if parts > _ENDLESS or (parts > MAX_DEPTH and _NAMES.match(line, run.end())):
+                    return number
+    return None
+
+
+def _is_deep(data: Any) -> bool:
+    """Whether tables and lists stand in each other deeper than what follows can go down."""
+    level = [data]
+    for _ in range(MAX_DEPTH):
+        level = [
+            inner
+            for one in level
+            for inner in (one.values() if isinstance(one, dict) else one)
+            if isinstance(inner, dict | list)
+        ]
+        if not level:
+            return False
+    return True
 
 
 def load(path: Path) -> tuple[Source, Rig]:
@@ -101,8 +147,13 @@ def rig_of(source: Source) -> Rig:
         from rigtui.store.toml_map import TomlMap
 
         lines = TomlMap(source.text.removeprefix(BOM))
-        problems = [replace(one, line=lines.line_of(one.path)) for one in error.problems]
-        raise BadRigError(tuple(sorted(problems, key=lambda one: one.line or 0))) from None
+        problems = [
+            replace(one, line=lines.line_of(one.path)) if one.path else one
+            for one in error.problems
+        ]
+        # What is about no place, such as how many more there are, comes last.
+        problems.sort(key=lambda one: (one.line is None, one.line or 0))
+        raise BadRigError(tuple(problems)) from None
 
 
 def _read(path: Path) -> tuple[bytes, Fingerprint]:

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import tomllib
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from rigtui.model.errors import BadRigError
+from rigtui.model.errors import BadRigError, RigError
 from rigtui.model.rig import Rig
 from rigtui.model.validate import rig_from_data, rig_to_data
 from rigtui.store.atomic import SaveError, write_atomic
 from rigtui.store.fingerprint import changed_since
-from rigtui.store.load import BOM, Source
+from rigtui.store.load import BOM, MAX_BYTES, Source
+from rigtui.store.migrate import is_older
 from rigtui.store.splice import dump, rewrite
+from rigtui.store.versions import keep, keep_what_is_there
 
 
 class ChangedOnDiskError(SaveError):
@@ -57,12 +60,18 @@ def draft(rig: Rig, source: Source | None) -> Draft:
         new = rewrite(plain, data, source.data)
         made = Draft(mark + new.text, data, new.rewritten)
         reads_back = True
+    if len(made.text) > MAX_BYTES // 4 and len(made.text.encode("utf-8", "replace")) > MAX_BYTES:
+        raise SaveError(
+            f"the file would be over {MAX_BYTES // 1024 // 1024} MB, the most that is read, so it "
+            "was not written"
+        )
+    why = ""
     try:
         if reads_back and rig_from_data(data) == rig:
             return made
-    except BadRigError:
-        pass
-    raise SaveError("the file would not read back as it is here, so it was not written")
+    except BadRigError as error:
+        why = f": {error.problems[0].text()}"
+    raise SaveError(f"the file would not read back as it is here, so it was not written{why}")
 
 
 def save(
@@ -74,24 +83,39 @@ def save(
         rig: What to write.
         path: Where to.
         source: The file it came from, whose comments and layout are kept; None writes afresh.
-        overwrite: Write even over a file that is not as `source` was read.
+        overwrite: Write even over a file that is not as `source` was read; what it holds is then
+            kept as a restore point, where that can be done.
 
     Returns:
         The file as it now is, and the tables whose comments could not be kept (normally none).
 
     Raises:
         ChangedOnDiskError: there is another file than the one read, and `overwrite` is false.
-        SaveError: it could not be written; what was there is still there.
+        SaveError: it could not be written; what was there is still there. Also where a file of an
+            older format, which is written anew, could not be kept as a restore point first.
     """
     made = draft(rig, source)
     if not overwrite:
         _check_unchanged(path, source)
+    elif not _is_as_read(path, source):
+        with contextlib.suppress(RigError, OSError):  # the player has said to write over it
+            keep_what_is_there(path)
+    if source is not None and is_older(source.data):
+        keep(path, source.text)
     mark = write_atomic(path, made.text)
     return Source(path, made.text, made.data, mark), made.rewritten
 
 
+def _is_as_read(path: Path, source: Source | None) -> bool:
+    return (
+        source is not None
+        and os.path.realpath(path) == os.path.realpath(source.path)
+        and not changed_since(path, source.print)
+    )
+
+
 def _check_unchanged(path: Path, source: Source | None) -> None:
-    if not path.exists():
+    if not os.path.exists(path):  # also where it cannot be told; writing it will then say why
         return
     if source is None or os.path.realpath(path) != os.path.realpath(source.path):
         raise ChangedOnDiskError(f"{path.name} exists already")

@@ -31,6 +31,7 @@ class TomlMap:
     def __init__(self, text: str) -> None:
         self.text = text
         self.blocks = blocks(text)
+        self._found: dict[int, dict[str, list[Pair]]] = {}
         self._by_path = {block.path: block for block in self.blocks}
         self._first_inside: dict[Path, Block] = {}
         for block in self.blocks:  # a list of tables is where its first table is
@@ -54,11 +55,19 @@ class TomlMap:
             rest = path[len(prefix) :]
             if not rest:
                 return block.start
-            found = self._descend(list(self._pairs(block)), rest)
+            found = self._descend(self._pairs_of(block, rest[0]), rest)
             if found is not None:
                 return found
         known = (self._by_path.get(prefix) or self._first_inside.get(prefix) for prefix in prefixes)
         return next(block.start for block in known if block)
+
+    def _pairs_of(self, block: Block, key: str | int) -> list[Pair]:
+        """Pairs that begin with a key; kept, because a bad file asks for many lines of a block."""
+        if block.body not in self._found:
+            by_key = self._found[block.body] = {}
+            for pair in self._pairs(block):
+                by_key.setdefault(pair.keys[0], []).append(pair)
+        return self._found[block.body].get(str(key), [])
 
     def _pairs(self, block: Block) -> Iterator[Pair]:
         return pairs(self.text, block.body, block.end)

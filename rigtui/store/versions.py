@@ -12,15 +12,18 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rigtui.model.errors import BadRigError, RigError
-from rigtui.store.atomic import write_atomic
-from rigtui.store.load import Source, parse, read_plain
+from rigtui.store.atomic import SaveError, write_atomic
+from rigtui.store.load import MAX_BYTES, parse
+from rigtui.store.migrate import up_to_date
 from rigtui.store.state import file_key, state_folder
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
 
 KEPT = 20
-"""Restore points kept of each file."""
+"""Restore points kept of each file, those with a name apart."""
+NAMED_KEPT = 100
+"""Restore points with a name that are kept of each file."""
 
 _NAME = re.compile(r"(\d{16})-([0-9a-f]{12})\.json")
 
@@ -46,7 +49,7 @@ class Version:
         from rigtui.model.validate import rig_from_data
 
         try:
-            return rig_from_data(parse(self.text))
+            return rig_from_data(up_to_date(parse(self.text)))
         except BadRigError:
             return None
 
@@ -66,11 +69,17 @@ def versions(path: Path) -> list[Version]:
     """Return the restore points of a file, the latest first; unreadable ones are passed over."""
     found = []
     for file in _files(path):
-        with contextlib.suppress(OSError, ValueError, KeyError, TypeError):
-            content = json.loads(file.read_text(encoding="utf-8"))
-            seconds = int(file.name.partition("-")[0]) / 1_000_000
-            found.append(Version(file, seconds, str(content["text"]), str(content["name"])))
+        with contextlib.suppress(OSError, ValueError, KeyError, TypeError, RecursionError):
+            found.append(_read(file))
     return found
+
+
+def _read(file: Path) -> Version:
+    content = json.loads(file.read_text(encoding="utf-8"))
+    text, name = content["text"], content["name"]
+    if not isinstance(text, str) or not isinstance(name, str):
+        raise TypeError
+    return Version(file, int(file.name.partition("-")[0]) / 1_000_000, text, name)
 
 
 def _folder(path: Path) -> Path:
@@ -101,22 +110,55 @@ def keep(path: Path, text: str, name: str = "") -> None:
     latest = int(files[0].name.partition("-")[0]) if files else 0
     moment = max(time.time_ns() // 1000, latest + 1)  # in order even if the clock was set back
     write_atomic(_folder(path) / f"{moment:016d}-{digest}.json", content)
-    for old in files[KEPT - 1 :]:
-        with contextlib.suppress(OSError):
-            old.unlink(missing_ok=True)
+    _drop_oldest(path)
 
 
-def restore(path: Path, version: Version) -> Source:
-    """Put a version back in place of what the file holds now, which is kept as a version first.
+def _drop_oldest(path: Path) -> None:
+    plain, named = 0, 0
+    for file in _files(path):
+        name = ""
+        if plain >= KEPT:  # only then does it matter, and is worth reading
+            with contextlib.suppress(OSError, ValueError, KeyError, TypeError, RecursionError):
+                name = _read(file).name
+        plain, named = (plain, named + 1) if name else (plain + 1, named)
+        if (named > NAMED_KEPT) if name else (plain > KEPT):
+            with contextlib.suppress(OSError):
+                file.unlink(missing_ok=True)
+
+
+def keep_what_is_there(path: Path) -> None:
+    """Keep what a file holds now, whether or not it is a good rig; nothing if there is none.
 
     Raises:
-        SaveError: it could not be written; the file is as it was.
+        SaveError: it could not be kept.
     """
-    with contextlib.suppress(BadRigError):
-        keep(path, read_plain(path).text)
-    mark = write_atomic(path, version.text)
-    keep(path, version.text)
-    return Source(path, version.text, parse(version.text), mark)
+    try:
+        with path.open("rb") as file:
+            content = file.read(MAX_BYTES + 1)
+        text = content.decode("utf-8")
+    except FileNotFoundError:
+        return
+    except UnicodeDecodeError:
+        raise SaveError(
+            f"what {path.name} holds now is no UTF-8 text, so it cannot be kept"
+        ) from None
+    except OSError as error:
+        raise SaveError(f"{path.name} cannot be read: {error.strerror or error}") from None
+    if len(content) > MAX_BYTES:
+        raise SaveError(f"what {path.name} holds now is too large to be kept")
+    keep(path, text)
+
+
+def restore(path: Path, text: str) -> None:
+    """Put a text in place of what a file holds now, which is kept as a version first.
+
+    Raises:
+        SaveError: it could not be written, or what is there could not be kept; the file is as it
+            was.
+    """
+    keep_what_is_there(path)
+    write_atomic(path, text)
+    keep(path, text)
 
 
 def keep_quietly(path: Path, text: str) -> str | None:
