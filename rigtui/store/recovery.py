@@ -34,6 +34,7 @@ _UNNAMED = "unnamed"
 """Stands for the file of a rig that was never saved."""
 _GARBLED = (RigError, OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError)
 """What reading a journal can meet that some other program, or a sick disk, has written."""
+_FAR_FUTURE = 1e10  # the year 2286: a moment that calendars can still say
 _LOOK_SECONDS = 1.0
 """How long to wait where another program is looking whether a lock is held."""
 
@@ -218,7 +219,7 @@ def _read(journal: Path) -> Recovered:
         rig=rig_from_data(up_to_date(content["rig"])),
         base=rig_from_data(up_to_date(parse(base))) if base is not None else None,
         base_text=base,
-        seconds=float(content["seconds"]),
+        seconds=min(max(0.0, float(content["seconds"])), _FAR_FUTURE),
     )
 
 

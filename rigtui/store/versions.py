@@ -8,6 +8,7 @@ import json
 import re
 import time
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -63,6 +64,13 @@ class Version:
         if old is None or new is None:
             return "cannot be compared"
         return summary(old, new)
+
+
+def when(seconds: float) -> str:
+    """Say a moment as a person would."""
+    moment = datetime.fromtimestamp(seconds)
+    same_day = moment.date() == datetime.fromtimestamp(time.time()).date()
+    return moment.strftime("today %H:%M:%S" if same_day else "%d %B %Y %H:%M:%S")
 
 
 def versions(path: Path) -> list[Version]:

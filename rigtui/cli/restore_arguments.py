@@ -1,0 +1,57 @@
+"""What can be typed after `rigtui restore`, and the help that teaches it."""
+
+from __future__ import annotations
+
+import argparse
+
+from rigtui.cli.parser import Parser
+
+_USAGE = """\
+rigtui restore FILE [--json]
+       rigtui restore FILE N | --name NAME | --unsaved [--to NEW] [--json]"""
+_ABOUT = """\
+List the restore points of a rig file, the latest first: when each was kept,
+what you called it, and what changed. Every save from the screens keeps one;
+the last 20 stay, and up to 100 that have a name (in the screens: Ctrl-N).
+
+With a number or a name that version is put back to the last byte. What the
+file holds now is kept as a restore point first, so this can be undone too.
+The file itself may be gone or spoiled: its restore points are kept elsewhere.
+"""
+_END = """\
+examples:
+  rigtui restore rig.toml                        what is there
+  rigtui restore rig.toml 2                      put number 2 of the list back
+  rigtui restore rig.toml --name "before the gig"
+  rigtui restore rig.toml 2 --to old-rig.toml    as a new file; rig.toml stays
+  rigtui restore rig.toml --unsaved --to saved.toml
+                 edits that a crash left unsaved (the screens offer them too)
+
+exit status:
+  0  listed, or restored
+  2  no such restore point, or it could not be written (nothing has changed
+     then), or something mistyped
+"""
+
+
+def restore() -> Parser:
+    """Make the parser of `rigtui restore`."""
+    parser = Parser("rigtui restore", _USAGE, _ABOUT, _END)
+    parser.add_argument("file", metavar="FILE", help="rig file (TOML), also one that is gone")
+    which = parser.add_mutually_exclusive_group()
+    which.add_argument(
+        "number", metavar="N", nargs="?", type=_number, help="put this one of the list back"
+    )
+    which.add_argument("--name", metavar="NAME", help="put back the latest one of this name")
+    which.add_argument(
+        "--unsaved", action="store_true", help="put back the edits that a crash left unsaved"
+    )
+    parser.add_argument("--to", metavar="NEW", help="write it to a new file instead")
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    return parser
+
+
+def _number(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) < 9 and int(text) > 0):
+        raise argparse.ArgumentTypeError(f'"{text}" must be a number of the list, 1 or more')
+    return int(text)
