@@ -212,6 +212,17 @@ async def test_the_edges_lead_to_the_other_side(path):
         assert screen.view.song.preset.id == "lead"
         await screen.press("2", "3")
         assert screen.view.song.grid.has_focus
+        assert screen.view.song.has_class("-here")
+        assert not screen.view.songs.has_class("-here")
+
+
+async def test_a_key_right_behind_tab_reaches_the_other_side(path):
+    """However fast a key follows tab, it does what it does on the other side."""
+    async with setlist_screen(path) as screen:
+        for key in ("tab", "d"):
+            screen.app.simulate_key(key)
+        await screen.press()
+        assert names(screen) == ["Intro", "Intro", "Solo", "End"]
 
 
 async def test_cursors_survive_undo_and_other_songs(path):

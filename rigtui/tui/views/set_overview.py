@@ -30,7 +30,7 @@ class OverviewPane(Vertical):
     OverviewPane { display: none; width: 1fr; height: 1fr; }
     OverviewPane > Static { height: 1; padding: 0 1; }
     OverviewPane > .pane--title { text-style: bold; }
-    OverviewPane:focus-within > .pane--title { text-style: bold reverse; }
+    OverviewPane.-here > .pane--title { text-style: bold reverse; }
     OverviewPane > .pane--figures { color: $text-muted; }
     OverviewPane > .pane--words {
         height: auto; max-height: 5; background: $surface; border-top: solid $panel-lighten-1;

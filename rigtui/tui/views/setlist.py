@@ -133,8 +133,10 @@ class SetlistView(View):
             self.overview.grid.focus()
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
-        """Remember which side has the keys."""
+        """Remember which side has the keys, and show it in its title."""
         self._in_song = event.widget is not self.songs.grid
+        for pane in (self.songs, self.song, self.overview):
+            pane.set_class((pane is not self.songs) == self._in_song, "-here")
 
     @property
     def _in_list(self) -> bool:

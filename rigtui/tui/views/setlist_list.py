@@ -51,7 +51,7 @@ class ListPane(Vertical):
     ListPane > Static { height: 1; }
     ListPane > .pane--figures { height: 2; color: $text-muted; }
     ListPane > .pane--title { text-style: bold; }
-    ListPane:focus-within > .pane--title { text-style: bold reverse; }
+    ListPane.-here > .pane--title { text-style: bold reverse; }
     """
 
     class Stood(Message):

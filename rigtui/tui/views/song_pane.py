@@ -54,7 +54,7 @@ class SongPane(Vertical):
     SongPane { width: 1fr; height: 1fr; }
     SongPane > Static { height: 1; padding: 0 1; }
     SongPane > .pane--title { text-style: bold; }
-    SongPane:focus-within > .pane--title { text-style: bold reverse; }
+    SongPane.-here > .pane--title { text-style: bold reverse; }
     SongPane > .pane--figures { color: $text-muted; }
     SongPane > .pane--words {
         height: 5; background: $surface; border-top: solid $panel-lighten-1;
