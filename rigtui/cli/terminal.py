@@ -102,6 +102,25 @@ def put(text: str) -> None:
             raise
 
 
+def put_bytes(content: bytes) -> None:
+    """Write a file's bytes to standard output, whatever its encoding is.
+
+    Raises:
+        OSError: they could not be written, e.g. the disk is full.
+    """
+    stream = sys.stdout
+    if stream is None:
+        return
+    try:
+        stream.flush()
+        stream.buffer.write(content)
+        stream.buffer.flush()
+    except OSError as error:
+        _to_nowhere(stream)
+        if not isinstance(error, BrokenPipeError):
+            raise
+
+
 def _to_nowhere(stream: TextIO) -> None:
     try:
         nowhere = os.open(os.devnull, os.O_WRONLY)

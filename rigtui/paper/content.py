@@ -8,6 +8,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
+from rigtui.model.base import SheetKind
+
 BOX = "[ ]"
 """A box to tick, as plain text has it."""
 
@@ -82,8 +84,7 @@ class Part:
 class Sheet:
     """A whole sheet."""
 
-    kind: str
-    """floor, program, wiring, rehearsal or deputy."""
+    kind: SheetKind
     title: str
     subtitle: str
     parts: tuple[Part, ...]

@@ -12,11 +12,11 @@ from rigtui.sheets.sizes import Type
 from rigtui.sheets.strips import ASCENT, Rule, Strip, Words, broken
 from rigtui.sheets.typeface import Typesetter
 
-LEADING, BIG_LEADING = 1.3, 1.12
+LEADING, BIG_LEADING = 1.25, 1.12
 """From baseline to baseline, as a share of the type size."""
 PAD = 4.0
 """Room on either side of what stands in a table."""
-ROW_PAD = 2.5
+ROW_PAD = 2.2
 """Room above what stands in a row."""
 BIG_PAD = 0.14
 """Room on all sides of big type, as a share of its size."""
@@ -37,6 +37,11 @@ class Setting:
     type: Type
     width: float
     letters: Typesetter
+    tables: tuple[Table, ...]
+    """All tables of the sheet: those with the same columns get the same widths."""
+
+    def __post_init__(self) -> None:
+        self._known_widths: dict[tuple[Column, ...], list[float]] = {}
 
     def group(self, part: Part) -> Group:
         """Set a part of a sheet."""
@@ -47,7 +52,7 @@ class Setting:
             strips += self._block(block, part.big)
         names = [part.title, *(one.text for one in part.blocks if isinstance(one, Heading))]
         again = self._again(next(filter(None, names), ""))
-        return Group(tuple(strips), part.new_page, self.type.body, again)
+        return Group(tuple(strips), part.new_page, self.type.body, again, part.big)
 
     def _again(self, title: str) -> Strip | None:
         """What stands at the top of a page that a part runs on to."""
@@ -111,7 +116,11 @@ class Setting:
 
     def _table(self, table: Table) -> Iterator[Strip]:
         sizes = [self.type.body] * len(table.columns)
-        widths = self._widths(table, range(len(sizes)), sizes, PAD, spread=True)
+        widths = self._known_widths.get(table.columns)
+        if widths is None:
+            alike = [one for one in self.tables if one.columns == table.columns]
+            widths = self._widths(alike, range(len(sizes)), sizes, PAD, spread=True)
+            self._known_widths[table.columns] = widths
         head = self._head(table.columns, widths, PAD)
         yield head
         for at, row in enumerate(table.rows):
@@ -129,7 +138,7 @@ class Setting:
         big, under, pad = self.type.big, self.type.under, self.type.big * BIG_PAD
         beside = [at for at, one in enumerate(table.columns) if one.look != "under"]
         sizes = [big if table.columns[at].look == "big" else under for at in beside]
-        widths = self._widths(table, beside, sizes, pad)
+        widths = self._widths([table], beside, sizes, pad)
         head = self._head([table.columns[at] for at in beside], widths, pad)
         yield head
         for at, row in enumerate(table.rows):
@@ -187,7 +196,7 @@ class Setting:
 
     def _widths(
         self,
-        table: Table,
+        tables: Sequence[Table],
         places: Sequence[int],
         sizes: Sequence[float],
         pad: float,
@@ -196,17 +205,17 @@ class Setting:
         """Share the width of the page out; what is left goes to all columns, or to the last."""
         wanted, needed = [], []
         for place, size in zip(places, sizes):
-            whole = [self._wide(table.columns[place].head, self.type.body * SMALL, False)]
+            column = tables[0].columns[place]
+            whole = [self._wide(column.head, self.type.body * SMALL, False)]
             words = list(whole)
-            for at, row in enumerate(table.rows):
-                bold = (spread and at in table.strong) or table.columns[place].head in BOLD_COLUMNS
-                text = self.letters.printable(row[place])
-                for line in text.split("\n"):
-                    whole.append(self._wide(line, size, bold))
-                    words += [self._wide(word, size, bold) for word in line.split(" ")]
-            boxes = table.columns[place].look == "boxes"
+            for table in tables:
+                for at, row in enumerate(table.rows):
+                    bold = (spread and at in table.strong) or column.head in BOLD_COLUMNS
+                    for line in self.letters.printable(row[place]).split("\n"):
+                        whole.append(self._wide(line, size, bold))
+                        words += [self._wide(word, size, bold) for word in line.split(" ")]
             wanted.append(max(whole) + 2 * pad + 0.5)
-            needed.append(max(whole if boxes else words) + 2 * pad + 0.5)
+            needed.append(max(whole if column.look == "boxes" else words) + 2 * pad + 0.5)
         widths = share_out(self.width, wanted, needed)
         left = self.width - sum(widths)
         if spread:

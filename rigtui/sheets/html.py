@@ -73,11 +73,12 @@ thead th {{ background: {SHADE}; }}
 .strong, .strong > *, .strong > tr > * {{ font-weight: bold; }}
 tr.strong > *, tbody.strong > tr > * {{ background: {SHADE}; }}
 .boxes {{ white-space: nowrap; }}
-.far h3, .far .big {{ font-size: {type_.big:.1f}pt; line-height: 1.15; }}
+.far h3, .far tbody .big {{ font-size: {type_.big:.1f}pt; line-height: 1.15; }}
 .far h3 {{ font-weight: bold; margin: .4em 0 0; }}
 .far p, .far td, .far th {{ font-size: {type_.under:.1f}pt; }}
 .far table {{ border-top: 1px solid {INK}; }}
-.far th, .far td {{ border: 0; vertical-align: baseline; }}
+.far th, .far td {{ border: 0; padding: 1pt 4pt; vertical-align: baseline; }}
+.far thead th {{ font-size: 9pt; line-height: 1.15; }}
 .far tbody {{ border-top: 1px solid {INK}; }}
 .far .under td {{ padding-top: 0; }}
 .press {{ font-weight: bold; white-space: nowrap; }}

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from rigtui.sheets.strips import Strip
 
-MUCH = 0.5
+MUCH = 0.25
 """Share of a page that must be free for a part to begin there if it fits no page whole."""
 
 
@@ -21,6 +21,8 @@ class Group:
     """Room before it, but not at the top of a page."""
     again: Strip | None = None
     """What heads the pages that it runs on to."""
+    own_pages: bool = False
+    """Whether it has pages of its own if it fits no page whole."""
 
 
 Page = list[tuple[float, Strip]]
@@ -46,8 +48,11 @@ class _Pager:
         strips = [piece for strip in group.strips for piece in strip.pieces(room - _head(strip))]
         whole = sum(strip.height for strip in strips)
         free = self.height - self.top - group.gap
-        fits_a_page = whole <= self.height
-        if group.new_page or (whole > free if fits_a_page else free < MUCH * self.height):
+        if whole <= self.height:
+            turns = whole > free
+        else:
+            turns = group.own_pages or free < MUCH * self.height
+        if group.new_page or turns:
             self.turn()
         if self.pages[-1]:
             self.top += group.gap

@@ -12,7 +12,7 @@ from io import BytesIO
 from reportlab.pdfgen.canvas import Canvas
 
 from rigtui.model.text import visible
-from rigtui.paper.content import Sheet
+from rigtui.paper.content import Sheet, Table
 from rigtui.sheets.blocks import LEADING, PAD, Setting
 from rigtui.sheets.paging import Group, Page, paged
 from rigtui.sheets.sizes import PAPERS, POINTS_IN_MM, Paper, Type, type_for
@@ -72,7 +72,14 @@ def laid_out(
     sheet: Sheet, type_: Type, width: float, height: float, letters: Typesetter
 ) -> list[Page]:
     """Put a sheet on pages of a size."""
-    setting = Setting(type_, width, letters)
+    tables = [
+        block
+        for part in sheet.parts
+        if not part.big
+        for block in part.blocks
+        if isinstance(block, Table)
+    ]
+    setting = Setting(type_, width, letters, tuple(tables))
     groups = [_title(sheet, setting), *map(setting.group, sheet.parts)]
     # The title belongs to what comes first.
     if len(groups) > 1:

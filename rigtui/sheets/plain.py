@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from rigtui.model.cells import cells, fit, wrap
 from rigtui.model.text import visible
-from rigtui.paper.content import Block, Column, Heading, Lines, Para, Part, Sheet, Table
+from rigtui.paper.content import Column, Heading, Lines, Para, Part, Sheet, Table
 from rigtui.sheets.columns import share_out
 from rigtui.sheets.words import made_on
 
@@ -20,7 +20,7 @@ def text(sheet: Sheet, width: int = WIDTH) -> str:
     lines = [*_titled(sheet.title, "=", width), *wrap(visible(sheet.subtitle), width)]
     lines += [*wrap(made_on(sheet), width), ""]
     for part in sheet.parts:
-        lines += _part(part, width)
+        lines += _part(part, width, sheet)
     return "\n".join(line.rstrip() for line in lines).rstrip() + "\n"
 
 
@@ -30,15 +30,29 @@ def _titled(title: str, under: str, width: int) -> Iterator[str]:
     yield under * max(4, *map(cells, lines))
 
 
-def _part(part: Part, width: int) -> Iterator[str]:
+def _part(part: Part, width: int, sheet: Sheet) -> Iterator[str]:
     if part.title:
         yield from _titled(part.title, "-", width)
     for block in part.blocks:
-        yield from _block(block, width)
+        if isinstance(block, Table):
+            alike = [block] if part.big else _alike(sheet, block)
+            yield from _table(block, alike, width)
+        else:
+            yield from _block(block, width)
         yield ""
 
 
-def _block(block: Block, width: int) -> Iterator[str]:
+def _alike(sheet: Sheet, table: Table) -> list[Table]:
+    """The tables of a sheet that have the same columns: they get the same widths."""
+    return [
+        block
+        for part in sheet.parts
+        for block in part.blocks
+        if isinstance(block, Table) and block.columns == table.columns
+    ]
+
+
+def _block(block: Heading | Para | Lines, width: int) -> Iterator[str]:
     match block:
         case Heading(text=words):
             yield from _titled(words, "~", width)
@@ -48,13 +62,12 @@ def _block(block: Block, width: int) -> Iterator[str]:
                 yield from wrap(mark + visible(line), width) or [""]
         case Lines(count=count):
             yield "\n\n".join(["_" * width] * count)
-        case Table():
-            yield from _table(block, width)
 
 
-def _table(table: Table, width: int) -> Iterator[str]:
+def _table(table: Table, alike: list[Table], width: int) -> Iterator[str]:
     rows = [[visible(cell) for cell in row] for row in table.rows]
-    gap, sizes = _sizes(table.columns, rows, width)
+    all_rows = [[visible(cell) for cell in row] for one in alike for row in one.rows]
+    gap, sizes = _sizes(table.columns, all_rows, width)
     yield from _row([column.head for column in table.columns], sizes, gap)
     yield (" " * gap).join("-" * size for size in sizes)
     for row in rows:

@@ -1,0 +1,146 @@
+"""`rigtui sheet`: the plan on paper."""
+
+from __future__ import annotations
+
+import sys
+from argparse import Namespace
+from datetime import date
+from pathlib import Path
+
+from rigtui.checks import check
+from rigtui.checks.printed import SHEET_NAMES
+from rigtui.cli.chosen import NotThereError, named_row, opened
+from rigtui.cli.parser import BAD_USAGE
+from rigtui.cli.terminal import complain, put, put_bytes, terminal_of
+from rigtui.model.errors import RigError
+from rigtui.model.rig import Rig, Setlist
+from rigtui.model.text import count
+from rigtui.paper import Sheet, setlist_for
+from rigtui.sheets.make import (
+    SUFFIXES,
+    Format,
+    Rendered,
+    file_name,
+    format_of,
+    make_sheet,
+    missing_in_words,
+    render,
+)
+from rigtui.store.atomic import SaveError
+from rigtui.store.load import Source
+from rigtui.store.sheet_files import ThereAlreadyError, write_sheet
+
+
+class _UsageError(RigError):
+    """Options that do not go together."""
+
+
+def run(arguments: Namespace) -> int:
+    """Write a sheet and return the exit status."""
+    try:
+        format = _format(arguments)
+    except _UsageError as error:
+        complain(f"rigtui sheet: {error}", "`rigtui sheet --help` explains it")
+        return BAD_USAGE
+    found = opened(arguments.file)
+    if found is None:
+        return BAD_USAGE
+    source, rig = found
+    try:
+        _write(source, rig, format, arguments)
+    except NotThereError as error:
+        complain(f"{arguments.file}: {error}")
+    except ThereAlreadyError as error:
+        complain(f"rigtui sheet: {error}; --force replaces it")
+    except (_UsageError, SaveError) as error:
+        complain(f"rigtui sheet: {error}")
+    except OSError as error:
+        complain(f"rigtui sheet: standard output: {error.strerror or error}")
+    else:
+        return 0
+    return BAD_USAGE
+
+
+def _format(arguments: Namespace) -> Format:
+    """Choose the format, and refuse options that it has no use for."""
+    output = arguments.output
+    format: Format | None = arguments.format
+    to_file = output not in (None, "-") and not Path(output).is_dir()
+    if format is None and to_file:
+        format = format_of(output)
+        if format is None:
+            known = ", ".join(SUFFIXES)
+            raise _UsageError(f"{output}: the name says no format; end it in {known}, or --format")
+    format = format or "text"
+    if format in ("text", "md"):
+        for name in ("paper", "distance"):
+            if getattr(arguments, name) is not None:
+                raise _UsageError(f"--{name} is for html and pdf; add --format pdf, or -o FILE.pdf")
+    return format
+
+
+def _write(source: Source, rig: Rig, format: Format, arguments: Namespace) -> None:
+    kind, wanted = arguments.kind, arguments.setlist
+    if wanted is not None:
+        named_row("setlist", wanted, rig.setlists)
+    setlist = setlist_for(rig, kind, wanted)
+    findings = check(rig) if kind in ("rehearsal", "deputy") else ()
+    sheet = make_sheet(rig, kind, setlist, findings, date.today())
+    made = render(sheet, format, arguments.paper or "a4", arguments.distance)
+    output = arguments.output
+    if output in (None, "-"):
+        _to_stdout(made, format)
+    else:
+        _to_file(made, sheet, _target(output, arguments, setlist, format), arguments.force)
+    if wanted is None and setlist is not None and len(rig.setlists) > 1:
+        others = ", ".join(one.id for one in rig.setlists[1:9])
+        complain(f"This is setlist {setlist.id}; for another one, --setlist: {others}")
+    if made.missing:
+        complain(f"{output or arguments.file}: {missing_in_words(made.missing)}")
+    if arguments.record:
+        _record(source, rig, sheet, setlist)
+
+
+def _target(output: str, arguments: Namespace, setlist: Setlist | None, format: Format) -> Path:
+    path = Path(output)
+    if path.is_dir():
+        return path / file_name(arguments.kind, setlist, format)
+    return path
+
+
+def _to_stdout(made: Rendered, format: Format) -> None:
+    if format == "pdf" and sys.stdout is not None and sys.stdout.isatty():
+        raise _UsageError("a PDF is nothing to look at on a terminal: add -o FILE.pdf, or a pipe")
+    if format == "text":
+        show = terminal_of(sys.stdout).show
+        lines = made.content.decode("utf-8").split("\n")
+        put("\n".join(map(show, lines)))
+    else:
+        put_bytes(made.content)
+
+
+def _to_file(made: Rendered, sheet: Sheet, target: Path, force: bool) -> None:
+    write_sheet(target, made.content, force)
+    pages = f", {count(made.pages, 'page')}" if made.pages else ""
+    name = SHEET_NAMES[sheet.kind]
+    put(terminal_of(sys.stdout).show(f"Wrote {target}: {name}, revision {sheet.revision}{pages}"))
+    put("\n")
+
+
+def _record(source: Source, rig: Rig, sheet: Sheet, setlist: Setlist | None) -> None:
+    """Note in the rig file that the sheet is on paper."""
+    from rigtui.model.edits import record_printed
+    from rigtui.paper import ALL_SONGS
+    from rigtui.store.demos import is_demo
+    from rigtui.store.save import save
+    from rigtui.store.versions import keep_quietly
+
+    if is_demo(source.path):
+        raise SaveError("a demo rig keeps no record: save a copy of it first")
+    setlist_id = setlist.id if setlist is not None and setlist.id != ALL_SONGS else None
+    noted = record_printed(rig, sheet.kind, setlist_id, sheet.revision, sheet.day)
+    if noted == rig:
+        return
+    keep_quietly(source.path, source.text)
+    after, _ = save(noted, source.path, source)
+    keep_quietly(after.path, after.text)
