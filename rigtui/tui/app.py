@@ -32,7 +32,12 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Rig
     from rigtui.tui.keeping import Keeper
 
-VIEWS = (("2", "presets", "Presets"), ("3", "setlist", "Setlist"), ("4", "report", "Report"))
+VIEWS = (
+    ("2", "presets", "Presets"),
+    ("3", "setlist", "Setlist"),
+    ("4", "report", "Report"),
+    ("5", "plan", "Plan"),
+)
 SHOWN_IN = {"presets": "presets", "songs": "setlist", "setlists": "setlist"}
 """The view that shows the rows of each table; the others are mended in the file."""
 _SLICE_SECONDS = 0.004
@@ -58,6 +63,7 @@ class RigApp(App[int]):
         Binding("2", "view('presets')", "Presets", show=False, id="app.presets"),
         Binding("3", "view('setlist')", "Setlist", show=False, id="app.setlist"),
         Binding("4", "view('report')", "Report", show=False, id="app.report"),
+        Binding("5", "view('plan')", "Plan", show=False, id="app.plan"),
         Binding("u,ctrl+z", "undo", "Undo", id="app.undo"),
         Binding("r,ctrl+y", "redo", "Redo", show=False, id="app.redo"),
         Binding("s,ctrl+s", "save", "Save", id="app.save"),
@@ -183,6 +189,10 @@ class RigApp(App[int]):
             from rigtui.tui.views.setlist import SetlistView
 
             return SetlistView(id=view_id)
+        if view_id == "plan":
+            from rigtui.tui.views.plan import PlanView
+
+            return PlanView(id=view_id)
         from rigtui.tui.views.report import ReportView
 
         return ReportView(id=view_id)

@@ -14,7 +14,7 @@ from textual.widgets import Static
 INTRO = (
     "rigtui plans which loops each preset switches and which preset each section of a song gets, "
     "counts what your feet have to do, and says what will trouble you. "
-    "2, 3 and 4 go from view to view; ctrl+p finds every action, preset and song by name. "
+    "2, 3, 4 and 5 go from view to view; ctrl+p finds every action, preset and song by name. "
     "Hold shift to select text with the mouse."
 )
 MOVING = (

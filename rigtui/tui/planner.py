@@ -1,0 +1,109 @@
+"""The planner in a process of its own, as the screens see it: started, heard, stopped, killed.
+
+In the screen's own process it would hold up every key; there it cannot.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import os
+import sys
+from asyncio.subprocess import DEVNULL, PIPE, Process
+from collections.abc import AsyncGenerator, Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig
+    from rigtui.plan.control import Progress
+    from rigtui.plan.request import Request
+    from rigtui.plan.result import Plan
+
+COMMAND: Sequence[str] = (sys.executable, "-m", "rigtui.plan")
+_LONGEST_LINE = 64 * 1024 * 1024
+"""Bytes of one line; a plan of the largest rig file takes a few millions."""
+_PATIENCE_SECONDS = 3.0
+"""How long a planner that was asked to stop may take before it is killed."""
+
+
+class Planner:
+    """One run of a planner."""
+
+    def __init__(self, rig: Rig, request: Request, command: Sequence[str] | None = None) -> None:
+        self.rig, self.request = rig, request
+        self.stopping = False
+        self._command = tuple(COMMAND if command is None else command)
+        self._process: Process | None = None
+        self._killed = False
+        self._last_resort: asyncio.TimerHandle | None = None
+
+    @property
+    def process_id(self) -> int | None:
+        """The process, while there is one."""
+        return None if self._process is None else self._process.pid
+
+    async def answers(self) -> AsyncGenerator[Progress | Plan | str, None]:
+        """Run; give progress as it comes, and at last the plan or why there is none."""
+        from rigtui.plan.control import Progress
+        from rigtui.plan.wire import STOP, answer_of, task_line
+
+        task = await asyncio.to_thread(task_line, self.rig, self.request)
+        if self._killed:
+            return
+        try:
+            process = await asyncio.create_subprocess_exec(
+                *self._command,
+                stdin=PIPE,
+                stdout=PIPE,
+                stderr=DEVNULL,
+                limit=_LONGEST_LINE,
+                env={**os.environ, "PYTHONWARNINGS": "ignore"},
+            )
+        except OSError as error:
+            yield f"the planner could not be started: {error.strerror or error}"
+            return
+        self._process = process
+        assert process.stdin is not None
+        assert process.stdout is not None
+        finished = False
+        try:
+            with contextlib.suppress(ConnectionError):
+                process.stdin.write(task.encode("ascii"))
+                if self.stopping:
+                    process.stdin.write(f"{STOP}\n".encode("ascii"))
+                await process.stdin.drain()
+            while line := await process.stdout.readline():
+                answer = await asyncio.to_thread(answer_of, line.decode("ascii"), self.rig)
+                finished = not isinstance(answer, Progress)
+                yield answer
+                if finished:
+                    break
+            if not finished and not self._killed:
+                await process.wait()
+                yield f"the planner broke off (exit status {process.returncode})"
+        finally:
+            self.kill()
+
+    def stop(self) -> None:
+        """Ask for the best plan so far; it comes as the last answer."""
+        from rigtui.plan.wire import STOP
+
+        if self.stopping:
+            self.kill()
+            return
+        self.stopping = True
+        process = self._process
+        if process is not None and process.stdin is not None:
+            with contextlib.suppress(ConnectionError, RuntimeError):
+                process.stdin.write(f"{STOP}\n".encode("ascii"))
+            loop = asyncio.get_running_loop()
+            self._last_resort = loop.call_later(_PATIENCE_SECONDS, self.kill)
+
+    def kill(self) -> None:
+        """End the process at once, if it has not ended by itself."""
+        self._killed = True
+        if self._last_resort is not None:
+            self._last_resort.cancel()
+        if self._process is not None and self._process.returncode is None:
+            with contextlib.suppress(ProcessLookupError):
+                self._process.kill()

@@ -1,0 +1,480 @@
+"""The plan: what may change, the planner at work beside the screen, now and then side by side.
+
+Nothing changes until the player accepts; then everything does, as one step of undo.
+"""
+
+from __future__ import annotations
+
+import time
+from contextlib import aclosing
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, Vertical
+from textual.content import Content
+from textual.timer import Timer
+from textual.widgets import Static
+
+from rigtui.model.errors import EditError
+from rigtui.tui.planner import Planner
+from rigtui.tui.text import plain
+from rigtui.tui.views.base import PlaceRequested, SetlistChosen, View
+from rigtui.tui.views.plan_head import Stage, head_lines
+from rigtui.tui.views.plan_lists import (
+    Listing,
+    board_listing,
+    conflict_listing,
+    song_listing,
+    todo_listing,
+    walk_listing,
+    wish_listing,
+)
+from rigtui.tui.views.plan_wishes import Wish, Wishes
+from rigtui.tui.widgets.grid import Grid
+from rigtui.tui.widgets.panes import PaneBar
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig
+    from rigtui.plan.control import Progress
+    from rigtui.plan.request import Request
+    from rigtui.plan.result import Plan
+
+PANES = ("wishes", "outcome", "todo", "songs")
+WIDE, TALL = 110, 28
+"""Cells and lines from which on all four lists have room beside each other."""
+_TICK_SECONDS = 0.25
+
+
+class PlanView(View):
+    """Wishes, the planner's answer, what to do, and the songs."""
+
+    title = "Plan"
+    DEFAULT_CSS = """
+    PlanView {
+        & > #plan-head { height: 2; padding: 0 1; background: $surface; }
+        & > #plan-panes { height: 1fr; layout: vertical; }
+        & .pane { height: 1fr; display: none; }
+        & .pane.-here { display: block; }
+        & .pane--title { height: 1; display: none; text-style: bold; color: $foreground; }
+        &.-wide > PaneBar { display: none; }
+        &.-wide > #plan-panes {
+            layout: grid; grid-size: 2 2; grid-columns: 50 1fr; grid-rows: 3fr 2fr;
+            grid-gutter: 0 1;
+        }
+        &.-wide .pane { display: block; height: 100%; }
+        &.-wide .pane--title { display: block; }
+    }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,space", "change", "Change", id="plan.change"),
+        Binding("p", "run", "Start", id="plan.run"),
+        Binding("c", "stop", "Stop", id="plan.stop"),
+        Binding("y", "accept", "Accept", id="plan.accept"),
+        Binding("a", "apart", "Keep apart", show=False, id="plan.apart"),
+        Binding("x,delete", "clear", "Take the wish back", show=False, id="plan.clear"),
+        Binding("tab", "pane(1)", "Next list", id="plan.next"),
+        Binding("shift+tab", "pane(-1)", "List before", show=False, id="plan.before"),
+    ]
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self.wishes = Wishes()
+        self.plan: Plan | None = None
+        """The last plan; it stands until the next one comes."""
+        self.asked: Request | None = None
+        self.planned_rig: Rig | None = None
+        """The rig that the plan is for."""
+        self.fault = ""
+        """Why there is no plan, where the planner could not say it in a plan."""
+        self.progress: Progress | None = None
+        self._planner: Planner | None = None
+        self._began = 0.0
+        self._clock: Timer | None = None
+        self._interrupted = False
+        self._pane = 0
+        self._rows: list[Wish] = []
+        self._listings: dict[str, Listing] = {}
+        self._can: tuple[bool, bool, bool] = (False, False, False)
+
+    def compose(self) -> ComposeResult:
+        """How it stands, titles, the lists."""
+        yield Static("", id="plan-head", markup=False)
+        yield PaneBar()
+        with Container(id="plan-panes"):
+            for name in PANES:
+                with Vertical(id=f"pane-{name}", classes="pane"):
+                    yield Static("", classes="pane--title", markup=False)
+                    yield Grid(id=f"plan-{name}")
+
+    def on_mount(self) -> None:
+        """Start with the wishes."""
+        self._mark_pane()
+        self._clock = self.set_interval(_TICK_SECONDS, self._draw_head, pause=True)
+
+    def on_unmount(self) -> None:
+        """Leave no planner behind."""
+        if self._planner is not None:
+            self._planner.kill()
+
+    # The lists
+
+    def _grid(self, name: str) -> Grid:
+        return self.query_one(f"#plan-{name}", Grid)
+
+    @property
+    def grid(self) -> Grid:
+        """The list that takes the keys."""
+        return self._grid(PANES[self._pane])
+
+    @property
+    def running(self) -> bool:
+        """Whether the planner is at work."""
+        return self._planner is not None
+
+    @property
+    def wish(self) -> Wish | None:
+        """The wish under the cursor, while the wishes take the keys."""
+        at = self._grid("wishes").cursor_row
+        if PANES[self._pane] != "wishes" or at >= len(self._rows):
+            return None
+        row = self._rows[at]
+        return row if row.key else None
+
+    def take_focus(self) -> None:
+        """The list at hand takes the keys."""
+        self.grid.focus()
+
+    def _mark_pane(self) -> None:
+        for at, name in enumerate(PANES):
+            self.query_one(f"#pane-{name}").set_class(at == self._pane, "-here")
+        self.query_one(PaneBar).here = self._pane
+        self._draw_titles()
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """The list that has the focus is the one at hand."""
+        name = (event.widget.id or "").removeprefix("plan-")
+        if name in PANES and name != PANES[self._pane]:
+            self._pane = PANES.index(name)
+            self._mark_pane()
+            self._enable()
+
+    def on_pane_bar_chosen(self, event: PaneBar.Chosen) -> None:
+        """A title was clicked."""
+        self._go_to_pane(event.place)
+
+    def action_pane(self, by: int) -> None:
+        """Go to another of the lists."""
+        self._go_to_pane((self._pane + by) % len(PANES))
+
+    def _go_to_pane(self, place: int) -> None:
+        self._pane = place
+        self._mark_pane()
+        self.take_focus()
+        self._enable()
+
+    # Showing
+
+    def show_rig(self, rig: Rig) -> None:
+        """Show what can be asked about a rig; a plan for another one stays, and is marked."""
+        super().show_rig(rig)
+        self._draw()
+
+    def show_setlist(self, setlist_id: str | None) -> None:
+        """Plan for the setlist at hand, unless the player asked for all."""
+        first = self.rig is None
+        if first or (self.wishes.setlist is not None and setlist_id is not None):
+            self._wish(setlist=setlist_id)
+        super().show_setlist(setlist_id)
+
+    def _wish(self, **values: object) -> None:
+        from dataclasses import replace
+
+        self.wishes = replace(self.wishes, **values)  # type: ignore[arg-type]
+
+    def on_resize(self) -> None:
+        """Use the room that there is."""
+        self.set_class(self.size.width >= WIDE and self.size.height >= TALL, "-wide")
+        self.call_after_refresh(self._draw)
+
+    def _draw(self) -> None:
+        if self.rig is not None:
+            self._draw_wishes()
+            self._draw_plan()
+
+    def _width(self, name: str) -> int:
+        return self._grid(name).size.width or self.size.width or self.app.size.width
+
+    def _draw_wishes(self) -> None:
+        assert self.rig is not None
+        self._rows = self.wishes.rows(self.rig)
+        shown = wish_listing(self._rows, self._width("wishes"))
+        self._grid("wishes").show(shown.columns, shown.rows)
+        self._enable()
+
+    def _draw_plan(self) -> None:
+        self._show("outcome", self._outcome(), "p plans: now and then will stand here.")
+        self._show("todo", self._todo(), "What to re-plug and re-program will stand here.")
+        self._show("songs", self._songs(), "Moves of each song will stand here.")
+        self._draw_titles()
+        self._draw_head()
+        self._enable()
+
+    def _show(self, name: str, listing: Listing | None, nothing: str) -> None:
+        grid = self._grid(name)
+        listing = listing or Listing([], [])
+        self._listings[name] = listing
+        grid.empty_text = nothing
+        grid.show(listing.columns, listing.rows)
+        if not listing.columns:
+            grid.refresh()
+
+    def _outcome(self) -> Listing | None:
+        plan, rig, width = self.plan, self.planned_rig, self._width("outcome")
+        if plan is None or rig is None:
+            return None
+        if plan.conflict is not None:
+            return conflict_listing(plan, rig, width)
+        if plan.kind == "route":
+            return walk_listing(plan, rig, width)
+        return None if plan.rig is None else board_listing(rig, plan.rig, width)
+
+    def _todo(self) -> Listing | None:
+        return None if self.plan is None else todo_listing(self.plan, self._width("todo"))
+
+    def _songs(self) -> Listing | None:
+        from rigtui.plan.evening import evening_of
+
+        plan, rig = self.plan, self.planned_rig
+        if plan is None or plan.rig is None or rig is None or self.asked is None:
+            return None
+        evening = evening_of(rig, self.asked.setlists)
+        return song_listing(rig, plan.rig, evening, self._width("songs"))
+
+    def _draw_titles(self) -> None:
+        kind = self.plan.kind if self.plan is not None else ""
+        outcome = {"route": "Walk", "curve": "Curve"}.get(kind, "Now and then")
+        titles = ("Wishes", outcome, "To do", "Songs")
+        self.query_one(PaneBar).titles = titles
+        for at, (name, title) in enumerate(zip(PANES, titles)):
+            mark = ">" if at == self._pane else " "
+            label = self.query_one(f"#pane-{name} .pane--title", Static)
+            label.update(plain(f"{mark} {title}"))
+
+    def _draw_head(self) -> None:
+        width = self.size.width - 2
+        lines = [plain(line) for line in head_lines(self.stage, width)]
+        if lines:
+            lines[0] = lines[0].stylize("bold")
+        self.query_one("#plan-head", Static).update(Content("\n").join(lines))
+
+    @property
+    def stage(self) -> Stage:
+        """How it stands, for the head."""
+        planner, seconds = self._planner, time.monotonic() - self._began
+        new = self.plan.rig if self.plan is not None else None
+        return Stage(
+            kind=self.wishes.kind,
+            plan=self.plan,
+            fault=self.fault,
+            progress=self.progress,
+            running=planner is not None,
+            stopping=planner is not None and planner.stopping,
+            seconds=seconds if planner is not None else 0.0,
+            interrupted=self._interrupted,
+            same=new is not None and new == self.planned_rig,
+            accepted=new is not None and new == self.rig,
+            stale=self.plan is not None and not self._still_planned(),
+        )
+
+    def _still_planned(self) -> bool:
+        return self.rig is self.planned_rig or self.rig == self.planned_rig
+
+    # Wishes
+
+    def action_change(self) -> None:
+        """Change the wish under the cursor, or go to the place that a row is about."""
+        wish, rig = self.wish, self.rig
+        if rig is None:
+            return
+        if wish is None:
+            self._go_to_place()
+            return
+        if wish.key == "memory" or wish.name in ("size", "copies", "kind"):
+            self._ask(wish, rig)
+            return
+        self._change(self.wishes.stepped(wish, rig))
+        if wish.name == "setlist" and self.wishes.setlist is not None:
+            self.post_message(SetlistChosen(self.wishes.setlist))
+
+    def _ask(self, wish: Wish, rig: Rig) -> None:
+        from rigtui.tui.views.plan_forms import kind_pick, memory_pick, number_form
+
+        if wish.key == "memory":
+            pick = memory_pick(self.wishes, wish, rig)
+            self.app.push_screen(pick, lambda answer: self._pinned(wish, answer))
+        elif wish.name == "kind":
+            self.app.push_screen(kind_pick(self.wishes), self._kind_chosen)
+        else:
+            self.app.push_screen(number_form(self.wishes, wish, rig, self._change))
+
+    def _pinned(self, wish: Wish, answer: str | None) -> None:
+        if answer is not None:
+            pins = {**self.wishes.pin_switch, wish.name: int(answer)}
+            free = {name: memory for name, memory in pins.items() if memory}
+            self._wish(pin_switch=free)
+            self._draw_wishes()
+
+    def _kind_chosen(self, answer: str | None) -> None:
+        if answer is not None:
+            self._wish(kind=answer)
+            self._draw_wishes()
+
+    def _change(self, wishes: Wishes) -> None:
+        self.wishes = wishes
+        self._draw_wishes()
+
+    def action_clear(self) -> None:
+        """Take back what the row under the cursor asks for."""
+        if self.wish is not None:
+            self._change(self.wishes.cleared(self.wish))
+
+    def action_apart(self) -> None:
+        """Choose a pedal that the one under the cursor may not share a loop with."""
+        from rigtui.tui.views.plan_forms import apart_pick
+
+        wish, rig = self.wish, self.rig
+        if wish is None or wish.key != "pedal" or rig is None:
+            return
+
+        def chosen(answer: str | None) -> None:
+            if answer is not None:
+                self._change(self.wishes.kept_apart(wish.name, answer))
+
+        self.app.push_screen(apart_pick(rig, wish.name), chosen)
+
+    def on_grid_cell_clicked(self) -> None:
+        """A click on the cursor does what enter does."""
+        self.action_change()
+
+    def on_grid_cursor_moved(self) -> None:
+        """What can be done depends on the row."""
+        self._enable()
+
+    def _go_to_place(self) -> None:
+        listing = self._listings.get(PANES[self._pane])
+        at = self.grid.cursor_row
+        if listing is not None and at < len(listing.places) and listing.places[at]:
+            self.post_message(PlaceRequested(listing.places[at]))
+
+    # The planner
+
+    def action_run(self) -> None:
+        """Plan, with the wishes as they are now; one that is running is given up."""
+        if self.rig is None:
+            return
+        if self._planner is not None:
+            self._planner.kill()
+        planner = Planner(self.rig, self.wishes.request(self.rig))
+        self._planner, self.progress, self.fault = planner, None, ""
+        self._began = time.monotonic()
+        if not self.has_class("-wide") and PANES[self._pane] == "wishes":
+            self._go_to_pane(PANES.index("outcome"))
+        if self._clock is not None:
+            self._clock.resume()
+        self._draw_head()
+        self._enable()
+        self.run_worker(self._hear(planner), group="planner", exclusive=True)
+
+    async def _hear(self, planner: Planner) -> None:
+        from rigtui.plan.control import Progress
+
+        async with aclosing(planner.answers()) as answers:
+            async for answer in answers:
+                if self._planner is not planner:
+                    return
+                if isinstance(answer, str):
+                    self._end(planner, None, answer)
+                elif isinstance(answer, Progress):
+                    self.progress = answer
+                    self._draw_head()
+                else:
+                    self._end(planner, answer, "")
+        if self._planner is planner:  # killed before it said anything
+            self._end(planner, None, "stopped before there was any plan")
+
+    def _end(self, planner: Planner, plan: Plan | None, fault: str) -> None:
+        self._planner, self.progress, self.fault = None, None, fault
+        if self._clock is not None:
+            self._clock.pause()
+        if plan is not None:
+            self.plan, self.planned_rig, self.asked = plan, planner.rig, planner.request
+            self._interrupted = planner.stopping
+            for name in PANES[1:]:
+                self._grid(name).move_to(0)
+        self._draw_plan()
+        if not self.display:
+            self.notify("The planner is done: key 5 shows what it found.", markup=False)
+
+    def action_stop(self) -> None:
+        """Stop the planner and keep the best so far; a second time, give it up."""
+        if self._planner is not None:
+            self._planner.stop()
+            self._draw_head()
+
+    def action_accept(self) -> None:
+        """Make the rig what the plan says, as one step of undo."""
+        plan, rig = self.plan, self.planned_rig
+        if plan is None or plan.rig is None or rig is None:
+            return
+        new = plan.rig
+        if not self._still_planned():
+            self._offer_again()
+            return
+
+        def edit(now: Rig) -> Rig:
+            if now is not rig and now != rig:
+                raise EditError("the rig has changed since this plan was made: plan again")
+            return new
+
+        self.request(f"plan {plan.kind}", edit)
+
+    def _offer_again(self) -> None:
+        from rigtui.tui.widgets.dialogs import Confirm
+
+        if self.plan is not None and self.plan.rig == self.rig:
+            self.notify("The plan is accepted already; u takes it back.", markup=False)
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "p":
+                self.action_run()
+
+        self.app.push_screen(
+            Confirm(
+                "The rig has changed since this plan was made, so it does not fit any more.",
+                [("p", "plan again, for the rig as it is now")],
+            ),
+            answered,
+        )
+
+    # Keys that make sense
+
+    def _enable(self) -> None:
+        wish = self.wish
+        can = (
+            self.running,
+            self.plan is not None
+            and self.plan.rig not in (None, self.planned_rig)
+            and not self.running,
+            wish is not None and wish.key == "pedal",
+        )
+        if can != self._can:
+            self._can = can
+            self.refresh_bindings()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Grey out what makes no sense now."""
+        place = {"stop": 0, "accept": 1, "apart": 2}.get(action)
+        return True if place is None or self._can[place] else None

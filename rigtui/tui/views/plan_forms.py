@@ -1,0 +1,100 @@
+"""The questions behind the wishes: kind of plan, memories, numbers, pedals to keep apart."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from rigtui.tui.views.plan_wishes import KINDS, Wish, Wishes, loops_of, memory_words
+from rigtui.tui.widgets.dialogs import Field, Form, Pick
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig
+
+
+_EXPLAINED = {
+    "all": "judged together, from the cables to the presses",
+    "loops": "which pedals earn one, which share one, which stay outside",
+    "switches": "which memory holds which preset",
+    "route": "which presets the sections are mapped to, what to press",
+    "curve": "moves against loops, memories and switches of a bank",
+}
+
+
+def kind_pick(wishes: Wishes) -> Pick:
+    """Ask what may change."""
+    choices = [(kind, f"{label}: {_EXPLAINED[kind]}") for kind, label in KINDS.items()]
+    choices[-1] = ("curve", f"nothing; what would it buy: {_EXPLAINED['curve']}")
+    return Pick("What may change?", choices, wishes.kind)
+
+
+def memory_pick(wishes: Wishes, wish: Wish, rig: Rig) -> Pick:
+    """Ask which memory a preset must have."""
+    memories = rig.switcher.memories if rig.switcher else 0
+    choices = [("0", "any memory")]
+    choices += [(str(one), memory_words(one, rig.switcher)) for one in range(1, memories + 1)]
+    chosen = str(wishes.pin_switch.get(wish.name, 0))
+    return Pick(f"Which memory must {wish.label} have?", choices, chosen)
+
+
+def apart_pick(rig: Rig, pedal: str) -> Pick:
+    """Ask which pedal another one may not share a loop with."""
+    labels = {one.id: one.label for one in rig.pedals}
+    others = [(one.id, one.label) for one in rig.pedals if one.id != pedal]
+    return Pick(f"Never in one loop with {labels[pedal]}:", others)
+
+
+def number_form(wishes: Wishes, wish: Wish, rig: Rig, change: Callable[[Wishes], None]) -> Form:
+    """Ask for loops and memories, or for copies."""
+    if wish.name == "copies":
+        field = Field("copies", "Copies at most", str(wishes.copies))
+        note = "Spare memories may hold a preset again, so that fewer bank steps are needed."
+
+        def copies(given: dict[str, str]) -> str | None:
+            number = _whole(given["copies"], 0, 127)
+            if number is None:
+                return "copies must be a whole number, 0 to 127"
+            change(replace(wishes, copies=number))
+            return None
+
+        return Form("Copies of presets", [field], copies, note)
+    return _size_form(wishes, rig, change)
+
+
+def _size_form(wishes: Wishes, rig: Rig, change: Callable[[Wishes], None]) -> Form:
+    front, fx = now = loops_of(rig)
+    wanted = wishes.loops or now
+    has = rig.switcher.memories if rig.switcher else 1
+    fields = [
+        Field("front", "Loops in front", str(wanted[0])),
+        Field("fx", "Loops in fx", str(wanted[1])),
+        Field("memories", "Memories", str(wishes.memories or has)),
+    ]
+    note = f"Now: {front} in front of the amp, {fx} in its effects loop, {has} memories."
+
+    def submit(given: dict[str, str]) -> str | None:
+        sizes = [_whole(given[key], 0, 99) for key in ("front", "fx")]
+        memories = _whole(given["memories"], 1, 128)
+        if None in sizes:
+            return "loops must be whole numbers, 0 to 99"
+        if memories is None:
+            return "memories must be a whole number, 1 to 128"
+        loops = (sizes[0] or 0, sizes[1] or 0)
+        change(
+            replace(
+                wishes,
+                loops=None if loops == now else loops,
+                memories=None if memories == has else memories,
+            )
+        )
+        return None
+
+    return Form("Plan for a switcher with", fields, submit, note)
+
+
+def _whole(text: str, low: int, high: int) -> int | None:
+    text = text.strip()
+    if text.isascii() and text.isdigit() and len(text) < 6 and low <= int(text) <= high:
+        return int(text)
+    return None

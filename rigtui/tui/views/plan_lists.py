@@ -1,0 +1,234 @@
+"""What the lists of the plan view show: now and then side by side, songs, what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from rigtui.model.cells import wrap
+from rigtui.model.text import visible
+from rigtui.tui.widgets.grid import Column, Row
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Preset, Rig
+    from rigtui.plan.evening import Evening
+    from rigtui.plan.result import Plan
+    from rigtui.tui.views.plan_wishes import Wish
+
+CHANGED = "*"
+_MEMORY = 8
+
+
+@dataclass(frozen=True)
+class Listing:
+    """Columns and rows of a list, and what each row is about."""
+
+    columns: list[Column]
+    rows: list[Row]
+    places: list[str] = field(default_factory=list)
+    """Dotted place of each row; "" where it has none."""
+
+
+def wish_listing(wishes: Sequence[Wish], width: int) -> Listing:
+    """The wishes, a line each; those that the player has set are marked."""
+    label = max(14, min(26, width * 2 // 5))
+    columns = [
+        Column((), 2, pick=False, look="grid--strong"),
+        Column((), label, pick=False),
+        Column((), max(8, width - label - 3)),
+    ]
+    rows = []
+    for wish in wishes:
+        if not wish.key:
+            rows.append(Row(note=f"{wish.label}:"))
+        else:
+            look = "grid--strong" if wish.is_set or wish.key == "setting" else "grid--dim"
+            mark = f" {CHANGED}" if wish.is_set else ""
+            rows.append(Row((mark, wish.label, wish.value), ("", "", look)))
+    return Listing(columns, rows)
+
+
+def board_listing(now: Rig, then: Rig, width: int) -> Listing:
+    """Loops, pedals outside and presets, now and as planned."""
+    name = 18 if width < 100 else 26
+    half = max(6, (width - name - _MEMORY - 2) // 2)
+    columns = [
+        Column(("",), 2, frozen=True, pick=False, look="grid--warn"),
+        Column(("",), name, frozen=True),
+        Column(("now",), half, pick=False),
+        Column(("as planned",), half, pick=False),
+        Column(("memory",), _MEMORY, pick=False, align="right"),
+    ]
+    rows = [*_loop_rows(now, then), *_preset_rows(now, then, half)]
+    return Listing(columns, [row for row, _ in rows], [place for _, place in rows])
+
+
+def _line(label: str, now: str, then: str, memory: str = "") -> Row:
+    differs = now != then or "→" in memory
+    mark = CHANGED if differs else ""
+    return Row((mark, label, now, then, memory), ("", "", "grid--dim", _look(differs), ""))
+
+
+def _look(differs: bool) -> str:
+    return "grid--on" if differs else ""
+
+
+def _loop_rows(now: Rig, then: Rig) -> Iterator[tuple[Row, str]]:
+    from rigtui.model.lookup import lookup
+    from rigtui.plan.compare import loop_rows, outside_of
+
+    before, after = lookup(now), lookup(then)
+    yield Row(note="Loops"), ""
+    for row in loop_rows(now, then):
+        texts = [
+            "(none)"
+            if loop is None
+            else ", ".join(found.label(one) for one in loop.pedals) or "(empty)"
+            for found, loop in ((before, row.now), (after, row.then))
+        ]
+        yield _line(f"loop {row.number}, {row.side}", *texts), f"loops.{row.number}"
+    for label, old, new in zip(("outside", "left on"), outside_of(now), outside_of(then)):
+        if old or new:
+            texts = [
+                ", ".join(found.label(one) for one in pedals) or "none"
+                for found, pedals in ((before, old), (after, new))
+            ]
+            yield _line(label, *texts), "pedals"
+
+
+def _preset_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
+    from rigtui.plan.compare import preset_rows
+
+    before, after = [loop.number for loop in now.loops], [loop.number for loop in then.loops]
+    yield Row(("", "Presets", _heads(before, width), _heads(after, width)),
+              ("", "grid--note", "grid--head", "grid--head")), ""  # fmt: skip
+    for row in preset_rows(now, then):
+        old, new = (str(p.memory) if p and p.memory else "-" for p in (row.now, row.then))
+        memory = new if old == new or row.now is None else f"{old}→{new}"
+        if row.then is None:
+            texts, memory = (_marks(row.now, before, width), "(goes)"), old
+        elif row.now is None:
+            texts = ("(new)", _marks(row.then, after, width))
+        else:
+            texts = (_marks(row.now, before, width), _marks(row.then, after, width))
+        preset = row.then or row.now
+        assert preset is not None
+        yield _line(row.label, *texts, memory), f"presets.{preset.id}"
+
+
+def _heads(numbers: Sequence[int], width: int) -> str:
+    if _each(numbers) * len(numbers) > width:
+        return "loops on"
+    return "".join(f"{number:<{_each(numbers)}}" for number in numbers)
+
+
+def _marks(preset: Preset | None, numbers: Sequence[int], width: int) -> str:
+    from rigtui.plan.compare import loops_on
+
+    on = loops_on(preset, numbers)
+    if _each(numbers) * len(numbers) > width:
+        return ",".join(str(number) for number, is_on in zip(numbers, on) if is_on) or "none"
+    return "".join(f"{'x' if one else '.':<{_each(numbers)}}" for one in on)
+
+
+def _each(numbers: Sequence[int]) -> int:
+    return 3 if max(numbers, default=0) > 9 else 2
+
+
+def song_listing(now: Rig, then: Rig, evening: Evening, width: int) -> Listing:
+    """Moves of each song, now and as planned, with a bar of both."""
+    from rigtui.plan.compare import song_rows
+
+    counts = song_rows(now, then, evening)
+    title = max(14, min(34, width - 38))
+    bar = max(4, width - title - 18)
+    columns = [
+        Column(("", "Song"), title, frozen=True),
+        Column(("", "x"), 4, pick=False, align="right", look="grid--dim"),
+        Column(("", "now"), 5, pick=False, align="right"),
+        Column(("", "then"), 6, pick=False, align="right"),
+        Column(("", " █ then, ░ saved"), bar + 1, pick=False),
+    ]
+    most = max((max(one.now, one.then) for one in counts), default=0)
+    scale = min(1.0, (bar - 1) / most) if most else 0.0
+    rows, places = [], []
+    for one in counts:
+        marks = bars(one.now, one.then, scale)
+        look = "grid--on" if one.then < one.now else "grid--warn" if one.then > one.now else ""
+        cells = (f" {one.title}", f"{one.times}x", str(one.now), str(one.then), f" {marks}")
+        rows.append(Row(cells, ("grid--strong", "", "", look, look)))
+        places.append(f"songs.{one.song}")
+    return Listing(columns, rows, places)
+
+
+def bars(now: int, then: int, scale: float) -> str:
+    """Moves as a bar: full what stays, light what is saved, + what comes on top."""
+    kept, was, will = (round(number * scale) for number in (min(now, then), now, then))
+    return "█" * kept + "░" * max(0, was - kept) + "+" * max(0, will - kept)
+
+
+def text_listing(parts: Iterable[tuple[str, Sequence[str]]], width: int) -> Listing:
+    """Headings, and numbered lines under each, broken to the width."""
+    rows = []
+    for title, texts in parts:
+        if texts:
+            rows.append(Row(note=title))
+        for at, text in enumerate(texts, 1):
+            broken = wrap(visible(text), max(10, width - 1), f"{at:3} ", "    ")
+            rows += [Row((line,)) for line in broken]
+    return Listing([Column((), max(10, width))], rows)
+
+
+def todo_listing(plan: Plan | None, width: int) -> Listing:
+    """What to re-plug, re-program and re-map, and what there is to know about the plan."""
+    from rigtui.plan.words import reason
+
+    if plan is None:
+        return text_listing((), width)
+    parts: list[tuple[str, Sequence[str]]] = [("Steps", plan.steps)]
+    if plan.conflict is not None:
+        parts += [("What would do", plan.conflict.relaxations)]
+    proofs = [f"{part.name}: {part.question}: {reason(part)}" for part in plan.parts]
+    parts += [("What was proved", proofs), ("To know", plan.notes)]
+    return text_listing(parts, width)
+
+
+def conflict_listing(plan: Plan, rig: Rig, width: int) -> Listing:
+    """Why no plan can do what is wanted, and what would do."""
+    from rigtui.model.places import place_in_words
+
+    conflict = plan.conflict
+    assert conflict is not None
+    places = [place_in_words(rig, place) for place in conflict.places]
+    return text_listing(
+        (
+            ("No plan can do that:", (conflict.reason,)),
+            ("These clash with each other:", places),
+            ("What would do:", conflict.relaxations),
+        ),
+        width,
+    )
+
+
+def walk_listing(plan: Plan, rig: Rig, width: int) -> Listing:
+    """The walk through the evening, section by section."""
+    titles = {song.id: song for song in rig.songs}
+    parts: list[Row] = []
+    places: list[str] = []
+    label = max(16, min(30, width // 3))
+    for walk in plan.details.get("walks", ()):
+        before: Any = None
+        for step in walk["steps"]:
+            song = titles[step["song"]]
+            if step["between_songs"] or before != song.id:
+                parts.append(Row(note=song.label))
+                places.append("")
+            before = song.id
+            section = song.sections[step["section"]]
+            said = ", ".join(step["words"]) or "-"
+            said = f"before it: {said}" if step["between_songs"] and step["words"] else said
+            parts.append(Row((f"{step['section'] + 1:3} {section.name}", said)))
+            places.append(f"songs.{song.id}.sections.{step['section']}")
+    columns = [Column((), label, frozen=True, look="grid--strong"), Column((), width - label)]
+    return Listing(columns, parts, places)
