@@ -6,6 +6,7 @@ the screens.
 
 from __future__ import annotations
 
+import importlib
 import sys
 from collections.abc import Sequence
 
@@ -44,13 +45,14 @@ def main(argv: Sequence[str] | None = None) -> int:
         return OWN_FAULT
 
 
+_HOMES = {"import": "importing"}
+"""Modules of commands whose names Python keeps for itself."""
+
+
 def _run(words: list[str]) -> int:
     command = words[0] if words and words[0] in COMMANDS else None
     arguments = parser_of(command).parse_args(words[1:] if command else words)
-    if command == "report":
-        from rigtui.cli.report import run
-    elif command == "new":
-        from rigtui.cli.new import run
-    else:
-        from rigtui.cli.screens import run
-    return run(arguments)
+    home = importlib.import_module(
+        f"rigtui.cli.{_HOMES.get(command, command) if command else 'screens'}"
+    )
+    return int(home.run(arguments))

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import argparse
-from typing import NoReturn
+from collections.abc import Callable
 
 from rigtui import __version__
+from rigtui.cli import exchange_arguments as exchange
+from rigtui.cli.parser import BAD_USAGE, Parser
+from rigtui.cli.plan_arguments import plan
+from rigtui.cli.restore_arguments import restore
+from rigtui.cli.sheet_arguments import sheet
 
-BAD_USAGE = 2
+__all__ = ["BAD_USAGE", "COMMANDS", "parser_of"]
 
 _TOP = """\
 Plan a pedalboard built round a programmable loop switcher: program presets,
@@ -17,7 +22,16 @@ trouble before the rehearsal does.
 _TOP_END = """\
 commands (each has its own --help):
   rigtui report FILE   moves and findings as text or JSON, without the screens
+  rigtui plan ... FILE the fewest moves, proved: which pedals earn a loop, which
+                       switch recalls which preset, what to press
+  rigtui sheet ... FILE floor, programming, wiring and rehearsal sheets, a deputy
+                       pack: as text, Markdown, HTML or PDF
   rigtui new FILE      write a small starter rig, with comments that explain it
+  rigtui midi FILE     songs and setlists as MIDI files; sending a preset
+  rigtui import FILE   take songs from ChordPro, MIDI, CSV or another rig
+  rigtui export FILE   songs as CSV, for a spreadsheet and back
+  rigtui schema        JSON Schema of the rig file, for text editors
+  rigtui restore FILE  versions saved earlier, and edits that a crash left
 
 examples:
   rigtui                       the last rig, or the demo rigs and a new one
@@ -27,6 +41,7 @@ examples:
 
 exit status:
   0  all well        1  report: a finding at or above --fail-on
+                        plan: no plan can do what you want
   2  a bad file, or something mistyped
   130  stopped with Ctrl-C        70  a fault in rigtui itself: please report it
 """
@@ -69,35 +84,15 @@ exit status:
 """
 
 
-class _Parser(argparse.ArgumentParser):
-    """argparse, with full option names only, and with what was typed made safe to print."""
-
-    def __init__(self, prog: str, usage: str, description: str, epilog: str) -> None:
-        super().__init__(
-            prog=prog,
-            usage=usage,
-            description=description,
-            epilog=epilog,
-            formatter_class=argparse.RawDescriptionHelpFormatter,
-            allow_abbrev=False,
-        )
-
-    def error(self, message: str) -> NoReturn:
-        from rigtui.cli.terminal import complain
-
-        complain(f"{self.prog}: {message}", f"`{self.prog} --help` explains it")
-        raise SystemExit(BAD_USAGE)
-
-
-def _top() -> _Parser:
-    parser = _Parser("rigtui", "rigtui [FILE]\n       rigtui COMMAND ...", _TOP, _TOP_END)
+def _top() -> Parser:
+    parser = Parser("rigtui", "rigtui [FILE]\n       rigtui COMMAND ...", _TOP, _TOP_END)
     parser.add_argument("files", metavar="FILE", nargs="*", help="rig file (TOML) to open")
     parser.add_argument("--version", action="version", version=f"rigtui {__version__}")
     return parser
 
 
-def _report() -> _Parser:
-    parser = _Parser(
+def _report() -> Parser:
+    parser = Parser(
         "rigtui report",
         "rigtui report FILE [--setlist ID | --song ID] [--json]\n"
         "                     [--fail-on error|warning|advice]",
@@ -119,13 +114,23 @@ def _report() -> _Parser:
     return parser
 
 
-def _new() -> _Parser:
-    parser = _Parser("rigtui new", "rigtui new FILE", _NEW, _NEW_END)
+def _new() -> Parser:
+    parser = Parser("rigtui new", "rigtui new FILE", _NEW, _NEW_END)
     parser.add_argument("file", metavar="FILE", help="file to write, such as my-rig.toml")
     return parser
 
 
-COMMANDS = {"report": _report, "new": _new}
+COMMANDS: dict[str, Callable[[], Parser]] = {
+    "report": _report,
+    "plan": plan,
+    "sheet": sheet,
+    "new": _new,
+    "midi": exchange.midi,
+    "import": exchange.importing,
+    "export": exchange.export,
+    "schema": exchange.schema,
+    "restore": restore,
+}
 
 
 def parser_of(command: str | None) -> argparse.ArgumentParser:

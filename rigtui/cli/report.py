@@ -4,23 +4,20 @@ from __future__ import annotations
 
 import sys
 from argparse import Namespace
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar
 
 from rigtui.checks import SEVERITIES, Finding, check, touching
-from rigtui.cli.arguments import BAD_USAGE
+from rigtui.cli.chosen import NotThereError, named_row
+from rigtui.cli.parser import BAD_USAGE
 from rigtui.cli.terminal import complain, complain_of_file, put
-from rigtui.model.errors import BadRigError, RigError
+from rigtui.model.errors import BadRigError
 from rigtui.model.rig import Rig, Setlist, Song
-from rigtui.model.text import nearest
 from rigtui.store.load import load
 
 FOUND = 1
 """Exit status where a finding is at or above the level asked for."""
-_LISTED = 8
-_Row = TypeVar("_Row", Song, Setlist)
 
 
 @dataclass(frozen=True)
@@ -36,13 +33,6 @@ class Report:
     """The song asked for, if it was one song."""
 
 
-class UnknownIdError(RigError, KeyError):
-    """An id on the command line that the file does not hold."""
-
-    def __str__(self) -> str:
-        return str(self.args[0])  # a KeyError would put its message in quotes
-
-
 def run(arguments: Namespace) -> int:
     """Print the report of a file and return the exit status."""
     try:
@@ -51,7 +41,7 @@ def run(arguments: Namespace) -> int:
     except BadRigError as error:
         complain_of_file(arguments.file, (problem.text() for problem in error.problems))
         return BAD_USAGE
-    except UnknownIdError as error:
+    except NotThereError as error:
         complain(f"{arguments.file}: {error}")
         return BAD_USAGE
     try:
@@ -77,35 +67,19 @@ def report_of(file: str, rig: Rig, setlist_id: str | None, song_id: str | None) 
     """Choose what a report covers: the whole rig, one setlist, or one song.
 
     Raises:
-        UnknownIdError: the rig has no such setlist or song.
+        NotThereError: the rig has no such setlist or song.
     """
     findings = check(rig)
     if song_id is not None:
-        song = _named("song", song_id, rig.songs)
+        song = named_row("song", song_id, rig.songs)
         return Report(file, rig, (song,), (), touching(rig, findings, {song.id}), song)
     if setlist_id is not None:
-        setlist = _named("setlist", setlist_id, rig.setlists)
+        setlist = named_row("setlist", setlist_id, rig.setlists)
         played = set(setlist.song_ids)
         songs = tuple(song for song in rig.songs if song.id in played)
         found = touching(rig, findings, played, setlist.id)
         return Report(file, rig, songs, (setlist,), found)
     return Report(file, rig, rig.songs, rig.setlists, findings)
-
-
-def _named(what: str, wanted: str, rows: Sequence[_Row]) -> _Row:
-    for row in rows:
-        if row.id == wanted:
-            return row
-    ids = [row.id for row in rows]
-    close = nearest(wanted, ids)
-    if close:
-        guess = f"did you mean {close}?"
-    elif ids:
-        more = f" and {len(ids) - _LISTED} more" if len(ids) > _LISTED else ""
-        guess = f"it has {', '.join(ids[:_LISTED])}{more}"
-    else:
-        guess = "it has none"
-    raise UnknownIdError(f'no {what} has the id "{wanted}"; {guess}')
 
 
 def fails(findings: Iterable[Finding], level: str) -> bool:

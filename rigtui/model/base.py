@@ -94,7 +94,13 @@ Flag = Annotated[bool, Strict()]
 Number = Annotated[float, Strict(), Field(allow_inf_nan=False)]
 Tempo = Annotated[Number, Field(gt=0, le=1000), AfterValidator(_playable)]
 LoopNumber = Annotated[Whole, BeforeValidator(_loop_number)]
-Meter = Annotated[str, BeforeValidator(_fraction)]
+_METER = r"^0{0,6}([1-9]|[1-5]\d|6[0-4])/0{0,6}(1|2|4|8|16|32|64)$"
+"""What `_fraction` takes, for those who have only the schema."""
+Meter = Annotated[
+    str,
+    BeforeValidator(_fraction),
+    Field(json_schema_extra={"pattern": _METER}),
+]
 ChainItem = Annotated[
     int | str,
     BeforeValidator(_chain_item),

@@ -10,6 +10,10 @@ from types import SimpleNamespace
 import pytest
 from cli.conftest import Run
 
+from rigtui.cli.arguments import COMMANDS
+
+_KNOWN = f"commands: {', '.join(COMMANDS)}"
+
 
 @pytest.fixture
 def opened(monkeypatch: pytest.MonkeyPatch) -> list[Path | None]:
@@ -61,7 +65,7 @@ def test_two_dashes_end_the_commands(
     [
         (["repotr"], "repotr: no such file, and no such command; did you mean report?"),
         (["repotr", "a.toml"], "repotr: no such file, and no such command; did you mean report?"),
-        (["zzzz"], "zzzz: no such file, and no such command; commands: report, new"),
+        (["zzzz"], "zzzz: no such file, and no such command; " + _KNOWN),
         (["friday"], "friday: no such file, and no such command; did you mean friday.toml?"),
         (["fryday.toml"], "fryday.toml: no such file; did you mean friday.toml? "
          "`rigtui new fryday.toml` writes a starter rig"),
@@ -71,8 +75,8 @@ def test_two_dashes_end_the_commands(
          f"{os.path.join('gigs', 'friday.toml')}? `rigtui new gigs/fryday.toml` writes a "
          "starter rig"),
         (["gone/a.toml"], "gone/a.toml: no such file (and no folder gone to find it in)"),
-        ([""], ": no such file, and no such command; commands: report, new"),
-        (["\x1b[31m"], "␛[31m: no such file, and no such command; commands: report, new"),
+        ([""], ": no such file, and no such command; " + _KNOWN),
+        (["\x1b[31m"], "␛[31m: no such file, and no such command; " + _KNOWN),
         (["friday.toml", "gigs"], "rigtui: one file at a time: open friday.toml without gigs"),
     ],
 )  # fmt: skip

@@ -1,0 +1,125 @@
+"""`rigtui midi`: songs and evenings as MIDI files."""
+
+from __future__ import annotations
+
+import sys
+from argparse import Namespace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from rigtui.cli.chosen import NotThereError, named_row, opened
+from rigtui.cli.parser import BAD_USAGE
+from rigtui.cli.terminal import complain, put, terminal_of
+from rigtui.model.text import count
+from rigtui.sheets.timeline import MidiError, Timeline, setlist_timeline, song_timeline
+from rigtui.store.atomic import SaveError
+from rigtui.store.outputs import write_output
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig
+
+MOST_LEAD_MS = 10_000
+
+
+def run(arguments: Namespace) -> int:
+    """Write MIDI files, list the ports or send, and return the exit status."""
+    first, *more = arguments.words
+    if first in ("ports", "send"):
+        from rigtui.cli.midi_live import run_live
+
+        return run_live(first, more, arguments)
+    if more or arguments.port is not None:
+        what = f"one file at a time: {first} without {' '.join(more)}" if more else _PORT
+        complain(f"rigtui midi: {what}")
+        return BAD_USAGE
+    lead = 0.0 if arguments.lead is None else arguments.lead
+    if not 0 <= lead <= MOST_LEAD_MS:
+        complain(f"rigtui midi: --lead must be 0 to {MOST_LEAD_MS} milliseconds, not {lead:g}")
+        return BAD_USAGE
+    found = opened(first)
+    if found is None:
+        return BAD_USAGE
+    rig = found[1]
+    try:
+        lines = _lines(rig, arguments, lead)
+        _write(rig, lines, _targets(first, list(lines), arguments))
+    except (NotThereError, MidiError, SaveError) as error:
+        complain(f"{first}: {error}")
+        return BAD_USAGE
+    return 0
+
+
+_PORT = "--port goes with send: `rigtui midi send FILE PRESET --port NAME`"
+
+
+def _lines(rig: Rig, arguments: Namespace, lead: float) -> dict[str, Timeline]:
+    """Time lines by the name that their file gets."""
+    if arguments.setlist is not None:
+        setlist = named_row("setlist", arguments.setlist, rig.setlists)
+        return {setlist.id: setlist_timeline(rig, setlist, lead)}
+    songs = rig.songs
+    if arguments.song is not None:
+        songs = (named_row("song", arguments.song, rig.songs),)
+    if not songs:
+        raise NotThereError("it has no songs yet")
+    return {song.id: song_timeline(rig, song, lead) for song in songs}
+
+
+def _targets(file: str, names: list[str], arguments: Namespace) -> list[Path | None]:
+    """Where each file goes; None is standard output."""
+    output = arguments.output
+    if arguments.setlist is not None or arguments.song is not None:
+        return [None if output == "-" else Path(output or f"{names[0]}.mid")]
+    if output == "-":
+        raise SaveError("a pipe takes one file: choose it with --song or --setlist")
+    folder = Path(output or f"{Path(file).stem}-midi")
+    try:
+        folder.mkdir(exist_ok=True)
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) else error
+        raise SaveError(f"no folder {folder} can be made: {reason}") from None
+    return [folder / f"{name}.mid" for name in names]
+
+
+def _write(rig: Rig, lines: dict[str, Timeline], targets: list[Path | None]) -> None:
+    from rigtui.sheets.midi import midi_bytes
+
+    show = terminal_of(sys.stdout).show
+    for line, target in zip(lines.values(), targets):
+        content = midi_bytes(rig, line)
+        if target is None:
+            _to_pipe(content)
+            continue
+        write_output(target, content, "a MIDI file", _is_midi)
+        sections = count(len(line.marks), "section")
+        cues = f", {count(len(line.cues), 'preset')} sent" if rig.midi else ""
+        put(show(f"Wrote {target}: {sections}{cues}") + "\n")
+    if rig.midi and any(line.marks for line in lines.values()) and None not in targets:
+        put("Programs in it are 0 to 127, as on the wire.\n")
+    _warn(rig)
+
+
+def _is_midi(head: bytes) -> bool:
+    return head.startswith(b"MThd")
+
+
+def _to_pipe(content: bytes) -> None:
+    stream = getattr(sys.stdout, "buffer", None)
+    if stream is None or sys.stdout.isatty():
+        raise SaveError("a MIDI file on a terminal helps nobody: name a file with -o")
+    try:
+        stream.write(content)
+        stream.flush()
+    except OSError as error:
+        raise SaveError(f"standard output: {error.strerror or error}") from None
+
+
+def _warn(rig: Rig) -> None:
+    """Say it if the rules find that what was written cannot be right."""
+    if not any(preset.midi for preset in rig.presets):
+        return
+    from rigtui.checks import check
+
+    wrong = [one for one in check(rig) if one.rule == "midi-clash" and one.waived is None]
+    if wrong:
+        complain(f"{count(len(wrong), 'finding')} of midi-clash: {wrong[0].message}")
