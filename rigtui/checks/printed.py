@@ -8,12 +8,13 @@ from functools import partial
 
 from rigtui.checks.finding import Finding, Fix, Hit, Rule, View, touching
 from rigtui.model import Printed, Rig, Setlist
+from rigtui.model.base import SheetKind
 from rigtui.model.edits import forget_printed
 from rigtui.model.text import visible
 from rigtui.paper import setlist_for, sheet_of
 from rigtui.paper.content import day_in_words
 
-SHEET_NAMES = {
+SHEET_NAMES: dict[SheetKind, str] = {
     "floor": "floor sheet",
     "program": "programming sheet",
     "wiring": "wiring sheet",

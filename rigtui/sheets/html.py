@@ -91,8 +91,8 @@ p.small {{ color: {SOFT}; font-size: {min(type_.body, 9):.1f}pt; }}
 }}
 @media print {{
   body {{ margin: 0; max-width: none; padding: 0; }}
-  section {{ break-inside: avoid; }}
-  section.page {{ break-before: page; }}
+  .part {{ break-inside: avoid; }}
+  .page {{ break-before: page; }}
   tr, .far tbody {{ break-inside: avoid; }}
   thead {{ display: table-header-group; }}
   h2, h3 {{ break-after: avoid; }}
@@ -106,12 +106,14 @@ def _text(text: str) -> str:
 
 def _part(part: Part) -> Iterator[str]:
     names = [name for name, on in (("page", part.new_page), ("far", part.big)) if on]
-    yield f'<section class="{" ".join(names)}">' if names else "<section>"
+    # A section is something with a heading; what has none is a plain division.
+    tag = "section" if part.title or any(isinstance(b, Heading) for b in part.blocks) else "div"
+    yield f'<{tag} class="{" ".join(["part", *names])}">'
     if part.title:
         yield f"<h2>{_text(part.title)}</h2>"
     for block in part.blocks:
         yield from _block(block, part.big)
-    yield "</section>"
+    yield f"</{tag}>"
 
 
 def _block(block: Block, big: bool) -> Iterator[str]:

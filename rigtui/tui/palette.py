@@ -69,11 +69,15 @@ class RigCommands(Provider):
         yield from keys.values()
 
     def _program(self) -> Iterator[Command]:
+        from rigtui.tui.sheet_preview import sheet_commands
+
         app = self._rig_app
         for name in THEMES:
             here = " (now)" if app.theme == name else ""
             words = f"Colours: {name.replace('-', ' ')}{here}"
             yield Command(words, "", partial(app.action_colours, name))
+        for words, show in sheet_commands(app):
+            yield Command(words, "", show)
         yield Command("Save a picture of the screen", "", app.action_picture)
         yield Command("Back to the shell for a while", "", app.action_suspend_process)
 

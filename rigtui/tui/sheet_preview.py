@@ -1,0 +1,176 @@
+"""A sheet to look through before it is written: its text, and the way to a file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import date
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar, get_args
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from rigtui.tui.text import plain
+from rigtui.tui.widgets.dialogs import Field, Form
+
+if TYPE_CHECKING:
+    from rigtui.model.base import SheetKind
+    from rigtui.model.rig import Setlist
+    from rigtui.paper import Sheet
+    from rigtui.sheets.sizes import Paper
+    from rigtui.tui.app import RigApp
+
+_FRAME = 4
+"""Cells beside the text: its margins and the scroll bar."""
+_KEYS = "w write to a file   n note as printed   Esc back   ↑↓ PgUp PgDn scroll"
+
+
+def sheet_commands(app: RigApp) -> Iterator[tuple[str, Callable[[], None]]]:
+    """List the sheets for the command palette: what each is called, and what shows it."""
+    from rigtui.checks.printed import SHEET_NAMES
+
+    if app.document is not None:
+        for kind, name in SHEET_NAMES.items():
+            yield f"Sheet: {name}", partial(show_sheet, app, kind)
+
+
+def show_sheet(app: RigApp, kind: SheetKind) -> None:
+    """Show a sheet of the setlist at hand."""
+    from rigtui.checks import check
+    from rigtui.paper import setlist_for
+    from rigtui.paper.make import OF_THE_RIG
+    from rigtui.sheets.make import make_sheet
+
+    assert app.document is not None
+    rig = app.document.rig
+    setlist = setlist_for(rig, kind, None if kind in OF_THE_RIG else app.setlist_id)
+    findings = app.findings if app.findings_of is rig else check(rig)
+    app.push_screen(SheetPreview(make_sheet(rig, kind, setlist, findings, date.today()), setlist))
+
+
+class SheetPreview(ModalScreen[None]):
+    """A sheet as plain text; keys write it to a file, or note that it is on paper."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,q", "leave", "Back", show=False),
+        Binding("w", "write", "Write to a file", show=False),
+        Binding("n", "note", "Note as printed", show=False),
+    ]
+    DEFAULT_CSS = """
+    SheetPreview { align: center middle; background: $background 60%; }
+    SheetPreview > Static { width: 86; max-width: 100%; padding: 0 1; background: $surface; }
+    SheetPreview > VerticalScroll {
+        width: 86; max-width: 100%; height: 1fr; padding: 0 1; background: $surface;
+    }
+    SheetPreview .sheet { width: auto; }
+    SheetPreview #sheet-name { text-style: bold; }
+    SheetPreview #sheet-keys { color: $text-muted; }
+    """
+
+    def __init__(self, sheet: Sheet, setlist: Setlist | None) -> None:
+        """Take a sheet, and the setlist that it is of."""
+        super().__init__()
+        self.sheet = sheet
+        self.setlist = setlist
+
+    def compose(self) -> ComposeResult:
+        """Its name and revision, its text, the keys."""
+        from rigtui.checks.printed import SHEET_NAMES
+        from rigtui.sheets.plain import WIDTH, text
+
+        name = f"{SHEET_NAMES[self.sheet.kind].capitalize()}, revision {self.sheet.revision}"
+        lines = text(self.sheet, min(WIDTH, self.app.size.width - _FRAME)).split("\n")
+        yield Static(name, id="sheet-name", markup=False)
+        with VerticalScroll():
+            yield Static(Content("\n").join(map(plain, lines)), classes="sheet", markup=False)
+        yield Static(_KEYS, id="sheet-keys", markup=False)
+
+    def on_mount(self) -> None:
+        """Let the arrows scroll at once."""
+        self.query_one(VerticalScroll).focus()
+
+    @property
+    def _rig_app(self) -> RigApp:
+        from rigtui.tui.app import RigApp
+
+        assert isinstance(self.app, RigApp)
+        return self.app
+
+    def action_leave(self) -> None:
+        """Go back to where the player was."""
+        self.dismiss(None)
+
+    def action_note(self) -> None:
+        """Note in the rig that this sheet is on paper."""
+        from rigtui.checks.printed import SHEET_NAMES
+        from rigtui.model.edits import record_printed
+        from rigtui.paper import ALL_SONGS
+
+        of = self.setlist.id if self.setlist and self.setlist.id != ALL_SONGS else None
+        name, sheet = SHEET_NAMES[self.sheet.kind], self.sheet
+        app = self._rig_app
+        app.apply(
+            f"note that the {name} is printed",
+            lambda rig: record_printed(rig, sheet.kind, of, sheet.revision, sheet.day),
+        )
+        noted = app.document.rig.printed if app.document is not None else ()
+        if any((one.sheet, one.revision) == (sheet.kind, sheet.revision) for one in noted):
+            app.say(f"Noted: the {name} of revision {sheet.revision} is printed")
+
+    def action_write(self) -> None:
+        """Ask where to, and write it."""
+        from rigtui.sheets.make import SUFFIXES, file_name
+        from rigtui.sheets.sizes import PAPERS, type_for
+
+        document = self._rig_app.document
+        folder = document.path.parent if document is not None and document.path else Path()
+        name = str(folder / file_name(self.sheet.kind, self.setlist, "pdf"))
+        papers = tuple((paper, paper.upper() if paper == "a4" else paper) for paper in PAPERS)
+        fields = [
+            Field("file", "File", name),
+            Field("paper", "Paper", "a4", papers),
+            Field("metres", "Read from, metres", f"{type_for(self.sheet).distance_m:g}"),
+            Field("there", "If it is there", "keep", (("keep", "keep it"), ("go", "replace it"))),
+        ]
+        note = f"Its ending says the format: {', '.join(SUFFIXES)}. Paper and distance are for "
+        self.app.push_screen(
+            Form("Write the sheet to a file", fields, self._submit, note + "HTML and PDF.")
+        )
+
+    def _submit(self, given: dict[str, str]) -> str | None:
+        """Write the sheet; return what went wrong, or None."""
+        from rigtui.sheets.make import SUFFIXES, format_of, missing_in_words, render
+        from rigtui.sheets.sizes import FARTHEST_M, NEAREST_M, Paper
+        from rigtui.store.atomic import SaveError
+        from rigtui.store.sheet_files import write_sheet
+
+        name = given["file"].strip()
+        format = format_of(name)
+        if format is None:
+            return f"the name says no format: end it in {', '.join(SUFFIXES)}"
+        metres = _number(given["metres"])
+        if metres is None or not NEAREST_M <= metres <= FARTHEST_M:
+            return f"read from: metres from {NEAREST_M:g} to {FARTHEST_M:g}"
+        paper: Paper = next(one for one in get_args(Paper) if one == given["paper"])
+        made = render(self.sheet, format, paper, metres)
+        path = Path(name).expanduser()
+        try:
+            write_sheet(path, made.content, replace=given["there"] == "go")
+        except SaveError as error:
+            return str(error)
+        self._rig_app.say(f"Wrote {path}")
+        if made.missing:
+            self._rig_app.say(missing_in_words(made.missing), "warning", seconds=12)
+        return None
+
+
+def _number(text: str) -> float | None:
+    try:
+        return float(text.strip().replace(",", "."))
+    except ValueError:
+        return None
