@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import gc
 import sys
 import time
 from collections.abc import Callable
@@ -153,6 +154,10 @@ class RigApp(App[int]):
         self._keeper.begin(document.path)
         self._keeper.offer_recovered(document.path)
         self._remember()
+        # What is loaded stays: without this, each full collection walks all of it, which on a
+        # rig of 500 songs holds up a key for 60 to 90 ms.
+        gc.collect()
+        gc.freeze()
 
     def _remember(self) -> None:
         """Have the file at hand come first the next time."""

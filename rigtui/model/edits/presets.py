@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rigtui.model.edits.tables import changed, made, moved, place_of, put, swapped_in, with_table
+from rigtui.model.edits.waivers import with_waivers_moved
 from rigtui.model.errors import EditError
 from rigtui.model.rig import Preset, Rig
 from rigtui.model.text import slug
@@ -75,17 +76,6 @@ def take_memory(rig: Rig, preset_id: str, memory: int | None) -> Rig:
             if other.memory == memory and other.id != preset_id:
                 rig = set_preset(rig, other.id, memory=old)
     return set_preset(rig, preset_id, memory=memory)
-
-
-def with_waivers_moved(rig: Rig, old: str, new: str) -> Rig:
-    """Let waivers follow what they are about from one path to another."""
-    rows = [
-        changed(waiver, where=new + waiver.where[len(old) :])
-        if waiver.where == old or waiver.where.startswith(old + ".")
-        else waiver
-        for waiver in rig.waivers
-    ]
-    return rig if rows == list(rig.waivers) else with_table(rig, "waivers", rows)
 
 
 def _ids(rig: Rig) -> set[str]:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from typing import Any
 
-from rigtui.model.edits.presets import with_waivers_moved
 from rigtui.model.edits.tables import (
     changed,
     in_range,
@@ -16,6 +16,7 @@ from rigtui.model.edits.tables import (
     taken,
     with_table,
 )
+from rigtui.model.edits.waivers import with_waivers_moved, with_waivers_placed
 from rigtui.model.errors import EditError
 from rigtui.model.rig import Rig, Set, Setlist, Waiver
 from rigtui.model.text import slug
@@ -77,6 +78,28 @@ def _sets(rig: Rig, setlist_id: str, at: int | None = None) -> tuple[Set, ...]:
     return sets
 
 
+def _with_sets(
+    rig: Rig, setlist_id: str, at: int | None, order: Callable[[Sequence[Any]], tuple[Any, ...]]
+) -> Rig:
+    """Add, take or move sets; waivers follow theirs."""
+    sets = _sets(rig, setlist_id, at)
+    new = set_setlist(rig, setlist_id, sets=order(sets))
+    return with_waivers_placed(new, f"setlists.{setlist_id}.sets", len(sets), order)
+
+
+def with_songs(
+    rig: Rig, setlist_id: str, at: int, order: Callable[[Sequence[Any]], tuple[Any, ...]]
+) -> Rig:
+    """Add, take or move songs of a set; waivers follow theirs."""
+    songs = _sets(rig, setlist_id, at)[at].songs
+    new = set_set(rig, setlist_id, at, songs=order(songs))
+    return with_waivers_placed(new, _songs_path(setlist_id, at), len(songs), order)
+
+
+def _songs_path(setlist_id: str, at: int) -> str:
+    return f"setlists.{setlist_id}.sets.{at}.songs"
+
+
 def set_set(rig: Rig, setlist_id: str, at: int, **fields: Any) -> Rig:
     """Change keys of the set at a place (from 0): name, songs, slot_minutes."""
     sets = _sets(rig, setlist_id, at)
@@ -86,37 +109,36 @@ def set_set(rig: Rig, setlist_id: str, at: int, **fields: Any) -> Rig:
 def add_set(rig: Rig, setlist_id: str, name: str, at: int | None = None) -> Rig:
     """Add an empty set to a setlist."""
     row = made(Set, name=name, songs=())
-    return set_setlist(rig, setlist_id, sets=put(_sets(rig, setlist_id), at, row))
+    return _with_sets(rig, setlist_id, None, lambda rows: put(rows, at, row))
 
 
 def duplicate_set(rig: Rig, setlist_id: str, at: int) -> Rig:
     """Put a copy of a set behind it."""
-    sets = _sets(rig, setlist_id, at)
-    return set_setlist(rig, setlist_id, sets=put(sets, at + 1, sets[at]))
+    copy = _sets(rig, setlist_id, at)[at]
+    return _with_sets(rig, setlist_id, at, lambda rows: put(rows, at + 1, copy))
 
 
 def delete_set(rig: Rig, setlist_id: str, at: int) -> Rig:
     """Delete a set; its songs stay in the file."""
-    return set_setlist(rig, setlist_id, sets=taken(_sets(rig, setlist_id, at), at))
+    return _with_sets(rig, setlist_id, at, lambda rows: taken(rows, at))
 
 
 def move_set(rig: Rig, setlist_id: str, at: int, by: int) -> Rig:
     """Move a set by some places in its setlist."""
-    return set_setlist(rig, setlist_id, sets=moved(_sets(rig, setlist_id, at), at, by))
+    return _with_sets(rig, setlist_id, at, lambda rows: moved(rows, at, by))
 
 
 def add_to_set(rig: Rig, setlist_id: str, set_at: int, song_id: str, at: int | None = None) -> Rig:
     """Play a song in a set, at a place (from 0) or at the end."""
     place_of(rig.songs, song_id, "song")
-    songs = _sets(rig, setlist_id, set_at)[set_at].songs
-    return set_set(rig, setlist_id, set_at, songs=put(songs, at, song_id))
+    return with_songs(rig, setlist_id, set_at, lambda rows: put(rows, at, song_id))
 
 
 def remove_from_set(rig: Rig, setlist_id: str, set_at: int, at: int) -> Rig:
     """Take the song at a place out of a set; it stays in the file."""
     songs = _sets(rig, setlist_id, set_at)[set_at].songs
     in_range(songs, at, "song")
-    return set_set(rig, setlist_id, set_at, songs=taken(songs, at))
+    return with_songs(rig, setlist_id, set_at, lambda rows: taken(rows, at))
 
 
 def move_in_set(rig: Rig, setlist_id: str, set_at: int, at: int, by: int) -> Rig:
@@ -126,10 +148,13 @@ def move_in_set(rig: Rig, setlist_id: str, set_at: int, at: int, by: int) -> Rig
     in_range(songs, at, "song")
     target = set_at + (1 if by > 0 else -1)
     if 0 <= at + by < len(songs) or not 0 <= target < len(sets):
-        return set_set(rig, setlist_id, set_at, songs=moved(songs, at, by))
-    there = put(sets[target].songs, 0 if by > 0 else None, songs[at])
-    without = set_set(rig, setlist_id, set_at, songs=taken(songs, at))
-    return set_set(without, setlist_id, target, songs=there)
+        return with_songs(rig, setlist_id, set_at, lambda rows: moved(rows, at, by))
+    place = 0 if by > 0 else len(sets[target].songs)
+    on_the_way = "setlists." + setlist_id + ".moving"  # no place: waivers rest there meanwhile
+    rig = with_waivers_moved(rig, f"{_songs_path(setlist_id, set_at)}.{at}", on_the_way)
+    rig = with_songs(rig, setlist_id, set_at, lambda rows: taken(rows, at))
+    rig = with_songs(rig, setlist_id, target, lambda rows: put(rows, place, songs[at]))
+    return with_waivers_moved(rig, on_the_way, f"{_songs_path(setlist_id, target)}.{place}")
 
 
 def waive(rig: Rig, rule: str, where: str, reason: str) -> Rig:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Any
 
-from rigtui.model.edits.presets import with_waivers_moved
+from rigtui.model.edits.setlists import with_songs
 from rigtui.model.edits.tables import (
     changed,
     in_range,
@@ -16,6 +18,7 @@ from rigtui.model.edits.tables import (
     taken,
     with_table,
 )
+from rigtui.model.edits.waivers import with_waivers_moved, with_waivers_placed
 from rigtui.model.errors import EditError
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig, Section, Song
@@ -70,16 +73,21 @@ def set_song_id(rig: Rig, song_id: str, new_id: str) -> Rig:
 
 
 def _repointed(rig: Rig, old: str, new: str | None) -> Rig:
-    setlists = []
+    """Let setlists play another song in a song's place, or none."""
     for setlist in rig.setlists:
-        if old in setlist.song_ids:
-            sets = []
-            for part in setlist.sets:
-                ids = [new if song == old else song for song in part.songs]
-                sets.append(changed(part, songs=tuple(song for song in ids if song is not None)))
-            setlist = changed(setlist, sets=tuple(sets))
-        setlists.append(setlist)
-    return with_table(rig, "setlists", setlists)
+        for at, part in enumerate(setlist.sets):
+            if old in part.songs:
+                order = partial(_played_instead, ids=part.songs, old=old, new=new)
+                rig = with_songs(rig, setlist.id, at, order)
+    return rig
+
+
+def _played_instead(
+    rows: Sequence[Any], ids: tuple[str, ...], old: str, new: str | None
+) -> tuple[Any, ...]:
+    if new is None:
+        return tuple(row for row, song in zip(rows, ids) if song != old)
+    return tuple(new if row == old else row for row in rows)
 
 
 def _sections(rig: Rig, song_id: str, at: int | None = None) -> tuple[Section, ...]:
@@ -95,6 +103,15 @@ def _with_sections(rig: Rig, song_id: str, sections: tuple[Section, ...]) -> Rig
     return set_song(rig, song_id, sections=sections)
 
 
+def _reordered(
+    rig: Rig, song_id: str, at: int | None, order: Callable[[Sequence[Any]], tuple[Any, ...]]
+) -> Rig:
+    """Add, take or move sections; waivers follow theirs."""
+    sections = _sections(rig, song_id, at)
+    new = _with_sections(rig, song_id, order(sections))
+    return with_waivers_placed(new, f"songs.{song_id}.sections", len(sections), order)
+
+
 def set_section(rig: Rig, song_id: str, at: int, **fields: Any) -> Rig:
     """Change keys of the section at a place (from 0): name, bars, preset, hands, tempo, ..."""
     sections = _sections(rig, song_id, at)
@@ -106,23 +123,23 @@ def add_section(
 ) -> Rig:
     """Add a section at a place (from 0), at the end where none is given."""
     row = made(Section, name=name, bars=bars, **fields)
-    return _with_sections(rig, song_id, put(_sections(rig, song_id), at, row))
+    return _reordered(rig, song_id, None, lambda rows: put(rows, at, row))
 
 
 def duplicate_section(rig: Rig, song_id: str, at: int) -> Rig:
     """Put a copy of a section behind it."""
-    sections = _sections(rig, song_id, at)
-    return _with_sections(rig, song_id, put(sections, at + 1, sections[at]))
+    copy = _sections(rig, song_id, at)[at]
+    return _reordered(rig, song_id, at, lambda rows: put(rows, at + 1, copy))
 
 
 def delete_section(rig: Rig, song_id: str, at: int) -> Rig:
     """Delete a section."""
-    return _with_sections(rig, song_id, taken(_sections(rig, song_id, at), at))
+    return _reordered(rig, song_id, at, lambda rows: taken(rows, at))
 
 
 def move_section(rig: Rig, song_id: str, at: int, by: int) -> Rig:
     """Move a section by some places in its song."""
-    return _with_sections(rig, song_id, moved(_sections(rig, song_id, at), at, by))
+    return _reordered(rig, song_id, at, lambda rows: moved(rows, at, by))
 
 
 def map_section(rig: Rig, song_id: str, at: int, preset_id: str | None) -> Rig:
