@@ -1,0 +1,184 @@
+"""What can be typed after `rigtui plan`, and the help that teaches it."""
+
+from __future__ import annotations
+
+import argparse
+import math
+from collections.abc import Callable
+
+from rigtui.cli.parser import Parser
+
+_LOOPS, _SWITCHES, _ALL, _CURVE = "loops", "switches", "all", "curve"
+KINDS = (_LOOPS, _SWITCHES, "route", _ALL, _CURVE)
+SECONDS = 60.0
+"""Time limit where none is given."""
+_FOR = {
+    "pin": (_LOOPS, _ALL, _CURVE),
+    "keep": (_LOOPS, _ALL, _CURVE),
+    "apart": (_LOOPS, _ALL, _CURVE),
+    "no_sharing": (_LOOPS, _ALL, _CURVE),
+    "keep_order": (_LOOPS, _ALL, _CURVE),
+    "loops": (_LOOPS, _ALL),
+    "memories": (_LOOPS, _ALL),
+    "pin_switch": (_SWITCHES, _ALL),
+    "copies": (_SWITCHES,),
+}
+"""The kinds of plan that each wish has a meaning for."""
+
+_USAGE = """\
+rigtui plan loops|switches|route|all|curve FILE
+                   [--setlist ID] [--json] [--write NEW] [--seconds N] [wishes]"""
+_ABOUT = """\
+Find how few foot moves your songs can be played with, and prove it. Your file
+is only read; --write puts the plan into a new one.
+
+  loops     which pedals earn a loop, which share one, which stay outside;
+            the presets that follow, and every section mapped to them
+  switches  which memory holds which preset: fewest bank steps, then the
+            shortest way for the foot
+  route     the fewest presses with the rig as it is, section by section, and
+            the mapping that makes them the ones that are written
+  all       loops, then switches, then route, judged together
+  curve     what other numbers of loops, memories and switches would save you
+
+Every song keeps its sounds: a plan only changes how you get to them. What a
+section may leave on or off ("may") is used to save moves.
+"""
+_END = """\
+examples:
+  rigtui plan all rig.toml --setlist friday
+  rigtui plan loops rig.toml --pin wah=out --pin delay=in --no-sharing
+  rigtui plan switches rig.toml --pin-switch lead=4 --write better.toml
+  rigtui plan loops rig.toml --loops 4,2 --memories 16   on another switcher
+  rigtui plan route rig.toml --json | jq '.songs[].walk'
+
+"Proved" means that nobody can find a plan of this kind with fewer moves. Where
+the time ran out the bound is printed: no such plan needs fewer than that.
+Ctrl-C stops early and keeps the best plan so far.
+
+exit status:
+  0    a plan (proved or not)
+  1    no plan can do what you want (it says why, and what would do), or none
+       was found in the time
+  2    a bad file, something mistyped, or NEW exists already
+  130  stopped with Ctrl-C
+"""
+
+
+def plan() -> Parser:
+    """Make the parser of `rigtui plan`."""
+    parser = Parser("rigtui plan", _USAGE, _ABOUT, _END)
+    parser.add_argument("kind", metavar="KIND", choices=KINDS, help="what may change, as above")
+    parser.add_argument("file", metavar="FILE", help="rig file (TOML) to read")
+    parser.add_argument(
+        "--setlist", metavar="ID", action="append", default=[],
+        help="plan for this setlist only; may be given again (default: all setlists)",
+    )  # fmt: skip
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    parser.add_argument("--write", metavar="NEW", help="write the rig as planned to a new file")
+    parser.add_argument(
+        "--seconds", metavar="N", type=_seconds, default=SECONDS,
+        help=f"stop after so long with the best so far (default {SECONDS:g})",
+    )  # fmt: skip
+    wishes = parser.add_argument_group("wishes (those that fit the kind of plan)")
+    wishes.add_argument(
+        "--pin", metavar="PEDAL=in|out", type=_pin, action="append", default=[],
+        help="this pedal must be in a loop, or outside",
+    )  # fmt: skip
+    wishes.add_argument(
+        "--keep", metavar="PRESET", action="append", default=[],
+        help="this preset stays as it sounds, and so do its sections",
+    )  # fmt: skip
+    wishes.add_argument(
+        "--apart", metavar="A,B", type=_pair, action="append", default=[],
+        help="these two pedals must not share a loop",
+    )  # fmt: skip
+    wishes.add_argument("--no-sharing", action="store_true", help="one pedal a loop")
+    wishes.add_argument(
+        "--keep-order", action="store_true",
+        help="leave the signal order alone; without this, pedals outside the loops may move "
+        "before or behind them",
+    )  # fmt: skip
+    wishes.add_argument(
+        "--loops", metavar="FRONT,FX", type=_loops,
+        help="so many loops of each side; one number is the loops in all (default: as the rig)",
+    )  # fmt: skip
+    wishes.add_argument(
+        "--memories", metavar="N", type=_whole("memories", 1, 128),
+        help="so many presets can be stored (default: as the rig)",
+    )  # fmt: skip
+    wishes.add_argument(
+        "--pin-switch", metavar="PRESET=MEMORY", type=_pin_switch, action="append", default=[],
+        help="this preset must be in this memory, counted from 1",
+    )  # fmt: skip
+    wishes.add_argument(
+        "--copies", metavar="N", type=_whole("copies", 0, 127),
+        help="up to so many presets may be stored a second time (switches)",
+    )  # fmt: skip
+    return parser
+
+
+def misplaced(arguments: argparse.Namespace) -> str | None:
+    """Say which wish has no meaning for the kind of plan asked for, if one has none."""
+    for name, kinds in _FOR.items():
+        given = getattr(arguments, name)
+        if given not in (None, False, []) and arguments.kind not in kinds:
+            option = f"--{name.replace('_', '-')}"
+            *most, last = kinds
+            listed = f"{', '.join(most)} and {last}" if most else last
+            return f"{option} is a wish for {listed}; plan {arguments.kind} has no use for it"
+    if arguments.kind == _CURVE and arguments.write is not None:
+        return "--write is for a plan; a curve is a comparison, and changes nothing"
+    return None
+
+
+def _seconds(text: str) -> float:
+    try:
+        seconds = float(text)
+    except ValueError:
+        seconds = math.nan
+    if not 0 < seconds <= 86_400:
+        raise argparse.ArgumentTypeError(f'"{text}" must be more than 0 and at most 86400 seconds')
+    return seconds
+
+
+def _number(text: str, what: str, low: int, high: int) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) < 9 and low <= int(text) <= high):
+        raise argparse.ArgumentTypeError(f'{what} must be {low} to {high}, not "{text}"')
+    return int(text)
+
+
+def _whole(what: str, low: int, high: int) -> Callable[[str], int]:
+    return lambda text: _number(text, what, low, high)
+
+
+def _pin(text: str) -> tuple[str, str]:
+    pedal, _, where = text.rpartition("=")
+    if not pedal or where not in ("in", "out"):
+        raise argparse.ArgumentTypeError(
+            f'"{text}" must be a pedal and where it goes, as wah=out or delay=in'
+        )
+    return pedal, where
+
+
+def _pair(text: str) -> tuple[str, str]:
+    one, _, other = text.partition(",")
+    if not one or not other or "," in other or one == other:
+        raise argparse.ArgumentTypeError(f'"{text}" must be two pedals, as chorus,delay')
+    return one, other
+
+
+def _loops(text: str) -> tuple[int, ...]:
+    parts = text.split(",")
+    if len(parts) > 2:
+        raise argparse.ArgumentTypeError(
+            f'"{text}" must be the loops before the amp and in its effects loop, as 4,2'
+        )
+    return tuple(_number(part, "loops", 0, 99) for part in parts)
+
+
+def _pin_switch(text: str) -> tuple[str, int]:
+    preset, _, memory = text.rpartition("=")
+    if not preset:
+        raise argparse.ArgumentTypeError(f'"{text}" must be a preset and its memory, as lead=4')
+    return preset, _number(memory, "a memory", 1, 128)

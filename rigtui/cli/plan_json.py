@@ -1,0 +1,88 @@
+"""The plan as one JSON object, with the keys that other programs rely on."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from rigtui.plan.compare import outside_of, song_rows
+
+if TYPE_CHECKING:
+    from rigtui.cli.plan import Outcome
+    from rigtui.model.rig import Rig
+
+
+def json_text(outcome: Outcome) -> str:
+    """Write a plan as one line of JSON, in ASCII so that no terminal acts on what it holds."""
+    made = outcome.plan
+    details = dict(made.details)
+    whole = {
+        "rig": outcome.rig.name,
+        "format": outcome.rig.format,
+        "kind": made.kind,
+        "setlists": [setlist.id for setlist in outcome.evening.setlists],
+        "status": made.status.value,
+        "proved": made.proved,
+        "interrupted": outcome.interrupted,
+        "moves_before": made.moves_before,
+        "moves_after": made.moves_after,
+        "lower_bound": made.lower_bound,
+        "worst_change_before": made.before.worst_change,
+        "worst_change": made.worst_change,
+        "on_the_beat_worst_before": made.before.on_the_beat_worst,
+        "on_the_beat_worst": None if made.after is None else made.after.on_the_beat_worst,
+        "set_up_moves_before": made.before.set_up_moves,
+        "set_up_moves": None if made.after is None else made.after.set_up_moves,
+        "objective": dict(made.objective),
+        "parts": [{**asdict(part), "proved": part.proved} for part in made.parts],
+        **_layout(made.rig),
+        "songs": _songs(outcome, details.pop("songs", ())),
+        "steps": made.steps,
+        "notes": made.notes,
+        "conflict": None if made.conflict is None else asdict(made.conflict),
+        "details": details,
+        "written": outcome.written,
+    }
+    return json.dumps(whole, ensure_ascii=True, allow_nan=False) + "\n"
+
+
+def _layout(rig: Rig | None) -> dict[str, Any]:
+    """Loops, pedals outside and presets as planned; null where there is no plan."""
+    if rig is None:
+        return dict.fromkeys(("loops", "outside", "always_on", "presets"))
+    outside, left_on = outside_of(rig)
+    return {
+        "loops": [
+            {"number": loop.number, "side": loop.side, "pedals": loop.pedals} for loop in rig.loops
+        ],
+        "outside": outside,
+        "always_on": left_on,
+        "presets": [
+            {
+                "id": preset.id,
+                "name": preset.label,
+                "loops": preset.loops,
+                "memory": preset.memory,
+                "channel": preset.channel,
+            }
+            for preset in rig.presets
+        ],
+    }
+
+
+def _songs(outcome: Outcome, more: Any) -> list[dict[str, Any]]:
+    """Moves of each song of the evening, and for a route its walk."""
+    if outcome.plan.rig is None:
+        return []
+    known = {one["id"]: one for one in more}
+    return [
+        {
+            "id": row.song,
+            "times": row.times,
+            "moves_before": row.now,
+            "moves_after": row.then,
+            **known.get(row.song, {}),
+        }
+        for row in song_rows(outcome.rig, outcome.plan.rig, outcome.evening)
+    ]

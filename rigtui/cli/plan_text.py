@@ -1,0 +1,112 @@
+"""The plan as text that reads well in 80 columns."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from rigtui.cli.plan_tables import loop_table, preset_table, song_table
+from rigtui.cli.plan_walk import walk_text
+from rigtui.model.cells import wrap
+from rigtui.model.text import count
+from rigtui.plan.words import headline, reason, travel, verdict
+
+if TYPE_CHECKING:
+    from rigtui.cli.plan import Outcome
+    from rigtui.cli.terminal import Terminal
+
+TITLES = {
+    "loops": "Which pedals earn a loop",
+    "switches": "Which memory holds which preset",
+    "route": "What to press",
+    "all": "Loops, switches and route",
+    "curve": "What would it buy",
+}
+
+
+def plan_text(outcome: Outcome, terminal: Terminal) -> str:
+    """Write a plan for people."""
+    lines = [*_head(outcome, terminal), ""]
+    if outcome.plan.conflict is not None:
+        lines += _conflict(outcome, terminal)
+    elif outcome.plan.rig is not None:
+        lines += _figures(outcome, terminal)
+        lines += _changes(outcome, terminal)
+    else:
+        lines += ["  Stopped before any plan was found: give it more --seconds"]
+    lines += _listed("Notes", outcome.plan.notes, terminal)
+    if outcome.written is not None:
+        lines += wrap(terminal.show(f"Written to {outcome.written}"), terminal.width)
+    while lines and not lines[-1]:
+        lines.pop()
+    return "\n".join(lines) + "\n"
+
+
+def _head(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
+    title = f"{TITLES[outcome.plan.kind]}: {outcome.rig.name}"
+    for line in wrap(terminal.show(title), terminal.width):
+        yield terminal.paint(line, "bold")
+    setlists = [setlist.label for setlist in outcome.evening.setlists]
+    played = count(sum(outcome.evening.times.values()), "song")
+    named = f"For {', '.join(setlists)}: {played}" if setlists else f"For all {played}"
+    for line in wrap(terminal.show(f"{named} ({outcome.file})"), terminal.width, hang="  "):
+        yield terminal.paint(line, "faint")
+
+
+def _figures(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
+    made = outcome.plan
+    for line in wrap(terminal.show(headline(made)), terminal.width, "  ", "    "):
+        yield terminal.paint(line, "bold")
+    assert made.after is not None
+    before, after = made.before, made.after
+    for text in (
+        f"worst single change {before.worst_change} → {after.worst_change}, "
+        f"on the beat {before.on_the_beat_worst} → {after.on_the_beat_worst}; "
+        f"between songs {before.set_up_moves} → {after.set_up_moves}",
+        travel(made),
+        verdict(made, interrupted=outcome.interrupted),
+        *(f"{part.question}: {reason(part)}" for part in made.parts if len(made.parts) > 1),
+    ):
+        if text is not None:
+            yield from wrap(terminal.show(text), terminal.width, "  ", "    ")
+    yield ""
+
+
+def _changes(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
+    now, then = outcome.rig, outcome.plan.rig
+    assert then is not None
+    if (now.loops, now.pedals, now.chain) != (then.loops, then.pedals, then.chain):
+        yield from loop_table(now, then, terminal)
+    if (now.presets, now.loops) != (then.presets, then.loops):
+        yield from preset_table(now, then, terminal)
+    yield from song_table(now, then, outcome.evening, terminal)
+    if outcome.plan.kind == "route":
+        yield from walk_text(outcome, terminal)
+    steps = outcome.plan.steps or ("nothing: the rig is as the plan would have it",)
+    yield from _listed("What to do", steps, terminal, numbered=bool(outcome.plan.steps))
+
+
+def _conflict(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
+    from rigtui.model.places import place_in_words
+
+    conflict = outcome.plan.conflict
+    assert conflict is not None
+    yield terminal.paint("  No plan can do that.", "bold")
+    yield from wrap(terminal.show(conflict.reason), terminal.width, "  ")
+    for place in conflict.places:
+        said = place_in_words(outcome.rig, place)
+        yield from wrap(terminal.show(f"- {said}"), terminal.width, "    ", "      ")
+    yield ""
+    yield from _listed("What would do", conflict.relaxations, terminal)
+
+
+def _listed(
+    title: str, texts: tuple[str, ...], terminal: Terminal, *, numbered: bool = False
+) -> Iterator[str]:
+    if not texts:
+        return
+    yield terminal.paint(title, "bold")
+    for at, text in enumerate(texts, 1):
+        mark = f"{at:4}. " if numbered else "  - "
+        yield from wrap(terminal.show(text), terminal.width, mark, " " * len(mark))
+    yield ""
