@@ -38,13 +38,11 @@ def verdict(plan: Plan, *, interrupted: bool = False) -> str:
         return "Stopped before any plan was found"
     if plan.proved:
         return "Proved: no plan of this kind needs fewer moves"
-    why = (
-        "Stopped early, so not proved"
-        if interrupted
-        else ("The time was up, so not proved" if plan.status is Status.TIMED_OUT else "Not proved")
-    )
+    why = "Not proved"
+    if interrupted or plan.status is Status.TIMED_OUT:
+        why = "Stopped early, not proved" if interrupted else "The time was up, not proved"
     gap = plan.moves_after - plan.lower_bound
-    return f"{why}: no plan of this kind needs fewer than {plan.lower_bound}, {gap} less than this"
+    return f"{why}: no plan needs fewer than {plan.lower_bound}, {gap} less than this"
 
 
 def reason(part: Part) -> str:

@@ -53,7 +53,7 @@ class PlanView(View):
     title = "Plan"
     DEFAULT_CSS = """
     PlanView {
-        & > #plan-head { height: 2; padding: 0 1; background: $surface; }
+        & > #plan-head { height: 3; padding: 0 1; background: $surface; }
         & > #plan-panes { height: 1fr; layout: vertical; }
         & .pane { height: 1fr; display: none; }
         & .pane.-here { display: block; }

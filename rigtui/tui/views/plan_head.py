@@ -1,4 +1,4 @@
-"""The two lines above the plan: how the planner stands, what it found, what can be done."""
+"""The lines above the plan: how the planner stands, what it found, what can be done."""
 
 from __future__ import annotations
 
@@ -38,15 +38,16 @@ class Stage:
 
 
 def head_lines(stage: Stage, width: int) -> list[str]:
-    """Say how it stands in two lines."""
+    """Say how it stands in three lines."""
     if stage.running:
         lines = _running(stage)
     elif stage.fault:
-        lines = [f"No plan: {stage.fault}", "Change the wishes, and p plans again."]
+        lines = [f"No plan: {stage.fault}", "", "Change the wishes, and p starts again."]
     elif stage.plan is None:
         lines = [
-            "Choose what may change, and what must not; p plans.",
-            "Sounds stay as they are. Nothing is changed until you accept.",
+            "Choose what may change, and what must not; p starts.",
+            "Sounds stay as they are.",
+            "Nothing is changed until you accept.",
         ]
     else:
         lines = _planned(stage, stage.plan)
@@ -56,35 +57,37 @@ def head_lines(stage: Stage, width: int) -> list[str]:
 def _running(stage: Stage) -> list[str]:
     clock = f"{stage.seconds:.0f} s"
     if stage.stopping:
-        return [f"Stopping: the best so far is on its way ({clock})", "c again gives it up."]
+        return [f"Stopping: the best so far is on its way ({clock})", "", "c again gives it up."]
     progress = stage.progress
     if progress is None:
-        return [f"Planning ... ({clock})", "c stops."]
+        return [f"Planning ... ({clock})", "", "c stops."]
     share = min(1.0, max(0.0, progress.done))
     full = round(share * _BAR)
     first = f"{'█' * full}{'░' * (_BAR - full)} {100 * share:3.0f} %  {progress.stage} ({clock})"
-    found = "nothing found yet" if progress.best is None else f"best so far {progress.best} moves"
+    found = "Nothing found yet" if progress.best is None else f"Best so far {progress.best} moves"
     if progress.bound is not None:
-        found += f", fewer than {progress.bound} are impossible"
-    return [first, f"{found}.  c stops and keeps the best."]
+        found += f"; no plan needs fewer than {progress.bound}"
+    return [first, found, "c stops and keeps the best so far."]
 
 
 def _planned(stage: Stage, plan: Plan) -> list[str]:
     from rigtui.plan.words import headline, travel, verdict
 
     if plan.conflict is not None:
-        return [f"No plan can do that: {plan.conflict.reason}", "What would do is listed below."]
+        return ["No plan can do that", plan.conflict.reason, "What would do is listed below."]
     said = verdict(plan, interrupted=stage.interrupted)
     first = headline(plan)
     if plan.after is not None:
         worst = f"worst change {plan.before.worst_change} → {plan.after.worst_change}"
         first = f"{first}; {travel(plan) or worst}"
     if plan.rig is None:
-        return [first, said]
-    if stage.same:
-        return [first, f"{said}. Nothing to accept: the rig is so already."]
-    if stage.accepted:
-        return [first, "Accepted: the rig is as planned. u takes it back."]
-    if stage.stale:
-        return [first, "The rig has changed since: p plans again."]
-    return [first, f"{said}.  y accepts."]
+        last = "p starts again."
+    elif stage.same:
+        last = "Nothing to accept: the rig is so already."
+    elif stage.accepted:
+        last = "Accepted: the rig is as planned. u takes it back."
+    elif stage.stale:
+        last = "The rig has changed since: p plans again."
+    else:
+        last = "y accepts it as one step, which u takes back."
+    return [first, said, last]

@@ -1,0 +1,29 @@
+"""A planner for the screens that answers as it is told."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+from tui.plan_screen import Fake
+
+from rigtui.plan.control import Progress
+from rigtui.plan.result import Plan
+from rigtui.plan.wire import plan_line, progress_line
+
+_SCRIPT = Path(__file__).with_name("fake_planner.py")
+_SAYS = Progress("placing the presets", 0.25, 9, 4)
+
+
+@pytest.fixture
+def fake(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Fake:
+    """Have the planner say some progress, then a plan, in one of the ways of fake_planner.py."""
+
+    def set_up(how: str, made: Plan) -> None:
+        lines = tmp_path / "lines"
+        lines.write_text(progress_line(_SAYS) + plan_line(made), encoding="ascii")
+        command = (sys.executable, "-S", "-E", str(_SCRIPT), how, str(lines))
+        monkeypatch.setattr("rigtui.tui.planner.COMMAND", command)
+
+    return set_up

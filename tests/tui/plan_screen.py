@@ -1,0 +1,64 @@
+"""The plan view in tests: a rig that a plan betters, and a planner that answers as it is told."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from typing import Any
+
+from rigs_made import loop, pedal, preset, setlist, song, switcher
+from textual.pilot import Pilot
+
+from rigtui.model.rig import Rig
+from rigtui.plan.request import Request, plan
+from rigtui.plan.result import Plan
+from rigtui.tui.app import RigApp
+from rigtui.tui.views.plan import PlanView
+
+RIG: dict[str, Any] = {
+    "name": "Harbour rig",
+    "switcher": switcher(memories=4, bank_size=2),
+    "pedals": [pedal("drive", "overdrive", name="Drive"), pedal("chorus", name="Chorus")],
+    "loops": [loop(1, "drive"), loop(2, "chorus")],
+    "chain": {"front": [1, 2]},
+    "presets": [
+        preset("clean", name="Clean", memory=1),
+        preset("dirt", 1, name="Dirt", memory=3),
+        preset("both", 1, 2, name="Both", memory=2),
+    ],
+    "songs": [
+        song("low", "clean", "dirt", "clean", "dirt", title="Low Sun"),
+        song("tin", "clean", "both", title="Tin Roof"),
+    ],
+    "setlists": [setlist("friday", "low", "tin", name="Friday"), setlist("sunday", "tin")],
+}
+"""Clean and dirt are in different banks: three changes of two moves, and one more of one. Clean and
+dirt in one bank, both in the other: three of one move, and one of two. 7 moves become 5."""
+
+Fake = Callable[[str, Plan], None]
+
+
+def switches(rig: Rig) -> Plan:
+    """The plan of switches for the first setlist."""
+    return plan(rig, Request("switches", ("friday",)))
+
+
+def view_of(app: RigApp) -> PlanView:
+    """The plan on the screen."""
+    return app.query_one(PlanView)
+
+
+def rig_of(app: RigApp) -> Rig:
+    """The rig as it is now."""
+    assert app.document is not None
+    return app.document.rig
+
+
+async def until(pilot: Pilot[Any], true: Callable[[], object]) -> None:
+    """Let the program run until something is true; the planner is a process of its own."""
+    for _ in range(2000):
+        if true():
+            break
+        await asyncio.sleep(0.005)
+    assert true()
+    await pilot.pause()

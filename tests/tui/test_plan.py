@@ -1,0 +1,205 @@
+"""The plan view: a planner beside the screen, its plan looked at, accepted or not."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from screens import LARGE, SMALL, app_of, lines, on_screen, shown
+from tui.plan_screen import RIG, Fake, rig_of, switches, until, view_of
+
+from rigtui.plan.result import Figures, Status
+from rigtui.plan.result import Plan as Result
+
+
+def head(app: object) -> str:
+    """The lines that say how it stands."""
+    return "\n".join(lines(app)[1:4])  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_plan_is_looked_at_before_it_is_accepted(
+    tmp_path: Path, fake: Fake, size: tuple[int, int]
+) -> None:
+    """A plan is shown with its moves and its proof; the rig changes on y alone, as one step."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, size) as pilot:
+        await pilot.press("5")
+        before = rig_of(app)
+        made = switches(before)
+        fake("at-once", made)
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).plan)
+        assert "7 moves → 5: 2 fewer" in head(app)
+        assert "Proved" in head(app)
+        assert "y accepts" in head(app)
+        assert rig_of(app) is before
+        assert app.document is not None
+        assert not app.document.dirty
+        await pilot.press("y")
+        await pilot.pause()
+        assert rig_of(app) == made.rig
+        assert [label for label, _ in app.document.history.past] == ["plan switches"]
+        assert "Accepted" in head(app)
+        assert "5 moves" in lines(app)[-2]
+        await pilot.press("u")
+        assert rig_of(app) is before
+        assert "y accepts" in head(app)
+
+
+async def test_now_and_then_songs_and_steps(tmp_path: Path, fake: Fake) -> None:
+    """The lists show memories now and then, the moves of each song, and what to re-program."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, LARGE) as pilot:
+        await pilot.press("5")
+        made = switches(rig_of(app))
+        fake("at-once", made)
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).plan)
+        text = shown(app)
+        assert made.rig is not None
+        for old, new in zip(rig_of(app).presets, made.rig.presets):
+            moved = f"{old.memory}→{new.memory}"
+            assert (moved in text) == (old.memory != new.memory)
+        low = next(line for line in lines(app) if "Low Sun" in line)
+        assert low.split()[-4:-1] == ["1x", "6", "3"]
+        assert low.rstrip().endswith("███░░░")
+        for step in made.steps:
+            assert step.split(";")[0] in text
+
+
+async def test_small_screen_goes_to_what_comes_out(tmp_path: Path, fake: Fake) -> None:
+    """Where one list has room, p goes to the outcome, and tab through all four lists and round."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        assert "[Wishes]" in shown(app)
+        fake("at-once", switches(rig_of(app)))
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).plan)
+        for title in ("[Now and then]", "[To do]", "[Songs]", "[Wishes]"):
+            assert title in shown(app)
+            await pilot.press("tab")
+            await pilot.pause()
+
+
+async def test_progress_is_shown_and_stopping_keeps_the_best(tmp_path: Path, fake: Fake) -> None:
+    """While it runs, best and bound are shown; c ends it, and the best so far is not "proved"."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        rig = rig_of(app)
+        best = Result(
+            "switches", Status.TIMED_OUT, Figures(7, 0, 2, 1), rig, Figures(7, 0, 2, 1), 4
+        )
+        fake("when-stopped", best)
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).progress)
+        assert "25 %  placing the presets" in head(app)
+        assert "Best so far 9 moves; no plan needs fewer than 4" in head(app)
+        await pilot.press("c")
+        assert "Stopping" in head(app) or not view_of(app).running
+        await until(pilot, lambda: not view_of(app).running)
+        assert "Stopped early, not proved" in head(app)
+        assert "fewer than 4, 3 less than this" in head(app)
+
+
+async def test_planner_that_does_not_stop_is_killed(tmp_path: Path, fake: Fake) -> None:
+    """A second c ends a planner that does not hear, and the screen says that there is no plan."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        fake("deaf", switches(rig_of(app)))
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).progress)
+        planner = view_of(app)._planner
+        assert planner is not None
+        process = planner._process
+        assert process is not None
+        await pilot.press("c", "c")
+        await until(pilot, lambda: not view_of(app).running)
+        assert await process.wait() != 0
+        assert "No plan" in head(app)
+
+
+async def test_leaving_kills_the_planner(tmp_path: Path, fake: Fake) -> None:
+    """No planner outlives the screen that started it."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        fake("deaf", switches(rig_of(app)))
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).progress)
+        planner = view_of(app)._planner
+        assert planner is not None
+        process = planner._process
+        assert process is not None
+        assert process.returncode is None
+        await pilot.press("q")
+    assert await process.wait() != 0
+
+
+async def test_starting_again_gives_the_first_up(tmp_path: Path, fake: Fake) -> None:
+    """p while the planner runs starts it anew, and only the second one's plan is taken."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        fake("deaf", switches(rig_of(app)))
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).progress)
+        first = view_of(app)._planner
+        assert first is not None
+        fake("at-once", switches(rig_of(app)))
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).plan)
+        assert first._process is not None
+        assert await first._process.wait() != 0
+        assert not view_of(app).running
+
+
+async def test_plan_of_another_rig_is_not_applied(tmp_path: Path, fake: Fake) -> None:
+    """After an edit the old plan no longer fits: y says so and offers to plan again."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        fake("at-once", switches(rig_of(app)))
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).plan)
+        await pilot.press("2", "d", "5")
+        await pilot.pause()
+        edited = rig_of(app)
+        assert "The rig has changed since" in head(app)
+        await pilot.press("y")
+        await pilot.pause()
+        assert "plan again, for the rig as it is now" in shown(app)
+        fake("at-once", switches(edited))
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).planned_rig is edited)
+        assert rig_of(app) is edited
+        await pilot.press("y")
+        await pilot.pause()
+        assert rig_of(app) == switches(edited).rig
+
+
+async def test_broken_planner_is_told(tmp_path: Path, fake: Fake) -> None:
+    """A planner that breaks off is said to have, and the screen goes on."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        fake("broken", switches(rig_of(app)))
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).fault)
+        assert "broke off (exit status 3)" in head(app)
+        assert not view_of(app).running
+
+
+async def test_planner_that_cannot_be_started(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where the process cannot be started the screen says why."""
+    monkeypatch.setattr("rigtui.tui.planner.COMMAND", (str(tmp_path / "nothing-there"),))
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5", "p")
+        await until(pilot, lambda: view_of(app).fault)
+        assert "could not be started: No such file" in head(app)
