@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
 from rigtui.plan.result import Plan, PlanError
+
+if TYPE_CHECKING:
+    from rigtui.plan.wishes import LoopWishes
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +46,7 @@ class Request:
     """How many copies of presets may be put in spare memories."""
 
 
-KINDS = ("switches", "route")
+KINDS = ("loops", "switches", "route")
 
 
 def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
@@ -58,6 +61,10 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
         PlanError: the question makes no sense for this rig.
     """
     control = control or Control(seconds=request.seconds)
+    if request.kind == "loops":
+        from rigtui.plan.loops import plan_loops
+
+        return plan_loops(rig, request.setlists, loop_wishes(request), control)
     if request.kind == "switches":
         from rigtui.plan.switches import SwitchWishes, plan_switches
 
@@ -68,6 +75,24 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
 
         return plan_route(rig, request.setlists, control)
     raise PlanError(f"there is no plan of the kind {request.kind}: {', '.join(KINDS)}")
+
+
+def loop_wishes(request: Request) -> LoopWishes:
+    """What a request wants of loops."""
+    from rigtui.plan.wishes import LoopWishes
+
+    return LoopWishes(
+        pin_in=[pedal for pedal, where in request.pins.items() if where == "in"],
+        pin_out=[pedal for pedal, where in request.pins.items() if where == "out"],
+        keep_presets=request.keep,
+        keep_apart=request.apart,
+        share=request.sharing,
+        keep_order=request.keep_order,
+        loops=request.loops,
+        total_loops=request.total_loops,
+        memories=request.memories,
+        pins=dict(request.pin_switch),
+    )
 
 
 def request_to_data(request: Request) -> dict[str, Any]:

@@ -1,0 +1,355 @@
+"""The search for the best set of pedals in loops, and what it proves.
+
+All sets that the layout allows are ordered by a lower bound on their moves; from the least on,
+each is priced exactly, until the bound says that no other can be better.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+import numpy as np
+
+from rigtui.plan.banks import Ints
+from rigtui.plan.control import Control
+from rigtui.plan.layouts import MOST_FREE, Rules
+from rigtui.plan.loop_costs import LoopCosts, cube_of, differing, parted
+from rigtui.plan.needs import Needs
+from rigtui.plan.packing import Packing, TooMany, fewest_recalls, pack
+from rigtui.plan.result import Stopped
+from rigtui.plan.toggled import Toggled, with_toggles
+
+_MOST_TIES = 1500
+_QUICK_NODES = 1500
+_DEEP_NODES = 60_000
+_BATCH = 512
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """Pedals in loops, and the presets for them."""
+
+    groups: tuple[int, ...]
+    """Pedals of each loop in use, as masks, in signal order."""
+    moves: int
+    """Moves of the evening, bank steps not counted."""
+    bound: int
+    """No presets for these loops need fewer."""
+    worst: int
+    """Moves of the worst change, bank steps not counted."""
+    packing: Packing | Toggled
+
+    @property
+    def inside(self) -> int:
+        """All pedals in loops."""
+        return sum(self.groups)
+
+    @property
+    def key(self) -> tuple[int, ...]:
+        """What designs are ordered by: moves, worst change, loops, presets."""
+        return (self.moves, self.worst, len(self.groups), len(self.packing.presets), self.inside)
+
+
+@dataclass
+class Found:
+    """The outcome of a search."""
+
+    designs: list[Design] = field(default_factory=list)
+    """The best first; more than one where near misses were asked for."""
+    bound: int = 0
+    """No design needs fewer moves."""
+    looked: int = 0
+    sets: int = 0
+    """How many sets of pedals the layout allows."""
+    too_many: TooMany | None = None
+    """Why the last set looked at needs more presets than can be stored, if that is proved."""
+    refused: int = 0
+    """A set that it was proved for."""
+    complete: bool = True
+    """Whether every set that was passed over is proved to be impossible or no better."""
+    note: str = ""
+
+
+class LoopSearch:
+    """One search; `run` does it."""
+
+    def __init__(
+        self,
+        needs: Needs,
+        rules: Rules,
+        memories: int,
+        *,
+        toggling: bool = False,
+        slack: float = 0.0,
+        most_kept: int = 1,
+        control: Control | None = None,
+    ) -> None:
+        self.needs, self.rules, self.memories = needs, rules, memories
+        self.toggling, self.slack, self.most_kept = toggling, slack, most_kept
+        self.control = control or Control()
+        self.costs = LoopCosts(needs)
+        self.found = Found()
+        self._unsettled: list[tuple[int, tuple[int, ...]]] = []
+        self._diffs = self._unique_changes()
+
+    # ------------------------------------------------------------ candidates
+
+    def candidates(self) -> tuple[Ints, Ints]:
+        """Sets of pedals that the layout allows, and a lower bound on the moves of each."""
+        rules = self.rules
+        if rules.stretch:
+            sets = rules.stretches()
+            sets = sets[rules.allowed(sets)]
+            return sets, self.costs.bounds(sets)
+        steady = rules.must & ~rules.switched
+        places = [
+            at
+            for at in range(len(self.needs.pedals))
+            if rules.switched >> at & 1 and not rules.never >> at & 1
+        ]
+        if len(places) > MOST_FREE:
+            places = self._most_wanted(places)
+        sets, bounds = self.costs.all_bounds(places, self.control)
+        sets = sets | steady
+        bridged = rules.bridged(sets)
+        if (bridged != sets).any():
+            sets, bounds = np.concatenate((sets, bridged)), np.concatenate((bounds, bounds))
+        fits = rules.allowed(sets)
+        return sets[fits], bounds[fits].astype(np.int64)
+
+    def _most_wanted(self, places: list[int]) -> list[int]:
+        """The pedals that cost most outside; the others are then taken to stay there."""
+        must = [at for at in places if self.rules.must >> at & 1]
+        rest = sorted(set(places) - set(must), key=lambda at: -self.costs.presses[at])
+        kept = sorted([*must, *rest][:MOST_FREE])
+        spared = sum(self.costs.presses[at] for at in places if at not in kept)
+        self.found.note = (
+            f"{len(places)} pedals are switched: too many to look at all sets of them. Those "
+            f"that cost most outside were looked at, the other {len(places) - len(kept)} "
+            f"stay there"
+        )
+        self._spared = spared
+        return kept
+
+    _spared = 0
+
+    @property
+    def _nodes(self) -> int:
+        return _QUICK_NODES if self.costs.free or self.needs.kept else 0
+
+    # ------------------------------------------------------------ the search
+
+    def run(self) -> Found:
+        """Search; whatever stops it, the best so far is kept."""
+        found = self.found
+        try:
+            sets, bounds = self.candidates()
+            found.sets = len(sets)
+            order = self._in_order(sets, bounds)
+            self._price(order)
+            self._settle()
+        except Stopped:
+            found.complete = False
+        found.designs.sort(key=lambda one: one.key)
+        if found.designs:
+            best = found.designs[0]
+            floor = [bound for bound, _ in self._unsettled]
+            found.bound = min([best.moves, *floor])
+            if not found.complete:
+                found.bound = min(found.bound, self._reached)
+            found.bound = max(0, found.bound - self._spared)
+        return found
+
+    _reached = 0
+    """Every set whose bound is below this has been looked at."""
+
+    def _in_order(self, sets: Ints, bounds: Ints) -> Iterator[tuple[Ints, Ints]]:
+        """Sets from the lowest bound on, in batches."""
+        if not len(sets):
+            return
+        low = int(bounds.min())
+        step = 1
+        while True:
+            high = low + step
+            some = np.flatnonzero((bounds >= low) & (bounds < high))
+            if len(some):
+                some = some[np.lexsort((sets[some], bounds[some]))]
+                for at in range(0, len(some), _BATCH):
+                    yield sets[some[at : at + _BATCH]], bounds[some[at : at + _BATCH]]
+            above = bounds[bounds >= high]
+            if not len(above):
+                return
+            if len(some) < _BATCH:
+                step *= 2
+            low = int(above.min())
+
+    def _best(self) -> int:
+        return min((one.moves for one in self.found.designs), default=1 << 40)
+
+    def _price(self, order: Iterator[tuple[Ints, Ints]]) -> None:
+        ties = 0
+        for sets, bounds in order:
+            self._reached = int(bounds[0])
+            self.control.tell(
+                "looking at sets of pedals",
+                min(1.0, self.found.looked / max(1, self.found.sets)),
+                best=self._best() if self.found.designs else None,
+                bound=self._reached,
+            )
+            if self._reached > self._limit():
+                return
+            possible = self._storable(sets)
+            for mask, bound, fits in zip(sets.tolist(), bounds.tolist(), possible):
+                if bound > self._limit():
+                    return
+                self.found.looked += 1
+                if not fits:
+                    self.found.refused = mask
+                    continue
+                if bound >= self._best():
+                    ties += 1
+                    if ties > _MOST_TIES:
+                        return
+                self._look(mask)
+
+    def _limit(self) -> int:
+        best = self._best()
+        return best if best >= 1 << 40 else int(best * (1 + self.slack))
+
+    def _storable(self, sets: Ints) -> list[bool]:
+        """Where nothing is free: whether the presets of each set can all be stored."""
+        if self.costs.free or self.toggling or self.needs.kept:
+            return [True] * len(sets)
+        switched = self.rules.switched
+        heard = [one for song in self.needs.played for one in song.sounds]
+        sounds = {(one.on & switched, one.channel) for one in heard}
+        on = np.array([one for one, _ in sounds], dtype=np.int64)
+        channel = np.array([one for _, one in sounds], dtype=np.int64) + 1
+        if not len(on):
+            return [True] * len(sets)
+        held = (on[None, :] & sets[:, None]) * np.int64(64) + channel[None, :] % 64
+        held.sort(axis=1)
+        count = 1 + (held[:, 1:] != held[:, :-1]).sum(axis=1)
+        return [bool(one) for one in count <= self.memories]
+
+    def _look(self, mask: int) -> None:
+        """Price a set of pedals in loops, shared out in every way that fits."""
+        groupings = list(self._groupings(mask))
+        for groups in groupings:
+            self.control.check()
+            self._offer(groups, self._pack(groups, self._nodes))
+
+    def _groupings(self, mask: int) -> Iterator[tuple[int, ...]]:
+        rules = self.rules
+        if self.costs.free:
+            fitting = False
+            for groups in rules.groupings(mask):
+                fitting = True
+                yield groups
+            if not fitting:
+                return
+        sparing = next(rules.groupings(mask, fewest=True))
+        if rules.holds(sparing):
+            yield sparing
+
+    def _pack(self, groups: tuple[int, ...], nodes: int) -> Packing | Toggled | TooMany | None:
+        walks = self.costs.walks(groups)
+        kept = [cube_of(one, groups) for one in self.needs.kept.values()]
+        if self.toggling:
+            return with_toggles(walks, kept, self.memories, len(groups), self.control)
+        return pack(walks, kept, self.memories, nodes=nodes, control=self.control)
+
+    def _offer(self, groups: tuple[int, ...], packed: Packing | Toggled | TooMany | None) -> None:
+        apart = self.costs.apart + self.costs.outside(~sum(groups))
+        if packed is None:
+            bound = apart + fewest_recalls(self.costs.walks(groups))
+            self._unsettled.append((bound, groups))
+            return
+        if isinstance(packed, TooMany):
+            self.found.too_many, self.found.refused = packed, sum(groups)
+            return
+        moves = apart + packed.recalls
+        if packed.bound < packed.recalls:
+            self._unsettled.append((apart + packed.bound, groups))
+        if moves > self._limit():
+            return
+        worst = self.worst(groups, packed)
+        self._keep(Design(groups, moves, apart + packed.bound, worst, packed))
+
+    def _keep(self, design: Design) -> None:
+        designs = self.found.designs
+        designs[:] = [
+            one for one in designs if one.groups != design.groups or one.key <= design.key
+        ]
+        if all(one.groups != design.groups for one in designs):
+            designs.append(design)
+        designs.sort(key=lambda one: one.key)
+        limit = self._limit()
+        designs[:] = [one for one in designs if one.moves <= limit][: self.most_kept]
+
+    def _settle(self) -> None:
+        """Search deeper where the quick ways left a gap, the most promising first."""
+        while self._unsettled:
+            self._unsettled.sort()
+            bound, groups = self._unsettled[0]
+            if bound >= self._best():
+                return
+            self.control.tell("closing the gap", 0.5, best=self._best(), bound=bound)
+            packed = self._pack(groups, _DEEP_NODES)
+            closed = isinstance(packed, TooMany) or (
+                packed is not None and packed.bound >= packed.recalls
+            )
+            if not closed:
+                if packed is not None and not isinstance(packed, TooMany):
+                    rest = self._unsettled
+                    self._unsettled = []
+                    self._offer(groups, packed)
+                    self._unsettled = rest
+                return
+            self._unsettled.pop(0)
+            self._offer(groups, packed)
+
+    # ------------------------------------------------------------ worst change
+
+    def _unique_changes(self) -> list[tuple[int, bool, int]]:
+        """Pedals that differ, whether the channel does, and presses of its own footswitch."""
+        seen: dict[tuple[int, bool, int], None] = {}
+        for song in self.needs.played:
+            if song.cold:
+                seen.setdefault((song.sounds[0].on, True, song.sounds[0].foot))
+            for before, after in pairwise(song.sounds):
+                seen.setdefault((differing(before, after), parted(before, after), after.foot))
+        return list(seen)
+
+    def worst(self, groups: tuple[int, ...], packed: Packing | Toggled) -> int:
+        """Moves of the worst change of a design."""
+        inside = sum(groups)
+        if not self.costs.free and isinstance(packed, Packing):
+            switched = self.rules.switched & ~inside
+            return max(
+                (
+                    bool(diff & inside or part) + (diff & switched).bit_count() + foot
+                    for diff, part, foot in self._diffs
+                ),
+                default=0,
+            )
+        return worst_change(self.needs, self.rules.switched & ~inside, packed)
+
+
+def worst_change(needs: Needs, outside: int, packed: Packing | Toggled) -> int:
+    """Moves of the worst change, played as the presets are used and pedals wait until needed."""
+    worst = 0
+    for at, song in enumerate(needs.played):
+        state = known = 0
+        for nth, sound in enumerate(song.sounds):
+            wrong = (state ^ sound.on) & (sound.on | sound.off) & known & outside
+            if song.cold and nth == 0:
+                wrong = sound.on & outside
+            state = (state & ~(sound.on | sound.off)) | sound.on
+            known |= sound.on | sound.off
+            if nth or song.cold:
+                presses = wrong.bit_count() + sound.foot + packed.presses(at, nth)
+                worst = max(worst, presses)
+    return worst

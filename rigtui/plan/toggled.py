@@ -1,0 +1,225 @@
+"""Presets where single loops can be toggled on top: a section may be a preset plus a press or two.
+
+Then any number of presets will do; too few cost extra presses instead of being impossible.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from rigtui.plan.control import Control
+from rigtui.plan.needs import ANY_CHANNEL
+from rigtui.plan.packing import Cube, Packing, TooMany, Walk, fewest_recalls
+
+_FAR = 1 << 20
+_MOST_COMBINATIONS = 1200
+
+Costs = npt.NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True)
+class Toggled:
+    """Presets, and the loops that each section toggles on top of its own."""
+
+    recalls: int
+    """Moves: recalls and toggles together."""
+    bound: int
+    presets: tuple[Cube, ...]
+    used: tuple[tuple[int, ...], ...]
+    masks: tuple[tuple[int, ...], ...]
+    """Loops on in each section of each song."""
+
+    def presses(self, song: int, nth: int) -> int:
+        """Presses on the way to a section, outside pedals aside; from power-on for the first."""
+        row, masks = self.used[song], self.masks[song]
+        again = 1 + (self.presets[row[nth]].on ^ masks[nth]).bit_count()
+        if nth and row[nth] == row[nth - 1]:
+            return min((masks[nth] ^ masks[nth - 1]).bit_count(), again)
+        return again
+
+
+def with_toggles(
+    songs: Sequence[Walk],
+    kept: Sequence[Cube],
+    most: int,
+    loops: int,
+    control: Control | None = None,
+) -> Packing | Toggled | TooMany | None:
+    """Choose presets where loops can be toggled.
+
+    Source of the price of a change: the rig file's rules of counting, "moves as written".
+    """
+    if len(kept) > most:
+        return TooMany(tuple(kept))
+    bound = fewest_recalls(songs)
+    paths = [_concrete(song.cubes) for song in songs]
+    points = list(dict.fromkeys([*kept, *(point for path in paths for point in path)]))
+    table = _Table(songs, paths, points, kept)
+    if len(points) <= most:
+        return table.best(np.ones((1, len(points)), dtype=bool), bound, proved=False)
+    settled = all(_settled(cube, loops) for song in songs for cube in song.cubes)
+    if settled and loops <= 4:
+        exact = _exactly(songs, paths, points, kept, most, loops)
+        if exact is not None:
+            return exact
+    chosen = np.ones(len(points), dtype=bool)
+    while chosen.sum() > most:
+        if control is not None:
+            control.check()
+        out = [at for at in np.flatnonzero(chosen) if points[at] not in kept]
+        trials = np.repeat(chosen[None, :], len(out), axis=0)
+        trials[np.arange(len(out)), out] = False
+        costs = table.costs(trials)
+        chosen = trials[int(costs.argmin())]
+    if table.costs(chosen[None, :])[0] >= _FAR:
+        return None
+    return table.best(chosen[None, :], bound, proved=False)
+
+
+def _settled(cube: Cube, loops: int) -> bool:
+    return (cube.on | cube.off) == (1 << loops) - 1
+
+
+def _exactly(
+    songs: Sequence[Walk],
+    paths: Sequence[Sequence[Cube]],
+    points: Sequence[Cube],
+    kept: Sequence[Cube],
+    most: int,
+    loops: int,
+) -> Toggled | None:
+    """Try every choice of presets there is, where that is quick."""
+    everything = (1 << loops) - 1
+    channels = {point.channel for point in points} | {one.channel for one in kept}
+    every = list(
+        dict.fromkeys(
+            [
+                *kept,
+                *(
+                    Cube(mask, everything ^ mask, channel)
+                    for channel in sorted(channels)
+                    for mask in range(everything + 1)
+                ),
+            ]
+        )
+    )
+    free = [at for at, one in enumerate(every) if one not in kept]
+    room = min(most - len(kept), len(free))
+    if math.comb(len(free), room) > _MOST_COMBINATIONS:
+        return None
+    table = _Table(songs, paths, every, kept)
+    trials = np.zeros((math.comb(len(free), room), len(every)), dtype=bool)
+    trials[:, [at for at, one in enumerate(every) if one in kept]] = True
+    for row, extra in enumerate(itertools.combinations(free, room)):
+        trials[row, list(extra)] = True
+    return table.best(trials, 0, proved=True)
+
+
+def _concrete(cubes: Sequence[Cube]) -> list[Cube]:
+    """Settle what is free: blocks as long as can be, loops left as they were."""
+    blocks: list[tuple[Cube, int]] = []
+    for cube in cubes:
+        if blocks and blocks[-1][0].meets(cube):
+            blocks[-1] = (blocks[-1][0].met(cube), blocks[-1][1] + 1)
+        else:
+            blocks.append((cube, 1))
+    path: list[Cube] = []
+    before = Cube(0, 0, ANY_CHANNEL)
+    for cube, length in blocks:
+        on = cube.on | (before.on & ~cube.off)
+        before = Cube(on, before.off | before.on | cube.off | cube.on, cube.channel)
+        before = Cube(on, before.off & ~on, cube.channel)
+        path += [before] * length
+    return path
+
+
+class _Table:
+    """Prices every choice of presets over all songs at once."""
+
+    def __init__(
+        self,
+        songs: Sequence[Walk],
+        paths: Sequence[Sequence[Cube]],
+        points: Sequence[Cube],
+        kept: Sequence[Cube],
+    ) -> None:
+        self.songs, self.paths, self.points = songs, paths, list(points)
+        self.kept = {self.points.index(one) for one in kept}
+        self.far: dict[Cube, Costs] = {}
+        for path in paths:
+            for cube in path:
+                if cube not in self.far:
+                    self.far[cube] = np.array([self._distance(cube, p) for p in self.points])
+
+    def _distance(self, cube: Cube, point: Cube) -> int:
+        if ANY_CHANNEL != cube.channel != point.channel:
+            return _FAR
+        return (cube.on ^ point.on).bit_count()
+
+    def costs(self, trials: npt.NDArray[np.bool_]) -> Costs:
+        """Moves of the evening for each choice of presets (rows of `trials`)."""
+        total = np.zeros(len(trials), dtype=np.int64)
+        barred = np.where(trials, 0, _FAR)
+        for song, path in zip(self.songs, self.paths):
+            if path:
+                total += song.times * self._layers(path, barred, song.cold)[-1].min(axis=1)
+        return total
+
+    def _layers(self, path: Sequence[Cube], barred: Costs, cold: bool) -> list[Costs]:
+        first = self.far[path[0]]
+        if not cold:  # already set up on the first section, toggles and all
+            first = np.where(first >= _FAR, _FAR, 0)
+        layers = [barred + first]
+        for before, cube in itertools.pairwise(path):
+            again = 1 + self.far[cube]
+            stay = np.minimum((before.on ^ cube.on).bit_count(), again)
+            stay = np.where(again > _FAR, _FAR, stay)
+            last = layers[-1]
+            change = last.min(axis=1)[:, None] + again[None, :]
+            layers.append(np.minimum(last + stay[None, :], change) + barred)
+        return layers
+
+    def best(self, trials: npt.NDArray[np.bool_], bound: int, *, proved: bool) -> Toggled | None:
+        """The cheapest choice, with the preset of every section."""
+        costs = self.costs(trials)
+        at = int(costs.argmin())
+        cost = int(costs[at])
+        if cost >= _FAR:
+            return None
+        barred = np.where(trials[at : at + 1], 0, _FAR)
+        used = [
+            tuple(self._back(path, barred, song.cold)) for song, path in zip(self.songs, self.paths)
+        ]
+        needed = sorted({preset for row in used for preset in row} | self.kept)
+        place = {preset: nth for nth, preset in enumerate(needed)}
+        rows = tuple(tuple(place[preset] for preset in row) for row in used)
+        masks = tuple(tuple(cube.on for cube in path) for path in self.paths)
+        return Toggled(
+            cost,
+            cost if proved else bound,
+            tuple(self.points[preset] for preset in needed),
+            rows,
+            masks,
+        )
+
+    def _back(self, path: Sequence[Cube], barred: Costs, cold: bool) -> list[int]:
+        if not path:
+            return []
+        layers = self._layers(path, barred, cold)
+        at = int(layers[-1][0].argmin())
+        row = [at]
+        for nth in range(len(path) - 1, 0, -1):
+            cube, before = path[nth], path[nth - 1]
+            again = 1 + int(self.far[cube][at])
+            stay = min((before.on ^ cube.on).bit_count(), again)
+            if layers[nth - 1][0][at] + stay > layers[nth][0][at]:
+                at = int(layers[nth - 1][0].argmin())
+            row.append(at)
+        row.reverse()
+        return row

@@ -1,0 +1,305 @@
+"""The best loop design by trying everything, to check the planner against.
+
+It takes a rig and wishes, and tries every set of pedals in loops, every way to share loops, and
+every choice of presets. It shares no code with the planner; what a section wants is read off the
+model's own `sound`.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from rigtui.model import Rig, Section
+from rigtui.model.lookup import lookup
+from rigtui.plan.wishes import LoopWishes
+
+
+class Want(NamedTuple):
+    on: frozenset[str]
+    off: frozenset[str]
+    channel: str | None
+    any_channel: bool
+    foot: int
+
+
+class Played(NamedTuple):
+    times: int
+    cold: bool
+    wants: list[Want]
+
+
+def read(rig: Rig, wishes: LoopWishes) -> tuple[list[Played], list[Want]]:
+    """What each song wants, and what presets that are kept must be."""
+    found = lookup(rig)
+    by_foot = rig.amp.channel_switch == "foot"
+    between = {p.id for p in found.outside() if found.use_of(p) == "between"}
+    pedals = frozenset(found.pedals) - between
+    times: dict[str, int] = {}
+    for setlist in rig.setlists:
+        for one in setlist.song_ids:
+            times[one] = times.get(one, 0) + 1
+    if not rig.setlists:
+        times = {song.id: 1 for song in rig.songs}
+
+    def want(section: Section, foot: int) -> Want:
+        preset = found.presets[section.preset]
+        on = frozenset(found.sound(section)) - between
+        kept = section.preset in wishes.keep_presets and not (section.plus or section.minus)
+        free = frozenset() if kept else frozenset(section.may)
+        channel = preset.channel or None
+        any_channel = channel is None and not by_foot and not kept
+        return Want(on - free, pedals - on - free, channel, any_channel, foot)
+
+    songs = []
+    for song in rig.songs:
+        wants: list[Want] = []
+        cold = bool(song.sections) and song.sections[0].preset not in found.presets
+        channel = rig.amp.channels[0] if rig.amp.channels else None
+        for at, section in enumerate(song.sections):
+            if section.preset not in found.presets:
+                continue
+            wanted = found.presets[section.preset].channel or None
+            foot = 0
+            if by_foot and wanted is not None:
+                foot = int(at > 0 and wanted != channel)
+                channel = wanted
+            wants.append(want(section, foot))
+        songs.append(Played(times.get(song.id, 0), cold and bool(wants), wants))
+    kept = []
+    for one in wishes.keep_presets:
+        preset = found.presets[one]
+        left_on = {p.id for p in found.outside() if found.use_of(p) == "always"}
+        on = frozenset(found.preset_pedals(preset)) | left_on
+        channel = preset.channel or None
+        kept.append(Want(on, pedals - on, channel, False, 0))
+    return songs, kept
+
+
+def layouts(rig: Rig, wishes: LoopWishes) -> Iterator[tuple[frozenset[str], ...]]:
+    """Every way to put pedals in loops that the switcher and the wishes allow."""
+    found = lookup(rig)
+    songs, kept = read(rig, wishes)
+    every = [want for song in songs for want in song.wants] + kept
+    must = set(wishes.pin_in)
+    for one in wishes.keep_presets:
+        must.update(found.preset_pedals(found.presets[one]))
+    never = set(wishes.pin_out)
+    never |= {p.id for p in found.outside() if found.use_of(p) == "between"}
+    between = bool(rig.switcher and rig.switcher.between_loops)
+    apart = {frozenset(pair) for pair in wishes.keep_apart}
+
+    def may_share(group: tuple[str, ...]) -> bool:
+        if len(group) > 1 and not wishes.share:
+            return False
+        for a, b in itertools.combinations(group, 2):
+            if frozenset((a, b)) in apart:
+                return False
+            if any((a in w.on and b in w.off) or (b in w.on and a in w.off) for w in every):
+                return False
+        return True
+
+    def of_side(side: str) -> list[list[tuple[str, ...]]]:
+        row = [p for p in found.order if found.pedals[p].side == side]
+        ways = []
+        for inside in itertools.product((False, True), repeat=len(row)):
+            held = [at for at, one in enumerate(inside) if one]
+            names = {row[at] for at in held}
+            if names & never or (must & set(row)) - names:
+                continue
+            stretch = not held or held[-1] - held[0] + 1 == len(held)
+            if wishes.keep_order and not between and not stretch:
+                continue
+            for joined in itertools.product((False, True), repeat=max(0, len(held) - 1)):
+                groups: list[tuple[str, ...]] = []
+                ok = True
+                for nth, at in enumerate(held):
+                    if nth and joined[nth - 1]:
+                        ok &= held[nth - 1] + 1 == at
+                        groups[-1] = (*groups[-1], row[at])
+                    else:
+                        groups.append((row[at],))
+                if ok and all(may_share(group) for group in groups):
+                    ways.append(groups)
+        return ways
+
+    counts = {side: sum(one.side == side for one in rig.loops) for side in ("front", "fx")}
+    counts |= dict(wishes.loops or {})
+    for front in of_side("front"):
+        for fx in of_side("fx"):
+            if wishes.total_loops is not None:
+                fits = len(front) + len(fx) <= wishes.total_loops
+            else:
+                fits = len(front) <= counts["front"] and len(fx) <= counts["fx"]
+            if fits:
+                yield tuple(frozenset(group) for group in (*front, *fx))
+
+
+class Priced(NamedTuple):
+    moves: int
+    worst: int
+    loops: int
+    presets: int
+
+
+def price(
+    rig: Rig, wishes: LoopWishes, groups: tuple[frozenset[str], ...]
+) -> tuple[int, Priced | None] | None:
+    """Least moves of a layout, and all four figures where nothing is left free."""
+    songs, kept = read(rig, wishes)
+    played = [song for song in songs if song.times]
+    inside = frozenset().union(*groups) if groups else frozenset()
+    most = rig.switcher.memories if wishes.memories is None else wishes.memories
+    every = [want for song in songs for want in song.wants] + kept
+    switched = {p for w in every for p in w.on} & {p for w in every for p in w.off}
+    outside = 0
+    for song in played:
+        for pedal in switched - inside:
+            state = False if song.cold else None
+            for want in song.wants:
+                if pedal in want.on or pedal in want.off:
+                    outside += song.times * (state is not None and state != (pedal in want.on))
+                    state = pedal in want.on
+    rest = outside + sum(
+        song.times * (song.cold + sum(want.foot for want in song.wants)) for song in played
+    )
+    channels = {want.channel for want in [w for s in played for w in s.wants] + kept}
+    points = list(
+        itertools.product(
+            itertools.product((False, True), repeat=len(groups)),
+            sorted(channels, key=str) or [None],
+        )
+    )
+
+    def fits(point, want: Want) -> bool:
+        state, channel = point
+        if not want.any_channel and channel != want.channel:
+            return False
+        return all(not (group & (want.off if on else want.on)) for group, on in zip(groups, state))
+
+    needed = [point for point in points if any(fits(point, w) for s in played for w in s.wants)]
+    exact = [
+        next(p for p in points if fits(p, want) and (not want.any_channel or p[1] == want.channel))
+        for want in kept
+    ]
+    needed = [point for point in needed if point not in exact]
+    best: int | None = None
+    room = most - len(set(exact))
+    if room < 0:
+        return None
+    for extra in itertools.combinations(needed, min(room, len(needed))):
+        chosen = [*dict.fromkeys(exact), *extra]
+        total = 0
+        for song in played:
+            cost: dict[int, int] = {}
+            for nth, want in enumerate(song.wants):
+                now = {}
+                for at, point in enumerate(chosen):
+                    if fits(point, want):
+                        stay = cost.get(at, 1 << 30) if nth else 0
+                        change = min(cost.values(), default=1 << 30) + 1 if nth else 0
+                        now[at] = min(stay, change)
+                cost = now
+            if song.wants:
+                total += song.times * min(cost.values(), default=1 << 30)
+        if total < 1 << 29 and (best is None or total < best):
+            best = total
+    if best is None:
+        return None
+    return rest + best, _all_four(groups, played, kept, switched, inside, rest + best)
+
+
+def _all_four(groups, played, kept, switched, inside, moves) -> Priced | None:
+    wants = [want for song in played for want in song.wants]
+    free = any(switched - want.on - want.off for want in wants)
+    mixed = len({(want.channel, want.any_channel) for want in [*wants, *kept]}) > 1
+    if free or (mixed and any(want.any_channel for want in wants)):
+        return None
+
+    def state(want: Want):
+        return (tuple(bool(group & want.on & switched) for group in groups), want.channel)
+
+    worst = 0
+    for song in played:
+        if song.cold:
+            first = song.wants[0]
+            worst = max(worst, 1 + first.foot + len(first.on & switched - inside))
+        for a, b in itertools.pairwise(song.wants):
+            presses = len((a.on ^ b.on) & switched - inside) + b.foot + (state(a) != state(b))
+            worst = max(worst, presses)
+    presets = len({state(want) for want in [*wants, *kept]})
+    return Priced(moves, worst, len(groups), presets)
+
+
+def best(rig: Rig, wishes: LoopWishes) -> tuple[int, Priced | None] | None:
+    """Least moves of all layouts, and the best four figures where nothing is left free."""
+    priced = [one for groups in layouts(rig, wishes) if (one := price(rig, wishes, groups))]
+    if not priced:
+        return None
+    full = [one for _, one in priced if one is not None]
+    return min(moves for moves, _ in priced), min(full, default=None)
+
+
+def price_toggling(rig: Rig, wishes: LoopWishes, groups: tuple[frozenset[str], ...]) -> int | None:
+    """Least moves of a layout where one press toggles one loop on top of the preset."""
+    songs, kept = read(rig, wishes)
+    assert not kept
+    played = [song for song in songs if song.times]
+    inside = frozenset().union(*groups) if groups else frozenset()
+    most = rig.switcher.memories if wishes.memories is None else wishes.memories
+    every = [want for song in songs for want in song.wants]
+    switched = {p for w in every for p in w.on} & {p for w in every for p in w.off}
+    rest = 0
+    for song in played:
+        rest += song.times * sum(want.foot for want in song.wants)
+        for pedal in switched - inside:
+            state = False if song.cold else None
+            for want in song.wants:
+                if pedal in want.on or pedal in want.off:
+                    rest += song.times * (state is not None and state != (pedal in want.on))
+                    state = pedal in want.on
+    masks = list(itertools.product((False, True), repeat=len(groups)))
+    channels = sorted({want.channel for song in played for want in song.wants}, key=str) or [None]
+    points = [(mask, channel) for mask in masks for channel in channels]
+
+    def fits(mask, want: Want) -> bool:
+        return all(not (group & (want.off if on else want.on)) for group, on in zip(groups, mask))
+
+    def apart(a, b) -> int:
+        return sum(x != y for x, y in zip(a, b))
+
+    best: int | None = None
+    for chosen in itertools.combinations(points, min(most, len(points))):
+        total = 0
+        for song in played:
+            cost: dict = {}
+            for nth, want in enumerate(song.wants):
+                now: dict = {}
+                for mask in masks:
+                    if not fits(mask, want):
+                        continue
+                    for at, (own, channel) in enumerate(chosen):
+                        if not want.any_channel and channel != want.channel:
+                            continue
+                        if nth == 0:
+                            ways = [1 + apart(own, mask) if song.cold else 0]
+                        else:
+                            ways = [c + 1 + apart(own, mask) for c in cost.values()]
+                            ways += [
+                                c + apart(was, mask) for (one, was), c in cost.items() if one == at
+                            ]
+                        if ways:
+                            now[at, mask] = min(ways)
+                cost = now
+            if song.wants:
+                total += song.times * min(cost.values(), default=1 << 30)
+        if total < 1 << 29 and (best is None or total < best):
+            best = total
+    return None if best is None else rest + best
+
+
+def best_toggling(rig: Rig, wishes: LoopWishes) -> int | None:
+    """Least moves of all layouts where loops can be toggled."""
+    priced = [price_toggling(rig, wishes, groups) for groups in layouts(rig, wishes)]
+    return min((one for one in priced if one is not None), default=None)

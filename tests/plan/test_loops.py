@@ -1,0 +1,360 @@
+"""Loops: as good as every layout there is, every wish kept, and counted as the report counts."""
+
+from __future__ import annotations
+
+import random
+from typing import Any
+
+import pytest
+from plan import loop_oracle
+from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
+
+from rigtui.model import Rig
+from rigtui.model.lookup import lookup
+from rigtui.moves import count_setlist, count_song
+from rigtui.plan.loops import plan_loops
+from rigtui.plan.result import Plan, PlanError, Status
+from rigtui.plan.wishes import LoopWishes
+
+
+def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, LoopWishes]:
+    """A small rig with a few odd corners, and wishes that may be impossible."""
+    draw = random.Random(seed)
+    count = draw.randint(2, 5)
+    kinds = ["overdrive", "delay", "wah", "boost", "tuner"]
+    names = [f"p{at}" for at in range(count)]
+    sides = sorted(draw.choice(("front", "front", "fx")) for _ in names)
+    sides.sort(key=("front", "fx").index)
+    pedals = []
+    for name, side in zip(names, sides):
+        more = {"use": "always"} if draw.random() < 0.15 else {}
+        pedals.append(pedal(name, draw.choice(kinds), side, **more))
+    loops, at = [], 0
+    for number in range(1, draw.randint(1, 4) + 1):
+        side = draw.choice(("front", "fx"))
+        inside = []
+        if at < count and draw.random() < 0.8:
+            side = sides[at]
+            inside.append(names[at])
+            at += 1
+            if at < count and draw.random() < 0.2 and sides[at] == side:
+                inside.append(names[at])
+                at += 1
+        loops.append(loop(number, *inside, side=side))
+    looped = {name for one in loops for name in one["pedals"]}
+    chain: dict[str, list[Any]] = {"front": [], "fx": []}
+    for one in loops:
+        chain[one["side"]].append(one["number"])
+    for name, side in zip(names, sides):
+        if name not in looped:
+            chain[side].insert(draw.choice((0, len(chain[side]))), name)
+    memories = draw.randint(1, 5)
+    numbers = [one["number"] for one in loops]
+    channel = draw.choice(("none", "none", "all", "some"))
+    presets = []
+    for nth in range(draw.randint(1, 5)):
+        more: dict[str, Any] = {}
+        if channel == "all" or (channel == "some" and draw.random() < 0.5):
+            more["channel"] = draw.choice(("clean", "drive"))
+        if draw.random() < 0.3:
+            more["guitar_volume"] = draw.choice((4, 10))
+        if nth < memories and draw.random() < 0.8:
+            more["memory"] = nth + 1
+        on = [number for number in numbers if draw.random() < 0.5]
+        presets.append(preset(f"s{nth}", *on, **more))
+    free = draw.choice((0.0, 0.0, 0.25))
+    ids = [one["id"] for one in presets]
+
+    def part() -> dict[str, Any]:
+        if draw.random() < 0.06:
+            return section()
+        may = [name for name in names if draw.random() < free]
+        plus = [name for name in names if draw.random() < 0.25 and name not in looped]
+        return section(draw.choice(ids), may=may, plus=plus)
+
+    songs = [
+        song(f"song{nth}", *(part() for _ in range(draw.randint(1, 6))))
+        for nth in range(draw.randint(1, 3))
+    ]
+    night = [draw.choice(songs)["id"] for _ in range(draw.randint(1, 3))]
+    size = draw.choice((memories, memories, max(1, memories - 1)))
+    rig = make_rig(
+        amp={"channels": ["clean", "drive"], "channel_switch": draw.choice(("preset", "foot"))},
+        switcher=switcher(
+            memories, size, between_loops=draw.random() < 0.4, loop_switches=toggling
+        ),
+        pedals=pedals,
+        loops=loops,
+        chain=chain,
+        presets=presets,
+        songs=songs,
+        setlists=[setlist("night", *night)],
+    )
+
+    def some(share: float) -> list[str]:
+        return [name for name in names if draw.random() < share]
+
+    pin_in = some(0.12)
+    wishes = LoopWishes(
+        pin_in=pin_in,
+        pin_out=[name for name in some(0.1) if name not in pin_in],
+        keep_presets=[one for one in ids if draw.random() < 0.08],
+        keep_apart=[(names[0], names[1])] if draw.random() < 0.2 else [],
+        share=draw.random() < 0.8,
+        keep_order=draw.random() < 0.5,
+        total_loops=draw.choice((None, None, None, draw.randint(0, 4))),
+        memories=draw.choice((None, draw.randint(1, memories))),
+    )
+    return rig, wishes
+
+
+def check_figures(rig: Rig, plan: Plan) -> None:
+    """What is promised is what is counted, and every section sounds as it did."""
+    assert plan.rig is not None
+    night = plan.rig.setlists[0]
+    assert plan.moves_after == count_setlist(plan.rig, night).moves
+    songs = {one.id: one for one in plan.rig.songs}
+    played = set(night.song_ids)
+    worst = [c.moves for one in played for c in count_song(plan.rig, songs[one]).changes]
+    assert plan.worst_change == max(worst, default=0)
+    old, new = lookup(rig), lookup(plan.rig)
+    for a, b in zip(rig.songs, plan.rig.songs, strict=True):
+        for was, now in zip(a.sections, b.sections, strict=True):
+            if was.preset not in old.presets:
+                assert was == now
+                continue
+            before, after = old.presets[was.preset], new.presets[now.preset]
+            assert set(old.sound(was)) ^ set(new.sound(now)) <= set(was.may)
+            if before.channel:
+                assert after.channel == before.channel
+            volumes = [
+                one.guitar_volume if one.guitar_volume is not None else two.guitar_volume
+                for one, two in ((was, before), (now, after))
+            ]
+            assert volumes[0] == volumes[1]
+            if a.id in played:
+                assert after.memory is not None
+    assert len(new.order) == len(old.order)
+
+
+def check_layout(rig: Rig, wishes: LoopWishes, plan: Plan) -> None:
+    """The board can be wired, and every wish is kept."""
+    assert plan.rig is not None
+    found, old = lookup(plan.rig), lookup(rig)
+    for side in ("front", "fx"):
+        items = getattr(plan.rig.chain, side)
+        assert sorted(map(str, items)) == sorted(set(map(str, items)))
+        loops = [at for at, item in enumerate(items) if isinstance(item, int)]
+        if loops and not plan.rig.switcher.between_loops:
+            assert loops == list(range(loops[0], loops[-1] + 1))
+        for item in items:
+            if isinstance(item, int):
+                assert found.loops[item].side == side
+    chained = [item for side in ("front", "fx") for item in getattr(plan.rig.chain, side)]
+    assert sorted(item for item in chained if isinstance(item, int)) == sorted(found.loops)
+    for pedal_ in plan.rig.pedals:
+        number = found.loop_of.get(pedal_.id)
+        assert (number is None) == (pedal_.id in chained)
+        assert number is None or found.loops[number].side == pedal_.side
+    if wishes.keep_order or plan.rig.switcher.between_loops:
+        for side in ("front", "fx"):
+            row = [p for p in old.order if old.pedals[p].side == side]
+            assert [p for p in found.order if old.pedals[p].side == side] == row
+    assert all(one in found.loop_of for one in wishes.pin_in)
+    assert not any(one in found.loop_of for one in wishes.pin_out)
+    for one in plan.rig.loops:
+        assert len(one.pedals) < 2 or wishes.share
+        assert not any(set(pair) <= set(one.pedals) for pair in wishes.keep_apart)
+    for one in wishes.keep_presets:
+        left_on = {p.id for p in old.outside() if old.use_of(p) == "always"}
+        now = set(found.preset_pedals(found.presets[one]))
+        assert now - left_on == set(old.preset_pedals(old.presets[one])) - left_on
+        for a, b in zip(rig.songs, plan.rig.songs):
+            for was, now in zip(a.sections, b.sections):
+                if was.preset == one and not (was.plus or was.minus):
+                    assert now.preset == one
+    limit = rig.switcher.memories if wishes.memories is None else wishes.memories
+    assert plan.objective["presets_used"] <= limit
+
+
+def check(seed: int) -> str:
+    """Check one drawn rig against everything there is; say how it ended."""
+    rig, wishes = drawn(seed)
+    found = lookup(rig)
+    sounds = [
+        (found.preset_pedals(one), one.channel)
+        for one in rig.presets
+        if one.id in wishes.keep_presets
+    ]
+    if len(set(sounds)) < len(sounds):
+        with pytest.raises(PlanError, match="keep one of them"):
+            plan_loops(rig, wishes=wishes)
+        return "twins"
+    best = loop_oracle.best(rig, wishes)
+    plan = plan_loops(rig, wishes=wishes)
+    if best is None:
+        assert plan.status is Status.INFEASIBLE
+        assert plan.conflict is not None
+        return "impossible"
+    assert plan.rig is not None
+    check_figures(rig, plan)
+    check_layout(rig, wishes, plan)
+    loops = plan.parts[0]
+    moves, full = best
+    assert loops.bound <= moves <= loops.value
+    assert plan.lower_bound <= plan.moves_after
+    if not loops.proved:
+        return "open"
+    assert loops.value == moves
+    if full is None:
+        return "free"
+    figures = ("moves_without_bank_steps", "worst_change", "loops_used", "presets_used")
+    assert tuple(plan.objective[one] for one in figures) == tuple(full)
+    return "settled"
+
+
+def test_against_all_layouts() -> None:
+    """On 400 small rigs the plan is the best of all layouts, or proof that there is none."""
+    ends = [check(seed) for seed in range(400)]
+    assert ends.count("open") <= 4
+    for end in ("impossible", "free", "settled"):
+        assert ends.count(end) > 40
+
+
+@pytest.mark.long
+def test_against_all_layouts_thoroughly() -> None:
+    """The same on thousands of rigs."""
+    ends = [check(seed) for seed in range(10_000, 14_000)]
+    assert ends.count("open") <= 40
+
+
+def check_toggling(seed: int) -> str:
+    """Check one drawn rig whose switcher toggles loops."""
+    rig, wishes = drawn(seed, toggling=True)
+    wishes = LoopWishes(
+        pin_in=wishes.pin_in, pin_out=wishes.pin_out, share=wishes.share, memories=wishes.memories
+    )
+    moves = loop_oracle.best_toggling(rig, wishes)
+    plan = plan_loops(rig, wishes=wishes)
+    if moves is None:
+        assert plan.rig is None
+        return "impossible"
+    if plan.rig is None:
+        assert plan.status is Status.TIMED_OUT
+        return "lost"
+    check_figures(rig, plan)
+    check_layout(rig, wishes, plan)
+    assert plan.parts[0].bound <= moves <= plan.parts[0].value
+    return "proved" if plan.parts[0].proved else "open"
+
+
+def test_toggling_against_all_layouts() -> None:
+    """Where loops can be toggled, bounds hold, and most small rigs are proved."""
+    ends = [check_toggling(seed) for seed in range(30)]
+    assert ends.count("proved") > 20
+    assert ends.count("lost") == 0
+
+
+@pytest.mark.long
+def test_toggling_against_all_layouts_thoroughly() -> None:
+    """The same on hundreds of rigs."""
+    ends = [check_toggling(seed) for seed in range(1000, 1300)]
+    assert ends.count("proved") > 200
+    assert ends.count("lost") == 0
+
+
+def board(**more: Any) -> Rig:
+    """Three pedals in a row, the middle one hardly used, and two loops."""
+    parts: dict[str, Any] = {
+        "switcher": switcher(4, 4),
+        "pedals": [pedal(one, "overdrive") for one in ("comp", "drive", "boost")],
+        "loops": [loop(1, "comp"), loop(2, "boost"), loop(3, side="fx")],
+        "chain": {"front": [1, "drive", 2], "fx": [3]},
+        "presets": [
+            preset("clean", memory=1),
+            preset("rich", 1, memory=2),
+            preset("loud", 1, 2, memory=3),
+        ],
+        "songs": [
+            song("a", *["clean", "loud"] * 2, section("clean", plus=["drive"])),
+            song("b", "rich"),
+        ],
+    }
+    return make_rig(**(parts | more))
+
+
+@pytest.mark.parametrize(
+    ("wishes", "moves", "in_loops"),
+    [
+        (LoopWishes(), 8, ["comp", "drive"]),
+        (LoopWishes(keep_order=False), 5, ["comp", "boost"]),
+        (LoopWishes(pin_out=["drive"]), 9, []),
+        (LoopWishes(loops={"front": 3, "fx": 0}), 4, ["comp", "drive", "boost"]),
+        (LoopWishes(total_loops=3), 4, ["comp", "drive", "boost"]),
+        (LoopWishes(pin_out=["comp", "boost"], loops={"front": 3}), 9, []),
+        (LoopWishes(keep_presets=["rich"]), 8, ["comp", "drive"]),
+    ],
+)
+def test_wishes(wishes: LoopWishes, moves: int, in_loops: list[str]) -> None:
+    """The order kept, a pedal caught in between costs its loop; other wishes shift the choice."""
+    plan = plan_loops(board(), wishes=wishes)
+    assert plan.proved
+    assert plan.moves_after == moves
+    assert [one for row in plan.rig.loops for one in row.pedals] == in_loops
+    check_layout(board(), wishes, plan)
+
+
+def test_impossible_wishes_are_explained() -> None:
+    """Too few memories for the sounds: which sections clash, and what would do."""
+    plan = plan_loops(
+        board(switcher=switcher(2, 2)),
+        wishes=LoopWishes(keep_order=False, pin_in=["comp", "boost"]),
+    )
+    assert plan.status is Status.INFEASIBLE
+    assert plan.conflict.reason == (
+        "these 3 sounds conflict pairwise, so 3 presets at least, and there is room for 2: "
+        "a, section 1 (Part); a, section 2 (Part); b, section 1 (Part)"
+    )
+    assert set(plan.conflict.places) == {
+        "songs.a.sections.0", "songs.a.sections.1", "songs.b.sections.0"
+    }  # fmt: skip
+    assert plan.conflict.relaxations == (
+        "let comp stay outside",
+        "let boost stay outside",
+        "3 memories in place of 2",
+    )
+
+
+def test_too_few_loops_are_explained() -> None:
+    """Pedals that must be in loops, and not enough loops once those between are counted."""
+    plan = plan_loops(board(), wishes=LoopWishes(pin_in=["comp", "boost"]))
+    assert plan.status is Status.INFEASIBLE
+    assert plan.conflict.reason == (
+        "these must be in loops: comp, boost; there are not enough loops for them, counting the "
+        "pedals caught between them in the chain"
+    )
+    assert "let pedals change places in the chain" in plan.conflict.relaxations
+
+
+@pytest.mark.parametrize(
+    ("wishes", "message"),
+    [
+        (LoopWishes(pin_in=["drvie"]), 'there is no pedal "drvie": did you mean "drive"'),
+        (LoopWishes(pin_in=["drive"], pin_out=["drive"]), "cannot be both in a loop and outside"),
+        (LoopWishes(keep_presets=["lowd"]), 'there is no preset "lowd": did you mean "loud"'),
+        (LoopWishes(memories=0), "memories must be 1 to 128, not 0"),
+        (LoopWishes(memories=9), "the switcher has 4 memories"),
+        (LoopWishes(total_loops=-1), "total loops must be 0 to 99, not -1"),
+        (LoopWishes(loops={"back": 2}), 'a loop is on side "front" or "fx", not "back"'),
+    ],
+)
+def test_silly_wishes(wishes: LoopWishes, message: str) -> None:
+    """A wish that makes no sense is refused with the reason."""
+    with pytest.raises(PlanError, match=message):
+        plan_loops(board(), wishes=wishes)
+
+
+def test_no_switcher() -> None:
+    """Without a switcher there is nothing to plan."""
+    with pytest.raises(PlanError, match="the rig has no switcher"):
+        plan_loops(make_rig(pedals=[pedal("wah")], presets=[preset("a")], songs=[song("x", "a")]))
