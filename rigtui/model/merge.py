@@ -7,11 +7,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from rigtui.model.errors import BadRigError
+from rigtui.model.merge_lists import merged_list
 from rigtui.model.rig import Rig
 from rigtui.model.text import visible
 from rigtui.model.validate import IDENTITY, rig_from_data, rig_to_data
 
 _GONE = object()
+_NAMES = {**{table: (key,) for table, key in IDENTITY.items()}, "waivers": ("rule", "where")}
+"""What names the rows of each table."""
 
 
 @dataclass(frozen=True)
@@ -30,8 +33,9 @@ class Merge:
 def merge(base: Rig, mine: Rig, theirs: Rig) -> Merge:
     """Put together what two sides made of the same rig.
 
-    Tables are matched by id, keys one by one; lists without ids (the sections of a song, the songs
-    of a set) count as touched by both sides only if both changed the same places of them.
+    Tables are matched by id, keys one by one, items of lists without ids (the sections of a song,
+    the songs of a set) by what stands round them. What both sides changed differently is a clash,
+    and then nothing is merged.
 
     Args:
         base: The rig that both started from.
@@ -63,13 +67,27 @@ def _tree(base: Any, mine: Any, theirs: Any, path: tuple[Any, ...], clashes: lis
             return _keys(_or_empty(base, {}), mine, theirs, path, clashes)
         if all(isinstance(one, list) for one in tables):
             old = _or_empty(base, [])
-            if len(path) == 1 and path[0] in IDENTITY:
+            if len(path) == 1 and _has_names(path[0], old, mine, theirs):
                 return _rows(old, mine, theirs, path, clashes)
-            merged = _places(old, mine, theirs, path, clashes)
+            merged = merged_list(
+                old, mine, theirs, lambda a, b, c, at: _tree(a, b, c, (*path, at), clashes)
+            )
             if merged is not None:
                 return merged
     clashes.append(_words(path))
     return mine
+
+
+def _has_names(table: str, *sides: Sequence[Mapping[str, Any]]) -> bool:
+    """Whether each row of a table has a name that no other row of its side has."""
+    return table in _NAMES and all(
+        len({_name(table, row) for row in rows}) == len(rows) for rows in sides
+    )
+
+
+def _name(table: str, row: Mapping[str, Any]) -> Any:
+    name = tuple(row.get(key) for key in _NAMES[table])
+    return name if len(name) > 1 else name[0]
 
 
 def _or_empty(value: Any, empty: Any) -> Any:
@@ -81,7 +99,8 @@ def _same(one: Any, other: Any) -> bool:
 
 
 def _words(path: tuple[Any, ...]) -> str:
-    return visible(".".join(str(step) for step in path)) or "the whole file"
+    steps = (step if isinstance(step, tuple) else (step,) for step in path)
+    return visible(".".join(str(part) for step in steps for part in step)) or "the whole file"
 
 
 def _keys(
@@ -113,8 +132,9 @@ def _rows(
     clashes: list[str],
 ) -> list[Any]:
     """Merge tables by id; the order is that of the side that changed it, new rows at its places."""
-    key = IDENTITY[path[0]]
-    old, ours, others = ({row[key]: row for row in rows} for rows in (base, mine, theirs))
+    old, ours, others = (
+        {_name(path[0], row): row for row in rows} for rows in (base, mine, theirs)
+    )
     merged = {}
     for name in dict.fromkeys((*ours, *others)):
         row = _tree(
@@ -144,49 +164,3 @@ def _interleaved(lead: list[Any], follow: list[Any]) -> list[Any]:
             order.insert(order.index(before) + 1 if before is not None else 0, name)
             known.add(name)
     return order
-
-
-def _places(
-    base: list[Any],
-    mine: list[Any],
-    theirs: list[Any],
-    path: tuple[Any, ...],
-    clashes: list[str],
-) -> list[Any] | None:
-    """Merge lists whose rows have no ids, place by place; None if the places cannot be matched."""
-    if len(base) == len(mine) == len(theirs):
-        return [
-            _tree(*rows, (*path, at), clashes) for at, rows in enumerate(zip(base, mine, theirs))
-        ]
-    # One side only took from or added to one end of what the other left alone there.
-    head = _shared(base, mine, theirs)
-    tail = _shared(base[head:][::-1], mine[head:][::-1], theirs[head:][::-1])
-    middles = [rows[head : len(rows) - tail] for rows in (base, mine, theirs)]
-    split = _split(*middles)
-    if split is None:
-        return None
-    return base[:head] + split + base[len(base) - tail :]
-
-
-def _shared(*lists: list[Any]) -> int:
-    length = 0
-    for rows in zip(*lists):
-        if any(row != rows[0] for row in rows):
-            break
-        length += 1
-    return length
-
-
-def _split(base: list[Any], mine: list[Any], theirs: list[Any]) -> list[Any] | None:
-    """Merge where one side changed only the front part of the rows and the other only the rest."""
-    for first, second in ((mine, theirs), (theirs, mine)):
-        for cut in range(len(base) + 1):
-            kept_tail, kept_head = base[cut:], base[:cut]
-            ends = (
-                len(first) >= len(kept_tail) and first[len(first) - len(kept_tail) :] == kept_tail
-            )
-            starts = second[:cut] == kept_head
-            apart = 0 < cut < len(base)
-            if ends and starts and apart:
-                return first[: len(first) - len(kept_tail)] + second[cut:]
-    return None

@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING
 
 from rigtui.model.errors import BadRigError, RigError
 from rigtui.store.atomic import SaveError, write_atomic
-from rigtui.store.load import MAX_BYTES, parse
+from rigtui.store.fingerprint import Fingerprint
+from rigtui.store.load import MAX_BYTES, Source, parse
 from rigtui.store.migrate import up_to_date
 from rigtui.store.state import file_key, state_folder
 
@@ -53,6 +54,14 @@ class Version:
             return rig_from_data(up_to_date(parse(self.text)))
         except BadRigError:
             return None
+
+    def source(self) -> Source:
+        """The version as a file that was read, for its comments and layout.
+
+        Raises:
+            BadRigError: it is no TOML.
+        """
+        return Source(self.file, self.text, parse(self.text), Fingerprint(0, 0, 0, ""))
 
     def changes_since(self, before: Version | None) -> str:
         """Say in a line what changed from the version before to this one."""

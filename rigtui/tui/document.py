@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -42,6 +43,7 @@ class Document:
         self.read_only = read_only
         self.origin = origin
         self.saved: Rig | None = rig if source is not None else None
+        self._layouts: list[tuple[Rig, Source]] = []
 
     @property
     def rig(self) -> Rig:
@@ -91,6 +93,24 @@ class Document:
         self.history = self.history.redone()
         return label
 
+    def adopt(self, label: str, rig: Rig, layout: Source) -> None:
+        """Take a rig of some other text, as one step of undo; saving it keeps that text's comments.
+
+        Raises:
+            EditError: the document may only be looked at.
+        """
+        self.apply(label, lambda _: rig)
+        self._layouts.append((rig, layout))
+
+    @property
+    def _layout(self) -> Source | None:
+        """The text whose comments belong to the rig as it is now: the file's, or one adopted."""
+        for one in (self.rig, *(before for _, before in reversed(self.history.past))):
+            for rig, layout in self._layouts:
+                if rig is one:
+                    return layout
+        return self.source
+
     def save(self, path: Path | None = None, overwrite: bool = False) -> tuple[str, ...]:
         """Write the rig to its file, or to another one that is then its file.
 
@@ -107,6 +127,10 @@ class Document:
             raise SaveError(self.read_only)
         target = path or self.path
         assert target is not None
-        self.source, rewritten = save(self.rig, target, self.source, overwrite)
+        source = self.source
+        if source is not None and (layout := self._layout) is not None:
+            source = replace(source, text=layout.text, data=layout.data)
+        self.source, rewritten = save(self.rig, target, source, overwrite)
         self.path, self.saved = target, self.rig
+        self._layouts.clear()
         return rewritten

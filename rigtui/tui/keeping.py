@@ -6,8 +6,7 @@ The app owns one `Keeper`; it never decides over the player's head, it asks.
 from __future__ import annotations
 
 import contextlib
-import time
-from datetime import datetime
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -22,6 +21,7 @@ if TYPE_CHECKING:
     from rigtui.store.recovery import Journal, Recovered
     from rigtui.store.save import ChangedOnDiskError
     from rigtui.tui.app import RigApp
+    from rigtui.tui.document import Document
 
 JOURNAL_SECONDS = 0.5
 """How long an edit may be in memory alone."""
@@ -38,6 +38,7 @@ class Keeper:
         self._due: Timer | None = None
         self._told: str | None = None
         self._asking = False
+        self._unsafe = False
         app.set_interval(LOOK_SECONDS, self.look)
 
     # The journal
@@ -47,7 +48,7 @@ class Keeper:
         from rigtui.store.recovery import Journal, others_open
 
         self.end()
-        self._told = None
+        self._told, self._unsafe = None, False
         try:
             self._journal = Journal(path)
             if path is not None and others_open(path, self._journal):
@@ -56,7 +57,13 @@ class Keeper:
                     "warning",
                 )
         except (RigError, OSError) as error:
-            self.app.say(f"Unsaved edits are not kept safe: {error}", "warning")
+            self._complain(str(error))
+
+    def _complain(self, reason: str) -> None:
+        """Say that a crash would lose edits; once, until they are safe again."""
+        if not self._unsafe:
+            self._unsafe = True
+            self.app.say(f"Unsaved edits are not kept safe: {reason}", "warning", seconds=10)
 
     def end(self) -> None:
         """The document is left in good order: nothing needs to be recovered."""
@@ -80,28 +87,34 @@ class Keeper:
         if not document.dirty:
             journal.clear()
             return
-        rig, source = document.rig, document.source
+        rig, source, turn = document.rig, document.source, journal.turn()
         self.app.run_worker(
-            lambda: self._write_now(journal, rig, source),
+            lambda: self._write_now(journal, rig, source, turn),
             thread=True,
             exclusive=True,
             group="journal",
             exit_on_error=False,
         )
 
-    def _write_at_once(self) -> None:
+    def _write_at_once(self) -> bool:
         """Have the rig in the journal before anything else that holds it is thrown away."""
         document = self.app.document
-        if self._journal is not None and document is not None and document.dirty:
-            self._journal.write(document.rig, document.source)
-
-    def _write_now(self, journal: Journal, rig: Rig, source: Source | None) -> None:
+        if self._journal is None or document is None:
+            return False
         try:
-            journal.write(rig, source)
+            if document.dirty:
+                self._journal.write(document.rig, document.source)
         except (RigError, OSError) as error:
-            self.app.call_from_thread(
-                self.app.say, f"Unsaved edits are not kept safe: {error}", "warning"
-            )
+            self._complain(str(error))
+            return False
+        return True
+
+    def _write_now(self, journal: Journal, rig: Rig, source: Source | None, turn: int) -> None:
+        try:
+            journal.write(rig, source, turn)
+            self._unsafe = False
+        except (RigError, OSError) as error:
+            self.app.call_from_thread(self._complain, str(error))
 
     def saved(self, path: Path) -> None:
         """The document was saved: nothing is unsaved any more."""
@@ -120,8 +133,14 @@ class Keeper:
         found: list[Recovered] = []
         with contextlib.suppress(RigError, OSError):
             found = recovered(path)
+            if path is not None and not found and recovered(None):
+                self.app.say(
+                    "A new rig that was never saved is still kept: press O and choose a new rig "
+                    "to have it offered",
+                    seconds=10,
+                )
         document = self.app.document
-        if not found or document is None:
+        if not found or document is None or document.read_only is not None:
             return
         latest = found[0]
         lines = differences(document.rig, latest.rig)
@@ -129,28 +148,16 @@ class Keeper:
             forget(latest)
             self.offer_recovered(path)
             return
-        when = datetime.fromtimestamp(latest.seconds).strftime("%H:%M on %d %B %Y")
-        moved_on = latest.base_text is not None and (
-            document.source is None or document.source.text != latest.base_text
-        )
-        question = f"Edits were left unsaved at {when}. Taking them would change:"
-        answers = [("t", "take them (undo takes them back)"), ("d", "throw them away")]
-        if moved_on and latest.base is not None:
-            question = (
-                f"Edits were left unsaved at {when}, and the file was changed since. "
-                "Taking them as they were would change:"
-            )
-            answers.insert(0, ("m", "merge them with the file as it is now"))
+        question, answers = _what_to_do(latest, document)
 
         def answered(answer: str | None) -> None:
             if answer == "t":
                 self.app.apply("recovered edits", lambda _: latest.rig)
-                self._write_at_once()
             elif answer == "m":
                 assert latest.base is not None
                 if not self._merge(latest.base, latest.rig, "recovered edits"):
                     return  # still there at the next start
-            if answer is not None:
+            if answer == "d" or (answer is not None and self._write_at_once()):
                 forget(latest)
                 self.offer_recovered(path)
 
@@ -159,17 +166,18 @@ class Keeper:
     def _merge(self, base: Rig, other: Rig, label: str) -> bool:
         """Merge what another side made of a rig into the document; say so if it cannot be done."""
         from rigtui.model.merge import merge
+        from rigtui.model.places import place_in_words
 
         assert self.app.document is not None
         merged = merge(base, self.app.document.rig, other)
         if merged.rig is None:
-            self.app.say(
-                "Both sides changed the same places: " + "; ".join(merged.clashes[:4]), "error"
-            )
+            question = "Both sides changed the same places, so nothing was merged:"
+            rig = self.app.document.rig
+            clashes = [place_in_words(rig, one) for one in merged.clashes]
+            self.app.push_screen(Confirm(question, [], clashes))
             return False
         both = merged.rig
         self.app.apply(label, lambda _: both)
-        self._write_at_once()
         return True
 
     # Other programs
@@ -181,10 +189,35 @@ class Keeper:
         document = self.app.document
         if document is None or document.source is None or document.path is None or self._asking:
             return
-        if len(self.app.screen_stack) > 1 or not document.path.exists():
+        # A file that is gone, or a disk that is away, is for the next save to tell of.
+        if len(self.app.screen_stack) > 1 or not os.path.exists(document.path):
             return
         if changed_since(document.path, document.source.print):
-            self._ask_about_change(saving=False)
+            if document.read_only is not None:
+                self._show_anew(document.path)
+            else:
+                self._ask_about_change(saving=False)
+
+    def _show_anew(self, path: Path) -> None:
+        """Open a file again that is only looked at; there are no edits to lose."""
+        from rigtui.store.formats import rig_to_look_at
+        from rigtui.store.load import read_plain
+        from rigtui.tui.document import Document
+
+        try:
+            source = read_plain(path)
+            rig, read_only = rig_to_look_at(source)
+        except RigError as error:
+            self._say_unreadable(path, error)
+            return
+        self.app.open_document(Document(rig, path, source, read_only))
+
+    def _say_unreadable(self, path: Path, error: RigError) -> str:
+        text = f"{path.name} was changed by another program and reads no more"
+        if self._told != str(error):
+            self._told = str(error)
+            self.app.say(f"{text}: {str(error).splitlines()[0]}", "warning", seconds=10)
+        return text
 
     def ask_before_save(self, error: ChangedOnDiskError) -> None:
         """A save would write over what another program wrote: ask."""
@@ -200,10 +233,7 @@ class Keeper:
         try:
             source, theirs = load(document.path)
         except RigError as error:
-            text = f"{document.path.name} was changed by another program and reads no more"
-            if self._told != str(error):
-                self._told = str(error)
-                self.app.say(f"{text}: {str(error).splitlines()[0]}", "warning")
+            text = self._say_unreadable(document.path, error)
             if saving:
                 self._ask_overwrite(f"{text}. Write over it?")
             return
@@ -211,11 +241,13 @@ class Keeper:
             return
         self._told = source.print.sha256
         base = document.saved
-        lines = differences(base, theirs) if base is not None else []
-        if base is not None and theirs == base and not saving:
+        if base is not None and theirs == base:
             document.source = source  # only spelling or comments changed: build on the new text
+            if saving:
+                self.app.save_to(None)
             return
-        answers = [("l", "load the file, and drop what is unsaved here")]
+        lines = differences(base, theirs) if base is not None else []
+        answers = [("l", "load the file, and drop what is unsaved here (undo brings it back)")]
         if document.dirty:
             answers.insert(0, ("m", "merge: take its changes into what is here"))
         answers.append(("k", "write over it with what is here") if saving else ("k", "keep mine"))
@@ -228,6 +260,7 @@ class Keeper:
                 self.app.adopt(source, theirs)
             elif answer == "m" and base is not None and self._merge(base, theirs, "merged file"):
                 document.source, document.saved = source, theirs
+                self._write_at_once()
                 self.app.refresh_all()
                 if saving:
                     self.app.save_to(None)
@@ -246,8 +279,17 @@ class Keeper:
         )
 
 
-def when(seconds: float) -> str:
-    """Say a moment as a person would."""
-    moment = datetime.fromtimestamp(seconds)
-    same_day = moment.date() == datetime.fromtimestamp(time.time()).date()
-    return moment.strftime("today %H:%M:%S" if same_day else "%d %B %Y %H:%M:%S")
+def _what_to_do(latest: Recovered, document: Document) -> tuple[str, list[tuple[str, str]]]:
+    """The question about edits that a crash left, and its answers."""
+    from rigtui.store.versions import when
+
+    moved_on = latest.base_text is not None and (
+        document.source is None or document.source.text != latest.base_text
+    )
+    left = f"Edits were left unsaved {when(latest.seconds)}"
+    answers = [("t", "take them (undo takes them back)"), ("d", "throw them away")]
+    if latest.base is None or not (moved_on or document.dirty):
+        return f"{left}. Taking them would change:", answers
+    answers.insert(0, ("m", "merge them with what is here now"))
+    since = "the file was changed since" if moved_on else "you have taken other edits already"
+    return f"{left}, and {since}. Taking them as they were would change:", answers

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rigtui.model.errors import RigError
-from rigtui.tui.keeping import when
+from rigtui.store.versions import when
 from rigtui.tui.widgets.dialogs import Field, Form, Pick
 
 if TYPE_CHECKING:
@@ -44,16 +43,16 @@ def ask_version(app: RigApp) -> None:
 
 
 def _take(app: RigApp, version: Version) -> None:
-    from rigtui.store.load import parse
-
     document, rig = app.document, version.rig()
     if document is None or rig is None:
         app.say("This program cannot read that version", "error")
         return
-    app.apply(f"go back to {when(version.seconds)}", lambda _: rig)
-    if document.source is not None:
-        # Its text too, so that its comments and layout come back with it when it is saved.
-        document.source = replace(document.source, text=version.text, data=parse(version.text))
+    try:
+        document.adopt(f"go back to {when(version.seconds)}", rig, version.source())
+    except RigError as error:
+        app.say(str(error), "error")
+        return
+    app.refresh_all()
     app.say("The saved version is back; nothing is written until you save")
 
 
