@@ -22,8 +22,8 @@ trouble before the rehearsal does.
 _TOP_END = """\
 commands (each has its own --help):
   rigtui report FILE   moves and findings as text or JSON, without the screens
-  rigtui plan ... FILE the fewest moves, proved: which pedals earn a loop, which
-                       switch recalls which preset, what to press
+  rigtui plan ... FILE the fewest moves, proved: which pedals earn a loop,
+                       which switch recalls which preset, what to press
   rigtui sheet ... FILE floor, programming, wiring and rehearsal sheets, a deputy
                        pack: as text, Markdown, HTML or PDF
   rigtui new FILE      write a small starter rig, with comments that explain it

@@ -1,0 +1,367 @@
+"""`rigtui plan`: what it promises is what the report counts, and nothing is ever overwritten."""
+
+from __future__ import annotations
+
+import io
+import json
+import os
+import signal
+from pathlib import Path
+from typing import Any
+
+import pytest
+from cli.conftest import Done, Run
+from rigs_made import loop, make_data, pedal, preset, section, setlist, song, switcher
+from screens import DEMOS
+
+from rigtui.cli.plan_arguments import KINDS
+from rigtui.model.cells import cells
+from rigtui.plan.control import Control
+from rigtui.plan.request import Request
+from rigtui.plan.result import Figures, Plan, Status
+from rigtui.store.load import load
+from rigtui.store.toml_write import dump
+
+RIGS = sorted(DEMOS.glob("*.toml"))
+CHANGING = tuple(kind for kind in KINDS if kind != "curve")
+
+
+def as_json(done: Done) -> dict[str, Any]:
+    """The one JSON object on standard output."""
+    assert done.err == ""
+    (line,) = done.out.splitlines()
+    found = json.loads(line)
+    assert isinstance(found, dict)
+    return found
+
+
+def moves_of(run: Run, path: Path, setlists: list[str]) -> tuple[int, int, int]:
+    """Moves, worst change and set-up moves of some setlists, as the report counts them."""
+    report = as_json(run("report", path, "--json", "--fail-on", "error")._replace(status=0))
+    chosen = [one for one in report["setlists"] if one["id"] in setlists]
+    played = {song for one in chosen for song in one["songs"]}
+    changes = [c["moves"] for s in report["songs"] if s["id"] in played for c in s["changes"]]
+    return (
+        sum(one["moves"] for one in chosen),
+        max(changes, default=0),
+        sum(one["set_up_moves"] for one in chosen),
+    )
+
+
+@pytest.mark.parametrize("kind", CHANGING)
+@pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)
+def test_written_file_has_the_moves_promised(
+    run: Run, tmp_path: Path, kind: str, path: Path
+) -> None:
+    """The report on the file that --write makes counts exactly what the plan promised."""
+    new = tmp_path / "new.toml"
+    before = path.read_bytes()
+    found = as_json(run("plan", kind, path, "--json", "--write", new, "--seconds", "20"))
+    assert path.read_bytes() == before
+    assert found["moves_before"] == moves_of(run, path, found["setlists"])[0]
+    if found["moves_after"] is None:
+        assert found["conflict"]["reason"]
+        assert not new.exists()
+        return
+    after = (found["moves_after"], found["worst_change"], found["set_up_moves"])
+    assert moves_of(run, new, found["setlists"]) == after
+    assert found["lower_bound"] <= found["moves_after"]
+    assert found["proved"] == (found["lower_bound"] == found["moves_after"])
+    assert found["written"] == str(new)
+    _, rig = load(new)
+    assert found["loops"] == [
+        {"number": one.number, "side": one.side, "pedals": list(one.pedals)} for one in rig.loops
+    ]
+    assert [(one["id"], one["loops"], one["memory"]) for one in found["presets"]] == [
+        (one.id, list(one.loops), one.memory) for one in rig.presets
+    ]
+    inside = [pedal for one in found["loops"] for pedal in one["pedals"]]
+    assert sorted([*inside, *found["outside"], *found["always_on"]]) == sorted(
+        one.id for one in rig.pedals
+    )
+
+
+@pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)
+def test_comments_are_kept(run: Run, tmp_path: Path, path: Path) -> None:
+    """The written file keeps the comments of the file that was planned."""
+    new = tmp_path / "new.toml"
+    assert run("plan", "route", path, "--write", new).status == 0
+    old_notes = [line for line in path.read_text().splitlines() if line.startswith("#")]
+    kept = new.read_text().splitlines()
+    assert [note for note in old_notes if note not in kept] == []
+
+
+def test_walk_of_each_song(run: Run, rig_file: Path) -> None:
+    """The route lists for each song what to press on the way to each section.
+
+    By hand (see the rig): Low Sun is played twice, with 6 moves; Tin Roof once, with 2.
+    """
+    found = as_json(run("plan", "route", rig_file, "--json"))
+    assert found["moves_before"] == found["moves_after"] == found["lower_bound"] == 14
+    assert found["proved"]
+    walks = {one["id"]: one["walk"] for one in found["songs"]}
+    assert [step["presses"] for step in walks["tin-roof"]] == [["switch 2"], ["switch 1"]]
+    assert [len(step["presses"]) for step in walks["low-sun"]] == [3, 3, 0]
+
+
+def wasteful(folder: Path, **switcher_parts: Any) -> Path:
+    """A rig where clean and dirt are a bank apart and change places all the time.
+
+    By hand: 3 changes of a bank step and a switch, one of a switch: 7 moves. With clean and dirt
+    in one bank, and both in the other: 3 of a switch and one of two moves: 5.
+    """
+    path = folder / "wasteful.toml"
+    data = make_data(
+        switcher=switcher(**{"memories": 4, "bank_size": 2, **switcher_parts}),
+        pedals=[pedal("drive", name="Drive"), pedal("chorus", name="Chorus")],
+        loops=[loop(1, "drive"), loop(2, "chorus")],
+        chain={"front": [1, 2]},
+        presets=[preset("clean", memory=1), preset("dirt", 1, memory=3),
+                 preset("both", 1, 2, memory=2)],
+        songs=[song("low", "clean", "dirt", "clean", "dirt"), song("tin", "clean", "both")],
+        setlists=[setlist("friday", "low", "tin"), setlist("sunday", "tin")],
+    )  # fmt: skip
+    path.write_text(dump(data), encoding="utf-8")
+    return path
+
+
+def test_text_says_what_is_saved_and_what_to_do(run: Run, tmp_path: Path) -> None:
+    """For people: moves before and after, the proof, the matrix, songs, and the steps."""
+    done = run("plan", "switches", wasteful(tmp_path), "--setlist", "friday")
+    assert (done.status, done.err) == (0, "")
+    for part in (
+        "7 moves → 5: 2 fewer (29 %)",
+        "worst single change 2 → 2",
+        "Proved: no plan of this kind needs fewer moves",
+        "Presets",
+        "Moves of each song",
+        "What to do",
+    ):
+        assert part in done.out
+    assert all(cells(line) <= 80 for line in done.out.splitlines())
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)
+def test_text_fits_80_columns(run: Run, kind: str, path: Path) -> None:
+    """Every plan of every demo rig reads well in 80 columns."""
+    done = run("plan", kind, path, "--seconds", "20")
+    assert done.status in (0, 1)
+    assert done.err == ""
+    assert max(cells(line) for line in done.out.splitlines()) <= 80
+
+
+def test_one_setlist_or_all(run: Run, tmp_path: Path) -> None:
+    """Without --setlist all setlists count; with it, those that are named."""
+    path = wasteful(tmp_path)
+    every = as_json(run("plan", "switches", path, "--json"))
+    both = as_json(
+        run("plan", "switches", path, "--json", "--setlist", "sunday", "--setlist", "friday")
+    )
+    one = as_json(run("plan", "switches", path, "--json", "--setlist", "sunday"))
+    assert every["setlists"] == ["friday", "sunday"]
+    assert (every["moves_before"], both["moves_before"], one["moves_before"]) == (8, 8, 1)
+    assert one["setlists"] == ["sunday"]
+
+
+def test_pinned_switch_is_kept(run: Run, tmp_path: Path) -> None:
+    """A preset that is pinned to a memory gets it, and the plan is the best that this allows."""
+    pins = ("--pin-switch", "dirt=3", "--pin-switch", "clean=1")
+    found = as_json(run("plan", "switches", wasteful(tmp_path), "--json", *pins))
+    memories = {one["id"]: one["memory"] for one in found["presets"]}
+    assert (memories["clean"], memories["dirt"]) == (1, 3)
+    assert found["moves_after"] == found["lower_bound"] == 8
+    assert found["proved"]
+
+
+def test_loop_wishes_are_kept(run: Run, tmp_path: Path) -> None:
+    """Pedals pinned in and out go where they are wanted."""
+    pins = ("--pin", "drive=out", "--pin", "chorus=in")
+    found = as_json(run("plan", "loops", wasteful(tmp_path), "--json", *pins))
+    assert found["outside"] == ["drive"]
+    assert [one["pedals"] for one in found["loops"]].count(["chorus"]) == 1
+
+
+def test_wish_that_cannot_be_had(run: Run, tmp_path: Path) -> None:
+    """Two pedals in loops and one loop: exit 1, the reason in words, what would do, no file."""
+    path, new = wasteful(tmp_path), tmp_path / "new.toml"
+    wishes = ("--pin", "drive=in", "--pin", "chorus=in", "--no-sharing", "--loops", "1")
+    done = run("plan", "loops", path, *wishes, "--write", new)
+    assert (done.status, done.err) == (1, "")
+    assert "No plan can do that" in done.out
+    assert "Drive" in done.out
+    assert "What would do" in done.out
+    assert not new.exists()
+    found = as_json(run("plan", "loops", path, *wishes, "--json"))
+    assert found["status"] == "infeasible"
+    assert found["proved"]
+    assert found["moves_after"] is None
+    assert found["conflict"]["relaxations"]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["everything"], "invalid choice"),
+        (["loops", "--setlist", "nowhere"], 'no setlist "nowhere"'),
+        (["loops", "--pin", "drive"], "wah=out"),
+        (["loops", "--pin", "drive=up"], "wah=out"),
+        (["loops", "--pin", "driev=in"], 'did you mean "drive"'),
+        (["loops", "--pin", "drive=in", "--pin", "drive=out"], "cannot both be had"),
+        (["loops", "--keep", "leed"], 'no preset "leed"'),
+        (["loops", "--apart", "drive"], "must be two pedals"),
+        (["loops", "--apart", "drive,drive"], "must be two pedals"),
+        (["loops", "--loops", "-1"], "--loops"),
+        (["loops", "--loops", "1,2,3"], "must be the loops"),
+        (["loops", "--loops", "400"], "0 to 99"),
+        (["loops", "--memories", "0"], "1 to 128"),
+        (["loops", "--memories", "129"], "1 to 128"),
+        (["switches", "--pin-switch", "dirt=0"], "1 to 128"),
+        (["switches", "--pin-switch", "dirt=9"], "no memory 9"),
+        (["switches", "--pin-switch", "dirt=1", "--pin-switch", "dirt=2"], "two memories"),
+        (["switches", "--copies", "x"], "copies must be"),
+        (["route", "--seconds", "0"], "more than 0"),
+        (["route", "--seconds", "nan"], "more than 0"),
+        (["route", "--seconds", "1e9"], "at most 86400"),
+        (["route", "--pin", "drive=in"], "plan route has no use for it"),
+        (["switches", "--no-sharing"], "plan switches has no use for it"),
+        (["curve", "--write", "new.toml"], "changes nothing"),
+    ],
+    ids=lambda one: " ".join(one) if isinstance(one, list) else "",
+)
+def test_what_makes_no_sense_is_said(run: Run, tmp_path: Path, words: list[str], said: str) -> None:
+    """Anything mistyped is exit 2 with a message that names it, and nothing on standard output."""
+    kind, *rest = words
+    done = run("plan", kind, wasteful(tmp_path), *rest)
+    assert (done.status, done.out) == (2, "")
+    assert said in done.err
+    assert "Traceback" not in done.err
+
+
+def test_bad_file(run: Run, tmp_path: Path) -> None:
+    """A bad file is exit 2, with all its faults, and nothing is planned."""
+    path = tmp_path / "bad.toml"
+    path.write_text('format = 1\nname = 3\nbanjo = "x"\n')
+    done = run("plan", "all", path)
+    assert (done.status, done.out) == (2, "")
+    assert len(done.err.splitlines()) == 2
+
+
+def test_never_written_over(run: Run, tmp_path: Path) -> None:
+    """A file that is there, a folder, a dangling link: exit 2 before anything is planned."""
+    path, new = wasteful(tmp_path), tmp_path / "new.toml"
+    new.write_text("mine")
+    link = tmp_path / "link.toml"
+    link.symlink_to(tmp_path / "nowhere.toml")
+    for target in (new, path, tmp_path, link):
+        done = run("plan", "switches", path, "--write", target)
+        assert (done.status, done.out) == (2, "")
+        assert "another name" in done.err
+    assert new.read_text() == "mine"
+    assert not (tmp_path / "nowhere.toml").exists()
+    done = run("plan", "switches", path, "--write", tmp_path / "no" / "new.toml")
+    assert (done.status, done.out) == (2, "")
+    assert "no folder" in done.err
+
+
+def test_file_that_appears_meanwhile_stays(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A file that another program makes while the planner works is not written over either."""
+    new = tmp_path / "new.toml"
+
+    def slow(rig: Any, request: Request, control: Control) -> Plan:
+        from rigtui.plan.request import plan
+
+        new.write_text("mine")
+        return plan(rig, request, control)
+
+    monkeypatch.setattr("rigtui.cli.plan.plan", slow)
+    done = run("plan", "switches", wasteful(tmp_path), "--write", new)
+    assert (done.status, done.out) == (2, "")
+    assert "exists already" in done.err
+    assert new.read_text() == "mine"
+
+
+def stopping(monkeypatch: pytest.MonkeyPatch, *, best: bool) -> None:
+    """Have Ctrl-C come while the planner works, with a plan found so far or with none."""
+
+    def interrupted(rig: Any, request: Request, control: Control) -> Plan:
+        assert not control.over
+        os.kill(os.getpid(), signal.SIGINT)
+        assert control.over
+        figures = Figures(7, 3, 2, 1)
+        if not best:
+            return Plan("switches", Status.TIMED_OUT, figures)
+        return Plan("switches", Status.TIMED_OUT, figures, rig, figures, 4)
+
+    monkeypatch.setattr("rigtui.cli.plan.plan", interrupted)
+
+
+def test_ctrl_c_keeps_the_best(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ctrl-C prints the best so far, says that it is not proved, and is exit 130."""
+    stopping(monkeypatch, best=True)
+    before = signal.getsignal(signal.SIGINT)
+    done = run("plan", "switches", wasteful(tmp_path), "--setlist", "friday")
+    assert done.status == 130
+    assert "Stopped early, not proved: no plan needs fewer than 4" in done.out
+    assert signal.getsignal(signal.SIGINT) is before
+    found = as_json(run("plan", "switches", tmp_path / "wasteful.toml", "--json"))
+    assert found["interrupted"]
+    assert not found["proved"]
+
+
+def test_ctrl_c_before_anything_was_found(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Ctrl-C before there is any plan says so and writes nothing."""
+    stopping(monkeypatch, best=False)
+    new = tmp_path / "new.toml"
+    done = run("plan", "switches", wasteful(tmp_path), "--write", new)
+    assert done.status == 130
+    assert "before any plan was found" in done.out
+    assert not new.exists()
+
+
+class _Screen(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+def test_progress_goes_to_a_terminal_alone(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On a terminal progress is shown on one line of standard error, and wiped at the end."""
+    path = wasteful(tmp_path)
+    quiet = run("plan", "route", path)
+    assert quiet.err == ""
+    screen = _Screen()
+    monkeypatch.setattr("sys.stderr", screen)
+    assert run("plan", "route", path).out == quiet.out
+    text = screen.getvalue()
+    assert "walking the songs" in text
+    assert "\n" not in text
+    assert text.endswith("\r")
+
+
+def test_names_are_text(run: Run, tmp_path: Path) -> None:
+    """Names that try to command the terminal are made visible wherever a plan shows them."""
+    evil = "[/] \u001b[41m\u202e"
+    path = tmp_path / "evil.toml"
+    data = make_data(
+        name=evil,
+        switcher=switcher(memories=4, bank_size=2, name=evil),
+        pedals=[pedal("drive", name=evil), pedal("wah", name=evil)],
+        loops=[loop(1, "drive")],
+        chain={"front": ["wah", 1]},
+        presets=[preset("one", name=evil, memory=1), preset("two", 1, name=evil, memory=3)],
+        songs=[song("song", "one", section("two", name=evil, plus=["wah"]), "one", title=evil)],
+        setlists=[setlist("night", "song", name=evil)],
+    )
+    path.write_text(dump(data), encoding="utf-8")
+    for kind in KINDS:
+        done = run("plan", kind, path)
+        assert done.status == 0
+        assert "[/] ␛[41m" in done.out
+        assert not {"\u001b", "\u202e"} & set(done.out)
+        assert run("plan", kind, path, "--json").out.isascii()
