@@ -6,7 +6,7 @@ import asyncio
 from collections.abc import Callable
 from typing import Any
 
-from rigs_made import loop, pedal, preset, setlist, song, switcher
+from rigs_made import loop, pedal, preset, section, setlist, song, switcher
 from textual.pilot import Pilot
 
 from rigtui.model.rig import Rig
@@ -36,6 +36,31 @@ RIG: dict[str, Any] = {
 dirt in one bank, both in the other: three of one move, and one of two. 7 moves become 5."""
 
 Fake = Callable[[str, Plan], None]
+
+
+def rig_data_with(name: str) -> dict[str, Any]:
+    """Plain data of a rig in which everything that can have a name has this one."""
+    return {
+        "name": name,
+        "switcher": switcher(memories=4, bank_size=2, name=name),
+        "pedals": [pedal("drive", name=name), pedal("wah", name=name), pedal("tail", name=name)],
+        "loops": [loop(1, "drive"), loop(2)],
+        "chain": {"front": ["wah", 1, 2, "tail"]},
+        "presets": [
+            preset("one", name=name, memory=1, channel=name),
+            preset("two", 1, name=name, memory=3),
+        ],
+        "songs": [
+            song(
+                "song",
+                section("one", name=name),
+                section("two", name=name, plus=["wah"]),
+                section("one", name=name, plus=["tail"]),
+                title=name,
+            )
+        ],
+        "setlists": [setlist("night", "song", name=name)],
+    }
 
 
 def switches(rig: Rig) -> Plan:

@@ -5,10 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from screens import LARGE, SMALL, app_of, lines, on_screen, shown
-from tui.plan_screen import RIG, Fake, rig_of, switches, until, view_of
+from screens import DEMOS, LARGE, SMALL, app_of, app_on, lines, on_screen, shown
+from tui.plan_screen import RIG, Fake, rig_data_with, rig_of, switches, until, view_of
+from tui.test_hostile import EVIL, harmful
 
-from rigtui.plan.result import Figures, Status
+from rigtui.moves import count_setlist
+from rigtui.plan.request import Request, plan
+from rigtui.plan.result import Conflict, Figures, Status
 from rigtui.plan.result import Plan as Result
 
 
@@ -203,3 +206,92 @@ async def test_planner_that_cannot_be_started(
         await pilot.press("5", "p")
         await until(pilot, lambda: view_of(app).fault)
         assert "could not be started: No such file" in head(app)
+
+
+async def test_rows_lead_to_their_places(tmp_path: Path, fake: Fake) -> None:
+    """Enter on a preset of the outcome goes to it; enter on a song goes to the song."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        fake("at-once", switches(rig_of(app)))
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).plan)
+        await pilot.press("G", "enter")
+        await pilot.pause()
+        assert app.view_id == "presets"
+        await pilot.press("5", "tab", "tab", "enter")
+        await pilot.pause()
+        assert app.view_id == "setlist"
+
+
+async def test_wish_that_cannot_be_had(tmp_path: Path, fake: Fake) -> None:
+    """The reason, the places that clash and what would do are shown; there is nothing to accept."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        conflict = Conflict(
+            "these sections want three presets",
+            ("songs.low.sections.0", "songs.low.sections.1"),
+            ("3 memories in place of 2",),
+        )
+        fake("at-once", Result("loops", Status.INFEASIBLE, Figures(7, 0, 2, 1), conflict=conflict))
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).plan)
+        before = rig_of(app)
+        text = shown(app)
+        assert "No plan can do that" in head(app)
+        assert "these sections want three presets" in text
+        assert "Low Sun" in text
+        assert "3 memories in place of 2" in text
+        await pilot.press("y")
+        await pilot.pause()
+        assert rig_of(app) is before
+
+
+async def test_names_are_text(tmp_path: Path, fake: Fake) -> None:
+    """Names that try to be markup, links or terminal commands are shown literally on all lists."""
+    parts = rig_data_with(EVIL)
+    app = app_of(tmp_path, **parts)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        for kind in ("switches", "loops", "route"):
+            fake("at-once", plan(rig_of(app), Request(kind, ("night",))))
+            await pilot.press("p")
+            await until(pilot, lambda: not view_of(app).running)
+            for _ in range(4):
+                assert harmful(app) == []
+                await pilot.press("tab")
+                await pilot.pause()
+        assert "[/] [@click=app.quit]x[/]" in shown(app)
+        await pilot.press("y")
+        await pilot.pause()
+        assert app.is_running
+
+
+async def test_real_planner_from_end_to_end(tmp_path: Path) -> None:
+    """The real planner, as a process, betters a rig; accepted, the totals are those it promised."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5", "p")
+        await until(pilot, lambda: not view_of(app).running)
+        made = view_of(app).plan
+        assert made is not None
+        assert made.after is not None
+        assert made.proved
+        await pilot.press("y")
+        await pilot.pause()
+        rig = rig_of(app)
+        assert count_setlist(rig, rig.setlists[0]).moves == made.after.moves == 5
+        assert f"{made.after.moves} moves" in lines(app)[-2]
+
+
+async def test_real_planner_on_a_demo(tmp_path: Path) -> None:
+    """A demo rig goes through the real planner without an edit being made."""
+    app = app_on(DEMOS / "first-rig.toml")
+    async with on_screen(app, LARGE) as pilot:
+        before = rig_of(app)
+        await pilot.press("5", "p")
+        await until(pilot, lambda: not view_of(app).running)
+        assert view_of(app).fault == ""
+        assert "16 moves" in head(app)
+        assert rig_of(app) is before

@@ -34,9 +34,9 @@ def wish_listing(wishes: Sequence[Wish], width: int) -> Listing:
     """The wishes, a line each; those that the player has set are marked."""
     label = max(14, min(26, width * 2 // 5))
     columns = [
-        Column((), 2, pick=False, look="grid--strong"),
+        Column((), 3, pick=False, look="grid--strong"),
         Column((), label, pick=False),
-        Column((), max(8, width - label - 3)),
+        Column((), max(8, width - label - 4)),
     ]
     rows = []
     for wish in wishes:
@@ -94,7 +94,7 @@ def _loop_rows(now: Rig, then: Rig) -> Iterator[tuple[Row, str]]:
                 ", ".join(found.label(one) for one in pedals) or "none"
                 for found, pedals in ((before, old), (after, new))
             ]
-            yield _line(label, *texts), "pedals"
+            yield _line(label, *texts), ""
 
 
 def _preset_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:

@@ -1,0 +1,167 @@
+"""The wishes of the plan view: chosen row by row, and handed to the planner as they stand."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from screens import SMALL, app_of, lines, on_screen, shown
+from textual.pilot import Pilot
+from tui.plan_screen import RIG, Fake, rig_of, switches, until, view_of
+
+from rigtui.plan.request import Request
+from rigtui.tui.app import RigApp
+from rigtui.tui.views.plan_wishes import KINDS, Wishes
+
+
+async def stand_on(pilot: Pilot[Any], key: str, name: str) -> None:
+    """Put the cursor on a wish."""
+    app = pilot.app
+    assert isinstance(app, RigApp)
+    view = view_of(app)
+    at = next(at for at, one in enumerate(view._rows) if (one.key, one.name) == (key, name))
+    view.grid.move_to(at)
+    await pilot.pause()
+
+
+async def test_wishes_reach_the_planner(tmp_path: Path) -> None:
+    """Each wish that is chosen is in the request, and marked in the list."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        await stand_on(pilot, "pedal", "drive")
+        await pilot.press("space", "space")
+        await stand_on(pilot, "preset", "both")
+        await pilot.press("enter")
+        await stand_on(pilot, "setting", "sharing")
+        await pilot.press("enter")
+        await stand_on(pilot, "setting", "order")
+        await pilot.press("enter")
+        await pilot.pause()
+        assert view_of(app).wishes.request(rig_of(app)) == Request(
+            kind="all",
+            setlists=("friday",),
+            seconds=60.0,
+            pins={"drive": "out"},
+            keep=("both",),
+            sharing=False,
+            keep_order=True,
+        )
+        drive = next(line for line in lines(app) if "Drive" in line)
+        assert drive.split() == ["*", "Drive", "outside"]
+        for key, name in (("pedal", "drive"), ("preset", "both"), ("setting", "sharing")):
+            await stand_on(pilot, key, name)
+            await pilot.press("x")
+        await stand_on(pilot, "setting", "order")
+        await pilot.press("x")
+        assert view_of(app).wishes == Wishes(setlist="friday")
+
+
+async def test_numbers_memories_and_pairs(tmp_path: Path) -> None:
+    """Forms ask for loops and memories, for the memory of a preset, and for a pair of pedals."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        await stand_on(pilot, "setting", "size")
+        await pilot.press("enter", *"300", "enter")
+        await pilot.pause()
+        assert "0 to 99" in shown(app)
+        await pilot.press(*("backspace",) * 3, "3", "down", "1", "enter")
+        await stand_on(pilot, "memory", "dirt")
+        await pilot.press("enter", "down", "down", "enter")
+        await stand_on(pilot, "pedal", "drive")
+        await pilot.press("a", "enter")
+        await pilot.pause()
+        wanted = view_of(app).wishes.request(rig_of(app))
+        assert wanted.loops == {"front": 3, "fx": 1}
+        assert wanted.memories is None
+        assert wanted.pin_switch == {"dirt": 2}
+        assert wanted.apart == (("drive", "chorus"),)
+        assert "Drive and Chorus" in shown(app)
+        await stand_on(pilot, "apart", "0")
+        await pilot.press("x")
+        assert view_of(app).wishes.apart == ()
+
+
+async def test_setlist_goes_with_the_one_at_hand(tmp_path: Path) -> None:
+    """The plan is for the setlist at hand until all are wanted; choosing one puts it at hand."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        await stand_on(pilot, "setting", "setlist")
+        assert view_of(app).wishes.setlist == "friday"
+        await pilot.press("enter")
+        await pilot.pause()
+        assert view_of(app).wishes.setlist == "sunday"
+        assert app.setlist_id == "sunday"
+        await pilot.press("enter")
+        assert view_of(app).wishes.setlist is None
+        assert "all setlists" in shown(app)
+        await pilot.press("2", "5")
+        assert view_of(app).wishes.setlist is None
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_wishes_without_meaning_are_left_out(kind: str) -> None:
+    """A request holds only what its kind of plan has a use for, and only what the rig has."""
+    from rigs_made import make_rig
+
+    rig = make_rig(**RIG)
+    wishes = Wishes(
+        kind=kind, setlist="gone", pins={"drive": "in", "gone": "in"},
+        keep=frozenset({"both", "x"}), apart=(("drive", "chorus"), ("drive", "gone")),
+        sharing=False, keep_order=True,
+        loops=(1, 1), memories=2, pin_switch={"dirt": 1, "gone": 2}, copies=2,
+    )  # fmt: skip
+    looping, sized = kind in ("loops", "all", "curve"), kind in ("loops", "all")
+    assert wishes.request(rig) == Request(
+        kind=kind,
+        seconds=60.0,
+        pins={"drive": "in"} if looping else {},
+        keep=("both",) if looping else (),
+        apart=(("drive", "chorus"),) if looping else (),
+        sharing=not looping,
+        keep_order=looping,
+        loops={"front": 1, "fx": 1} if sized else None,
+        memories=2 if sized else None,
+        pin_switch={"dirt": 1} if kind in ("switches", "all") else {},
+        copies=2 if kind == "switches" else 0,
+    )
+
+
+async def test_kind_is_picked(tmp_path: Path) -> None:
+    """What may change is picked from a list that explains each kind; the rows go with it."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5", "enter")
+        await pilot.pause()
+        assert "which memory holds which preset" in shown(app)
+        await pilot.press(*"memory", "enter")
+        await pilot.pause()
+        assert view_of(app).wishes.kind == "switches"
+        text = shown(app)
+        assert "Memories:" in text
+        assert "Pedals:" not in text
+
+
+async def test_cursor_and_wishes_stay_through_edits(tmp_path: Path, fake: Fake) -> None:
+    """After accepting, undo and redo, the list, the cursor and the wishes are where they were."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        fake("at-once", switches(rig_of(app)))
+        await stand_on(pilot, "pedal", "chorus")
+        await pilot.press("space", "p")
+        await until(pilot, lambda: view_of(app).plan)
+        await pilot.press("tab", "tab", "down", "y", "u", "r", "u")
+        await pilot.pause()
+        view = view_of(app)
+        assert "[Songs]" in shown(app)
+        assert view.grid.cursor_row == 1
+        assert view.grid.has_focus
+        assert view.wishes.pins == {"chorus": "in"}
+        await pilot.press("tab")
+        await pilot.pause()
+        assert view.wish is not None
+        assert view.wish.name == "chorus"
