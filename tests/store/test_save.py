@@ -1,0 +1,89 @@
+"""Saving a rig: never over what another program wrote, unless told to, and never what is unreadable."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from rigs_made import make_data, song
+
+from rigtui.model import edits
+from rigtui.store import load as loading
+from rigtui.store import save as saving
+from rigtui.store.atomic import SaveError
+from rigtui.store.load import load
+from rigtui.store.save import ChangedOnDiskError, save
+from rigtui.store.splice import dump
+from rigtui.store.versions import versions
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    """A rig file."""
+    path = tmp_path / "rig.toml"
+    path.write_text(dump(make_data(songs=[song("a", tempo=60)])), encoding="utf-8")
+    return path
+
+
+def test_what_another_program_wrote_is_not_written_over(file: Path) -> None:
+    """It is told apart by content: also where size and time are the same, or it is gone by then."""
+    source, rig = load(file)
+    theirs = file.read_text().replace("60", "61")
+    file.write_text(theirs)
+    with pytest.raises(ChangedOnDiskError, match=r"rig.toml was changed by another program"):
+        save(edits.set_song(rig, "a", tempo=99), file, source)
+    assert file.read_text() == theirs
+    file.unlink()
+    save(edits.set_song(rig, "a", tempo=99), file, source)
+    assert "tempo = 99" in file.read_text()
+
+
+def test_what_is_written_over_on_purpose_is_kept_first(file: Path) -> None:
+    """As a restore point of that file; also where it is no rig at all."""
+    source, rig = load(file)
+    for theirs in (file.read_text().replace("60", "61"), "no rig\n"):
+        file.write_text(theirs)
+        source, _ = save(edits.set_song(rig, "a", tempo=99), file, source, overwrite=True)
+        assert theirs in [one.text for one in versions(file)]
+    assert "tempo = 99" in file.read_text()
+
+
+def test_another_file_is_not_written_over(file: Path) -> None:
+    """Saving under a name that is taken asks first; what was there is kept when it is let go."""
+    source, rig = load(file)
+    other = file.with_name("other.toml")
+    other.write_text("precious\n")
+    for came_from in (source, None):
+        with pytest.raises(ChangedOnDiskError, match=r"other.toml exists already"):
+            save(rig, other, came_from)
+    assert other.read_text() == "precious\n"
+    save(rig, other, source, overwrite=True)
+    assert [one.text for one in versions(other)] == ["precious\n"]
+
+
+def test_a_drive_that_went_away_is_told(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever is asked about its files answers with a fault; the player hears one sentence."""
+    source, rig = load(file)
+
+    def gone(*_: object, **__: object) -> None:
+        raise OSError(112, "Host is down")
+
+    monkeypatch.setattr("os.stat", gone)
+    with pytest.raises(SaveError, match=r"rig.toml was not written: host is down"):
+        save(edits.set_song(rig, "a", tempo=99), file, source)
+
+
+def test_a_rig_that_could_not_be_read_again_is_not_written(
+    file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where it breaks a limit the message says which."""
+    source, rig = load(file)
+    before = file.read_text()
+    grown = rig.model_copy(update={"songs": rig.songs * 2})
+    with pytest.raises(SaveError, match=r'was not written: songs.a.id: id "a" is used twice'):
+        save(grown, file, source)
+    for module in (loading, saving):
+        monkeypatch.setattr(module, "MAX_BYTES", 100)
+    with pytest.raises(SaveError, match="the most that is read, so it was not written"):
+        save(rig.model_copy(update={"note": "x" * 101}), file, source)
+    assert file.read_text() == before
