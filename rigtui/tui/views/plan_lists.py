@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from rigtui.model.cells import wrap
+from rigtui.model.cells import clip, wrap
 from rigtui.model.text import visible
 from rigtui.tui.widgets.grid import Column, Row
 
@@ -60,13 +60,14 @@ def board_listing(now: Rig, then: Rig, width: int) -> Listing:
         Column(("as planned",), half, pick=False),
         Column(("memory",), _MEMORY, pick=False, align="right"),
     ]
-    rows = [*_loop_rows(now, then), *_preset_rows(now, then, half)]
+    rows = [*_loop_rows(now, then, half - 1), *_preset_rows(now, then, half - 1)]
     return Listing(columns, [row for row, _ in rows], [place for _, place in rows])
 
 
-def _line(label: str, now: str, then: str, memory: str = "") -> Row:
+def _line(label: str, now: str, then: str, memory: str = "", *, width: int) -> Row:
     differs = now != then or "→" in memory
     mark = CHANGED if differs else ""
+    now, then = (clip(visible(text), width) for text in (now, then))
     return Row((mark, label, now, then, memory), ("", "", "grid--dim", _look(differs), ""))
 
 
@@ -74,7 +75,7 @@ def _look(differs: bool) -> str:
     return "grid--on" if differs else ""
 
 
-def _loop_rows(now: Rig, then: Rig) -> Iterator[tuple[Row, str]]:
+def _loop_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
     from rigtui.model.lookup import lookup
     from rigtui.plan.compare import loop_rows, outside_of
 
@@ -87,14 +88,15 @@ def _loop_rows(now: Rig, then: Rig) -> Iterator[tuple[Row, str]]:
             else ", ".join(found.label(one) for one in loop.pedals) or "(empty)"
             for found, loop in ((before, row.now), (after, row.then))
         ]
-        yield _line(f"loop {row.number}, {row.side}", *texts), f"loops.{row.number}"
+        place = f"loops.{row.number}"
+        yield _line(f"loop {row.number}, {row.side}", *texts, width=width), place
     for label, old, new in zip(("outside", "left on"), outside_of(now), outside_of(then)):
         if old or new:
             texts = [
                 ", ".join(found.label(one) for one in pedals) or "none"
                 for found, pedals in ((before, old), (after, new))
             ]
-            yield _line(label, *texts), ""
+            yield _line(label, *texts, width=width), ""
 
 
 def _preset_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
@@ -114,7 +116,7 @@ def _preset_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
             texts = (_marks(row.now, before, width), _marks(row.then, after, width))
         preset = row.then or row.now
         assert preset is not None
-        yield _line(row.label, *texts, memory), f"presets.{preset.id}"
+        yield _line(row.label, *texts, memory, width=width), f"presets.{preset.id}"
 
 
 def _heads(numbers: Sequence[int], width: int) -> str:
@@ -144,11 +146,11 @@ def song_listing(now: Rig, then: Rig, evening: Evening, width: int) -> Listing:
     title = max(14, min(34, width - 38))
     bar = max(4, width - title - 18)
     columns = [
-        Column(("", "Song"), title, frozen=True),
-        Column(("", "x"), 4, pick=False, align="right", look="grid--dim"),
-        Column(("", "now"), 5, pick=False, align="right"),
-        Column(("", "then"), 6, pick=False, align="right"),
-        Column(("", " █ then, ░ saved"), bar + 1, pick=False),
+        Column(("Song",), title, frozen=True),
+        Column(("x",), 4, pick=False, align="right", look="grid--dim"),
+        Column(("now",), 5, pick=False, align="right"),
+        Column(("then",), 6, pick=False, align="right"),
+        Column((" █ then, ░ saved",), bar + 1, pick=False),
     ]
     most = max((max(one.now, one.then) for one in counts), default=0)
     scale = min(1.0, (bar - 1) / most) if most else 0.0
