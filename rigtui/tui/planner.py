@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 COMMAND: Sequence[str] = (sys.executable, "-m", "rigtui.plan")
 _LONGEST_LINE = 64 * 1024 * 1024
 """Bytes of one line; a plan of the largest rig file takes a few millions."""
+_LONG_LINE = 4096
+"""Bytes of a line from which on it is read beside the screen."""
 _PATIENCE_SECONDS = 3.0
 """How long a planner that was asked to stop may take before it is killed."""
 
@@ -73,7 +75,11 @@ class Planner:
                     process.stdin.write(f"{STOP}\n".encode("ascii"))
                 await process.stdin.drain()
             while line := await process.stdout.readline():
-                answer = await asyncio.to_thread(answer_of, line.decode("ascii"), self.rig)
+                text = line.decode("ascii")
+                if len(text) > _LONG_LINE:
+                    answer = await asyncio.to_thread(answer_of, text, self.rig)
+                else:
+                    answer = answer_of(text, self.rig)
                 finished = not isinstance(answer, Progress)
                 yield answer
                 if finished:

@@ -65,10 +65,11 @@ def board_listing(now: Rig, then: Rig, width: int) -> Listing:
 
 
 def _line(label: str, now: str, then: str, memory: str = "", *, width: int) -> Row:
-    differs = now != then or "→" in memory
-    mark = CHANGED if differs else ""
+    moved = "→" in memory
+    mark = CHANGED if now != then or moved else ""
+    looks = ("", "", "grid--dim", _look(now != then), _look(moved))
     now, then = (clip(visible(text), width) for text in (now, then))
-    return Row((mark, label, now, then, memory), ("", "", "grid--dim", _look(differs), ""))
+    return Row((mark, label, now, then, memory), looks)
 
 
 def _look(differs: bool) -> str:
