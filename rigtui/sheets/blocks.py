@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from rigtui.paper.content import BOX, Block, Column, Heading, Lines, Para, Part, Table
 from rigtui.sheets.columns import share_out
 from rigtui.sheets.paging import Group
-from rigtui.sheets.sizes import Type
+from rigtui.sheets.sizes import PLAIN_POINTS, Type
 from rigtui.sheets.strips import ASCENT, Rule, Strip, Words, broken
 from rigtui.sheets.typeface import Typesetter
 
@@ -27,6 +27,8 @@ SMALL = 0.85
 """Size of small print, and of the heads of columns, as a share of what is round it."""
 SHADE = 0.9
 """Grey of the rows to be seen first, and of heads; black on it keeps a contrast of 16."""
+MOST_HEADLINE = 24.0
+"""Points above which a headline is not larger than what is under it."""
 TICK_BOX = "☐"
 
 
@@ -47,7 +49,7 @@ class Setting:
         """Set a part of a sheet."""
         strips: list[Strip] = []
         if part.title:
-            strips += self._heading(part.title, self.type.body * 1.4, 0, part.big)
+            strips += self._heading(part.title, headline(self.type.body, 1.4), 0, part.big)
         for block in part.blocks:
             strips += self._block(block, part.big)
         names = [part.title, *(one.text for one in part.blocks if isinstance(one, Heading))]
@@ -58,9 +60,9 @@ class Setting:
         """What stands at the top of a page that a part runs on to."""
         if not title:
             return None
-        size = self.type.body
-        words, height = self.lines(f"{title} (continued)", size, bold=True)
-        return Strip(height + PAD, tuple(words), kind="again", sticks=True)
+        size = min(self.type.body, PLAIN_POINTS * 1.2)
+        words, _ = self.lines(f"(continued) {title}", size, bold=True)
+        return Strip(size * LEADING + PAD, tuple(words[:1]), kind="again", sticks=True)
 
     def lines(
         self, text: str, size: float, x: float = 0.0, room: float | None = None, bold: bool = False,
@@ -99,7 +101,9 @@ class Setting:
         body = self.type.under if big else self.type.body
         match block:
             case Heading(text=text):
-                yield from self._heading(text, self.type.big if big else body * 1.2, 1, big)
+                yield from self._heading(
+                    text, self.type.big if big else headline(body, 1.2), 1, big
+                )
             case Para(text=text, look="small"):
                 yield from self.flow(text, min(body, self.type.body) * SMALL, PAD, grey=0.27)
             case Para(text=text, look=look):
@@ -225,3 +229,8 @@ class Setting:
 
     def _wide(self, text: str, size: float, bold: bool) -> float:
         return self.letters.face(bold).width(text, size)
+
+
+def headline(size: float, times: float) -> float:
+    """Size of a headline over type of a size; over very large type it need not be larger still."""
+    return max(size, min(size * times, MOST_HEADLINE))

@@ -6,6 +6,7 @@ colour alone.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from html import escape
 
@@ -17,6 +18,11 @@ from rigtui.sheets.words import made_on
 INK, GROUND, SOFT, SHADE = "#000000", "#ffffff", "#444444", "#e6e6e6"
 PAGE_SIZES: dict[Paper, str] = {"a4": "A4", "letter": "letter"}
 TICK_BOX = "☐"
+# The last two of each plane, and 32 more, which the HTML standard does not allow in a page.
+_NOT_CHARACTERS = re.compile(
+    "[\ufdd0-\ufdef" + "".join(chr(plane + end) for plane in range(0, 0x110000, 0x10000)
+                               for end in (0xFFFE, 0xFFFF)) + "]"
+)  # fmt: skip
 
 
 def html(sheet: Sheet, paper: Paper = "a4", distance_m: float | None = None) -> str:
@@ -101,7 +107,7 @@ p.small {{ color: {SOFT}; font-size: {min(type_.body, 9):.1f}pt; }}
 
 
 def _text(text: str) -> str:
-    return escape(visible(text, keep="\n"))
+    return escape(_NOT_CHARACTERS.sub("\ufffd", visible(text, keep="\n")))
 
 
 def _part(part: Part) -> Iterator[str]:

@@ -50,8 +50,8 @@ def _block(block: Block) -> Iterator[str]:
             yield from (f"### {_inline(words)}", "")
         case Para(text=words, look=look):
             mark = "**" if look in ("strong", "caution") else ""
-            lines = [_inline(line) for line in words.split("\n") if line.strip()]
-            yield "\\\n".join(mark + line + mark for line in lines)
+            lines = map(_inline, visible(words, keep="\n").split("\n"))
+            yield "\\\n".join(mark + line + mark for line in lines if line)
             yield ""
         case Lines(count=count):
             yield from [r"\_" * 40 + "\n"] * count

@@ -13,7 +13,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from rigtui.model.text import visible
 from rigtui.paper.content import Sheet, Table
-from rigtui.sheets.blocks import LEADING, PAD, Setting
+from rigtui.sheets.blocks import LEADING, PAD, Setting, headline
 from rigtui.sheets.paging import Group, Page, paged
 from rigtui.sheets.sizes import PAPERS, POINTS_IN_MM, Paper, Type, type_for
 from rigtui.sheets.strips import Strip, Words, broken
@@ -52,7 +52,15 @@ def pdf(sheet: Sheet, paper: Paper = "a4", distance_m: float | None = None) -> P
     pages = laid_out(sheet, type_, width - 2 * SIDE, height - TOP - BOTTOM, letters)
     into = BytesIO()
     # Made twice of the same sheet, it is byte for byte the same file.
-    canvas = Canvas(into, (width, height), pageCompression=1, invariant=1, lang="en")
+    canvas = Canvas(
+        into,
+        (width, height),
+        pageCompression=1,
+        invariant=1,
+        lang="en",
+        initialFontName=REGULAR,
+        initialFontSize=FOOT,
+    )
     canvas.setTitle(visible(sheet.title))
     canvas.setSubject(f"{visible(sheet.subtitle)}. {made_on(sheet)}")
     canvas.setCreator("rigtui")
@@ -91,7 +99,7 @@ def laid_out(
 def _title(sheet: Sheet, setting: Setting) -> Group:
     body = setting.type.body
     strips = [
-        *setting.flow(sheet.title, body * 1.8, bold=True),
+        *setting.flow(sheet.title, headline(body, 1.8), bold=True),
         *setting.flow(sheet.subtitle, body),
         *setting.flow(made_on(sheet), min(body, 9.0), after=PAD * 2, grey=FOOT_GREY),
     ]

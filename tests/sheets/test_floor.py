@@ -1,0 +1,156 @@
+"""The floor sheet asks of the feet just what was counted, and marks what the rules find crowded."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from moves.rigs_drawn import rigs
+from rigs_made import Data, make_rig, pedal, preset, section, setlist, song, switcher
+from sheets.sheets_made import DEMOS, sheet, song_sheet, tables
+
+from rigtui.checks import check
+from rigtui.model import rig_from_data
+from rigtui.moves import count_song
+from rigtui.paper import Sheet
+from rigtui.paper.content import Table
+from rigtui.store.load import load
+
+
+def songs_on(one: Sheet) -> list[Table]:
+    """The tables of sections."""
+    return [table for _, table in tables(one) if table.columns[0].head == "section"]
+
+
+def cell(table: Table, row: int, head: str) -> str:
+    """What stands in a row under a head; nothing where there is no such column."""
+    heads = [column.head for column in table.columns]
+    return table.rows[row][heads.index(head)] if head in heads else ""
+
+
+@settings(max_examples=60)
+@given(rigs())
+def test_presses_are_those_counted(data: Data) -> None:
+    """A switch stands bare where a recall is counted, in brackets where none is."""
+    rig = rig_from_data(data)
+    played = [song for song in rig.setlists[0].song_ids if song.startswith("song")]
+    songs = {one.id: one for one in rig.songs}
+    played = [one for one in played if one in songs and songs[one].sections]
+    for song_id, table in zip(played, songs_on(sheet(rig, "floor", "night")), strict=True):
+        for change in count_song(rig, songs[song_id]).changes:
+            press = cell(table, change.to_section, "press")
+            recalled = any(one.startswith("switch ") for one in change.presses)
+            assert press == "?" or recalled == (not press.startswith("("))
+            feet = cell(table, change.to_section, "feet")
+            others = [one for one in change.presses if not one.startswith("switch ")]
+            assert bool(feet) >= bool(others)
+            if not feet:
+                assert change.moves == (1 if recalled else 0)
+
+
+@pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)
+def test_marked_changes_are_those_that_the_rule_finds(demo: object) -> None:
+    """The mark and `crowded-change` agree on every song of every demo rig."""
+    _, rig = load(demo)  # type: ignore[arg-type]
+    found = {one.where for one in check(rig) if one.rule == "crowded-change"}
+    for night in rig.setlists:
+        known = [one for one in night.song_ids if any(s.id == one for s in rig.songs)]
+        for song_id, table in zip(known, songs_on(sheet(rig, "floor", night.id)), strict=True):
+            marked = {at for at, row in enumerate(table.rows) if row[0].startswith("! ")}
+            assert marked == set(table.strong)
+            assert {f"songs.{song_id}.sections.{at}" for at in marked} == {
+                where for where in found if where.startswith(f"songs.{song_id}.")
+            }
+
+
+def two_banks(*sections: Data, **more: object) -> Sheet:
+    """A song on a board of two banks of two, with a wah outside."""
+    rig = make_rig(
+        switcher=switcher(memories=4, bank_size=2),
+        pedals=[pedal("wah", "wah", name="Rocker wah")],
+        chain={"front": ["wah"]},
+        presets=[preset(f"p{n}", memory=n, name=f"P{n}") for n in (1, 2, 3)],
+        songs=[song("a", *sections, **more)],
+        setlists=[setlist("n", "a")],
+    )
+    return sheet(rig, "floor")
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "press", "feet"),
+    [
+        ({"preset": "p1"}, {"preset": "p2"}, "1/2", ""),
+        ({"preset": "p1"}, {"preset": "p1"}, "(1/1)", ""),
+        ({"preset": "p1"}, {"preset": "p3"}, "2/1", "bank up, switch 1"),
+        ({"preset": "p1"}, {"preset": "p1", "plus": ["wah"]}, "(1/1)", "Rocker wah on"),
+        ({"preset": "p1"}, {"preset": "p2", "plus": ["wah"]}, "1/2", "switch 2, Rocker wah on"),
+        ({"preset": "p1"}, {}, "?", ""),
+    ],
+)
+def test_feet_say_what_the_switch_beside_them_does_not(
+    before: Data, after: Data, press: str, feet: str
+) -> None:
+    """One press of the switch that is shown needs no words; all else has them, in order."""
+    (table,) = songs_on(two_banks(section(**before), section(**after)))
+    assert (cell(table, 1, "press"), cell(table, 1, "feet")) == (press, feet)
+
+
+def test_set_up_moves_stand_with_the_first_section() -> None:
+    """What is pressed before the song is said there, and said to be before it."""
+    (table,) = songs_on(two_banks(section("p3")))
+    assert cell(table, 0, "press") == "2/1"
+    assert cell(table, 0, "feet") == "bank up, switch 1, before the song"
+
+
+@pytest.mark.parametrize(
+    ("keys", "cue", "hands"),
+    [
+        ({"cue": "after 'rain'", "rest_beats": 1}, "after 'rain'; rest 1 beat first", ""),
+        ({"until": "the nod", "bars": 8}, "repeat until the nod", ""),
+        ({"tempo": 90}, "tempo 90", ""),
+        ({"meter": "6/8"}, "tempo 120 dotted quarters, 6/8", ""),
+        ({"guitar_volume": 6.5, "pickup": "neck", "hands": "a\nb"}, "",
+         "volume 6.5, pickup neck, a b"),
+    ],
+)  # fmt: skip
+def test_cues_and_hands(keys: Data, cue: str, hands: str) -> None:
+    """What is heard, counted and done by hand stands under the section."""
+    one = song_sheet({"name": "A", "bars": 4}, {"name": "B", "bars": 4, **keys})
+    (table,) = songs_on(one)
+    assert (cell(table, 1, "cue"), cell(table, 1, "hands")) == (cue, hands)
+
+
+def test_hands_are_told_once_and_again_when_they_change() -> None:
+    """A volume that stays is not repeated."""
+    rows = [{"name": "A", "bars": 1, "guitar_volume": volume} for volume in (5, 5, 8)]
+    (table,) = songs_on(song_sheet(*rows))
+    assert [cell(table, at, "hands") for at in range(3)] == ["volume 5", "", "volume 8"]
+
+
+def test_a_setlist_says_what_becomes_of_guitar_tuning_and_capo() -> None:
+    """Before a song that needs it, the swap is told in the list and at the song."""
+    songs = [
+        song("a", section(), guitar="one"),
+        song("b", section(), guitar="two", capo=2),
+        song("c", section(), capo=0),
+    ]
+    rig = make_rig(songs=songs, setlists=[setlist("n", "a", "b", "c", "lost")])
+    one = sheet(rig, "floor")
+    order = next(table for _, table in tables(one) if table.columns[0].head == "no.")
+    assert [row[-1] for row in order.rows] == [
+        "", "change to two", "take the capo off", "no such song in the file",
+    ]  # fmt: skip
+    assert [block.text for part in one.parts for block in part.blocks
+            if getattr(block, "look", "") == "strong"] == [
+        "tempo 120; guitar one",
+        "tempo 120; guitar two; capo 2. Before it: change to two",
+        "tempo 120; no capo. Before it: take the capo off",
+    ]  # fmt: skip
+
+
+def test_a_file_without_setlists_gives_all_songs() -> None:
+    """The floor sheet then has the songs in the file's order."""
+    one = sheet(make_rig(songs=[song("a"), song("b")]), "floor")
+    assert one.title == "All songs"
+    (order,) = (table for _, table in tables(one))
+    assert [row[1] for row in order.rows] == ["a", "b"]
+    assert sheet(make_rig(), "floor").parts, "and without songs it says so"

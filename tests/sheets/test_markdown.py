@@ -1,0 +1,54 @@
+"""Markdown read by an independent reader (markdown-it-py) says what the sheet says."""
+
+from __future__ import annotations
+
+from html.parser import HTMLParser
+
+from hypothesis import given, settings
+from markdown_it import MarkdownIt
+from rigs_made import Data
+from sheets.rigs_for_sheets import rigs
+from sheets.sheets_made import all_sheets, bare, said, tables
+
+from rigtui.paper.content import Lines
+from rigtui.sheets.markdown import markdown
+from rigtui.sheets.words import made_on
+
+# As the extension's readers are set: tables, struck-out text, raw HTML, addresses made links.
+READER = MarkdownIt("commonmark", {"linkify": True, "html": True}).enable(
+    ["table", "strikethrough", "linkify"]
+)
+
+
+class Seen(HTMLParser):
+    """Texts and tags of a page."""
+
+    def __init__(self, page: str) -> None:
+        super().__init__(convert_charrefs=True)
+        self.tags: list[str] = []
+        self.text = ""
+        self.feed(page)
+        self.close()
+
+    def handle_starttag(self, tag: str, attrs: object) -> None:
+        self.tags.append(tag)
+
+    def handle_data(self, data: str) -> None:
+        self.text += data
+
+
+@settings(max_examples=50)
+@given(rigs())
+def test_a_reader_sees_the_very_words_and_no_other_marks(data: Data) -> None:
+    """Whatever the names hold, the page has the sheet's headings, tables and texts, no more."""
+    for one in all_sheets(data):
+        seen = Seen(READER.render(markdown(one)))
+        texts = (one.title, one.subtitle, made_on(one), *said(one, head_marks=False))
+        words = "".join(map(bare, texts))
+        rules = sum(b.count for p in one.parts for b in p.blocks if isinstance(b, Lines))
+        assert bare(seen.text).replace("_" * 40, "", rules) == words
+        assert set(seen.tags) <= {
+            "h1", "h2", "h3", "p", "strong", "br", "table", "thead", "tbody", "tr", "th", "td",
+        }  # fmt: skip
+        assert seen.tags.count("table") == len(list(tables(one)))
+        assert seen.tags.count("h2") == sum(bool(bare(part.title)) for part in one.parts)
