@@ -75,8 +75,8 @@ _CSV: dict[str, Callable[[list[str]], tuple[str, tuple[int | str, ...]]]] = {
 }
 
 
-def by_midicsv(content: bytes) -> Read:
-    """Read with py_midicsv."""
+def by_midicsv(content: bytes, strict: bool = True) -> Read:
+    """Read with py_midicsv; `strict` allows no other events than those that we write."""
     lines = py_midicsv.midi_to_csv(io.BytesIO(content))
     events, header = [], (0, 0)
     for row in csv.reader(lines, skipinitialspace=True):
@@ -85,7 +85,7 @@ def by_midicsv(content: bytes) -> Read:
             header = (int(values[0]), int(values[2]))
         elif kind in _CSV:
             events.append(Seen(int(track) - 1, int(tick), *_CSV[kind](values)))
-        else:
+        elif strict:
             assert kind in ("Start_track", "End_of_file"), row
     return Read(*header, events)
 

@@ -9,8 +9,8 @@ from sheets.midi_readers import READERS, Read, Seen, seconds_of, tick_seconds
 
 from rigtui.model import Rig, rig_from_data, rig_to_data
 from rigtui.model.lookup import lookup
+from rigtui.model.meter import default_beat
 from rigtui.model.rig import Song
-from rigtui.moves.clock import default_beat
 from rigtui.sheets.midi import ascii_text, midi_bytes
 from rigtui.sheets.timeline import setlist_timeline, song_timeline
 from rigtui.store.demos import demo_paths

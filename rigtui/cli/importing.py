@@ -1,0 +1,190 @@
+"""`rigtui import`: songs out of another file into a rig."""
+
+from __future__ import annotations
+
+import sys
+from argparse import Namespace
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from rigtui.cli.chosen import opened
+from rigtui.cli.parser import BAD_USAGE
+from rigtui.cli.terminal import complain, complain_of_file, put, terminal_of
+from rigtui.model.errors import BadRigError
+from rigtui.model.text import count
+from rigtui.store.atomic import SaveError
+from rigtui.store.importing.answers import Filled, fill
+from rigtui.store.importing.draft import Draft, ImportFault
+from rigtui.store.importing.into import put_in
+from rigtui.store.importing.rig_songs import only
+from rigtui.store.importing.rules import RULES, Question, Rule, checked, rules_of
+from rigtui.store.importing.sources import read_source
+from rigtui.store.save import save
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig
+
+Ask = Callable[[str], str | None]
+"""Shows a prompt and returns what was typed; None where no more will come."""
+
+
+class NoAnswerError(Exception):
+    """The player stopped answering."""
+
+
+def run(arguments: Namespace) -> int:
+    """Import songs and return the exit status."""
+    found = opened(arguments.file)
+    if found is None:
+        return BAD_USAGE
+    source, rig = found
+    try:
+        draft = _draft(arguments)
+    except BadRigError as error:
+        complain_of_file(arguments.source, (problem.text() for problem in error.problems))
+        return BAD_USAGE
+    except ImportFault as fault:
+        complain_of_file(arguments.source, str(fault).splitlines())
+        return BAD_USAGE
+    try:
+        rules = [rule for what in RULES for rule in rules_of(what, getattr(arguments, what))]
+        filled = _filled(draft, rules, rig, arguments.same)
+        if filled is None:
+            return BAD_USAGE
+        new, lines = put_in(rig, filled)
+    except ImportFault as fault:
+        complain(*(f"rigtui import: {line}" for line in str(fault).splitlines()))
+        return BAD_USAGE
+    except NoAnswerError:
+        complain("rigtui import: stopped, nothing is written")
+        return BAD_USAGE
+    target = Path(arguments.write or arguments.file)
+    if not arguments.check:
+        try:
+            rewritten = save(new, target, source)[1]
+        except SaveError as error:
+            complain(f"rigtui import: {error}; nothing is written")
+            return BAD_USAGE
+        if rewritten:
+            complain(f"comments in {', '.join(rewritten)} could not be kept")
+    _tell(draft, lines, None if arguments.check else target)
+    return 0
+
+
+def _draft(arguments: Namespace) -> Draft:
+    draft = read_source(Path(arguments.source), arguments.kind)
+    if arguments.songs is None:
+        return draft
+    return only(draft, [one.strip() for one in arguments.songs.split(",") if one.strip()])
+
+
+def _filled(draft: Draft, rules: list[Rule], rig: Rig, same: str | None) -> Filled | None:
+    """Fill the draft: what is open is asked on a terminal, and listed where nobody is there."""
+    filled = fill(draft, rules, rig, same)
+    if not filled.questions:
+        return filled
+    if not (_is_terminal(sys.stdin) and _is_terminal(sys.stdout)):
+        _list_open(filled.questions)
+        return None
+    return ask_all(draft, rules, rig, same, _typed)
+
+
+def _is_terminal(stream: object) -> bool:
+    return bool(getattr(stream, "isatty", bool)())
+
+
+def ask_all(draft: Draft, rules: list[Rule], rig: Rig, same: str | None, ask: Ask) -> Filled:
+    """Ask for all that is open, in one go, and return the filled draft.
+
+    Args:
+        draft: What the source says.
+        rules: What the options say.
+        rig: The rig that the songs go into.
+        same: What to do with songs that are there already, if the options say it.
+        ask: Shows a prompt and returns what was typed.
+
+    Raises:
+        NoAnswerError: no more answers come.
+    """
+    show = terminal_of(sys.stdout).show
+    presets = ", ".join(preset.id for preset in rig.presets) or "none yet"
+    put(show(f"Presets: {presets}. - leaves a section unmapped, 0 bars leave it out.") + "\n")
+    given = list(rules)
+    last: dict[tuple[str, str], str] = {}
+    while True:
+        filled = fill(draft, given, rig, same, strict=False)
+        if not filled.questions:
+            return filled
+        # An answer can raise a question: only where the meter is known can the beat be asked.
+        for question in filled.questions:
+            kin = (question.what, question.name.casefold())
+            hint = question.hint or last.get(kin, "")
+            value = _answer(question, hint, rig, ask)
+            last[kin] = value
+            if question.what == "same":
+                same = value
+            else:
+                given.append(question.rule(value))
+
+
+def _answer(question: Question, hint: str, rig: Rig, ask: Ask) -> str:
+    """Ask one question until its answer can be; an empty line takes what is in brackets."""
+    show = terminal_of(sys.stdout).show
+    times = f" ({question.times} times)" if question.times > 1 else ""
+    offered = f" [{hint}]" if hint else ""
+    while True:
+        typed = ask(show(f"{question.words}{times}{offered}: "))
+        if typed is None:
+            raise NoAnswerError
+        value = typed.strip() or hint
+        if not value:
+            continue
+        try:
+            checked(question.what, value, rig)
+        except ImportFault as fault:
+            put(show(f"  {fault}") + "\n")
+        else:
+            return value
+
+
+def _typed(prompt: str) -> str | None:
+    put(prompt)
+    line = sys.stdin.readline()
+    return line if line else None
+
+
+_OPTIONS = {
+    "bars": '--bars "{name}=16"',
+    "map": '--map "{name}=PRESET"',
+    "tempo": '--tempo "{song}=120"',
+    "meter": '--meter "{song}=4/4"',
+    "beat": '--beat "{song}=3/8"',
+    "same": "--same replace",
+}
+
+
+def _list_open(questions: tuple[Question, ...]) -> None:
+    """List everything that is missing, each with the option that says it."""
+    lines = []
+    for question in questions:
+        times = f", {question.times} times" if question.times > 1 else ""
+        option = _OPTIONS[question.what].format(
+            name=question.name, song=question.song or question.name
+        )
+        if question.hint:
+            option = option.replace("PRESET", question.hint)
+        lines.append(f"  {question.words}{times}: {option}")
+    complain(
+        f"rigtui import: {count(len(lines), 'answer')} missing, nothing is written. One rule may "
+        'stand for many: --bars "Verse=16,*=8" --map "*=-"',
+        *lines,
+    )
+
+
+def _tell(draft: Draft, lines: tuple[str, ...], target: Path | None) -> None:
+    """Say what came in, and what was read in a way that should be known."""
+    show = terminal_of(sys.stdout).show
+    text = [*lines, *(f"note: {note}" for note in draft.notes)]
+    text.append(f"Wrote {target}" if target else "Nothing is missing; nothing is written.")
+    put("".join(f"{show(line)}\n" for line in text))

@@ -1,0 +1,20 @@
+"""Which note a tempo counts in a meter, where nobody says it."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from functools import lru_cache
+
+
+@lru_cache(maxsize=512)
+def default_beat(meter: str) -> Fraction:
+    """Return the note that a tempo counts in a meter, as a fraction of a whole note.
+
+    The lower number's note; a dotted beat of three of them where the upper number is a multiple
+    of 3 above 3 and the lower is 8 or more (6/8, 9/8, 12/8 and so on).
+
+    Source: compound meters, common practice; 6/8 beats a dotted quarter.
+    """
+    upper, lower = (int(part) for part in meter.split("/"))
+    compound = upper > 3 and upper % 3 == 0 and lower >= 8
+    return Fraction(3 if compound else 1, lower)

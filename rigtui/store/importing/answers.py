@@ -1,0 +1,217 @@
+"""What a source leaves open, asked in one pass: rules in, a fuller draft and questions out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Literal
+
+from rigtui.model.meter import default_beat
+from rigtui.model.rig import Rig, Song
+from rigtui.model.text import nearest, visible
+from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
+from rigtui.store.importing.rules import Book, Question, Rule, What, base_name, checked
+
+
+@dataclass(frozen=True)
+class Filled:
+    """A draft with all rules put to use."""
+
+    draft: Draft
+    questions: tuple[Question, ...]
+    same: str | None
+    """What is to be done with songs that are there already."""
+
+
+def fill(
+    draft: Draft, rules: Sequence[Rule], rig: Rig, same: str | None = None, strict: bool = True
+) -> Filled:
+    """Put rules to use, and find what is still open.
+
+    Args:
+        draft: What the source says.
+        rules: What the player says.
+        rig: The rig that the songs go into.
+        same: What to do with songs that it has already: replace, add or skip.
+        strict: Whether a rule that fits nothing is a fault.
+
+    Raises:
+        ImportFault: a value that cannot be, or a rule that fits nothing; all are listed.
+    """
+    filler = _Filler(draft, rules, rig, same)
+    songs = tuple(filler.song(song) for song in draft.songs)
+    filler.clashes(songs)
+    if strict:
+        filler.misses(draft)
+    if filler.faults:
+        raise ImportFault("\n".join(dict.fromkeys(filler.faults)))
+    return Filled(replace(draft, songs=songs), tuple(filler.questions.values()), same)
+
+
+class _Filler:
+    """One pass over a draft."""
+
+    def __init__(self, draft: Draft, rules: Sequence[Rule], rig: Rig, same: str | None) -> None:
+        self._draft, self._rig, self._same = draft, rig, same
+        self._book = Book(rules)
+        self._presets = [preset.id for preset in rig.presets]
+        self.questions: dict[tuple[str, str | None, str], Question] = {}
+        self.faults: list[str] = []
+
+    def _ask(self, what: What, song: DraftSong | None, name: str, words: str, hint: str) -> None:
+        owner = (song.id or song.title) if song else None
+        key = (what, owner, name.casefold())
+        known = self.questions.get(key)
+        if known is None:
+            said = f"{visible(song.name)}, {words}" if song else words
+            self.questions[key] = Question(what, owner, name, said, 1, hint)
+        else:
+            self.questions[key] = replace(known, times=known.times + 1)
+
+    def song(self, song: DraftSong) -> DraftSong:
+        """Fill one song."""
+        if self._same == "skip" and existing(self._rig, song) is not None:
+            return song
+        song = self._whole(song, "tempo")
+        song = self._whole(song, "meter")
+        sections: list[DraftSection] = []
+        for section in song.sections:
+            first = sections[section.recalls] if section.recalls is not None else None
+            section = self._bars(song, section, first)
+            sections.append(self._preset(song, section, first))
+        song = replace(song, sections=tuple(sections))
+        return self._beats(song) if self._draft.tempo_names_no_beat else song
+
+    def _whole(self, song: DraftSong, what: Literal["tempo", "meter"]) -> DraftSong:
+        """Fill a song's tempo or meter, where the source has none."""
+        if getattr(song, what) is not None or (what == "meter" and self._draft.says_all):
+            return song
+        value = self._book.find(what, song, "*")
+        if value is None:
+            words = {"tempo": "tempo in beats per minute", "meter": "meter, such as 4/4"}[what]
+            self._ask(what, song, "*", words, "")
+            return song
+        return replace(song, **{what: self._checked(what, value)})
+
+    def _bars(
+        self, song: DraftSong, section: DraftSection, first: DraftSection | None
+    ) -> DraftSection:
+        if section.bars is not None:
+            return section
+        value = self._book.find("bars", song, section.name, first.name if first else "")
+        if value is not None:
+            return replace(section, bars=self._checked("bars", value))
+        if first is None:
+            self._ask("bars", song, section.name, f"{visible(section.name)}: bars", "")
+        return replace(section, bars=first.bars) if first else section
+
+    def _preset(
+        self, song: DraftSong, section: DraftSection, first: DraftSection | None
+    ) -> DraftSection:
+        if section.bars == 0:
+            return replace(section, mapped=True)
+        name = section.was if section.was is not None else section.name
+        exact = section.was is not None
+        value = self._book.find("map", song, name, first.name if first else "", exact)
+        if section.was is not None:
+            if value is None and self._draft.kind == "csv" and section.was in self._presets:
+                return replace(section, preset=section.was, mapped=True)
+            if value is None:
+                hint = section.was if section.was in self._presets else ""
+                words = f"preset for its {visible(section.was)}"
+                self._ask("map", None, section.was, words, hint)
+                return section
+        elif section.mapped and value is None:
+            return section
+        elif value is None:
+            if first is not None:
+                return replace(section, preset=first.preset, mapped=True)
+            self._ask("map", song, section.name, f"{visible(section.name)}: preset", "")
+            return section
+        preset = self._checked("map", value)
+        return replace(section, preset=preset, mapped=True)
+
+    def _beats(self, song: DraftSong) -> DraftSong:
+        """Settle which note each tempo counts, where that is not plainly the quarter note."""
+        more = self._with_beat(song, song.meter, song.more)
+        sections = []
+        for section in song.sections:
+            meter = section.more.get("meter")
+            own = self._with_beat(song, meter, section.more) if meter else section.more
+            if meter and "beat" in more and "beat" not in own:
+                # The song's beat would hold here too, where only the meter is another.
+                own = {**own, "beat": _fraction(default_beat(meter))}
+            sections.append(replace(section, more=own))
+        return replace(song, more=more, sections=tuple(sections))
+
+    def _with_beat(
+        self, song: DraftSong, meter: str | None, more: Mapping[str, Any]
+    ) -> Mapping[str, Any]:
+        if meter is None or meter.endswith("/4") or "beat" in more:
+            return more
+        value = self._book.find("beat", song, "*")
+        if value is None:
+            hint = _fraction(default_beat(meter))
+            self._ask(
+                "beat", song, "*", f"in {meter}: the note that its tempo counts, such as {hint}", ""
+            )
+            return more
+        return {**more, "beat": self._checked("beat", value)}
+
+    def _checked(self, what: What, value: str) -> Any:
+        try:
+            return checked(what, value, self._rig)
+        except ImportFault as fault:
+            self.faults.append(str(fault))
+            return 1 if what in ("bars", "tempo") else None
+
+    def clashes(self, songs: Sequence[DraftSong]) -> None:
+        """Ask what becomes of songs that are there already."""
+        there = [song.name for song in songs if existing(self._rig, song) is not None]
+        if there and self._same is None:
+            names = ", ".join(visible(name) for name in there[:5])
+            more = f" and {len(there) - 5} more" if len(there) > 5 else ""
+            words = f"{names}{more} in the rig already: replace, add or skip"
+            self._ask("same", None, "*", words, "")
+
+    def misses(self, draft: Draft) -> None:
+        """Find rules that fit nothing: a slip of the fingers must not pass in silence."""
+        names = {section.name for song in draft.songs for section in song.sections}
+        was = {section.was for song in draft.songs for section in song.sections if section.was}
+        titles = {one for song in draft.songs for one in (song.id, song.title) if one}
+        for rule in self._book.unused():
+            if rule.name == "*" and rule.song is None:
+                continue  # "all that are left" may be none
+            if rule.song is not None and rule.song.casefold() not in {t.casefold() for t in titles}:
+                self.faults.append(_no_such(rule, "song", rule.song, titles))
+                continue
+            known = (was or names) if rule.what == "map" else names
+            bases = set() if rule.what == "map" and was else {base_name(name) for name in known}
+            if rule.name.casefold() in {name.casefold() for name in known | bases}:
+                continue  # it fits, and the source or a closer rule says it already
+            if rule.name == "*":
+                continue
+            noun = "preset" if rule.what == "map" and was else "section"
+            self.faults.append(_no_such(rule, noun, rule.name, known | bases))
+
+
+def _no_such(rule: Rule, noun: str, name: str, known: set[str]) -> str:
+    ordered = sorted(known)
+    close = nearest(name[:80], ordered)
+    there = ", ".join(visible(one) for one in ordered[:8]) or "none"
+    guess = f"did you mean {visible(close)}?" if close else f"there are {there}"
+    return f'--{rule.what}: no {noun} is called "{visible(name[:60])}"; {guess}'
+
+
+def _fraction(note: Any) -> str:
+    return f"{note.numerator}/{note.denominator}"
+
+
+def existing(rig: Rig, song: DraftSong) -> Song | None:
+    """Return the rig's song of the same id, or else of the same title; capitals do not matter."""
+    if song.id is not None:
+        for one in rig.songs:
+            if one.id == song.id:
+                return one
+    title = song.title.casefold()
+    return next((one for one in rig.songs if title and one.label.casefold() == title), None)

@@ -1,0 +1,225 @@
+"""Songs out of Standard MIDI Files: tempo map, time signatures, markers.
+
+Notes are not looked at. A section goes from one marker to the next; its bars follow from ticks and
+time signatures, so nothing about length has to be asked.
+
+Source: Standard MIDI Files 1.1. Without a time signature 4/4 is assumed, without a tempo 120
+quarter notes a minute.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import io
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import Any, NamedTuple
+
+from rigtui.model.base import number_text
+from rigtui.model.meter import default_beat
+from rigtui.model.text import visible
+from rigtui.model.validate import MAX_SECTIONS
+from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
+
+_NEAR_BAR = Fraction(1, 50)
+"""Bars by which a marker may miss a bar line and still mean it: played in, not drawn."""
+_MINUTE = 60_000_000
+_MOST_TEMPI = 200_000
+
+
+class _Map(NamedTuple):
+    """What a file says besides notes; ticks from its start."""
+
+    quarter: int
+    """Ticks per quarter note."""
+    name: str
+    key: str
+    tempi: list[tuple[int, int]]
+    """Tick and microseconds per quarter note."""
+    meters: list[tuple[int, str]]
+    markers: list[tuple[int, str]]
+    end: int
+
+
+def read_smf(content: bytes, name: str) -> Draft:
+    """Read a Standard MIDI File.
+
+    Args:
+        content: The file.
+        name: What the song is called if the file does not say it.
+
+    Raises:
+        ImportFault: it is no such file, is damaged, or is of a kind that has no bars.
+    """
+    found = _map_of(content)
+    notes: list[str] = []
+    if found.end <= 0:
+        raise ImportFault("it lasts no time: there is nothing to take sections from")
+    if not found.meters or found.meters[0][0] > 0:
+        notes.append("no time signature at its start: 4/4, as MIDI files have it")
+    if not found.tempi or found.tempi[0][0] > 0:
+        notes.append("no tempo at its start: 120, as MIDI files have it")
+    sections = [_section(found, *span, notes) for span in _spans(found, notes)]
+    first = sections[0].more
+    song = DraftSong(
+        found.name or name,
+        tempo=first["tempo"],
+        meter=first["meter"],
+        sections=tuple(_without_repeats(sections)),
+        more={"note": f"Key: {found.key}"} if found.key else {},
+    )
+    return Draft("midi", (song,), tuple(notes))
+
+
+def _map_of(content: bytes) -> _Map:
+    import mido
+
+    if not content.startswith(b"MThd"):
+        raise ImportFault("it is no Standard MIDI File: those begin with MThd")
+    try:
+        file = mido.MidiFile(file=io.BytesIO(content))
+    except Exception as error:  # what mido raises on junk is not laid down anywhere
+        words = visible(str(error))[:100] or type(error).__name__
+        raise ImportFault(f"it is a damaged MIDI file: {words}") from None
+    if file.type == 2:
+        raise ImportFault("it is a MIDI file of format 2, loose patterns without a song")
+    if not 0 < file.ticks_per_beat < 0x8000:
+        raise ImportFault("it counts time in film frames, not in bars")
+    return _gathered(file)
+
+
+def _gathered(file: Any) -> _Map:
+    tempi: dict[int, int] = {}
+    meters: dict[int, str] = {}
+    markers: list[tuple[int, str]] = []
+    name, key, end = "", "", 0
+    for number, track in enumerate(file.tracks):
+        tick = 0
+        for message in track:
+            tick += message.time
+            if message.type == "set_tempo":
+                tempi[tick] = message.tempo
+            elif message.type == "time_signature":
+                meters[tick] = _meter(message.numerator, message.denominator)
+            elif message.type == "marker":
+                markers.append((tick, _text(message.text)))
+            elif message.type == "track_name" and number == 0 and not name:
+                name = _text(message.name)
+            elif message.type == "key_signature" and not key:
+                key = str(message.key)
+        end = max(end, tick)
+    if len(tempi) > _MOST_TEMPI:
+        raise ImportFault(f"it has {len(tempi)} changes of tempo: too many to make sections of")
+    if len(markers) + len(meters) > MAX_SECTIONS:
+        raise ImportFault(
+            f"it has {len(markers)} markers and {len(meters)} time signatures: at most "
+            f"{MAX_SECTIONS} sections fit a song"
+        )
+    if any(tempo <= 0 for tempo in tempi.values()):
+        raise ImportFault("it has a tempo of no time at all")
+    markers.sort(key=lambda marker: marker[0])
+    return _Map(
+        file.ticks_per_beat, name, key, sorted(tempi.items()), sorted(meters.items()), markers, end
+    )
+
+
+def _meter(upper: int, lower: int) -> str:
+    if not 1 <= upper <= 64 or lower not in (1, 2, 4, 8, 16, 32, 64):
+        raise ImportFault(f"it has a time signature that no rig can hold: {upper}/{lower}")
+    return f"{upper}/{lower}"
+
+
+def _text(text: str) -> str:
+    """Text of a MIDI event: mido reads bytes as Latin-1; many programs write UTF-8."""
+    with contextlib.suppress(UnicodeDecodeError, UnicodeEncodeError):
+        text = text.encode("latin-1").decode("utf-8")
+    return visible(" ".join(text.replace("\0", " ").split()))[:200]
+
+
+def _at(events: list[tuple[int, Any]], tick: int, default: Any) -> Any:
+    """What holds at a tick."""
+    place = bisect_right(events, tick, key=_tick_of)
+    return events[place - 1][1] if place else default
+
+
+def _tick_of(event: tuple[int, Any]) -> int:
+    return event[0]
+
+
+def _spans(found: _Map, notes: list[str]) -> Iterator[tuple[str, int, int, str]]:
+    """Give name, first tick, end and meter of each section."""
+    starts = [(tick, text or "Section") for tick, text in found.markers if tick < found.end]
+    if not starts:
+        notes.append("no markers: the whole song is one section")
+        starts = [(0, "Song")]
+    elif starts[0][0] > 0:
+        notes.append('what comes before the first marker is called "Start"')
+        starts.insert(0, (0, "Start"))
+    for at, (tick, text) in enumerate(starts):
+        end = starts[at + 1][0] if at + 1 < len(starts) else found.end
+        if end <= tick:
+            notes.append(f"{text} has no length (two markers at once): left out")
+            continue
+        inside = [when for when, _ in found.meters if tick < when < end]
+        for part, (begin, stop) in enumerate(zip([tick, *inside], [*inside, end])):
+            meter = _at(found.meters, begin, "4/4")
+            yield (f"{text} ({meter})" if part else text), begin, stop, meter
+
+
+def _section(
+    found: _Map, name: str, begin: int, end: int, meter: str, notes: list[str]
+) -> DraftSection:
+    quarters = Fraction(end - begin, found.quarter)
+    bars = quarters / (Fraction(meter) * 4)
+    whole = round(bars)
+    if whole and bars != whole and abs(bars - whole) <= _NEAR_BAR:
+        notes.append(f"{name} lasts {float(bars):.3f} bars: taken as {whole}")
+        bars = Fraction(whole)
+    steady, tempo = _tempo(found, begin, end, default_beat(meter))
+    if not steady:
+        notes.append(
+            f"{name} changes its tempo inside: taken as {number_text(tempo)}, which lasts as long"
+        )
+    length = int(bars) if bars.denominator == 1 else round(float(bars), 6)
+    return DraftSection(name, bars=length, more={"tempo": tempo, "meter": meter})
+
+
+def _tempo(found: _Map, begin: int, end: int, beat: Fraction) -> tuple[bool, float]:
+    """Whether the tempo stays within a microsecond, and the one that makes the section as long."""
+    first = bisect_right(found.tempi, begin, key=_tick_of)
+    inside = found.tempi[first : bisect_left(found.tempi, end, key=_tick_of)]
+    steps = [(begin, _at(found.tempi, begin, 500_000)), *inside]
+    ends = [tick for tick, _ in inside] + [end]
+    total = sum((stop - tick) * tempo for (tick, tempo), stop in zip(steps, ends))
+    mean = Fraction(total, end - begin)
+    used = [tempo for _, tempo in steps]
+    return max(used) - min(used) <= 1, simplest_tempo(mean, beat)
+
+
+def simplest_tempo(microseconds: Fraction, beat: Fraction) -> float:
+    """Return the roundest number of beats a minute that a quarter note of this length means.
+
+    A file holds whole microseconds, so 118 beats come back as 117.99988: any number that would be
+    written as the same microseconds is as good, and people like the round one.
+    """
+    exact = Fraction(_MINUTE) / microseconds / (beat * 4)
+    for places in range(7):
+        tempo = Fraction(round(exact, places))
+        if tempo and abs(Fraction(_MINUTE) / tempo / (beat * 4) - microseconds) <= Fraction(3, 4):
+            break
+    return int(tempo) if tempo.denominator == 1 else float(tempo)
+
+
+def _without_repeats(sections: list[DraftSection]) -> Iterator[DraftSection]:
+    """Drop tempo and meter where they are the song's own.
+
+    Raises:
+        ImportFault: there are more sections than fit a song.
+    """
+    if len(sections) > MAX_SECTIONS:
+        raise ImportFault(f"it has {len(sections)} sections: at most {MAX_SECTIONS} fit a song")
+    song = sections[0].more
+    for section in sections:
+        more = {key: value for key, value in section.more.items() if value != song[key]}
+        yield DraftSection(section.name, bars=section.bars, more=more)
