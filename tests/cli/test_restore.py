@@ -68,7 +68,9 @@ def test_the_list_as_json(run: Run, kept: Path) -> None:
     assert all(datetime.fromisoformat(one["kept"]).tzinfo for one in points)
 
 
-@pytest.mark.parametrize("which", [("2",), ("--name", "Before the gig"), ("--name", "before THE gig")])
+@pytest.mark.parametrize(
+    "which", [("2",), ("--name", "Before the gig"), ("--name", "before THE gig")]
+)
 def test_a_version_is_put_back(run: Run, kept: Path, which: tuple[str, ...]) -> None:
     """To the last byte, with what was there kept: the same command undoes it."""
     before, wanted = kept.read_text(), versions(kept)[1].text

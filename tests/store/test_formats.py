@@ -92,7 +92,9 @@ def test_a_file_of_todays_format_is_as_ever(file: Path) -> None:
 
 
 # No older format was ever published, so the way from one is put in for these tests.
-OLDER = "# kept\nformat = 0\ntitle = 'Old one' # as it was called\n\n[[songs]]\nid = 'a'\ntempo = 90\n"
+OLDER = (
+    "# kept\nformat = 0\ntitle = 'Old one' # as it was called\n\n[[songs]]\nid = 'a'\ntempo = 90\n"
+)
 
 
 def _step(data: Mapping[str, Any]) -> dict[str, Any]:
@@ -150,7 +152,9 @@ def test_steps_follow_each_other(monkeypatch: pytest.MonkeyPatch) -> None:
     """From the oldest to the newest, one at a time; what has no step stays as it is."""
     for version in (-2, -1, 0):
         monkeypatch.setitem(
-            migrate.STEPS, version, lambda data: {**data, "note": data["note"] + str(data["format"])}
+            migrate.STEPS,
+            version,
+            lambda data: {**data, "note": data["note"] + str(data["format"])},
         )
     data = migrate.up_to_date({"format": -2, "note": ""})
     assert data == {"format": 1, "note": "-2-10"}

@@ -177,7 +177,7 @@ GARBLED = {
     "no rig": b'{"path": null, "base": null, "seconds": 1}',
     "a rig of a number": b'{"path": null, "base": null, "seconds": 1, "rig": 7}',
     "a bad rig": b'{"path": null, "base": null, "seconds": 1, "rig": {"format": 1}}',
-    "a base of a number": b'{"path": null, "base": 7, "seconds": 1, "rig": {"format": 1, "name": ""}}',
+    "a base of a number": b'{"path": null, "base": 7, "seconds": 1, "rig": {"name": "x"}}',
     "no time": b'{"path": null, "base": null, "seconds": "x", "rig": {"format": 1, "name": ""}}',
     "depths": b"[" * 100_000,
     "zeros after a power cut": b"\0" * 4096,

@@ -1,4 +1,4 @@
-"""Saving a rig: never over what another program wrote, unless told to, and never what is unreadable."""
+"""Saving a rig: never over what another program wrote, and never what could not be read."""
 
 from __future__ import annotations
 

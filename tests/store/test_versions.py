@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -49,7 +50,7 @@ def test_versions_say_what_changed(file: Path) -> None:
     for content in (text(60), text(61), "no rig = [", text(61)):
         keep(file, content)
     found = [*versions(file), None]
-    said = [one.changes_since(before) for one, before in zip(found, found[1:]) if one]
+    said = [one.changes_since(before) for one, before in pairwise(found) if one]
     assert said == [
         "cannot be compared",
         "cannot be compared",

@@ -1,0 +1,84 @@
+"""The program itself, in a terminal, ended without a word: what was typed is offered afterwards."""
+
+from __future__ import annotations
+
+import os
+import select
+import signal
+import sys
+from pathlib import Path
+
+import pytest
+from rigs_made import loop, make_data, pedal, preset, switcher
+
+from rigtui.store.load import load
+from rigtui.store.recovery import Recovered, recovered
+from rigtui.store.splice import dump
+from rigtui.store.state import state_folder
+
+pty = pytest.importorskip("pty", reason="this system has no pseudo-terminals")
+
+PATIENCE_SECONDS = 30.0
+"""How long to wait for a program on a busy machine; it is far quicker everywhere."""
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    """A rig of one preset and one loop."""
+    path = tmp_path / "rig.toml"
+    data = make_data(
+        switcher=switcher(),
+        pedals=[pedal("echo")],
+        loops=[loop(1, "echo")],
+        presets=[preset("dry")],
+    )
+    path.write_text(dump(data), encoding="utf-8")
+    return path
+
+
+def read_until(terminal: int, done: object) -> None:
+    """Take what the program draws until something holds."""
+    assert callable(done)
+    seen = b""
+    while not done(seen):
+        ready, _, _ = select.select([terminal], [], [], PATIENCE_SECONDS)
+        assert ready, f"the program fell silent: {seen[-500:]!r}"
+        seen += os.read(terminal, 65536)
+
+
+def killed_after_an_edit(file: Path, how: signal.Signals) -> list[Recovered]:
+    """Open a file in a terminal, switch a loop, end the program, and look what is kept."""
+    child, terminal = pty.fork()
+    if child == 0:
+        os.environ |= {"TERM": "xterm-256color", "COLUMNS": "100", "LINES": "30"}
+        os.execv(sys.executable, [sys.executable, "-m", "rigtui", str(file)])
+    try:
+        read_until(terminal, lambda seen: b"dry" in seen and b"moves" in seen)
+        os.write(terminal, b" ")
+        # The clock in the journal's worker goes on; each key makes the program draw.
+        read_until(terminal, lambda _: _journaled() or not os.write(terminal, b"??\x1b"))
+    finally:
+        if how is signal.SIGHUP:
+            os.close(terminal)  # the window is closed, and the system tells the program so
+        else:
+            os.kill(child, how)
+        _, status = os.waitpid(child, 0)
+    if how is signal.SIGKILL:
+        assert os.waitstatus_to_exitcode(status) == -signal.SIGKILL
+    return recovered(file)
+
+
+def _journaled() -> bool:
+    return any(state_folder("recovery").glob("*.json"))
+
+
+@pytest.mark.parametrize(
+    "how", [signal.SIGKILL, signal.SIGTERM, signal.SIGHUP], ids=lambda s: s.name
+)
+def test_an_edit_outlives_the_program(file: Path, how: signal.Signals) -> None:
+    """Killed, ended by the system, or its window closed; the file is as it was."""
+    before = file.read_bytes()
+    (found,) = killed_after_an_edit(file, how)
+    assert found.rig.presets[0].loops == (1,)
+    assert found.base == load(file)[1]
+    assert file.read_bytes() == before
