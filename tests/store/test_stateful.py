@@ -101,6 +101,16 @@ class Machine(RuleBasedStateMachine):
         if journaled:
             self._write_journal()
 
+    @rule(number=st.integers(0, 5))
+    def rename(self, number: int) -> None:
+        """An edit of the one thing that other programs like to edit too."""
+        name = f"Name {number}"
+        if self.document.apply("rename", lambda rig: rig.model_copy(update={"name": name})):
+            self.steps.append(self.document.rig)
+            self.undone = []
+            self.counts["edits"] += 1
+        self._write_journal()
+
     def _write_journal(self) -> None:
         if self.document.dirty:
             self.journal.write(self.document.rig, self.document.source)
@@ -315,14 +325,16 @@ class Machine(RuleBasedStateMachine):
 
     # What other programs do
 
-    @rule(seed=SEEDS)
-    def outside_edit(self, seed: int) -> None:
+    @rule(seed=SEEDS, renames=st.booleans())
+    def outside_edit(self, seed: int, renames: bool) -> None:
         """Another program edits the file as it is there; it keeps comments as we do."""
         try:
             rig = rig_from_data(parse(self.disk))
         except Exception:
             return
         new = draw_edits(Random(seed), rig, 2)
+        if renames:
+            new = new.model_copy(update={"name": f"Their name {seed % 5}"})
         bare = self.disk.removeprefix("\ufeff")
         self._outside(rewrite(bare, rig_to_data(new)).text)
         self.counts["outside edits"] += 1
