@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from argparse import Namespace
 from collections.abc import Callable
@@ -39,6 +40,9 @@ def run(arguments: Namespace) -> int:
     if found is None:
         return BAD_USAGE
     source, rig = found
+    if arguments.write is not None and os.path.lexists(arguments.write):
+        complain(f"rigtui import: {arguments.write} exists already: --write makes a new file")
+        return BAD_USAGE
     try:
         draft = _draft(arguments)
     except BadRigError as error:

@@ -1,0 +1,269 @@
+"""`rigtui import` and `rigtui export`: songs in and out, and nothing half-written."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from cli.conftest import Run
+
+from rigtui.cli.importing import NoAnswerError, ask_all
+from rigtui.model import Rig
+from rigtui.store.importing.chordpro import read_chordpro
+from rigtui.store.importing.into import put_in
+from rigtui.store.load import load
+
+RIG = """\
+# a rig of mine
+format = 1
+name = "Quay rig"
+
+[[presets]]
+id = "clean"   # softly
+[[presets]]
+id = "rock"
+
+[[songs]]
+id = "old-one"
+title = "Old One"
+tempo = 90
+"""
+SHEET = "{title: Low Sun}\n{tempo: 60}\n{time: 6/8}\n{sov}\nla\n{eov}\n{soc}\nla\n{eoc}\n{chorus}\n"
+ALL = ("--bars", "Verse=16,Chorus=8", "--map", "Verse=clean,Chorus=rock", "--beat", "3/8")
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with a rig and a song sheet, the current one."""
+    (tmp_path / "rig.toml").write_text(RIG)
+    (tmp_path / "low.cho").write_text(SHEET)
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def test_into_the_file_itself(run: Run, folder: Path) -> None:
+    """The song comes behind the others, and the player's comments stay."""
+    done = run("import", "rig.toml", "--from", "low.cho", "--in-place", *ALL)
+    assert done == (0, "Low Sun: added, 3 sections\nWrote rig.toml\n", "")
+    text = Path("rig.toml").read_text()
+    assert text.startswith(RIG)
+    rig = load(Path("rig.toml"))[1]
+    one = rig.songs[1]
+    assert (one.id, one.tempo, one.meter, one.beat) == ("low-sun", 60, "6/8", "3/8")
+    assert [(s.name, s.bars, s.preset) for s in one.sections] == [
+        ("Verse", 16, "clean"), ("Chorus", 8, "rock"), ("Chorus", 8, "rock"),
+    ]  # fmt: skip
+
+
+def test_into_a_new_file(run: Run, folder: Path) -> None:
+    """The rig is as it was, and the new file has its comments too."""
+    done = run("import", "rig.toml", "--from", "low.cho", "--write", "new.toml", *ALL)
+    assert done.status == 0
+    assert Path("rig.toml").read_text() == RIG
+    assert Path("new.toml").read_text().startswith(RIG)
+
+
+def test_what_is_missing_is_listed_at_once(run: Run, folder: Path) -> None:
+    """Each with the option that says it; nothing is written."""
+    done = run("import", "rig.toml", "--from", "low.cho", "--in-place")
+    assert (done.status, done.out) == (2, "")
+    assert done.err.splitlines() == [
+        "rigtui import: 5 answers missing, nothing is written. One rule may stand for many: "
+        '--bars "Verse=16,*=8" --map "*=-"',
+        '  Low Sun, Verse: bars: --bars "Verse=16"',
+        '  Low Sun, Verse: preset: --map "Verse=PRESET"',
+        '  Low Sun, Chorus: bars: --bars "Chorus=16"',
+        '  Low Sun, Chorus: preset: --map "Chorus=PRESET"',
+        '  Low Sun, in 6/8: the note that its tempo counts, such as 3/8: --beat "Low Sun=3/8"',
+    ]
+    assert Path("rig.toml").read_text() == RIG
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["--from", "low.cho"], "one of the arguments --in-place --write --check is required"),
+        (["--in-place"], "the following arguments are required: --from"),
+        (["--from", "gone.cho", "--check"], "gone.cho: it does not exist"),
+        (["--from", "low.txt", "--check"], "low.txt: its name does not say what it is"),
+        (["--from", "rig.toml", "--check", "--as", "midi"], "rig.toml: it is no Standard MIDI"),
+        (["--from", "rig.toml", "--check", "--as", "csv"], "rig.toml: it has no column"),
+        (["--from", "bad.toml", "--check"], "bad.toml: line 1: name: is missing"),
+        (["--from", "low.cho", "--check", "--songs", "x"], 'no song in it has the id "x"'),
+        (["--from", "low.cho", "--check", *ALL, "--bars", "Vers=4"], "did you mean Verse?"),
+        (["--from", "low.cho", "--check", *ALL, "--map", "Verse=rok"], "did you mean rock?"),
+        (["--from", "low.cho", "--write", "rig.toml", *ALL], "rig.toml exists already"),
+        (["--from", "low.cho", "--write", "no/such.toml", *ALL], "folder is not there"),
+    ],
+)
+def test_mistakes_are_named(run: Run, folder: Path, words: list[str], says: str) -> None:
+    """Status 2, and the rig is as it was."""
+    Path("bad.toml").write_text("format = 1\n")
+    done = run("import", "rig.toml", *words)
+    assert (done.status, done.out) == (2, "")
+    assert says in done.err
+    assert Path("rig.toml").read_text() == RIG
+
+
+def test_check_writes_nothing(run: Run, folder: Path) -> None:
+    """It says what would come in, and what was read in a way to know of."""
+    Path("low.cho").write_text(SHEET + "\nla la\n")
+    done = run("import", "rig.toml", "--from", "low.cho", "--check", *ALL)
+    assert done == (
+        0,
+        "Low Sun: added, 4 sections\n"
+        "note: 1 passage outside any section: taken as Verse, as the format has it\n"
+        "Nothing is missing; nothing is written.\n",
+        "",
+    )
+    assert Path("rig.toml").read_text() == RIG
+
+
+def test_a_file_that_changed_meanwhile_is_left_alone(
+    run: Run, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another program's save is not written over."""
+
+    def meanwhile(rig: Rig, filled: object) -> object:
+        Path("rig.toml").write_text(RIG + "# later\n")
+        return put_in(rig, filled)  # type: ignore[arg-type]
+
+    monkeypatch.setattr("rigtui.cli.importing.put_in", meanwhile)
+    done = run("import", "rig.toml", "--from", "low.cho", "--in-place", *ALL)
+    assert done.status == 2
+    assert "changed by another program" in done.err
+    assert Path("rig.toml").read_text() == RIG + "# later\n"
+
+
+# On a terminal
+
+
+def typed(*answers: str) -> Iterator[str]:
+    """Answers, one after another."""
+    return iter(answers)
+
+
+def test_questions_are_asked_in_one_pass(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Wrong answers are told what is wrong; an answer is offered for the next of the same name."""
+    rig = load(Path("rig.toml"))[1]
+    text = SHEET.replace("{time: 6/8}\n", "") + "{ns}\n{t: Tin Roof}\n" + SHEET.split("\n", 1)[1]
+    answers = typed(
+        "6/8", "many", "16", "clean", "", "8", "rock",  # Low Sun; bars twice wrong
+        "", "", "", "", "3/8",  # Tin Roof: as before
+        "3/8",  # only now is it known that Low Sun needs one
+    )  # fmt: skip
+    prompts: list[str] = []
+
+    def ask(prompt: str) -> str | None:
+        prompts.append(prompt)
+        return next(answers, None)
+
+    done = ask_all(read_chordpro(text, "file"), [], rig, None, ask)
+    new, _ = put_in(rig, done)
+    assert [(s.bars, s.preset) for s in new.songs[2].sections] == [
+        (16, "clean"), (8, "rock"), (8, "rock"),
+    ]  # fmt: skip
+    assert new.songs[1].sections == new.songs[2].sections
+    assert (new.songs[1].meter, new.songs[1].beat) == ("6/8", "3/8")
+    assert prompts[0] == "Low Sun, meter, such as 4/4: "
+    assert "Tin Roof, Verse: bars [16]: " in prompts
+    assert prompts[-1].startswith("Low Sun, in 6/8: the note that its tempo counts")
+    out = capsys.readouterr().out
+    assert out.startswith("Presets: clean, rock. - leaves a section unmapped")
+    assert '  bars: must be a number, not "many"' in out
+
+
+def test_stopping_writes_nothing(run: Run, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The end of input in the middle of the questions leaves the rig alone."""
+    monkeypatch.setattr("rigtui.cli.importing._is_terminal", lambda stream: True)
+    monkeypatch.setattr("sys.stdin", io.StringIO("16\n"))
+    done = run("import", "rig.toml", "--from", "low.cho", "--in-place")
+    assert done.status == 2
+    assert done.err == "rigtui import: stopped, nothing is written\n"
+    assert Path("rig.toml").read_text() == RIG
+
+
+def test_answers_on_a_terminal(run: Run, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Given one a line, they do what the options do."""
+    monkeypatch.setattr("rigtui.cli.importing._is_terminal", lambda stream: True)
+    monkeypatch.setattr("sys.stdin", io.StringIO("16\nclean\n8\nrock\n3/8\n"))
+    done = run("import", "rig.toml", "--from", "low.cho", "--in-place")
+    assert (done.status, done.err) == (0, "")
+    assert done.out.endswith("Low Sun: added, 3 sections\nWrote rig.toml\n")
+    assert len(load(Path("rig.toml"))[1].songs[1].sections) == 3
+
+
+def test_songs_that_are_there_are_asked_about(folder: Path) -> None:
+    """Replace, add or skip: the answer holds for all."""
+    rig = load(Path("rig.toml"))[1]
+    draft = read_chordpro("{t: Old One}\n{tempo: 100}\n{time: 4/4}", "file")
+    answers = typed("maybe", "replace")
+    done = ask_all(draft, [], rig, None, lambda prompt: next(answers, None))
+    assert [(one.id, one.tempo) for one in put_in(rig, done)[0].songs] == [("old-one", 100)]
+    with pytest.raises(NoAnswerError):
+        ask_all(draft, [], rig, None, lambda prompt: None)
+
+
+# Out and in again
+
+
+def test_export_and_import_change_nothing(run: Run, folder: Path) -> None:
+    """The file is the same byte for byte after its songs went out as CSV and came back."""
+    run("import", "rig.toml", "--from", "low.cho", "--in-place", *ALL)
+    before = Path("rig.toml").read_bytes()
+    assert run("export", "rig.toml", "--csv", "songs.csv").out == "Wrote songs.csv: 2 songs\n"
+    done = run("import", "rig.toml", "--from", "songs.csv", "--in-place", "--same", "replace")
+    assert (done.status, done.err) == (0, "")
+    assert Path("rig.toml").read_bytes() == before
+
+
+def test_some_songs_to_a_pipe(run: Run, folder: Path) -> None:
+    """Only the table, and only that song."""
+    done = run("export", "rig.toml", "--csv", "-", "--song", "old-one")
+    assert done.out.splitlines()[1].startswith("old-one,Old One,90,")
+    assert len(done.out.splitlines()) == 2
+
+
+def test_a_setlists_songs(run: Run, folder: Path) -> None:
+    """Each once, in the rig's order."""
+    row = (
+        '[[songs]]\nid = "b"\ntempo = 1\n[[setlists]]\nid = "x"\nsets = [{ songs = ["b", "b"] }]\n'
+    )
+    Path("rig.toml").write_text(RIG + row)
+    done = run("export", "rig.toml", "--csv", "-", "--setlist", "x")
+    assert [line.split(",")[0] for line in done.out.splitlines()] == ["song", "b"]
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (["--csv", "rig.toml"], "rig.toml is there already and is not such a table"),
+        (["--csv", "-", "--song", "x"], 'no song has the id "x"; it has old-one'),
+        (["--csv", "-", "--setlist", "x"], 'no setlist has the id "x"; it has none'),
+        ([], "required: --csv"),
+    ],
+)
+def test_export_mistakes(run: Run, folder: Path, words: list[str], says: str) -> None:
+    """Status 2, and nothing is written over."""
+    done = run("export", "rig.toml", *words)
+    assert (done.status, done.out) == (2, "")
+    assert says in done.err
+    assert Path("rig.toml").read_text() == RIG
+
+
+def test_songs_from_another_rig(run: Run, folder: Path) -> None:
+    """With presets mapped by the player, and only those asked for."""
+    other = RIG.replace("old-one", "b").replace("Old One", "B").replace("rock", "solo")
+    Path("other.toml").write_text(
+        other + 'sections = [{ name = "All", bars = 4, preset = "solo" }]\n'
+        '[[songs]]\nid = "c"\ntempo = 80\n'
+    )
+    words = ("import", "rig.toml", "--from", "other.toml", "--in-place", "--songs", "b")
+    done = run(*words)
+    assert 'preset for its solo: --map "solo=PRESET"' in done.err
+    assert run(*words, "--map", "solo=rock").status == 0
+    songs = load(Path("rig.toml"))[1].songs
+    assert [(one.id, len(one.sections)) for one in songs] == [("old-one", 0), ("b", 1)]
+    assert songs[1].sections[0].preset == "rock"
