@@ -24,8 +24,8 @@ commands (each has its own --help):
   rigtui report FILE   moves and findings as text or JSON, without the screens
   rigtui plan ... FILE the fewest moves, proved: which pedals earn a loop,
                        which switch recalls which preset, what to press
-  rigtui sheet ... FILE floor, programming, wiring and rehearsal sheets, a deputy
-                       pack: as text, Markdown, HTML or PDF
+  rigtui sheet ... FILE sheets for the floor, the switcher, the wiring, the
+                       rehearsal and a deputy: text, Markdown, HTML or PDF
   rigtui new FILE      write a small starter rig, with comments that explain it
   rigtui midi FILE     songs and setlists as MIDI files; sending a preset
   rigtui import FILE   take songs from ChordPro, MIDI, CSV or another rig
