@@ -15,7 +15,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.timer import Timer
-from textual.widgets import Footer
+from textual.widgets import Footer, Static
 
 from rigtui.model.errors import BadRigError, RigError
 from rigtui.store.load import Source, read_plain
@@ -52,6 +52,14 @@ def rig_commands() -> type[Provider]:
     from rigtui.tui.palette import RigCommands
 
     return RigCommands
+
+
+class TooSmall(Static):
+    """Stands in for the views where they would be unreadable."""
+
+
+class TooSmall(Static):
+    """Stands in for the views where they would be unreadable."""
 
 
 class RigApp(App[int]):
@@ -107,6 +115,7 @@ class RigApp(App[int]):
         yield TopBar(VIEWS)
         with Vertical(id="stage"):
             yield PresetsView(id="presets")
+        yield TooSmall("Too small here: rigtui needs 40 columns by 8 rows", markup=False)
         yield StatusLine()
         yield Footer(compact=True, show_command_palette=False)
 

@@ -23,6 +23,15 @@ MOVING = (
     ("g, G", "first, last row"),
     ("home, end", "first, last column"),
 )
+LEGEND = (
+    ("2/3", "bank 2, switch 3; - is in no memory yet"),
+    ("moves", "presses of a foot from section to section, as the songs are written"),
+    ("least", "the fewest with which every section would still sound right"),
+    ("on the beat", "those that must happen at the change itself; bank steps can come before it"),
+    ("set-up", "presses between songs"),
+    ("!  !! or X", "a warning, an error"),
+    ("+  h  t  8?", "pedal stepped on; hands; tempo or meter of its own; repeats until a cue"),
+)
 
 
 class HelpScreen(ModalScreen[None]):
@@ -48,6 +57,9 @@ class HelpScreen(ModalScreen[None]):
         with VerticalScroll(classes="dialog"):
             yield Static("Keys", classes="dialog--title", markup=False)
             yield Static(Content("\n").join(lines), markup=False)
+            yield Static("\nWhat stands for what", classes="dialog--title", markup=False)
+            legend = [Content(f"{mark:<22}") + Content(text) for mark, text in LEGEND]
+            yield Static(Content("\n").join(legend), markup=False)
             yield Static("Esc close", classes="dialog--keys", markup=False)
 
     def on_mount(self) -> None:

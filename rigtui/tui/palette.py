@@ -74,7 +74,7 @@ class RigCommands(Provider):
         app = self._rig_app
         for name in THEMES:
             here = " (now)" if app.theme == name else ""
-            words = f"Colours: {name.replace('-', ' ')}{here}"
+            words = f"Theme: colours {name.replace('-', ' ')}{here}"
             yield Command(words, "", partial(app.action_colours, name))
         for words, show in sheet_commands(app):
             yield Command(words, "", show)

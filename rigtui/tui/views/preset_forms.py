@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any, get_args
 
 from rigtui.model import EditError, Preset, Rig
@@ -102,8 +103,8 @@ def edit_form(view: View, rig: Rig, preset: Preset) -> Form:
     return Form(f"Preset {preset.label}", _fields(rig, preset), submit, note)
 
 
-def add_form(view: View, rig: Rig) -> Form:
-    """A form for a new preset, stored in the first free memory."""
+def add_form(view: View, rig: Rig, adding: Callable[[], None]) -> Form:
+    """A form for a new preset, stored in the first free memory; `adding` hears of it first."""
     free = _first_free(rig)
     fields = [
         Field("memory", "Memory", str(free) if free else "", hint="none: not stored yet")
@@ -127,6 +128,7 @@ def add_form(view: View, rig: Rig) -> Form:
             edit(rig)
         except EditError as error:
             return str(error)
+        adding()
         view.request(f"add {name}", edit)
         return None
 

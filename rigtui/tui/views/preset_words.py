@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -37,25 +38,39 @@ _WIDE = 100
 
 
 def columns_for(width: int, loops: list[tuple[int, list[str]]]) -> list[Column]:
-    """The matrix's columns; loops get what room the words leave them, three to seven cells each."""
+    """The matrix's columns; loops get three to seven cells each before words get any more room."""
     wide = width >= _WIDE
-    name, words = (24, 11 + 6 + 10 + 8 + 24) if wide else (20, 11 + 5)
-    each = max(3, min(7, (width - name - 8 - words) // max(1, len(loops))))
+    name = 24 if wide else 20
+    each = max(3, min(7, (width - name - 8 - 11 - 5) // max(1, len(loops))))
     columns = [
         Column(("", " Preset"), name, frozen=True, pick=False),
         Column(("bank/", "switch"), 8, frozen=True, pick=False, look="grid--dim"),
     ]
-    for number, pedals in loops:
-        short = pedals[0][: each - 1] if pedals else "-"
+    shorts = short_names([pedals[0] if pedals else "-" for _, pedals in loops], each - 1)
+    for (number, _), short in zip(loops, shorts):
         columns.append(Column((str(number), short), each))
     columns.append(Column(("", "Role"), 11, pick=False, look="grid--dim"))
     columns.append(Column(("", "Uses"), 5, pick=False, align="right", look="grid--dim"))
     if wide:
-        rest = max(12, width - sum(column.width for column in columns) - 17)
+        rest = max(8, width - sum(column.width for column in columns) - 17)
         columns.append(Column(("", "  Channel"), 10, pick=False, look="grid--dim"))
         columns.append(Column(("guitar", "volume"), 7, pick=False, look="grid--dim"))
         columns.append(Column(("", "Pedals"), rest, pick=False, look="grid--dim"))
     return columns
+
+
+def short_names(names: Sequence[str], width: int) -> list[str]:
+    """Cut names to a width so that no two look the same, as far as that can be.
+
+    What begins alike is told apart by a later letter of its last word, then by a number.
+    """
+    made: list[str] = []
+    for name in names:
+        last = name.replace("-", " ").split(" ")[-1]
+        tails = [name[:width], *(name[: width - 1] + letter for letter in last)]
+        tails += [name[: width - 1] + digit for digit in "23456789"]
+        made.append(next((one for one in tails if one not in made or one == "-"), name[:width]))
+    return made
 
 
 def extras(rig: Rig, preset: Preset) -> tuple[str, str, str]:
@@ -115,7 +130,8 @@ def words_of(
         row = found.loops[loop]
         inside = ", ".join(found.label(p) for p in row.pedals) or "empty"
         side = "before the amp" if row.side == "front" else "in the amp's effects loop"
-        lines.append(plain(f"Loop {loop}, {side}: {inside}"))
+        state = "on" if loop in preset.loops else "off here"
+        lines.append(plain(f"Loop {loop} ({state}), {side}: {inside}"))
     for one in findings:
         if one.where == f"presets.{preset.id}" and one.waived is None:
             lines.append(plain(f"{one.severity}: {one.message}"))

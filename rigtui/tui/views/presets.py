@@ -60,6 +60,11 @@ class PresetsView(View):
         """The matrix takes the keys."""
         self.grid.focus()
 
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self._row_after_edit: int | None = None
+        """Where the cursor goes once the edit that was asked for is shown."""
+
     # Showing
 
     def preview(self, data: Mapping[str, Any]) -> None:
@@ -100,6 +105,9 @@ class PresetsView(View):
                 for preset in rig.presets
             ],
         )
+        if self._row_after_edit is not None:
+            self.grid.move_to(self._row_after_edit)
+            self._row_after_edit = None
         self._describe()
 
     def _draw(self, loops: list[tuple[int, list[str]]], lines: list[Line]) -> None:
@@ -209,9 +217,8 @@ class PresetsView(View):
 
         preset = self._preset
         if preset is not None:
-            row = self.grid.cursor_row
+            self._row_after_edit = self.grid.cursor_row + by
             self.request(f"move {preset.label}", lambda rig: move_preset(rig, preset.id, by))
-            self.call_after_refresh(self.grid.move_to, row + by)
 
     def action_duplicate(self) -> None:
         """Put a copy behind the preset."""
@@ -219,9 +226,8 @@ class PresetsView(View):
 
         preset = self._preset
         if preset is not None:
-            row = self.grid.cursor_row
+            self._row_after_edit = self.grid.cursor_row + 1
             self.request(f"copy {preset.label}", lambda rig: duplicate_preset(rig, preset.id))
-            self.call_after_refresh(self.grid.move_to, row + 1)
 
     def action_role(self) -> None:
         """Give the preset the next role."""
@@ -272,11 +278,12 @@ class PresetsView(View):
         from rigtui.tui.views.preset_forms import add_form
 
         if self.rig is not None:
-            self.app.push_screen(add_form(self, self.rig), self._added)
+            self.app.push_screen(add_form(self, self.rig, self._to_new_row))
 
-    def _added(self, added: bool | None) -> None:
-        if added and self.rig is not None:
-            self.grid.move_to(len(self.rig.presets) - 1)
+    def _to_new_row(self) -> None:
+        """The form is about to add a preset at the end: the cursor goes there with it."""
+        if self.rig is not None:
+            self._row_after_edit = len(self.rig.presets)
 
     def action_edit(self) -> None:
         """Edit everything that belongs to the preset."""

@@ -196,6 +196,9 @@ class Grid(Widget, can_focus=True):
         self._top = min(max(self._top, self.cursor_row - body + 1), above, last_top)
         self._top = max(0, self._top)
         column = self.cursor_column
+        if len(self._picks()) < 2:  # a list: its first columns say what the row is
+            self._left = 0
+            return
         if column < len(self.columns) and not self.columns[column].frozen:
             self._left = min(self._left, max(0, column - self._frozen_count))
             while self._left < column and not self._fits(column):
