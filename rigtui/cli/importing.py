@@ -19,7 +19,14 @@ from rigtui.store.importing.answers import Filled, fill
 from rigtui.store.importing.draft import Draft, ImportFault
 from rigtui.store.importing.into import put_in
 from rigtui.store.importing.rig_songs import only
-from rigtui.store.importing.rules import RULES, Question, Rule, checked, rules_of
+from rigtui.store.importing.rules import (
+    RULES,
+    Question,
+    Rule,
+    base_name,
+    checked,
+    rules_of,
+)
 from rigtui.store.importing.sources import read_source
 from rigtui.store.save import save
 
@@ -120,16 +127,16 @@ def ask_all(draft: Draft, rules: list[Rule], rig: Rig, same: str | None, ask: As
         filled = fill(draft, given, rig, same, strict=False)
         if not filled.questions:
             return filled
-        # An answer can raise a question: only where the meter is known can the beat be asked.
-        for question in filled.questions:
-            kin = (question.what, question.name.casefold())
-            hint = question.hint or last.get(kin, "")
-            value = _answer(question, hint, rig, ask)
-            last[kin] = value
-            if question.what == "same":
-                same = value
-            else:
-                given.append(question.rule(value))
+        # One at a time, for an answer can raise a question (only where the meter is known can the
+        # beat be asked) and settle others (a section left out needs no preset).
+        question = filled.questions[0]
+        kin = (question.what, base_name(question.name).casefold())
+        value = _answer(question, question.hint or last.get(kin, ""), rig, ask)
+        last[kin] = value
+        if question.what == "same":
+            same = value
+        else:
+            given.append(question.rule(value))
 
 
 def _answer(question: Question, hint: str, rig: Rig, ask: Ask) -> str:

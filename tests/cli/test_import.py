@@ -150,9 +150,8 @@ def test_questions_are_asked_in_one_pass(folder: Path, capsys: pytest.CaptureFix
     rig = load(Path("rig.toml"))[1]
     text = SHEET.replace("{time: 6/8}\n", "") + "{ns}\n{t: Tin Roof}\n" + SHEET.split("\n", 1)[1]
     answers = typed(
-        "6/8", "many", "16", "clean", "", "8", "rock",  # Low Sun; bars twice wrong
-        "", "", "", "", "3/8",  # Tin Roof: as before
-        "3/8",  # only now is it known that Low Sun needs one
+        "6/8", "many", "16", "clean", "", "8", "rock", "3/8",  # Low Sun; bars twice wrong
+        "", "", "", "", "",  # Tin Roof: as before
     )  # fmt: skip
     prompts: list[str] = []
 
@@ -169,10 +168,38 @@ def test_questions_are_asked_in_one_pass(folder: Path, capsys: pytest.CaptureFix
     assert (new.songs[1].meter, new.songs[1].beat) == ("6/8", "3/8")
     assert prompts[0] == "Low Sun, meter, such as 4/4: "
     assert "Tin Roof, Verse: bars [16]: " in prompts
-    assert prompts[-1].startswith("Low Sun, in 6/8: the note that its tempo counts")
+    assert prompts[-1].startswith("Tin Roof, in 6/8: the note that its tempo counts")
+    assert prompts[-1].endswith(" [3/8]: ")
     out = capsys.readouterr().out
     assert out.startswith("Presets: clean, rock. - leaves a section unmapped")
     assert '  bars: must be a number, not "many"' in out
+
+
+def test_numbered_names_offer_the_last_answer(folder: Path) -> None:
+    """Verse 2 is offered what Verse 1 got; nought bars need no preset."""
+    rig = load(Path("rig.toml"))[1]
+    text = (
+        "{t: X}\n{tempo: 90}\n{time: 4/4}\n"
+        "{sov: Verse 1}\n{eov}\n{sov: Verse 2}\n{eov}\n{sot}\n{eot}"
+    )
+    answers = typed("16", "clean", "", "rock", "0")
+    prompts: list[str] = []
+
+    def ask(prompt: str) -> str | None:
+        prompts.append(prompt)
+        return next(answers, None)
+
+    done = ask_all(read_chordpro(text, "file"), [], rig, None, ask)
+    assert [(s.bars, s.preset) for s in put_in(rig, done)[0].songs[1].sections] == [
+        (16, "clean"), (16, "rock"),
+    ]  # fmt: skip
+    assert prompts == [
+        "X, Verse 1: bars: ",
+        "X, Verse 1: preset: ",
+        "X, Verse 2: bars [16]: ",
+        "X, Verse 2: preset [clean]: ",
+        "X, Tab: bars: ",
+    ]
 
 
 def test_stopping_writes_nothing(run: Run, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
