@@ -58,16 +58,18 @@ class TooSmall(Static):
     """Stands in for the views where they would be unreadable."""
 
 
-class TooSmall(Static):
-    """Stands in for the views where they would be unreadable."""
-
-
 class RigApp(App[int]):
     """rigtui on the screen."""
 
     TITLE = "rigtui"
     CSS_PATH = "rigtui.tcss"
     COMMANDS: ClassVar[set[Callable[[], type[Provider]]]] = {rig_commands}  # type: ignore[assignment]
+    HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]] | None] = [(0, "-tiny"), (40, "-wide")]
+    VERTICAL_BREAKPOINTS: ClassVar[list[tuple[int, str]] | None] = [
+        (0, "-flat"),
+        (8, "-short"),
+        (16, "-tall"),
+    ]
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("2", "view('presets')", "Presets", show=False, id="app.presets"),
         Binding("3", "view('setlist')", "Setlist", show=False, id="app.setlist"),

@@ -54,7 +54,7 @@ async def test_every_action_is_listed(tmp_path: Path) -> None:
         program = {binding.description for binding in RigApp.BINDINGS}  # type: ignore[union-attr]
         assert view | program <= words
         assert "Save a picture of the screen" in words
-        assert {f"Colours: {name.replace('-', ' ')}" for name in THEMES} <= {
+        assert {f"Theme: colours {name.replace('-', ' ')}" for name in THEMES} <= {
             one.removesuffix(" (now)") for one in words
         }
         assert not {"Theme", "Keys", "Maximize", "Minimize"} & words, "nothing of the library's own"

@@ -11,6 +11,7 @@ from screens import LARGE, SMALL, app_of, lines, on_screen, shown
 
 from rigtui.model import Preset
 from rigtui.tui.app import RigApp
+from rigtui.tui.views.preset_words import short_names
 
 PARTS: dict[str, Any] = {
     "amp": {"channels": ["clean", "drive"]},
@@ -179,3 +180,49 @@ async def test_a_rig_without_presets_says_what_to_press(tmp_path: Path) -> None:
         assert "press a to add one" in shown(app)
         await pilot.press("space", "e", "d", "x", "m", "o", "J")
         assert rows_of(app) == ()
+
+
+async def test_a_new_preset_is_under_the_cursor(tmp_path: Path) -> None:
+    """After adding, the next key changes the new preset and not the one that was last before."""
+    app = app_of(tmp_path, **PARTS)
+    async with on_screen(app) as pilot:
+        await pilot.press("a")
+        await typed(pilot, "Surf")
+        await pilot.press("enter", "o")
+        await pilot.pause()
+        assert [row.role for row in rows_of(app)] == ["other", "other", "other", "clean"]
+
+
+@pytest.mark.parametrize(
+    ("names", "width", "shorts"),
+    [
+        (["low-drive", "long-delay"], 2, ["lo", "ld"]),
+        (["echo", "echo", "echo"], 3, ["ech", "ece", "ecc"]),
+        (["a", "a"], 2, ["a", "aa"]),
+        (["-", "-"], 3, ["-", "-"]),
+        (["boost", "drive"], 6, ["boost", "drive"]),
+    ],
+)
+def test_short_names_of_loops_differ(names: list[str], width: int, shorts: list[str]) -> None:
+    """Two loops never carry the same letters while other letters are to be had."""
+    assert short_names(names, width) == shorts
+
+
+@pytest.mark.parametrize("size", [(40, 10), (60, 16)])
+async def test_small_terminals_show_rows_rather_than_words(tmp_path: Path, size: Any) -> None:
+    """Down to 40 by 10 the matrix itself is there."""
+    app = app_of(tmp_path, **PARTS)
+    async with on_screen(app, size):
+        assert "Thin" in shown(app)
+        assert "Thick" in shown(app)
+
+
+async def test_a_terminal_that_is_too_small_says_so(tmp_path: Path) -> None:
+    """Where nothing would be readable one line says what is needed, and growing brings it back."""
+    app = app_of(tmp_path, **PARTS)
+    async with on_screen(app, (30, 7)) as pilot:
+        assert "Too small" in shown(app)
+        await pilot.resize_terminal(80, 24)
+        await pilot.pause()
+        assert "Thin" in shown(app)
+        assert "Too small" not in shown(app)
