@@ -45,7 +45,7 @@ class Checkup:
         found: list[Finding] = []
         for rule in _BY_SCOPE["rig"]:
             for hit in rule.check(view):
-                found.append(rule.finding(hit))
+                found += [rule.finding(hit)] if hit is not None else []
                 yield
             yield
         for scope, rows in (("pedal", rig.pedals), ("preset", rig.presets), ("song", rig.songs)):
@@ -60,13 +60,15 @@ class Checkup:
             found += _found(_BY_SCOPE["setlist"], view, setlist)
             yield
         for rule in _BY_SCOPE["findings"]:
-            found += _found((rule,), view, tuple(found))
-            yield
+            for hit in rule.check(view, tuple(found)):
+                found += [rule.finding(hit)] if hit is not None else []
+                yield
         self.findings = _ranked(_with_waivers(rig, found))
 
 
 def _found(rules: Iterable[Rule], view: View, row: Any) -> tuple[Finding, ...]:
-    return tuple(rule.finding(hit) for rule in rules for hit in rule.check(view, row))
+    hits = ((rule, hit) for rule in rules for hit in rule.check(view, row))
+    return tuple(rule.finding(hit) for rule, hit in hits if hit is not None)
 
 
 _memos: list[tuple[tuple[Any, ...], dict[int, tuple[Any, tuple[Finding, ...]]]]] = []

@@ -107,8 +107,11 @@ class Rule:
     """Why it matters, in a sentence that a guitarist would say."""
     source: str
     """Where the rule comes from; "common practice" for a fact of the trade."""
-    check: Callable[..., Iterator[Hit]]
-    """check(view) for scope "rig", else check(view, pedal | preset | song | setlist | findings)."""
+    check: Callable[..., Iterator[Hit | None]]
+    """check(view) for scope "rig", else check(view, pedal | preset | song | setlist | findings).
+
+    One that has much to do yields None now and then, so that a screen stays awake.
+    """
 
     def finding(self, hit: Hit) -> Finding:
         """Make the finding of a hit."""

@@ -39,8 +39,9 @@ def for_paper(
     )
 
 
-def _stale_sheet(view: View, findings: tuple[Finding, ...]) -> Iterator[Hit]:
+def _stale_sheet(view: View, findings: tuple[Finding, ...]) -> Iterator[Hit | None]:
     for at, row in enumerate(view.rig.printed):
+        yield None
         problem = _problem(view.rig, row, findings)
         if problem:
             day = f" on {day_in_words(row.date)}" if row.date else ""

@@ -6,6 +6,7 @@ import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cached_property
 from typing import Literal
 
 from rigtui.model.base import SheetKind
@@ -80,7 +81,7 @@ class Part:
     """To be read from a distance."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Sheet:
     """A whole sheet."""
 
@@ -91,7 +92,7 @@ class Sheet:
     day: date
     """The day it is made."""
 
-    @property
+    @cached_property
     def revision(self) -> str:
         """A short mark that is another one as soon as anything printed is; the day is left out."""
         content = repr((self.kind, self.title, self.subtitle, self.parts))
