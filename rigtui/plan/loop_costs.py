@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from itertools import combinations
 
 import numpy as np
 
@@ -52,6 +53,10 @@ class LoopCosts:
             for sound in song.sounds:
                 free |= bool(everything & ~(sound.on | sound.off))
                 channels.add(sound.channel)
+        heard = [sound for song in needs.played for sound in song.sounds]
+        self._on = np.array([sound.on for sound in heard], dtype=np.int64)
+        self._off = np.array([sound.off for sound in heard], dtype=np.int64)
+        self._channel = [sound.channel for sound in heard]
         self.free = free or (ANY_CHANNEL in channels and len(channels) > 1)
         """Whether any section leaves anything free that is switched elsewhere."""
 
@@ -103,17 +108,35 @@ class LoopCosts:
 
     def walks(self, groups: Sequence[int]) -> list[Walk]:
         """The played songs as cubes over loops, a loop for each group of pedals."""
-        known: dict[tuple[int, int, int], Cube] = {}
-        walks = []
+        on = np.zeros(len(self._on), dtype=np.int64)
+        off = np.zeros(len(self._on), dtype=np.int64)
+        for at, group in enumerate(groups):
+            on |= (self._on & group != 0).astype(np.int64) << at
+            off |= (self._off & group != 0).astype(np.int64) << at
+        cubes = [Cube(*one) for one in zip(on.tolist(), off.tolist(), self._channel)]
+        walks, start = [], 0
         for song in self.needs.played:
-            cubes = []
-            for sound in song.sounds:
-                key = (sound.on, sound.off, sound.channel)
-                if key not in known:
-                    known[key] = cube_of(sound, groups)
-                cubes.append(known[key])
-            walks.append(Walk(song.times, tuple(cubes), song.cold))
+            end = start + len(song.sounds)
+            walks.append(Walk(song.times, tuple(cubes[start:end]), song.cold))
+            start = end
         return walks
+
+    def pairs_apart(self, walks: Sequence[Walk], clique: Sequence[Cube]) -> list[int] | None:
+        """For each pair of cubes that clash, the pedals that two of their sections clash in.
+
+        A channel apart is all pedals. None where some pair clashes only because pedals share.
+        """
+        sample: dict[Cube, Sound] = {}
+        for song, walk in zip(self.needs.played, walks):
+            for sound, cube in zip(song.sounds, walk.cubes):
+                sample.setdefault(cube, sound)
+        if not all(cube in sample for cube in clique):
+            return None
+        sounds = [sample[cube] for cube in clique]
+        return [
+            -1 if parted(one, other) else differing(one, other)
+            for one, other in combinations(sounds, 2)
+        ]
 
 
 def cube_of(sound: Sound, groups: Sequence[int]) -> Cube:

@@ -6,18 +6,19 @@ each is priced exactly, until the bound says that no other can be better.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
 import numpy as np
+import numpy.typing as npt
 
 from rigtui.plan.banks import Ints
 from rigtui.plan.control import Control
 from rigtui.plan.layouts import MOST_FREE, Rules
 from rigtui.plan.loop_costs import LoopCosts, cube_of, differing, parted
 from rigtui.plan.needs import Needs
-from rigtui.plan.packing import Packing, TooMany, fewest_recalls, pack
+from rigtui.plan.packing import Cube, Packing, TooMany, Walk, fewest_recalls, pack
 from rigtui.plan.result import Stopped
 from rigtui.plan.toggled import Toggled, with_toggles
 
@@ -93,6 +94,8 @@ class LoopSearch:
         self.found = Found()
         self._unsettled: list[tuple[int, tuple[int, ...]]] = []
         self._diffs = self._unique_changes()
+        self._cliques: list[Ints] = []
+        """Sections that clash pairwise, more than can be stored: for each pair, in which pedals."""
 
     # ------------------------------------------------------------ candidates
 
@@ -201,10 +204,18 @@ class LoopSearch:
             if self._reached > self._limit():
                 return
             possible = self._storable(sets)
-            for mask, bound, fits in zip(sets.tolist(), bounds.tolist(), possible):
+            self._ruled_out(sets, possible, 0)
+            known = len(self._cliques)
+            for nth, (mask, bound, fits) in enumerate(
+                zip(sets.tolist(), bounds.tolist(), possible)
+            ):
                 if bound > self._limit():
                     return
                 self.found.looked += 1
+                if len(self._cliques) > known:
+                    self._ruled_out(sets[nth:], possible, nth, known)
+                    known = len(self._cliques)
+                    fits = possible[nth]
                 if not fits:
                     self.found.refused = mask
                     continue
@@ -218,21 +229,40 @@ class LoopSearch:
         best = self._best()
         return best if best >= 1 << 40 else int(best * (1 + self.slack))
 
-    def _storable(self, sets: Ints) -> list[bool]:
+    def _storable(self, sets: Ints) -> npt.NDArray[np.bool_]:
         """Where nothing is free: whether the presets of each set can all be stored."""
         if self.costs.free or self.toggling or self.needs.kept:
-            return [True] * len(sets)
+            return np.ones(len(sets), dtype=bool)
         switched = self.rules.switched
         heard = [one for song in self.needs.played for one in song.sounds]
         sounds = {(one.on & switched, one.channel) for one in heard}
         on = np.array([one for one, _ in sounds], dtype=np.int64)
         channel = np.array([one for _, one in sounds], dtype=np.int64) + 1
         if not len(on):
-            return [True] * len(sets)
+            return np.ones(len(sets), dtype=bool)
         held = (on[None, :] & sets[:, None]) * np.int64(64) + channel[None, :] % 64
         held.sort(axis=1)
         count = 1 + (held[:, 1:] != held[:, :-1]).sum(axis=1)
-        return [bool(one) for one in count <= self.memories]
+        fits: npt.NDArray[np.bool_] = count <= self.memories
+        return fits
+
+    def _ruled_out(
+        self, sets: Ints, possible: npt.NDArray[np.bool_], first: int, known: int = 0
+    ) -> None:
+        """Cross out sets in which a clique found before still clashes in every pair."""
+        for pairs in self._cliques[known:]:
+            open_ = np.flatnonzero(possible[first:])
+            if not len(open_):
+                return
+            apart = (sets[open_, None] & pairs[None, :] != 0) | (pairs[None, :] == -1)
+            possible[first + open_[apart.all(axis=1)]] = False
+
+    def _learn(self, walks: Sequence[Walk], clique: Sequence[Cube]) -> None:
+        if len(clique) <= self.memories:
+            return
+        pairs = self.costs.pairs_apart(walks, clique[: self.memories + 1])
+        if pairs is not None:
+            self._cliques.append(np.array(pairs, dtype=np.int64))
 
     def _look(self, mask: int) -> None:
         """Price a set of pedals in loops, shared out in every way that fits."""
@@ -242,16 +272,11 @@ class LoopSearch:
             self._offer(groups, self._pack(groups, self._nodes))
 
     def _groupings(self, mask: int) -> Iterator[tuple[int, ...]]:
-        rules = self.rules
+        """Ways to share the loops; the last is as sparing with loops as can be."""
+        sparing = next(self.rules.groupings(mask, fewest=True))
         if self.costs.free:
-            fitting = False
-            for groups in rules.groupings(mask):
-                fitting = True
-                yield groups
-            if not fitting:
-                return
-        sparing = next(rules.groupings(mask, fewest=True))
-        if rules.holds(sparing):
+            yield from (one for one in self.rules.groupings(mask) if one != sparing)
+        if self.rules.holds(sparing):
             yield sparing
 
     def _pack(self, groups: tuple[int, ...], nodes: int) -> Packing | Toggled | TooMany | None:
@@ -259,7 +284,10 @@ class LoopSearch:
         kept = [cube_of(one, groups) for one in self.needs.kept.values()]
         if self.toggling:
             return with_toggles(walks, kept, self.memories, len(groups), self.control)
-        return pack(walks, kept, self.memories, nodes=nodes, control=self.control)
+        packed = pack(walks, kept, self.memories, nodes=nodes, control=self.control)
+        if isinstance(packed, TooMany):
+            self._learn(walks, packed.clique)
+        return packed
 
     def _offer(self, groups: tuple[int, ...], packed: Packing | Toggled | TooMany | None) -> None:
         apart = self.costs.apart + self.costs.outside(~sum(groups))

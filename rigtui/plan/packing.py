@@ -14,6 +14,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+import numpy as np
+import numpy.typing as npt
+
 from rigtui.plan.control import Control
 from rigtui.plan.needs import ANY_CHANNEL
 
@@ -96,16 +99,16 @@ def pack(
     stays = [_longest(song.cubes) for song in songs]
     bound = sum(song.times * (len(blocks) - 1) for song, blocks in zip(songs, stays) if song.cubes)
     blocks = [cube for song in stays for cube, _ in song]
-    classes = _coloured(kept, blocks)
-    if len(classes) <= most:
-        return _assembled(songs, stays, classes, bound)
     every = list(dict.fromkeys([*kept, *(cube for song in songs for cube in song.cubes)]))
-    clique = greedy_clique(every)
+    clique = greedy_clique(every, most)
     if len(clique) > most:
         return TooMany(tuple(clique))
+    classes = _coloured(kept, blocks, most)
+    if classes is not None:
+        return _assembled(songs, stays, classes, bound)
     search = _Search(songs, kept, most, nodes, bound, control)
-    classes = _coloured(kept, [cube for song in songs for cube in song.cubes])
-    if len(classes) <= most:
+    classes = _coloured(kept, [cube for song in songs for cube in song.cubes], most)
+    if classes is not None:
         search.try_presets(classes)
     finished = search.run() if nodes else False
     if search.best is None:
@@ -130,30 +133,46 @@ def fewest_recalls(songs: Iterable[Walk]) -> int:
     return sum(song.times * (len(_longest(song.cubes)) - 1) for song in songs if song.cubes)
 
 
-def _coloured(kept: Sequence[Cube], cubes: Iterable[Cube]) -> list[Cube]:
-    """Gather cubes into classes that meet: next always the one with the fewest ways to go.
+def _coloured(kept: Sequence[Cube], cubes: Iterable[Cube], most: int) -> list[Cube] | None:
+    """Gather cubes into at most so many classes that meet: next the one with the fewest ways to go.
+
+    None where that does not work out (another order might).
 
     Source: D. Brelaz, "New Methods to Color the Vertices of a Graph", CACM 22 (1979).
     """
-    classes = list(kept)
     counted = Counter(cubes)
-    left = list(counted)
-    degree = {one: sum(not one.meets(other) for other in left) for one in left}
-    barred = {one: {at for at, c in enumerate(classes) if not one.meets(c)} for one in left}
-    while left:
-        cube = max(left, key=lambda one: (len(barred[one]), degree[one], counted[one]))
-        left.remove(cube)
-        ways = [at for at in range(len(classes)) if at not in barred[cube]]
-        if ways:
-            at = min(ways, key=lambda w: _narrowed(classes[w], cube))
-            classes[at] = classes[at].met(cube)
+    every = _Columns([*kept, *counted])
+    clash = every.clashes()
+    n, first = len(every.on), len(kept)
+    if len(kept) > most:
+        return None
+    weight = clash.sum(axis=1) + np.array([0] * first + list(counted.values())) / (1 << 20)
+    barred = np.zeros((n, most), dtype=bool)
+    on, off = np.zeros(most, dtype=np.int64), np.zeros(most, dtype=np.int64)
+    channel = np.full(most, ANY_CHANNEL, dtype=np.int64)
+    left = np.ones(n, dtype=bool)
+    used = 0
+    for step in range(n):
+        if step < first:
+            at = step
         else:
-            at = len(classes)
-            classes.append(cube)
-        for one in left:
-            if not one.meets(classes[at]):
-                barred[one].add(at)
-    return classes
+            rank = barred[:, :used].sum(axis=1) * np.float64(1 << 12) + weight
+            at = int(np.where(left, rank, -1.0).argmax())
+        left[at] = False
+        ways = np.flatnonzero(~barred[at, :used]) if step >= first else ()
+        if len(ways):
+            held = on[ways] | off[ways]
+            more = np.bitwise_count(held | every.on[at] | every.off[at]) - np.bitwise_count(held)
+            to = int(ways[int(more.argmin())])
+        elif used == most:
+            return None
+        else:
+            to, used = used, used + 1
+        on[to] |= every.on[at]
+        off[to] |= every.off[at]
+        channel[to] = max(channel[to], every.channel[at])
+        barred[:, to] = every.clash_with(int(on[to]), int(off[to]), int(channel[to]))
+    return [Cube(*one) for one in zip(on.tolist(), off.tolist(), channel.tolist())][:used]
 
 
 def _narrowed(wide: Cube, cube: Cube) -> int:
@@ -162,21 +181,55 @@ def _narrowed(wide: Cube, cube: Cube) -> int:
     return (met.on | met.off).bit_count() - (wide.on | wide.off).bit_count()
 
 
-def greedy_clique(cubes: Sequence[Cube]) -> list[Cube]:
-    """Cubes of which no two meet: as many as a greedy choice from a few starts finds."""
+class _Columns:
+    """Cubes as arrays."""
+
+    def __init__(self, cubes: Sequence[Cube]) -> None:
+        table = np.array(cubes, dtype=np.int64).reshape(-1, 3)
+        self.on, self.off, self.channel = table[:, 0], table[:, 1], table[:, 2]
+
+    def clash_with(self, on: int, off: int, channel: int) -> npt.NDArray[np.bool_]:
+        """Which of the cubes do not meet another."""
+        apart: npt.NDArray[np.bool_] = ((self.on & off) | (self.off & on)) != 0
+        if channel != ANY_CHANNEL:
+            apart |= (self.channel != channel) & (self.channel != ANY_CHANNEL)
+        return apart
+
+    def clashes(self) -> npt.NDArray[np.bool_]:
+        """Which pairs of cubes do not meet."""
+        on, off, channel = self.on, self.off, self.channel
+        apart: npt.NDArray[np.bool_] = (
+            (on[:, None] & off[None, :]) | (off[:, None] & on[None, :])
+        ) != 0
+        named = channel != ANY_CHANNEL
+        apart |= (channel[:, None] != channel[None, :]) & named[:, None] & named[None, :]
+        return apart
+
+
+def greedy_clique(cubes: Sequence[Cube], enough: int = 1 << 30) -> list[Cube]:
+    """Cubes of which no two meet: as many as a greedy choice from a few starts finds.
+
+    The search ends with the first that has more than `enough`.
+    """
     if not cubes:
         return []
-    clash = [sum(1 << b for b, other in enumerate(cubes) if not one.meets(other)) for one in cubes]
+    clash = _Columns(cubes).clashes()
+    dense = clash.astype(np.float32)
     best: list[int] = []
-    starts = sorted(range(len(cubes)), key=lambda at: -clash[at].bit_count())[:24]
-    for start in starts:
-        clique, open_ = [start], clash[start]
-        while open_:
-            at = max(_bits(open_), key=lambda one: (clash[one] & open_).bit_count())
+    for start in np.argsort(-dense.sum(axis=1), kind="stable")[:6].tolist():
+        clique, open_ = [start], dense[start].copy()
+        row = np.flatnonzero(clash[start])
+        while len(row):
+            near = dense[np.ix_(row, row)].sum(axis=1) if len(row) < 64 else dense[row] @ open_
+            at = int(row[int(near.argmax())])
             clique.append(at)
-            open_ &= clash[at]
+            row = row[clash[at, row]]
+            open_[:] = 0
+            open_[row] = 1
         if len(clique) > len(best):
             best = clique
+        if len(best) > enough:
+            break
     return [cubes[at] for at in best]
 
 
