@@ -23,6 +23,8 @@ LIMITS = {"pedals": 200, "loops": 99, "presets": 1000, "songs": 5000, "setlists"
 MAX_SECTIONS = 1000
 MAX_ALL_SECTIONS = 100_000
 MAX_LIST = 10_000
+MAX_PAIRS = 5_000_000
+"""Sections times presets: how long counting takes grows with that on the worst of boards."""
 MOST_PROBLEMS = 100
 """How many faults of one file are told in words; of the rest, how many there are."""
 
@@ -122,6 +124,15 @@ def _too_much(data: Mapping[str, Any]) -> Iterator[Problem]:
     if total > MAX_ALL_SECTIONS:
         yield problem_at(
             data, ("songs",), f"{total} sections are too many: at most {MAX_ALL_SECTIONS} in all"
+        )
+    presets = data.get("presets")
+    pairs = total * (len(presets) if isinstance(presets, list) else 0)
+    if pairs > MAX_PAIRS:
+        yield problem_at(
+            data,
+            ("songs",),
+            f"{total} sections are too many with so many presets: sections times presets may be "
+            f"at most {MAX_PAIRS}",
         )
     setlists = data.get("setlists")
     played = 0

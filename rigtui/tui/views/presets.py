@@ -11,6 +11,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from rigtui.tui.views.base import View
+from rigtui.tui.views.first_sight import matrix_of
 from rigtui.tui.views.preset_words import (
     OFF,
     ON,
@@ -73,18 +74,7 @@ class PresetsView(View):
         Raises:
             TypeError, AttributeError, KeyError: the file is no rig; the models will say why.
         """
-        numbers = [(loop["number"], list(loop.get("pedals", ()))) for loop in data["loops"]]
-        size = data.get("switcher", {}).get("bank_size", 0)
-        lines = [
-            Line(
-                row.get("name") or row["id"],
-                place(row.get("memory"), size),
-                frozenset(row.get("loops", ())),
-                row.get("role", "other"),
-            )
-            for row in data["presets"]
-        ]
-        self._draw(numbers, lines)
+        self._draw(*matrix_of(data))
 
     def show_rig(self, rig: Rig) -> None:
         """Show the presets of a rig."""
