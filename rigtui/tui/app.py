@@ -23,6 +23,7 @@ from rigtui.tui.document import Document
 from rigtui.tui.settings import apply_settings, choose_theme, colours
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import EditRequested, PlaceRequested, SetlistChosen, View
+from rigtui.tui.views.first_sight import name_of
 from rigtui.tui.views.presets import PresetsView
 from rigtui.tui.widgets.bars import StatusLine, TopBar
 
@@ -126,7 +127,7 @@ class RigApp(App[int]):
         self.query_one(TopBar).here = self.view_id
         if self.source is not None:
             self.query_one(StatusLine).file = self.source.path.name
-            self.query_one(TopBar).rig_name = str(self.source.data.get("name", ""))
+            self.query_one(TopBar).rig_name = name_of(self.source.data)
             with contextlib.suppress(TypeError, AttributeError, KeyError):
                 self._view.preview(self.source.data)  # type: ignore[attr-defined]
             self._view.take_focus()
