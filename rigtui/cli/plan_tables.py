@@ -8,7 +8,14 @@ from rigtui.cli.terminal import Terminal
 from rigtui.model.cells import cells, clip, fit, wrap
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Loop, Preset, Rig
-from rigtui.plan.compare import loop_rows, loops_on, outside_of, preset_rows, song_rows
+from rigtui.plan.compare import (
+    loop_rows,
+    loops_on,
+    outside_of,
+    preset_rows,
+    signal_order,
+    song_rows,
+)
 from rigtui.plan.evening import Evening
 
 _HEAD = 14
@@ -31,6 +38,11 @@ def loop_table(now: Rig, then: Rig, terminal: Terminal) -> Iterator[str]:
     ):
         if before or after:
             yield from _pair(head, _named(now, before), _named(then, after), width, terminal)
+    orders = signal_order(now), signal_order(then)
+    for side in orders[0]:
+        if orders[0][side] != orders[1][side]:
+            texts = (_named(rig, order[side]) for rig, order in zip((now, then), orders))
+            yield from _pair(f"  {side} order", *texts, width, terminal)
     yield ""
 
 

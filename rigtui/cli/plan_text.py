@@ -9,6 +9,7 @@ from rigtui.cli.plan_tables import loop_table, preset_table, song_table
 from rigtui.cli.plan_walk import walk_text
 from rigtui.model.cells import wrap
 from rigtui.model.text import count
+from rigtui.plan.compare import board_differs
 from rigtui.plan.words import headline, reason, travel, verdict
 
 if TYPE_CHECKING:
@@ -75,7 +76,7 @@ def _figures(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
 def _changes(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     now, then = outcome.rig, outcome.plan.rig
     assert then is not None
-    if (now.loops, now.pedals, now.chain) != (then.loops, then.pedals, then.chain):
+    if board_differs(now, then):
         yield from loop_table(now, then, terminal)
     if (now.presets, now.loops) != (then.presets, then.loops):
         yield from preset_table(now, then, terminal)

@@ -98,3 +98,26 @@ def outside_of(rig: Rig) -> tuple[list[str], list[str]]:
     rest = [pedal for pedal in rig.pedals if pedal.id not in inside]
     left_on = [pedal.id for pedal in rest if found.use_of(pedal) == "always"]
     return [pedal.id for pedal in rest if pedal.id not in left_on], left_on
+
+
+def board_differs(now: Rig, then: Rig) -> bool:
+    """Whether a pedal or a loop is anywhere else, or a pedal used otherwise."""
+    return (
+        outside_of(now) != outside_of(then)
+        or signal_order(now) != signal_order(then)
+        or any(
+            row.now is None
+            or row.then is None
+            or (row.now.side, row.now.pedals) != (row.then.side, row.then.pedals)
+            for row in loop_rows(now, then)
+        )
+    )
+
+
+def signal_order(rig: Rig) -> dict[str, list[str]]:
+    """Ids of the pedals of each side, in signal order."""
+    found = lookup(rig)
+    return {
+        side: [pedal for pedal in found.order if found.pedals[pedal].side == side]
+        for side in ("front", "fx")
+    }

@@ -46,7 +46,7 @@ class Request:
     """How many copies of presets may be put in spare memories."""
 
 
-KINDS = ("loops", "switches", "route")
+KINDS = ("loops", "switches", "route", "all")
 
 
 def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
@@ -65,6 +65,10 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
         from rigtui.plan.loops import plan_loops
 
         return plan_loops(rig, request.setlists, loop_wishes(request), control)
+    if request.kind == "all":
+        from rigtui.plan.everything import plan_all
+
+        return plan_all(rig, request.setlists, loop_wishes(request), control)
     if request.kind == "switches":
         from rigtui.plan.switches import SwitchWishes, plan_switches
 

@@ -78,7 +78,7 @@ def _look(differs: bool) -> str:
 
 def _loop_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
     from rigtui.model.lookup import lookup
-    from rigtui.plan.compare import loop_rows, outside_of
+    from rigtui.plan.compare import loop_rows, outside_of, signal_order
 
     before, after = lookup(now), lookup(then)
     yield Row(note="Loops"), ""
@@ -98,6 +98,11 @@ def _loop_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
                 for found, pedals in ((before, old), (after, new))
             ]
             yield _line(label, *texts, width=width), ""
+    orders = signal_order(now), signal_order(then)
+    for side in orders[0]:
+        if orders[0][side] != orders[1][side]:
+            texts = [", ".join(before.label(one) for one in order[side]) for order in orders]
+            yield _line(f"{side} order", *texts, width=width), f"chain.{side}"
 
 
 def _preset_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
