@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from rigtui.model import Rig
 from rigtui.model.lookup import lookup
+from rigtui.model.remembered import Remembered
 
 
 class Chain:
@@ -38,17 +37,10 @@ class Chain:
         return place is not None and place < self.amp
 
 
-_recent: list[tuple[tuple[Any, ...], Chain]] = []
-_KEPT = 8
+_chains: Remembered[Chain] = Remembered()
 
 
 def chain_of(rig: Rig) -> Chain:
     """Return the rig's signal order, the very same one while its tables are the same objects."""
     parts = (rig.pedals, rig.loops, rig.chain)
-    for known, chain in _recent:
-        if all(a is b for a, b in zip(known, parts)):
-            return chain
-    chain = Chain(rig)
-    _recent.insert(0, (parts, chain))
-    del _recent[_KEPT:]
-    return chain
+    return _chains.get(parts, lambda: Chain(rig))

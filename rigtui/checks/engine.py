@@ -9,6 +9,7 @@ from typing import Any, get_args
 from rigtui.checks.finding import SEVERITIES, Finding, Rule, Scope, View
 from rigtui.checks.registry import RULES
 from rigtui.model import Rig
+from rigtui.model.remembered import Remembered
 
 _BY_SCOPE = {
     scope: tuple(rule for rule in RULES if rule.scope == scope) for scope in get_args(Scope)
@@ -71,20 +72,15 @@ def _found(rules: Iterable[Rule], view: View, row: Any) -> tuple[Finding, ...]:
     return tuple(rule.finding(hit) for rule, hit in hits if hit is not None)
 
 
-_memos: list[tuple[tuple[Any, ...], dict[int, tuple[Any, tuple[Finding, ...]]]]] = []
-_KEPT = 8
+_Memo = dict[int, tuple[Any, tuple[Finding, ...]]]
+_memos: Remembered[_Memo] = Remembered()
 
 
-def _memo_of(rig: Rig) -> dict[int, tuple[Any, tuple[Finding, ...]]]:
+def _memo_of(rig: Rig) -> _Memo:
     """Findings of single pedals, presets and songs, good while nothing else that they see moves."""
     parts = (rig.amp, rig.switcher, rig.pedals, rig.loops, rig.chain, rig.midi, rig.presets,
              rig.player)  # fmt: skip
-    for known, memo in _memos:
-        if all(a is b for a, b in zip(known, parts)):
-            return memo
-    _memos.insert(0, (parts, {}))
-    del _memos[_KEPT:]
-    return _memos[0][1]
+    return _memos.get(parts, dict)
 
 
 def _with_waivers(rig: Rig, found: list[Finding]) -> list[Finding]:

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from rigtui.checks.finding import View
-from rigtui.model import Player, Rig, Setlist, Song
+from rigtui.model import Player, Setlist, Song
+from rigtui.model.remembered import Remembered
 from rigtui.moves import count_setlist
 from rigtui.moves.guitars import Guitars, Swap
 
@@ -32,17 +33,10 @@ class Stop(NamedTuple):
 
 def stops(view: View, setlist: Setlist) -> tuple[Stop, ...]:
     """Return the songs of an evening as they come up; songs that do not exist are passed over."""
-    for rig, known, found in _recent:
-        if rig is view.rig and known is setlist:
-            return found
-    made = tuple(_stops(view, setlist))
-    _recent.insert(0, (view.rig, setlist, made))
-    del _recent[_KEPT:]
-    return made
+    return _evenings.get((view.rig, setlist), lambda: tuple(_stops(view, setlist)))
 
 
-_recent: list[tuple[Rig, Setlist, tuple[Stop, ...]]] = []
-_KEPT = 4
+_evenings: Remembered[tuple[Stop, ...]] = Remembered(4)
 
 
 def _stops(view: View, setlist: Setlist) -> Iterator[Stop]:

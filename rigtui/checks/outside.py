@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import partial
-from operator import is_
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.words import listed, named
@@ -13,6 +12,7 @@ from rigtui.model import Pedal, Preset, Rig, Song
 from rigtui.model.base import number_text
 from rigtui.model.edits.folding import switched
 from rigtui.model.edits.outside import TakenOut, take_outside
+from rigtui.model.remembered import Remembered
 from rigtui.model.text import count
 from rigtui.moves import evening_as_written, moves_as_written
 
@@ -133,17 +133,12 @@ class _Trial:
         return self.taken.apply(rig, tuple(songs))
 
 
-_trials: list[tuple[tuple[Any, ...], dict[str, _Trial]]] = []
-_KEPT = 4
+_trials: Remembered[dict[str, _Trial]] = Remembered(4)
 
 
 def _trial(rig: Rig, pedal_id: str) -> _Trial:
     parts = (rig.switcher, rig.pedals, rig.loops, rig.chain, rig.presets)
-    trials = next((old for known, old in _trials if all(map(is_, known, parts))), None)
-    if trials is None:
-        trials = {}
-        _trials.insert(0, (parts, trials))
-        del _trials[_KEPT:]
+    trials = _trials.get(parts, dict)
     if pedal_id not in trials:
         trials[pedal_id] = _Trial(rig, pedal_id)
     return trials[pedal_id]

@@ -10,6 +10,7 @@ from typing import Any, NamedTuple, TypeVar
 
 from rigtui.checks.finding import View
 from rigtui.model import Preset, Section, Song
+from rigtui.model.remembered import Remembered
 
 T = TypeVar("T")
 
@@ -84,21 +85,12 @@ def remembered(view: View, song: Song, make: Callable[[View, Song], T]) -> T:
 
 
 class _Memory(NamedTuple):
-    parts: tuple[Any, ...]
     sounds: dict[tuple[Any, ...], tuple[str, ...]]
     made: dict[tuple[int, Any], tuple[Song, Any]]
 
 
-_recent: list[_Memory] = []
-_KEPT = 8
+_memories: Remembered[_Memory] = Remembered()
 
 
 def _memory(view: View) -> _Memory:
-    parts = (view.board, view.chain, view.player)
-    for memory in _recent:
-        if all(a is b for a, b in zip(memory.parts, parts)):
-            return memory
-    memory = _Memory(parts, {}, {})
-    _recent.insert(0, memory)
-    del _recent[_KEPT:]
-    return memory
+    return _memories.get((view.board, view.chain, view.player), lambda: _Memory({}, {}))

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from rigtui.model.remembered import Remembered
 from rigtui.model.rig import Loop, Pedal, Preset, Rig, Section, Setlist, Song
 
 
@@ -76,17 +75,10 @@ class Lookup:
         return tuple(pedal for pedal in self.order if pedal in on)
 
 
-_recent: list[tuple[tuple[Any, ...], Lookup]] = []
-_KEPT = 8
+_lookups: Remembered[Lookup] = Remembered()
 
 
 def lookup(rig: Rig) -> Lookup:
     """Return the rig's look-up, the very same one while its tables are the very same objects."""
     parts = (rig.switcher, rig.pedals, rig.loops, rig.chain, rig.presets, rig.songs, rig.setlists)
-    for known, found in _recent:
-        if all(a is b for a, b in zip(known, parts)):
-            return found
-    found = Lookup(rig)
-    _recent.insert(0, (parts, found))
-    del _recent[_KEPT:]
-    return found
+    return _lookups.get(parts, lambda: Lookup(rig))

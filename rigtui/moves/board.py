@@ -6,8 +6,9 @@ an edit of one song every other song's count still stands.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
+from rigtui.model.remembered import Remembered
 from rigtui.model.rig import Preset, Rig, Section
 
 if TYPE_CHECKING:
@@ -125,20 +126,11 @@ class Board:
         return [number for number in self.loop_numbers if mask & self.loop_bit[number]]
 
 
-_recent: list[tuple[tuple[Any, ...], Board]] = []
-_KEPT = 24
-"""A check tries each pedal outside: rigs on trial must not push out the rig itself."""
+# A check tries each pedal outside: rigs on trial must not push out the rig itself.
+_boards: Remembered[Board] = Remembered(24)
 
 
 def board_of(rig: Rig) -> Board:
     """Return the rig's board, the very same one as long as nothing that it reads has changed."""
     parts = (rig.amp, rig.switcher, rig.pedals, rig.loops, rig.presets)
-    for at, (known, board) in enumerate(_recent):
-        if all(a is b for a, b in zip(known, parts)):
-            if at:
-                _recent.insert(0, _recent.pop(at))
-            return board
-    board = Board(rig)
-    _recent.insert(0, (parts, board))
-    del _recent[_KEPT:]
-    return board
+    return _boards.get(parts, lambda: Board(rig))

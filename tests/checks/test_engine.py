@@ -10,6 +10,7 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 from rigtui.checks import RULES, SEVERITIES, Finding, check, engine, worst
 from rigtui.checks.finding import Hit, Rule
 from rigtui.model import Rig, edits
+from rigtui.model.remembered import Remembered
 
 
 def small_rig(**parts: Any) -> Rig:
@@ -72,7 +73,7 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     for scope in ("preset", "song"):
         rule = Rule("noted", "advice", scope, "", "", "", note)  # type: ignore[arg-type]
         monkeypatch.setitem(engine._BY_SCOPE, scope, (rule,))
-    monkeypatch.setattr(engine, "_memos", [])
+    monkeypatch.setattr(engine, "_memos", Remembered())
     return seen
 
 
