@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
 
 from rigs_made import make_data
+from textual import events
 from textual.pilot import Pilot
 
 from rigtui.store.load import read_plain
@@ -48,6 +50,25 @@ async def checked(pilot: Pilot[Any]) -> None:
         app._start_checks()
     while app.findings_of is not app.document.rig:
         app._go_on_checking()
+    await pilot.pause()
+
+
+_KEYS = {" ": "space", ",": "comma", "-": "minus", ".": "full_stop", "/": "slash"}
+
+
+async def burst(pilot: Pilot[Any], *keys: str) -> None:
+    """Have keys come in all at once, as from a script; "type: Low Sun" types what follows."""
+    app = pilot.app
+    assert isinstance(app, RigApp)
+    for key in keys:
+        if key.startswith("type: "):
+            for char in key.removeprefix("type: "):
+                app.post_message(events.Key(_KEYS.get(char, char), char))
+        else:
+            app.post_message(events.Key(key, key if len(key) == 1 else None))
+    await pilot.pause(0)
+    while app.keys_waiting:
+        await asyncio.sleep(0)
     await pilot.pause()
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
@@ -20,6 +20,7 @@ from textual.widgets import Footer, Static
 from rigtui.model.errors import BadRigError, RigError
 from rigtui.store.load import Source, read_plain
 from rigtui.tui.document import Document
+from rigtui.tui.key_order import OneKeyAtATime
 from rigtui.tui.settings import apply_settings, choose_theme, colours
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import EditRequested, PlaceRequested, SetlistChosen, View
@@ -59,7 +60,7 @@ class TooSmall(Static):
     """Stands in for the views where they would be unreadable."""
 
 
-class RigApp(App[int]):
+class RigApp(OneKeyAtATime):
     """rigtui on the screen."""
 
     TITLE = "rigtui"
@@ -110,6 +111,7 @@ class RigApp(App[int]):
         self._checkup: Checkup | None = None
         self._timer: Timer | None = None
         self._keeper: Keeper | None = None
+        self._begun = False
 
     # Start
 
@@ -131,7 +133,17 @@ class RigApp(App[int]):
             with contextlib.suppress(TypeError, AttributeError, KeyError):
                 self._view.preview(self.source.data)  # type: ignore[attr-defined]
             self._view.take_focus()
-        self.call_after_refresh(self._open)
+        self.call_after_refresh(self._begin)
+
+    def ready_for_keys(self) -> bool:
+        """Whether the file is open, and the screen at hand can take a key."""
+        return self._begun and super().ready_for_keys()
+
+    def _begin(self) -> None:
+        try:
+            self._open()
+        finally:
+            self._begun = True
 
     def _open(self) -> None:
         if self.source is None:

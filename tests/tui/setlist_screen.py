@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import tomli_w
-from textual import events
+from screens import burst
 from textual.pilot import Pilot
 
 from rigtui.model import Rig
@@ -52,16 +52,8 @@ class Screen:
             await self.pilot.pause()
 
     async def press(self, *keys: str) -> None:
-        """Press keys; "type: Low Sun" types what stands behind the colon."""
-        for key in keys:
-            if key.startswith("type: "):
-                for char in key.removeprefix("type: "):
-                    self.app.post_message(events.Key(_KEYS.get(char, char), char))
-            else:
-                self.app.post_message(events.Key(key, key if len(key) == 1 else None))
-            for _ in range(_ROUNDS):
-                await self.pilot.pause(0)
-        await self.pilot.pause()
+        """Press keys, all at once; "type: Low Sun" types what stands behind the colon."""
+        await burst(self.pilot, *keys)
 
     def songs(self) -> list[str]:
         """The lines of the list."""
@@ -78,11 +70,6 @@ class Screen:
     def words(self) -> str:
         """The section under the cursor in words."""
         return str(self.view.song.query(".pane--words").first().render())
-
-
-_KEYS = {" ": "space", ",": "comma", "-": "minus", ".": "full_stop", "/": "slash"}
-_ROUNDS = 6
-"""Messages go from widget to widget to the app and back, a step a round; a question is mounted."""
 
 
 def lines(grid: Grid) -> list[str]:

@@ -87,6 +87,7 @@ class ListPane(Vertical):
 
     def show(self, evening: Evening, marks: Mapping[str, str], place: Place | None = None) -> None:
         """Show an evening, the cursor on a place or, without one, where it stood."""
+        self._take_place()
         self.evening, self._marks = evening, marks
         wanted = place or self.place
         row = evening.row_of(wanted, self.grid.cursor_row) if wanted else self._first_song()

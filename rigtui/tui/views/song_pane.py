@@ -93,6 +93,7 @@ class SongPane(Vertical):
         """Show a song; the cursor stays in its section and on its preset."""
         wish, self._wish = self._wish, None
         before = self._state
+        self._take_cursor()
         if self.song is None or self.song.id != song.id:
             self.section_at = self._stood.get(song.id, 0)
         if wish is not None and wish[0] is rig:
@@ -104,11 +105,13 @@ class SongPane(Vertical):
 
     def stand(self, at: int) -> None:
         """Put the cursor on a section (from 0)."""
+        self._take_cursor()
         self.section_at = at
         self._draw()
 
     def take_findings(self, findings: tuple[Finding, ...], marks: Mapping[str, str]) -> None:
         """Show other findings."""
+        self._take_cursor()
         self._findings, self._marks = findings, marks
         self._draw()
 
@@ -152,18 +155,24 @@ class SongPane(Vertical):
         """Use the room that there is."""
         wide = self.size.height >= 30
         self.query_one(".pane--words").styles.height = 9 if wide else 5
+        self._take_cursor()
         self._draw()
 
     def on_grid_cursor_moved(self) -> None:
         """Tell of the section and the preset under the cursor."""
-        rows = self._laid_out.section_rows if self._laid_out else ()
+        self._take_cursor()
+        self._describe()
+
+    def _take_cursor(self) -> None:
+        """Know where the cursor is, also while its message is still on the way."""
+        if self.song is None or self._laid_out is None:
+            return
+        rows = self._laid_out.section_rows
         if self.grid.cursor_row in rows:
             self.section_at = rows.index(self.grid.cursor_row)
-        if self.song is not None:
-            self._stood[self.song.id] = self.section_at
+        self._stood[self.song.id] = self.section_at
         preset = self.preset
         self._preset_id = preset.id if preset else None
-        self._describe()
 
     def on_grid_cell_clicked(self) -> None:
         """A click on the cursor maps."""
