@@ -72,7 +72,7 @@ Block = Heading | Para | Table | Lines
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """Blocks that stay on one page where they fit; pages break between parts."""
+    """Blocks that stay on one page where that can be; pages break between parts."""
 
     blocks: tuple[Block, ...]
     title: str = ""

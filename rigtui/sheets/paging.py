@@ -7,8 +7,10 @@ from dataclasses import dataclass, replace
 
 from rigtui.sheets.strips import Strip
 
+KEPT = 0.5
+"""Share of a page up to which a part is kept whole, at the cost of blank paper before it."""
 MUCH = 0.25
-"""Share of a page that must be free for a part to begin there if it fits no page whole."""
+"""Share of a page that must be free for a larger part to begin there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +24,7 @@ class Group:
     again: Strip | None = None
     """What heads the pages that it runs on to."""
     own_pages: bool = False
-    """Whether it has pages of its own if it fits no page whole."""
+    """Whether it is kept whole up to a whole page, and begins a page if it is still larger."""
 
 
 Page = list[tuple[float, Strip]]
@@ -30,7 +32,7 @@ Page = list[tuple[float, Strip]]
 
 
 def paged(groups: Iterable[Group], height: float) -> list[Page]:
-    """Put groups of strips on pages of a height: no group is cut that fits a page, and no strip."""
+    """Put groups of strips on pages of a height: no strip is cut, and no group that can be kept."""
     pager = _Pager(height)
     for group in groups:
         pager.add(group)
@@ -48,11 +50,8 @@ class _Pager:
         strips = [piece for strip in group.strips for piece in strip.pieces(room - _head(strip))]
         whole = sum(strip.height for strip in strips)
         free = self.height - self.top - group.gap
-        if whole <= self.height:
-            turns = whole > free
-        else:
-            turns = group.own_pages or free < MUCH * self.height
-        if group.new_page or turns:
+        kept = group.own_pages or whole <= KEPT * self.height
+        if group.new_page or (whole > free and (kept or free < MUCH * self.height)):
             self.turn()
         if self.pages[-1]:
             self.top += group.gap
