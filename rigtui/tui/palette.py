@@ -69,6 +69,7 @@ class RigCommands(Provider):
         yield from keys.values()
 
     def _program(self) -> Iterator[Command]:
+        from rigtui.tui.importing import import_commands
         from rigtui.tui.sheet_preview import sheet_commands
 
         app = self._rig_app
@@ -78,6 +79,8 @@ class RigCommands(Provider):
             yield Command(words, "", partial(app.action_colours, name))
         for words, show in sheet_commands(app):
             yield Command(words, "", show)
+        for words, ask in import_commands(app):
+            yield Command(words, "", ask)
         yield Command("Save a picture of the screen", "", app.action_picture)
         yield Command("Back to the shell for a while", "", app.action_suspend_process)
 

@@ -76,7 +76,7 @@ def test_what_is_missing_is_listed_at_once(run: Run, folder: Path) -> None:
         '  Low Sun, Verse: preset: --map "Verse=PRESET"',
         '  Low Sun, Chorus: bars: --bars "Chorus=16"',
         '  Low Sun, Chorus: preset: --map "Chorus=PRESET"',
-        '  Low Sun, in 6/8: the note that its tempo counts, such as 3/8: --beat "Low Sun=3/8"',
+        '  Low Sun, note that tempo counts in 6/8, such as 3/8: --beat "Low Sun=3/8"',
     ]
     assert Path("rig.toml").read_text() == RIG
 
@@ -168,7 +168,7 @@ def test_questions_are_asked_in_one_pass(folder: Path, capsys: pytest.CaptureFix
     assert (new.songs[1].meter, new.songs[1].beat) == ("6/8", "3/8")
     assert prompts[0] == "Low Sun, meter, such as 4/4: "
     assert "Tin Roof, Verse: bars [16]: " in prompts
-    assert prompts[-1].startswith("Tin Roof, in 6/8: the note that its tempo counts")
+    assert prompts[-1].startswith("Tin Roof, note that tempo counts in 6/8")
     assert prompts[-1].endswith(" [3/8]: ")
     out = capsys.readouterr().out
     assert out.startswith("Presets: clean, rock. - leaves a section unmapped")

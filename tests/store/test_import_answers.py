@@ -225,8 +225,13 @@ OLD = SHEET.replace("Low Sun", "old one")
 def test_a_song_that_is_there_is_asked_about() -> None:
     """By its title, capitals apart."""
     assert open_in(filled(OLD, bars="*=8", map="*=rock")) == [
-        ("same", "old one in the rig already: replace, add or skip")
+        ("same", "there already: replace, add or skip old one")
     ]
+
+
+def test_it_is_asked_before_what_it_may_settle() -> None:
+    """A song that is skipped needs no bars."""
+    assert filled(OLD).questions[0].what == "same"
 
 
 def test_replace_keeps_what_the_source_cannot_say() -> None:

@@ -39,8 +39,8 @@ def fill(
         ImportFault: a value that cannot be, or a rule that fits nothing; all are listed.
     """
     filler = _Filler(draft, rules, rig, same)
+    filler.clashes(draft.songs)  # first: what is skipped raises no other question
     songs = tuple(filler.song(song) for song in draft.songs)
-    filler.clashes(songs)
     if strict:
         filler.misses(draft)
     if filler.faults:
@@ -152,9 +152,7 @@ class _Filler:
         value = self._book.find("beat", song, "*")
         if value is None:
             hint = _fraction(default_beat(meter))
-            self._ask(
-                "beat", song, "*", f"in {meter}: the note that its tempo counts, such as {hint}", ""
-            )
+            self._ask("beat", song, "*", f"note that tempo counts in {meter}, such as {hint}", "")
             return more
         return {**more, "beat": self._checked("beat", value)}
 
@@ -171,7 +169,7 @@ class _Filler:
         if there and self._same is None:
             names = ", ".join(visible(name) for name in there[:5])
             more = f" and {len(there) - 5} more" if len(there) > 5 else ""
-            words = f"{names}{more} in the rig already: replace, add or skip"
+            words = f"there already: replace, add or skip {names}{more}"
             self._ask("same", None, "*", words, "")
 
     def misses(self, draft: Draft) -> None:

@@ -1,0 +1,193 @@
+"""Songs from another file, by the command palette: its name first, then all that it leaves open."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from rigtui.model.text import count, visible
+from rigtui.tui.widgets.dialogs import Field, Form
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig
+    from rigtui.store.importing.answers import Filled
+    from rigtui.store.importing.draft import Draft
+    from rigtui.store.importing.rules import Question, Rule
+    from rigtui.tui.app import RigApp
+
+MOST_QUESTIONS = 60
+"""More than this is no form but a day's work: the command line takes rules for many at once."""
+
+
+class Questions(Form):
+    """A form whose labels are sentences rather than words."""
+
+    CSS = """
+    Questions .dialog--label { width: 42; }
+    """
+
+
+def import_commands(app: RigApp) -> Iterator[tuple[str, Callable[[], None]]]:
+    """What the palette offers: words, and what they do."""
+    if app.document is not None:
+        yield "Import songs from a file", lambda: ask_file(app)
+
+
+def ask_file(app: RigApp) -> None:
+    """Ask for the file, then for what it does not say, then put its songs into the rig."""
+    read: list[Draft] = []
+
+    def submit(given: dict[str, str]) -> str | None:
+        from rigtui.model.errors import RigError
+        from rigtui.store.importing.sources import read_source
+
+        name = given["path"].strip()
+        if not name:
+            return "a file needs a name"
+        try:
+            read[:] = [read_source(Path(name).expanduser())]
+        except RigError as error:
+            return str(error).partition("\n")[0]
+        return None
+
+    def then(accepted: bool | None) -> None:
+        if accepted:
+            _ask_open(app, read[0], [])
+
+    form = Form(
+        "Import songs",
+        [Field("path", "File", hint="low-sun.cho, take-3.mid, songs.csv, other-rig.toml")],
+        submit,
+        note="ChordPro, MIDI, CSV or another rig. What it does not say is asked for next.",
+    )
+    app.push_screen(form, then)
+
+
+def _ask_open(app: RigApp, draft: Draft, rules: list[Rule], same: str | None = None) -> None:
+    """Ask for everything that is open; where nothing is, do it."""
+    from rigtui.model.errors import RigError
+    from rigtui.store.importing.answers import fill
+
+    assert app.document is not None
+    rig = app.document.rig
+    try:
+        filled = fill(draft, rules, rig, same, strict=False)
+    except RigError as error:
+        app.say(str(error), "error")
+        return
+    if not filled.questions:
+        _put_in(app, filled)
+    elif len(filled.questions) > MOST_QUESTIONS:
+        app.say(
+            f"{len(filled.questions)} answers are missing, too many for a form: on the command "
+            "line, `rigtui import --help` shows how one rule answers many",
+            seconds=12,
+        )
+    else:
+        _ask(app, draft, rules, same, filled.questions)
+
+
+def _ask(
+    app: RigApp, draft: Draft, rules: list[Rule], same: str | None, questions: Sequence[Question]
+) -> None:
+    assert app.document is not None
+    rig = app.document.rig
+    answers: dict[str, list[Rule] | str | None] = {"rules": rules, "same": same}
+
+    def submit(given: dict[str, str]) -> str | None:
+        from rigtui.store.importing.draft import ImportFault
+
+        try:
+            new, settled = _answered(draft, rules, same, questions, given, rig)
+        except ImportFault as fault:
+            return str(fault).partition("\n")[0]
+        answers["rules"], answers["same"] = new, settled
+        return None
+
+    def then(accepted: bool | None) -> None:
+        if accepted:
+            found, settled = answers["rules"], answers["same"]
+            assert isinstance(found, list)
+            assert not isinstance(settled, list)
+            # An answer can raise a question: where the meter is known, the beat may be asked.
+            _ask_open(app, draft, found, settled)
+
+    # With one song, its title before every question would only take the room.
+    prefix = f"{visible(draft.songs[0].name)}, " if len(draft.songs) == 1 else ""
+    fields = [_field(f"q{at}", question, rig, prefix) for at, question in enumerate(questions)]
+    note = f"{count(len(fields), 'thing')} that the file does not say. 0 bars leave a section out."
+    app.push_screen(Questions(f"Import {_what(draft)}", fields, submit, note=note), then)
+
+
+def _what(draft: Draft) -> str:
+    if len(draft.songs) == 1:
+        return visible(draft.songs[0].name)
+    return count(len(draft.songs), "song")
+
+
+def _field(key: str, question: Question, rig: Rig, prefix: str) -> Field:
+    times = f" ({question.times} times)" if question.times > 1 else ""
+    label = f"{question.words.removeprefix(prefix)}{times}"
+    if question.what == "map":
+        presets = [(preset.id, preset.label) for preset in rig.presets]
+        choices = (("", "choose"), ("-", "leave unmapped"), *presets)
+        return Field(key, label, question.hint, choices=choices)
+    if question.what == "same":
+        choices = (("", "choose"), ("replace", "replace"), ("add", "add"), ("skip", "skip"))
+        return Field(key, label, choices=choices)
+    return Field(key, label, question.hint)
+
+
+def _answered(
+    draft: Draft,
+    rules: list[Rule],
+    same: str | None,
+    questions: Sequence[Question],
+    given: dict[str, str],
+    rig: Rig,
+) -> tuple[list[Rule], str | None]:
+    """Put the answers of a form to the rules.
+
+    Raises:
+        ImportFault: an answer cannot be, or one is missing.
+    """
+    from rigtui.store.importing.answers import fill
+    from rigtui.store.importing.draft import ImportFault
+    from rigtui.store.importing.rules import checked
+
+    new = list(rules)
+    for at, question in enumerate(questions):
+        value = given[f"q{at}"].strip()
+        if not value:
+            continue
+        try:
+            checked(question.what, value, rig)
+        except ImportFault as fault:
+            raise ImportFault(f"{question.words}: {fault}") from None
+        if question.what == "same":
+            same = value
+        else:
+            new.append(question.rule(value))
+    asked = {(one.what, one.song, one.name) for one in questions}
+    for one in fill(draft, new, rig, same, strict=False).questions:
+        if (one.what, one.song, one.name) in asked:
+            raise ImportFault(f"still open: {one.words}")
+    return new, same
+
+
+def _put_in(app: RigApp, filled: Filled) -> None:
+    from rigtui.model.errors import RigError
+    from rigtui.store.importing.into import put_in
+
+    assert app.document is not None
+    try:
+        _, lines = put_in(app.document.rig, filled)
+    except RigError as error:
+        app.say(str(error), "error", seconds=12)
+        return
+    label = f"import {count(len(filled.draft.songs), 'song')}"
+    app.apply(label, lambda rig: put_in(rig, filled)[0])
+    shown = [*lines[:3], *filled.draft.notes[:3]]
+    more = len(lines) + len(filled.draft.notes) - len(shown)
+    app.say("; ".join(shown) + (f"; and {more} more" if more else ""), seconds=12)
