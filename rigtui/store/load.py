@@ -100,7 +100,7 @@ def _endless_key(text: str) -> int | None:
     if text.count(".") <= MAX_DEPTH:
         return None
     for number, line in enumerate(text.split("\n"), 1):
-        if line.count(".") > MAX_DEPTH:
+        if line.count(".") > MAX_DEPTH and not line.lstrip().startswith("#"):
             for run in _DOTTED.finditer(line):
                 parts = run.group().count(".")
                 if parts > _ENDLESS or (parts > MAX_DEPTH and _NAMES.match(line, run.end())):

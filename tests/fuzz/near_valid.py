@@ -155,6 +155,7 @@ _TOKENS = (
     b"[", b"]", b"[[", b"]]", b"{", b"}", b'"', b"'", b'"""', b"'''", b"\\", b"\\u0000", b"\\ud800",
     b"\\U0010FFFF", b"#", b"=", b".", b",", b"\n", b"\r", b"\r\n", b"\x00", b"\x1b", b"\xff",
     b"nan", b"-inf", b"1e999", b"0x", b"0xffffffffffffffffff", b"1_0", b"_", b"2027-02-30",
-    b"25:00:00", b"true", b"[[songs]]", b"[songs]", b"[[songs.sections]]", b"[chain]", b"id = ", b"tempo = 0",
-    b"format = 2\n", b"a.b.c.d", b'"songs"', b"\xef\xbb\xbf", b"\xc2\x85", b"\xe2\x80\xae",
+    b"25:00:00", b"true", b"[[songs]]", b"[songs]", b"[[songs.sections]]", b"[chain]", b"id = ",
+    b"tempo = 0", b"format = 2\n", b"a.b.c.d", b'"songs"', b"\xef\xbb\xbf",
+    b"\xc2\x85", b"\xe2\x80\xae",
 )  # fmt: skip
