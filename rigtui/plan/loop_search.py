@@ -71,6 +71,8 @@ class Found:
     complete: bool = True
     """Whether every set that was passed over is proved to be impossible or no better."""
     note: str = ""
+    listed: bool = True
+    """Whether `designs` holds all that were asked for."""
 
 
 class LoopSearch:
@@ -84,13 +86,31 @@ class LoopSearch:
         *,
         toggling: bool = False,
         slack: float = 0.0,
+        limit: int = 0,
         most_kept: int = 1,
+        pool: tuple[Ints, Ints] | None = None,
+        costs: LoopCosts | None = None,
         control: Control | None = None,
     ) -> None:
+        """Prepare a search.
+
+        Args:
+            needs: What the songs want.
+            rules: What layouts must keep to.
+            memories: Presets that can be stored.
+            toggling: Whether single loops can be toggled on top of a preset.
+            slack: Keep also designs within this share of the best.
+            limit: Keep also all designs of at most so many moves.
+            most_kept: How many designs to keep at most.
+            pool: `every_set()` of a search with the same needs and order, to save time.
+            costs: Its `costs`, likewise.
+            control: Progress and cancel.
+        """
         self.needs, self.rules, self.memories = needs, rules, memories
-        self.toggling, self.slack, self.most_kept = toggling, slack, most_kept
+        self.toggling, self.slack, self.limit, self.most_kept = toggling, slack, limit, most_kept
         self.control = control or Control()
-        self.costs = LoopCosts(needs)
+        self.pool = pool
+        self.costs = costs or LoopCosts(needs)
         self.found = Found()
         self._unsettled: list[tuple[int, tuple[int, ...]]] = []
         self._diffs = self._unique_changes()
@@ -101,17 +121,18 @@ class LoopSearch:
 
     def candidates(self) -> tuple[Ints, Ints]:
         """Sets of pedals that the layout allows, and a lower bound on the moves of each."""
+        sets, bounds = self.pool if self.pool is not None else self.every_set()
+        fits = self.rules.allowed(sets)
+        return sets[fits], bounds[fits].astype(np.int64)
+
+    def every_set(self) -> tuple[Ints, Ints]:
+        """Sets of pedals before loops and pins are looked at, and their bounds."""
         rules = self.rules
         if rules.stretch:
             sets = rules.stretches()
-            sets = sets[rules.allowed(sets)]
             return sets, self.costs.bounds(sets)
         steady = rules.must & ~rules.switched
-        places = [
-            at
-            for at in range(len(self.needs.pedals))
-            if rules.switched >> at & 1 and not rules.never >> at & 1
-        ]
+        places = [at for at in range(len(self.needs.pedals)) if self.choosable >> at & 1]
         if len(places) > MOST_FREE:
             places = self._most_wanted(places)
         sets, bounds = self.costs.all_bounds(places, self.control)
@@ -119,8 +140,12 @@ class LoopSearch:
         bridged = rules.bridged(sets)
         if (bridged != sets).any():
             sets, bounds = np.concatenate((sets, bridged)), np.concatenate((bounds, bounds))
-        fits = rules.allowed(sets)
-        return sets[fits], bounds[fits].astype(np.int64)
+        return sets, bounds.astype(np.int64)
+
+    @property
+    def choosable(self) -> int:
+        """Pedals that may be in a loop or outside."""
+        return self.rules.switched & ~self.rules.never
 
     def _most_wanted(self, places: list[int]) -> list[int]:
         """The pedals that cost most outside; the others are then taken to stay there."""
@@ -222,12 +247,13 @@ class LoopSearch:
                 if bound >= self._best():
                     ties += 1
                     if ties > _MOST_TIES:
+                        self.found.listed = False
                         return
                 self._look(mask)
 
     def _limit(self) -> int:
         best = self._best()
-        return best if best >= 1 << 40 else int(best * (1 + self.slack))
+        return best if best >= 1 << 40 else max(self.limit, int(best * (1 + self.slack)))
 
     def _storable(self, sets: Ints) -> npt.NDArray[np.bool_]:
         """Where nothing is free: whether the presets of each set can all be stored."""
@@ -315,7 +341,10 @@ class LoopSearch:
             designs.append(design)
         designs.sort(key=lambda one: one.key)
         limit = self._limit()
-        designs[:] = [one for one in designs if one.moves <= limit][: self.most_kept]
+        designs[:] = [one for one in designs if one.moves <= limit]
+        if len(designs) > self.most_kept:
+            self.found.listed = False
+            del designs[self.most_kept :]
 
     def _settle(self) -> None:
         """Search deeper where the quick ways left a gap, the most promising first."""

@@ -63,15 +63,17 @@ def search_loops(
     control: Control,
     *,
     slack: float = 0.0,
+    limit: int = 0,
     most_kept: int = 1,
 ) -> Found:
-    """Find the best designs; with `slack`, also those within that share of the best."""
+    """Find the best designs; also those within a share of the best, or up to a limit."""
     search = LoopSearch(
         needs,
         rules_of(rig, needs, wishes),
         memories_of(rig, wishes),
         toggling=needed_switcher(rig).loop_switches,
         slack=slack,
+        limit=limit,
         most_kept=most_kept,
         control=control,
     )

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from rigtui.model.edits import set_preset
 from rigtui.model.edits.tables import changed, with_table
 from rigtui.model.rig import Preset, Rig, Section, Song
 from rigtui.model.text import count, slug, visible
@@ -80,35 +81,69 @@ def rebuild(
     new = with_table(new, "songs", [namer.song(song) for song in rig.songs])
     ids = presets_of(new, evening)
     ids += [one for one in wishes.keep_presets if one not in ids]
-    known = {preset.id for preset in new.presets}
-    pins = checked_pins(rig, needed_switcher(rig), wishes.pins)
-    ids += [one for one in pins if one not in ids and one in known]
-    old = {preset.id: preset.memory for preset in new.presets}
     switcher = needed_switcher(rig)
+    pins, void = _pins(rig, new, wishes, ids)
+    ids += [one for one in pins if one not in ids]
+    old = {preset.id: preset.memory for preset in new.presets}
     placement = place(
         switcher,
         changes_between(new, evening, ids),
-        {ids.index(one): memory for one, memory in pins.items() if one in ids},
+        {ids.index(one): memory for one, memory in pins.items()},
         [old[one] for one in ids],
         control,
         starts=first_recalls(new, evening, ids),
         exact=exact,
     )
     new, steps = stored(new, switcher, dict(zip(ids, placement.memories)))
-    notes = list(namer.notes)
-    notes += [
-        f"{visible(one)} no longer exists, so its pin to a memory is void"
-        for one in pins
-        if one not in known
-    ]
+    new, more = _spare_memories(new, switcher.memories)
+    steps += more
     return Rebuilt(
         new,
         placement,
         [*board.steps, *namer.steps, *steps, *_remapped(rig, new)],
-        notes,
+        [*namer.notes, *void],
         list(board.outside),
         list(board.always_on),
     )
+
+
+def _spare_memories(rig: Rig, memories: int) -> tuple[Rig, list[str]]:
+    """Store presets that only other songs use, as long as there are memories to spare."""
+    used = {section.preset for song in rig.songs for section in song.sections}
+    taken = {preset.memory for preset in rig.presets}
+    spare = [one for one in range(1, memories + 1) if one not in taken]
+    steps = []
+    for preset in rig.presets:
+        if preset.memory is None and preset.id in used and spare:
+            memory = spare.pop(0)
+            rig = set_preset(rig, preset.id, memory=memory)
+            steps.append(f"store {visible(preset.label)} in memory {memory}, for other songs")
+    return rig, steps
+
+
+def _pins(
+    rig: Rig, new: Rig, wishes: LoopWishes, ids: Sequence[str]
+) -> tuple[dict[str, int], list[str]]:
+    """The pins that still mean something, and what became of the others, in words."""
+    switcher = needed_switcher(rig)
+    known = {preset.id: preset for preset in new.presets}
+    pins: dict[str, int] = {}
+    void = []
+    room = switcher.memories - len(ids)
+    for one, memory in checked_pins(rig, switcher, wishes.pins).items():
+        if one not in known:
+            void.append(f"{visible(one)} no longer exists, so its pin to a memory is void")
+        elif memory in pins.values():
+            void.append(f"{visible(known[one].label)} is not in memory {memory}: another is")
+        elif one not in ids and room <= 0:
+            void.append(
+                f"{visible(known[one].label)} is not in memory {memory}: the evening does not "
+                f"use it and needs all memories"
+            )
+        else:
+            room -= one not in ids
+            pins[one] = memory
+    return pins, void
 
 
 def _remapped(before: Rig, after: Rig) -> list[str]:

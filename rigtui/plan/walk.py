@@ -174,6 +174,8 @@ class _Walker:
             wrong = (stored.mask ^ target.mask) & target.fixed
             if wrong and not board.toggling:
                 continue
+            if self.writable and stored.bank is None and stored.place != target.preset.place:
+                continue  # counted as in the bank shown, but no foot can reach it
             mask = stored.mask ^ wrong
             presses = press * (1 + wrong.bit_count())
             for cost, key, there in near[stored.bank]:

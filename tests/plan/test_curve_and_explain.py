@@ -1,0 +1,118 @@
+"""Curves agree with single plans, and explanations with the figures behind them."""
+
+from __future__ import annotations
+
+import pytest
+from plan.test_loops import board, drawn
+from rigs_made import preset, setlist, song, switcher
+
+from rigtui.model.edits import set_switcher
+from rigtui.plan.as_data import curve_to_data, explanation_to_data
+from rigtui.plan.control import Control
+from rigtui.plan.curve import moves_curve
+from rigtui.plan.explain import explain_plan
+from rigtui.plan.loops import plan_loops
+from rigtui.plan.result import PlanError
+from rigtui.plan.wishes import LoopWishes
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_loops_curve_agrees_with_plans(seed: int) -> None:
+    """Each point has the moves of a plan with so many loops, and more loops never cost more."""
+    rig, wishes = drawn(seed)
+    wishes = LoopWishes(keep_order=wishes.keep_order, share=wishes.share)
+    rig = set_switcher(rig, bank_size=rig.switcher.memories)
+    curve = moves_curve(rig, "loops", wishes=wishes, values=range(4))
+    for point in curve.points:
+        single = LoopWishes(
+            keep_order=wishes.keep_order, share=wishes.share, total_loops=point.value
+        )
+        plan = plan_loops(rig, wishes=single)
+        assert point.without_bank_steps == plan.objective.get("moves_without_bank_steps")
+    moves = [point.without_bank_steps for point in curve.points if point.moves is not None]
+    assert moves == sorted(moves, reverse=True)
+
+
+def test_a_curve_in_words() -> None:
+    """The sentence names only the sizes that save something more."""
+    curve = moves_curve(board(), "loops", wishes=LoopWishes(keep_order=False))
+    assert [(point.value, point.moves, point.proved, point.now) for point in curve.points] == [
+        (0, 9, True, False),
+        (1, 9, True, False),
+        (2, 5, True, False),
+        (3, 4, True, True),
+    ]
+    assert curve.moves_before == 5
+    assert curve.sentence == "a switcher with 3 loops would save 1 move"
+    assert curve_to_data(curve)["points"][3]["moves"] == 4
+
+
+def test_bank_size_and_memory_curves() -> None:
+    """Smaller banks cost bank steps; fewer memories cost moves until nothing fits."""
+    rig = board(
+        switcher=switcher(4, 4, bank_buttons="none"),
+        presets=[preset("clean", memory=1), preset("loud", 1, 2, memory=2)],
+        songs=[song("a", "clean", "loud", "clean")],
+        setlists=[setlist("night", "a")],
+    )
+    free = LoopWishes(keep_order=False)
+    banks = moves_curve(rig, "bank_size", wishes=free, values=[1, 2])
+    assert [point.moves for point in banks.points] == [4, 2]
+    memories = moves_curve(rig, "memories", wishes=free, values=[1, 2])
+    assert [point.moves for point in memories.points] == [4, 2]
+
+
+@pytest.mark.parametrize(
+    ("kind", "values", "message"),
+    [
+        ("loop", None, "a curve is over loops, memories or bank_size, not loop"),
+        ("memories", [0], "memories must be 1 to 128, not 0"),
+        ("bank_size", [-1], "bank size must be 1 to 128, not -1"),
+    ],
+)
+def test_silly_curves(kind: str, values: list[int] | None, message: str) -> None:
+    """A curve over nothing, or over impossible sizes, is refused."""
+    with pytest.raises(PlanError, match=message):
+        moves_curve(board(), kind, values=values)
+
+
+def test_a_stopped_curve_keeps_its_points() -> None:
+    """Cancelled half-way, a curve has the points found so far and says that it is not whole."""
+    asked: list[int] = []
+
+    def cancelled() -> bool:
+        asked.append(1)
+        return len(asked) > 8
+
+    curve = moves_curve(board(), "loops", control=Control(cancelled=cancelled))
+    assert not curve.complete
+    assert len(curve.points) < 4
+
+
+def test_pedals_are_weighed() -> None:
+    """Each pedal's figures are those of plans that force it in and out."""
+    rig, wishes = board(), LoopWishes(keep_order=False)
+    said = explain_plan(rig, wishes=wishes)
+    for reason in said.pedals:
+        for way, moves in (("pin_in", reason.moves_in), ("pin_out", reason.moves_out)):
+            plan = plan_loops(rig, wishes=LoopWishes(keep_order=False, **{way: [reason.pedal]}))
+            assert plan.objective["moves_without_bank_steps"] == moves
+    assert [reason.sentence for reason in said.pedals] == [
+        "comp earns its loop by 3 moves: in a loop 5 moves at best, outside 8",
+        "drive is better outside by 3 moves: in a loop 8 moves at best, outside 5",
+        "boost earns its loop by 3 moves: in a loop 5 moves at best, outside 8",
+    ]
+    assert explanation_to_data(said)["pedals"][0]["moves_in"] == 5
+
+
+def test_presets_and_worst_changes_are_explained() -> None:
+    """A preset's sections are listed, and a change of two moves says what forces it."""
+    said = explain_plan(board())
+    assert said.presets[1].sections == ("songs.b.sections.0",)
+    assert said.presets[1].sentence == "rich: 1 section of 1 song (b)"
+    (change,) = said.changes
+    assert (change.place, change.moves) == ("songs.a.sections.4", 2)
+    assert change.sentence == (
+        "a, section 5 (Part): 2 moves (switch 1 (clean), drive on), because pedals in loops "
+        "differ, which is one recall however many; outside the loops: drive"
+    )
