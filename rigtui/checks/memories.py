@@ -10,7 +10,7 @@ from rigtui.checks.words import listed, named
 from rigtui.model import Preset, Rig
 from rigtui.model.base import number_text
 from rigtui.model.edits import delete_preset, merge_presets, set_preset
-from rigtui.model.edits.folding import switched
+from rigtui.model.edits.folding import Switched, switched
 from rigtui.model.text import count, visible
 
 
@@ -115,7 +115,7 @@ def _delete(preset_id: str, rig: Rig) -> Rig:
 
 
 def _twin_presets(view: View) -> Iterator[Hit]:
-    first: dict[tuple[frozenset[int], str | None], Preset] = {}
+    first: dict[Switched, Preset] = {}
     for preset in view.rig.presets:
         other = first.setdefault(switched(preset), preset)
         if other is not preset:

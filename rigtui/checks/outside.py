@@ -24,7 +24,7 @@ def _move_outside(view: View) -> Iterator[Hit]:
         if number is None:
             continue
         now = {switched(preset) for preset in needed}
-        then = {(loops - {number}, channel) for loops, channel in now}
+        then = {(loops - {number}, channel, midi) for loops, channel, midi in now}
         if len(then) < len(now):
             yield _hit(view, pedal, number, len(now), len(then))
 

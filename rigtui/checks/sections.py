@@ -99,10 +99,10 @@ def _fix(view: View, song: Song, at: int, pedal: Pedal, key: str) -> Fix:
 
 def _with_loop(view: View, preset: Preset, number: int, wanted: bool) -> Preset | None:
     """The first other preset of the channel that differs in one loop alone, and has it right."""
-    loops, channel = switched(preset)
+    loops, channel, midi = switched(preset)
     if (number in loops) == wanted:
         return None
-    like = (loops ^ {number}, channel)
+    like = (loops ^ {number}, channel, midi)
     return next((other for other in view.rig.presets if switched(other) == like), None)
 
 

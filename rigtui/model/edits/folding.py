@@ -7,17 +7,18 @@ from typing import Any
 
 from rigtui.model.edits.tables import changed, place_of, with_table
 from rigtui.model.errors import EditError
+from rigtui.model.midi import MidiSend
 from rigtui.model.rig import Preset, Rig, Section, Song, Waiver
 
 Groups = tuple[tuple[str, ...], ...]
 """Ids of presets that become one; the one that stays comes first."""
 
-Switched = tuple[frozenset[int], str | None]
+Switched = tuple[frozenset[int], str | None, tuple[MidiSend, ...]]
 
 
 def switched(preset: Preset) -> Switched:
-    """What a preset is to the switcher: its loops and its channel."""
-    return frozenset(preset.loops), preset.channel or None
+    """What a preset is to the switcher: its loops, its channel, and what it sends over MIDI."""
+    return frozenset(preset.loops), preset.channel or None, preset.midi
 
 
 def merge_presets(rig: Rig, stays: str, gone: str) -> Rig:
@@ -45,8 +46,8 @@ def folds(rig: Rig, number: int) -> Groups:
     """
     groups: dict[Switched, list[Preset]] = {}
     for preset in rig.presets:
-        loops, channel = switched(preset)
-        groups.setdefault((loops - {number}, channel), []).append(preset)
+        loops, channel, midi = switched(preset)
+        groups.setdefault((loops - {number}, channel, midi), []).append(preset)
     found = []
     for members in groups.values():
         without = [preset.id for preset in members if number not in preset.loops]
