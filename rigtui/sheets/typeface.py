@@ -5,11 +5,13 @@ The PDF library is imported here, when the first PDF is made, and not before.
 
 from __future__ import annotations
 
+import re
 import unicodedata
+from collections.abc import Callable
 from functools import lru_cache
 from pathlib import Path
 
-from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase import pdfmetrics, ttfonts
 from reportlab.pdfbase.ttfonts import TTFont
 
 from rigtui.model.text import visible
@@ -48,7 +50,21 @@ class Face:
 @lru_cache(maxsize=1)
 def faces() -> tuple[Face, Face]:
     """Return the regular and the bold face."""
+    ttfonts.makeToUnicodeCMap = _with_pairs(ttfonts.makeToUnicodeCMap)
     return Face(REGULAR), Face(BOLD)
+
+
+def _with_pairs(make: Callable[[str, list[int]], str]) -> Callable[[str, list[int]], str]:
+    """Correct the table by which text is read back out of a PDF.
+
+    The library (5.1) writes characters above U+FFFF as five digits; the table takes UTF-16, four
+    digits or twice four. Source: ISO 32000-1, 9.10.3.
+    """
+
+    def pair(found: re.Match[str]) -> str:
+        return f"<{chr(int(found[1], 16)).encode('utf-16-be').hex().upper()}>"
+
+    return lambda name, subset: re.sub(r"<([0-9A-F]{5,6})>", pair, make(name, subset))
 
 
 class Typesetter:

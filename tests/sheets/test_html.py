@@ -8,6 +8,7 @@ screen and in print.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
@@ -18,7 +19,9 @@ from rigs_made import Data
 from sheets.rigs_for_sheets import rigs
 from sheets.sheets_made import DEMOS, all_sheets, bare, said, sheet, song_sheet, tables
 
-from rigtui.paper import SHEETS, Sheet
+from rigtui.model import Rig
+from rigtui.model.base import SheetKind
+from rigtui.paper import SHEETS
 from rigtui.sheets import html as html_module
 from rigtui.sheets.html import GROUND, INK, SHADE, SOFT, TICK_BOX, html
 from rigtui.sheets.sizes import type_for
@@ -65,18 +68,17 @@ def test_a_browser_reads_the_very_words_and_no_markup_of_theirs(data: Data) -> N
         assert attributes <= {"lang", "charset", "name", "content", "class", "scope", "colspan"}
 
 
-def pages() -> list[tuple[str, Sheet]]:
-    """Every sheet of every demo rig."""
-    found = []
-    for path in DEMOS:
-        _, rig = load(path)
-        found += [(f"{path.stem}-{kind}", sheet(rig, kind)) for kind in SHEETS]
-    return found
+@lru_cache
+def demo(path: Path) -> Rig:
+    """A demo rig."""
+    return load(path)[1]
 
 
-@pytest.mark.parametrize("one", [one for _, one in pages()], ids=[name for name, _ in pages()])
-def test_structure(one: Sheet) -> None:
+@pytest.mark.parametrize("kind", SHEETS)
+@pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
+def test_structure(path: Path, kind: SheetKind) -> None:
     """One first heading, none skipped; every table has a caption, heads and a head for each row."""
+    one = sheet(demo(path), kind)
     page = parsed(html(one))
     levels = [int(element.tag[1]) for element in page.iter() if re.fullmatch("h[1-6]", element.tag)]
     assert levels[0] == 1
@@ -98,7 +100,7 @@ def test_structure(one: Sheet) -> None:
 
 def test_the_file_needs_nothing_else() -> None:
     """No style, script, picture or font is fetched."""
-    page = html(pages()[0][1])
+    page = html(sheet(demo(DEMOS[0]), "deputy"))
     assert not re.search(r"https?:|url\(|@import|src=|href=|<script", page)
 
 
@@ -131,7 +133,8 @@ def test_every_text_has_the_contrast_of_level_aaa(ink: str, ground: str) -> None
 
 def test_no_colour_but_those_that_are_checked() -> None:
     """The style names the four colours and no other."""
-    style = html_module._style(pages()[0][1], "A4", type_for(pages()[0][1]))
+    one = sheet(demo(DEMOS[0]), "floor")
+    style = html_module._style(one, "A4", type_for(one))
     assert set(re.findall(r"#[0-9a-f]{3,6}\b", style)) <= {INK, GROUND, SOFT, SHADE}
 
 
@@ -140,7 +143,7 @@ def test_crowded_changes_are_told_by_a_mark_and_not_by_looks_alone() -> None:
     one = song_sheet({"name": "Verse", "bars": 4})
     assert "! " not in "".join(said(one)).replace("!: more", "")
     strong = [
-        row[0] for _, sheet_ in pages() for _, table in tables(sheet_)
+        row[0] for path in DEMOS for _, table in tables(sheet(demo(path), "floor"))
         for at, row in enumerate(table.rows) if at in table.strong
     ]  # fmt: skip
     assert strong

@@ -72,7 +72,7 @@ def test_pages_hold_what_the_sheet_says_in_its_order(data: Data) -> None:
         assert "".join(map(words_on, strips(layout(one)))) == "".join(map(printable, texts))
 
 
-@settings(max_examples=15)
+@settings(max_examples=20)
 @given(rigs())
 def test_another_library_reads_what_was_laid_out(data: Data) -> None:
     """Page by page, pypdf finds the text of the strips and the foot of the page."""
@@ -283,6 +283,7 @@ def test_the_same_sheet_is_the_same_file() -> None:
         ("♯ ♭ ½ → … “x” – €", None, ""),
         ("e\u0301a\u0308", "éä", ""),  # put together before they are set
         ("ɛ\u0303", None, ""),  # an accent that has no letter of its own
+        ("\U0001f600 \U00010300", None, ""),  # above U+FFFF: a face, an Old Italic letter
         ("漢字", FALLBACK * 2, "漢字"),  # not in the typeface
         ("שלום", FALLBACK * 4, "שלום"),  # there, but runs from right to left
         ("مرحبا", FALLBACK * 5, "مرحبا"),  # has to be joined as well
