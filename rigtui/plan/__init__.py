@@ -11,13 +11,6 @@ import importlib
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from rigtui.plan.as_data import (
-        curve_to_data,
-        explanation_to_data,
-        loop_wishes_from,
-        plan_to_data,
-        switch_wishes_from,
-    )
     from rigtui.plan.control import Control, Progress
     from rigtui.plan.curve import Curve, Point, moves_curve
     from rigtui.plan.everything import plan_all
@@ -29,13 +22,6 @@ if TYPE_CHECKING:
     from rigtui.plan.wishes import LoopWishes
 
 _HOMES = {
-    "as_data": (
-        "curve_to_data",
-        "explanation_to_data",
-        "loop_wishes_from",
-        "plan_to_data",
-        "switch_wishes_from",
-    ),
     "control": ("Control", "Progress"),
     "curve": ("Curve", "Point", "moves_curve"),
     "everything": ("plan_all",),
@@ -62,19 +48,14 @@ __all__ = [
     "Progress",
     "Status",
     "SwitchWishes",
-    "curve_to_data",
     "evening_walk",
     "explain_plan",
-    "explanation_to_data",
-    "loop_wishes_from",
     "moves_curve",
     "plan_all",
     "plan_loops",
     "plan_route",
     "plan_switches",
-    "plan_to_data",
     "song_walk",
-    "switch_wishes_from",
 ]
 
 

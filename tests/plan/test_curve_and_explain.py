@@ -7,7 +7,6 @@ from plan.test_loops import board, drawn
 from rigs_made import preset, setlist, song, switcher
 
 from rigtui.model.edits import set_switcher
-from rigtui.plan.as_data import curve_to_data, explanation_to_data
 from rigtui.plan.control import Control
 from rigtui.plan.curve import moves_curve
 from rigtui.plan.explain import explain_plan
@@ -44,7 +43,6 @@ def test_a_curve_in_words() -> None:
     ]
     assert curve.moves_before == 5
     assert curve.sentence == "a switcher with 3 loops would save 1 move"
-    assert curve_to_data(curve)["points"][3]["moves"] == 4
 
 
 def test_bank_size_and_memory_curves() -> None:
@@ -102,7 +100,6 @@ def test_pedals_are_weighed() -> None:
         "drive is better outside by 3 moves: in a loop 8 moves at best, outside 5",
         "boost earns its loop by 3 moves: in a loop 5 moves at best, outside 8",
     ]
-    assert explanation_to_data(said)["pedals"][0]["moves_in"] == 5
 
 
 def test_presets_and_worst_changes_are_explained() -> None:
