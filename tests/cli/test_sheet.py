@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import os
+import subprocess
 import sys
 import tomllib
 from datetime import date
@@ -40,6 +41,16 @@ def test_what_can_be_typed_is_what_there_is() -> None:
     """The help's own lists, kept apart so that it is quick, are those of the sheets."""
     assert KINDS == SHEETS == tuple(SHEET_NAMES)
     assert (NEAREST_M, FARTHEST_M) == (sizes.NEAREST_M, sizes.FARTHEST_M)
+
+
+def test_neither_screens_nor_pdf_are_loaded_for_text() -> None:
+    """A sheet as text needs neither library."""
+    code = (
+        "import sys, rigtui.cli.sheet, rigtui.sheets.plain, rigtui.sheets.html;"
+        "print([one for one in ('textual', 'rich', 'reportlab') if one in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True, text=True)
+    assert done.stdout == "[]\n"
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 from itertools import pairwise
+from pathlib import Path
 from typing import Any
 
 import html5lib
