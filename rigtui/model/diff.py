@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from difflib import SequenceMatcher
 from typing import Any
 
@@ -27,16 +27,39 @@ _SPELLED = {
 }
 
 
+_NAMED_IN = {
+    "preset": "presets",
+    "plus": "pedals",
+    "minus": "pedals",
+    "may": "pedals",
+    "pedals": "pedals",
+    "front": "pedals",
+    "fx": "pedals",
+}
+"""The table whose rows a key names by their ids."""
+
+Names = Mapping[str, Mapping[Any, str]]
+"""Names of rows by table and id: what a player knows them by."""
+
+
+def _names_of(*rigs: Rig) -> Names:
+    return {
+        table: {row.id: row.label for rig in rigs for row in getattr(rig, table)}
+        for table in ("pedals", "presets", "songs")
+    }
+
+
 def differences(old: Rig, new: Rig) -> list[str]:
     """Say what changed from one rig to another, one line for each thing, in the file's order."""
     if old is new or old == new:
         return []
-    lines = list(_fields("the rig", old, new, ("name", "note", "format")))
+    names = _names_of(old, new)
+    lines = list(_fields("the rig", old, new, ("name", "note", "format"), names))
     for key, what in (("amp", "the amp"), ("switcher", "the switcher"), ("chain", "the chain")):
-        lines += _tables(what, getattr(old, key), getattr(new, key))
+        lines += _tables(what, getattr(old, key), getattr(new, key), names)
     for key in _NOUNS:
-        lines += _rows(key, getattr(old, key), getattr(new, key))
-    lines += _tables("the player's figures", old.player, new.player)
+        lines += _rows(key, getattr(old, key), getattr(new, key), names)
+    lines += _tables("the player's figures", old.player, new.player, names)
     gone = len(set(_waivers(old)) - set(_waivers(new)))
     more = len(set(_waivers(new)) - set(_waivers(old)))
     lines += [f"{count(more, 'waiver')} added"] * bool(more)
@@ -57,16 +80,16 @@ def _waivers(rig: Rig) -> list[tuple[str, str, str]]:
     return [(one.rule, one.where, one.reason) for one in rig.waivers]
 
 
-def _tables(what: str, old: Table | None, new: Table | None) -> Iterator[str]:
+def _tables(what: str, old: Table | None, new: Table | None, names: Names) -> Iterator[str]:
     if old == new:
         return
     if old is None or new is None:
         yield f"{what} {'added' if old is None else 'taken out'}"
         return
-    yield from _fields(what, old, new, type(new).model_fields)
+    yield from _fields(what, old, new, type(new).model_fields, names)
 
 
-def _shown(value: Any) -> str:
+def _shown(value: Any, names: Mapping[Any, str]) -> str:
     if value is None or value == "" or value == ():
         return "none"
     if isinstance(value, bool):
@@ -74,17 +97,18 @@ def _shown(value: Any) -> str:
     if isinstance(value, float | int):
         return number_text(value)
     if isinstance(value, tuple):
-        return ", ".join(visible(str(one)) for one in value)
-    text = visible(str(value))
+        return ", ".join(visible(str(names.get(one, one))) for one in value)
+    text = visible(names.get(value, value) if isinstance(value, str) else str(value))
     return text if len(text) <= 40 else text[:39] + "…"
 
 
-def _fields(what: str, old: Table, new: Table, keys: Any) -> Iterator[str]:
+def _fields(what: str, old: Table, new: Table, keys: Any, names: Names) -> Iterator[str]:
     for key in keys:
         before, after = getattr(old, key), getattr(new, key)
         if before != after:
             name = _SPELLED.get(key, key.replace("_", " "))
-            yield f"{what}: {name} {_shown(before)} -> {_shown(after)}"
+            known = names.get(_NAMED_IN.get(key, ""), {})
+            yield f"{what}: {name} {_shown(before, known)} -> {_shown(after, known)}"
 
 
 def _label(row: Any) -> str:
@@ -95,7 +119,7 @@ def _key(row: Any) -> Any:
     return row.number if isinstance(row, Loop) else row.id
 
 
-def _rows(table: str, old: Sequence[Any], new: Sequence[Any]) -> Iterator[str]:
+def _rows(table: str, old: Sequence[Any], new: Sequence[Any], names: Names) -> Iterator[str]:
     if old is new:
         return
     noun = _NOUNS[table]
@@ -104,7 +128,7 @@ def _rows(table: str, old: Sequence[Any], new: Sequence[Any]) -> Iterator[str]:
         if key not in before:
             yield f"{noun} {_label(row)} added"
         elif row is not before[key] and row != before[key]:
-            yield from _row(f"{noun} {_label(row)}", before[key], row)
+            yield from _row(f"{noun} {_label(row)}", before[key], row, names)
     for key, row in before.items():
         if key not in after:
             yield f"{noun} {_label(row)} deleted"
@@ -113,21 +137,22 @@ def _rows(table: str, old: Sequence[Any], new: Sequence[Any]) -> Iterator[str]:
         yield f"{table} in another order"
 
 
-def _row(what: str, old: Any, new: Any) -> Iterator[str]:
-    special: dict[str, Callable[[str, Any, Any], Iterator[str]]] = {}
+def _row(what: str, old: Any, new: Any, names: Names) -> Iterator[str]:
+    special: dict[str, Callable[[str, Any, Any, Names], Iterator[str]]] = {}
     if isinstance(new, Preset):
         special = {"loops": _loops, "midi": _midi}
     elif isinstance(new, Song):
         special = {"sections": _sections}
     elif isinstance(new, Setlist):
         special = {"sets": _sets}
-    yield from _fields(what, old, new, [k for k in type(new).model_fields if k not in special])
+    keys = [key for key in type(new).model_fields if key not in special]
+    yield from _fields(what, old, new, keys, names)
     for key, tell in special.items():
         if getattr(old, key) != getattr(new, key):
-            yield from tell(what, getattr(old, key), getattr(new, key))
+            yield from tell(what, getattr(old, key), getattr(new, key), names)
 
 
-def _loops(what: str, old: tuple[int, ...], new: tuple[int, ...]) -> Iterator[str]:
+def _loops(what: str, old: tuple[int, ...], new: tuple[int, ...], names: Names) -> Iterator[str]:
     on = [str(number) for number in new if number not in old]
     off = [str(number) for number in old if number not in new]
     parts = [f"{'loops' if len(some) > 1 else 'loop'} {', '.join(some)} {word}"
@@ -135,7 +160,9 @@ def _loops(what: str, old: tuple[int, ...], new: tuple[int, ...]) -> Iterator[st
     yield f"{what}: {', '.join(parts) if parts else 'loops in another order'}"
 
 
-def _midi(what: str, old: tuple[MidiSend, ...], new: tuple[MidiSend, ...]) -> Iterator[str]:
+def _midi(
+    what: str, old: tuple[MidiSend, ...], new: tuple[MidiSend, ...], names: Names
+) -> Iterator[str]:
     touched = {one.device: None for one in (*new, *old) if one not in old or one not in new}
     for device in touched:
         yield f"{what}: what it sends to {visible(device)} changed"
@@ -143,13 +170,15 @@ def _midi(what: str, old: tuple[MidiSend, ...], new: tuple[MidiSend, ...]) -> It
         yield f"{what}: MIDI in another order"
 
 
-def _sections(what: str, old: tuple[Section, ...], new: tuple[Section, ...]) -> Iterator[str]:
+def _sections(
+    what: str, old: tuple[Section, ...], new: tuple[Section, ...], names: Names
+) -> Iterator[str]:
     matcher = SequenceMatcher(None, [hash(one) for one in old], [hash(one) for one in new], False)
     for tag, a, b, c, d in matcher.get_opcodes():
         if tag == "replace" and b - a == d - c:
             for was, now, at in zip(old[a:b], new[c:d], range(c, d)):
                 place = f"{what}, section {at + 1} {visible(now.name)}"
-                yield from _fields(place, was, now, Section.model_fields)
+                yield from _fields(place, was, now, Section.model_fields, names)
         elif tag != "equal":
             if b > a:
                 yield f"{what}: {_named(old[a:b], a)} deleted"
@@ -163,15 +192,16 @@ def _named(sections: Sequence[Section], first: int) -> str:
     return f"{'sections' if len(names) > 1 else 'section'} {', '.join(names[:3])}{more}"
 
 
-def _sets(what: str, old: tuple[Set, ...], new: tuple[Set, ...]) -> Iterator[str]:
+def _sets(what: str, old: tuple[Set, ...], new: tuple[Set, ...], names: Names) -> Iterator[str]:
+    titles = names["songs"]
     before = [song for part in old for song in part.songs]
     after = [song for part in new for song in part.songs]
     for song in dict.fromkeys(after):
         if after.count(song) > before.count(song):
-            yield f"{what}: {visible(song)} added"
+            yield f"{what}: {visible(titles.get(song, song))} added"
     for song in dict.fromkeys(before):
         if before.count(song) > after.count(song):
-            yield f"{what}: {visible(song)} taken out"
+            yield f"{what}: {visible(titles.get(song, song))} taken out"
     if sorted(before) == sorted(after) and before != after:
         yield f"{what}: songs in another order"
     if len(old) != len(new):
@@ -179,4 +209,4 @@ def _sets(what: str, old: tuple[Set, ...], new: tuple[Set, ...]) -> Iterator[str
     elif [one.songs for one in old] != [one.songs for one in new] and before == after:
         yield f"{what}: songs moved between sets"
     for at, (was, now) in enumerate(zip(old, new), 1):
-        yield from _fields(f"{what}, set {at}", was, now, ("name", "slot_minutes"))
+        yield from _fields(f"{what}, set {at}", was, now, ("name", "slot_minutes"), names)

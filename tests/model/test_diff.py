@@ -48,7 +48,11 @@ CASES: dict[str, tuple[Any, list[str]]] = {
     ),
     "a section changed": (
         lambda rig: edits.set_section(rig, "a", 1, bars=8, preset="lead"),
-        ["song A, section 2 Verse: bars 4 -> 8", "song A, section 2 Verse: preset none -> lead"],
+        ["song A, section 2 Verse: bars 4 -> 8", "song A, section 2 Verse: preset none -> Lead"],
+    ),
+    "a section's pedals": (
+        lambda rig: edits.set_section(rig, "a", 1, plus=("wah", "gone")),
+        ["song A, section 2 Verse: plus none -> Rocker wah, gone"],
     ),
     "a section added": (
         lambda rig: edits.add_section(rig, "b", "Out", 2),
@@ -60,12 +64,12 @@ CASES: dict[str, tuple[Any, list[str]]] = {
     ),
     "a song deleted": (
         lambda rig: edits.delete_song(rig, "a"),
-        ["song A deleted", "setlist fri: a taken out"],
+        ["song A deleted", "setlist fri: A taken out"],
     ),
     "another order": (lambda rig: edits.move_preset(rig, "lead", -1), ["presets in another order"]),
     "songs of a set": (
         lambda rig: edits.add_to_set(rig, "fri", 1, "b"),
-        ["setlist fri: b added"],
+        ["setlist fri: B added"],
     ),
     "a song moved to the other set": (
         lambda rig: edits.set_setlist(rig, "fri", sets=({"songs": ["a"]}, {"songs": ["b", "a"]})),
