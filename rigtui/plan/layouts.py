@@ -66,6 +66,12 @@ class Rules:
                 fits &= fewest[side] <= self.loops[side]
         return fits
 
+    def wired(self, sets: Ints) -> npt.NDArray[np.bool_]:
+        """Whether the chain allows a set: always, unless it must be a stretch of each side."""
+        if not self.stretch:
+            return np.ones(len(sets), dtype=bool)
+        return np.isin(sets, self.stretches())
+
     def bridged(self, sets: Ints) -> Ints:
         """The sets with pedals added that are never switched but join two that could then share."""
         added = sets.copy()

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from itertools import combinations
 
 import numpy as np
 
@@ -121,22 +120,13 @@ class LoopCosts:
             start = end
         return walks
 
-    def pairs_apart(self, walks: Sequence[Walk], clique: Sequence[Cube]) -> list[int] | None:
-        """For each pair of cubes that clash, the pedals that two of their sections clash in.
-
-        A channel apart is all pedals. None where some pair clashes only because pedals share.
-        """
+    def sounds_of(self, walks: Sequence[Walk], clique: Sequence[Cube]) -> list[Sound]:
+        """For each cube, a sound of the songs that it stands for (kept presets left out)."""
         sample: dict[Cube, Sound] = {}
         for song, walk in zip(self.needs.played, walks):
             for sound, cube in zip(song.sounds, walk.cubes):
                 sample.setdefault(cube, sound)
-        if not all(cube in sample for cube in clique):
-            return None
-        sounds = [sample[cube] for cube in clique]
-        return [
-            -1 if parted(one, other) else differing(one, other)
-            for one, other in combinations(sounds, 2)
-        ]
+        return [sample[cube] for cube in clique if cube in sample]
 
 
 def cube_of(sound: Sound, groups: Sequence[int]) -> Cube:

@@ -6,7 +6,7 @@ each is priced exactly, until the bound says that no other can be better.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -14,18 +14,21 @@ import numpy as np
 import numpy.typing as npt
 
 from rigtui.plan.banks import Ints
+from rigtui.plan.clique_pool import CliquePool
 from rigtui.plan.control import Control
 from rigtui.plan.layouts import MOST_FREE, Rules
 from rigtui.plan.loop_costs import LoopCosts, cube_of, differing, parted
 from rigtui.plan.needs import Needs
-from rigtui.plan.packing import Cube, Packing, TooMany, Walk, fewest_recalls, pack
+from rigtui.plan.packing import Packing, TooMany, fewest_recalls, pack
 from rigtui.plan.result import Stopped
 from rigtui.plan.toggled import Toggled, with_toggles
 
 _MOST_TIES = 1500
 _QUICK_NODES = 1500
 _DEEP_NODES = 60_000
-_BATCH = 512
+_BATCH, _SMALL_BATCH = 1024, 128
+_DIVES = 150
+"""Sets priced in search of a first good design."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,8 +117,7 @@ class LoopSearch:
         self.found = Found()
         self._unsettled: list[tuple[int, tuple[int, ...]]] = []
         self._diffs = self._unique_changes()
-        self._cliques: list[Ints] = []
-        """Sections that clash pairwise, more than can be stored: for each pair, in which pedals."""
+        self._cliques = CliquePool(needs, memories)
 
     # ------------------------------------------------------------ candidates
 
@@ -175,6 +177,8 @@ class LoopSearch:
         try:
             sets, bounds = self.candidates()
             found.sets = len(sets)
+            if self.costs.free and not self.toggling and len(sets):
+                self._dive(int(sets[int(bounds.argmin())]))
             order = self._in_order(sets, bounds)
             self._price(order)
             self._settle()
@@ -204,12 +208,13 @@ class LoopSearch:
             some = np.flatnonzero((bounds >= low) & (bounds < high))
             if len(some):
                 some = some[np.lexsort((sets[some], bounds[some]))]
-                for at in range(0, len(some), _BATCH):
-                    yield sets[some[at : at + _BATCH]], bounds[some[at : at + _BATCH]]
+                size = _SMALL_BATCH if self.costs.free else _BATCH
+                for at in range(0, len(some), size):
+                    yield sets[some[at : at + size]], bounds[some[at : at + size]]
             above = bounds[bounds >= high]
             if not len(above):
                 return
-            if len(some) < _BATCH:
+            if len(some) < _SMALL_BATCH:
                 step *= 2
             low = int(above.min())
 
@@ -229,17 +234,17 @@ class LoopSearch:
             if self._reached > self._limit():
                 return
             possible = self._storable(sets)
-            self._ruled_out(sets, possible, 0)
-            known = len(self._cliques)
+            possible &= ~self._cliques.rules_out(sets, possible)
+            known = self._cliques.version
             for nth, (mask, bound, fits) in enumerate(
                 zip(sets.tolist(), bounds.tolist(), possible)
             ):
                 if bound > self._limit():
                     return
                 self.found.looked += 1
-                if len(self._cliques) > known:
-                    self._ruled_out(sets[nth:], possible, nth, known)
-                    known = len(self._cliques)
+                if self._cliques.version != known:
+                    possible[nth:] &= ~self._cliques.rules_out(sets[nth:], possible[nth:])
+                    known = self._cliques.version
                     fits = possible[nth]
                 if not fits:
                     self.found.refused = mask
@@ -254,6 +259,63 @@ class LoopSearch:
     def _limit(self) -> int:
         best = self._best()
         return best if best >= 1 << 40 else max(self.limit, int(best * (1 + self.slack)))
+
+    def _dive(self, mask: int) -> None:
+        """Find a good design soon: pedals out until the presets fit, then exchanges that help.
+
+        It proves nothing, but with it at hand the search proper can leave out more.
+        """
+        looks = 0
+        while not self._try(mask) and looks < _DIVES:
+            looks += 1
+            near = self._neighbours(mask, out=True)
+            if not near:
+                return
+            mask = near[0][1]
+        while self.found.designs and looks < _DIVES:
+            best = self.found.designs[0]
+            near = [(b, m) for b, m in self._neighbours(best.inside) if b < best.moves]
+            for _, other in near:
+                looks += 1
+                if looks >= _DIVES or self._try(other):
+                    break
+            if self.found.designs[0] is best:
+                return
+
+    def _try(self, mask: int) -> bool:
+        """Price a set; return whether that gave a better design."""
+        before = self._best()
+        self.control.tell("a first design", 0.0, best=before if before < 1 << 40 else None)
+        one = np.array([mask])
+        if self._cliques.rules_out(one, np.ones(1, dtype=bool))[0]:
+            return False
+        for groups in self._groupings(mask):
+            walks = self.costs.walks(groups)
+            kept = [cube_of(sound, groups) for sound in self.needs.kept.values()]
+            packed = pack(walks, kept, self.memories, control=self.control)
+            if isinstance(packed, Packing):
+                moves = self.costs.apart + self.costs.outside(~mask) + packed.recalls
+                if moves < before:
+                    worst = self.worst(groups, packed)
+                    self._keep(Design(groups, moves, moves, worst, packed))
+            elif isinstance(packed, TooMany):
+                self._cliques.learn(self.costs.sounds_of(walks, packed.clique))
+        return self._best() < before
+
+    def _neighbours(self, mask: int, *, out: bool = False) -> list[tuple[int, int]]:
+        """Sets one pedal away (with `out`, one pedal fewer), the least bound first."""
+        places = [1 << at for at in range(len(self.needs.pedals)) if self.choosable >> at & 1]
+        inside = [bit for bit in places if mask & bit]
+        sets = [mask & ~bit for bit in inside]
+        if not out:
+            others = [bit for bit in places if not mask & bit]
+            sets += [mask | bit for bit in others]
+            sets += [mask & ~one | other for one in inside for other in others]
+        every = np.array(sets, dtype=np.int64)
+        if not len(every):
+            return []
+        every = every[self.rules.allowed(every) & self.rules.wired(every)]
+        return sorted(zip(self.costs.bounds(every).tolist(), every.tolist()))
 
     def _storable(self, sets: Ints) -> npt.NDArray[np.bool_]:
         """Where nothing is free: whether the presets of each set can all be stored."""
@@ -271,24 +333,6 @@ class LoopSearch:
         count = 1 + (held[:, 1:] != held[:, :-1]).sum(axis=1)
         fits: npt.NDArray[np.bool_] = count <= self.memories
         return fits
-
-    def _ruled_out(
-        self, sets: Ints, possible: npt.NDArray[np.bool_], first: int, known: int = 0
-    ) -> None:
-        """Cross out sets in which a clique found before still clashes in every pair."""
-        for pairs in self._cliques[known:]:
-            open_ = np.flatnonzero(possible[first:])
-            if not len(open_):
-                return
-            apart = (sets[open_, None] & pairs[None, :] != 0) | (pairs[None, :] == -1)
-            possible[first + open_[apart.all(axis=1)]] = False
-
-    def _learn(self, walks: Sequence[Walk], clique: Sequence[Cube]) -> None:
-        if len(clique) <= self.memories:
-            return
-        pairs = self.costs.pairs_apart(walks, clique[: self.memories + 1])
-        if pairs is not None:
-            self._cliques.append(np.array(pairs, dtype=np.int64))
 
     def _look(self, mask: int) -> None:
         """Price a set of pedals in loops, shared out in every way that fits."""
@@ -312,7 +356,7 @@ class LoopSearch:
             return with_toggles(walks, kept, self.memories, len(groups), self.control)
         packed = pack(walks, kept, self.memories, nodes=nodes, control=self.control)
         if isinstance(packed, TooMany):
-            self._learn(walks, packed.clique)
+            self._cliques.learn(self.costs.sounds_of(walks, packed.clique))
         return packed
 
     def _offer(self, groups: tuple[int, ...], packed: Packing | Toggled | TooMany | None) -> None:
