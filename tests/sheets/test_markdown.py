@@ -37,7 +37,7 @@ class Seen(HTMLParser):
         self.text += data
 
 
-@settings(max_examples=50)
+@settings(max_examples=30)
 @given(rigs())
 def test_a_reader_sees_the_very_words_and_no_other_marks(data: Data) -> None:
     """Whatever the names hold, the page has the sheet's headings, tables and texts, no more."""

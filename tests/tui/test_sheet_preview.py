@@ -136,10 +136,8 @@ async def test_a_name_beside_the_rig_is_offered(tmp_path: Path) -> None:
     ("fields", "says"),
     [
         ({"file": "s.doc"}, "the name says no format"),
-        ({"file": ""}, "the name says no format"),
         ({"file": "there.txt"}, "is there already"),
         ({"file": "none/s.txt"}, "was not written"),
-        ({"file": "s.pdf", "metres": "far"}, "metres from 0.3 to 4"),
         ({"file": "s.pdf", "metres": "40"}, "metres from 0.3 to 4"),
     ],
 )
@@ -151,8 +149,7 @@ async def test_what_cannot_be_written_is_told_in_the_form(
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, LARGE) as pilot:
         await preview(pilot, "floor")
-        path = str(tmp_path / fields["file"]) if fields["file"] else ""
-        await fill(pilot, **{**fields, "file": path})
+        await fill(pilot, **{**fields, "file": str(tmp_path / fields["file"])})
         await pilot.press("enter")
         await pilot.pause()
         assert says in " ".join(shown(app).replace("│", " ").split())
