@@ -9,7 +9,7 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from store.spelling import Data, Speller, draw_rig
+from store.spelling import Data, RigSpeller, draw_rig
 
 from rigtui.store.load import parse
 from rigtui.store.toml_write import dump
@@ -42,7 +42,7 @@ def near_valid(rng: Random) -> bytes:
         rng.choice(_MUTATIONS)(rng, data)
     if rng.random() < 0.3 and data and not _has_none(data):
         try:
-            return Speller(rng, data).text.encode("utf-8", "surrogatepass")
+            return RigSpeller(rng, data).text.encode("utf-8", "surrogatepass")
         except (TypeError, KeyError, AttributeError, ValueError, IndexError):
             pass  # too odd for the speller
     return dump(data).encode("utf-8", "surrogatepass")
@@ -119,12 +119,25 @@ def _deepen(rng: Random, data: Data) -> None:
     holder[step] = inner
 
 
-_MUTATIONS = (_replace, _replace, _replace, _take_out, _put_in, _double, _swap, _deepen)
+def _cross(rng: Random, data: Data) -> None:
+    """A name in place of another, or a number: what it leads to is somewhere else, or nowhere."""
+    holders = _holders(data)
+    for kind in rng.sample((str, int), 2):
+        places = [(h, s) for h, s in holders if type(h[s]) is kind]
+        if places:
+            (one, a), (other, b) = rng.choice(places), rng.choice(places)
+            one[a] = other[b]
+            return
+
+
+_MUTATIONS = (_replace, _replace, _take_out, _put_in, _double, _swap, _deepen, *[_cross] * 9)
 
 
 def mutated(rng: Random) -> bytes:
     """A demo rig, or a drawn one, with bytes of it spoiled."""
-    whole = rng.choice(DEMOS) if rng.random() < 0.6 else Speller(rng, draw_rig(rng)).text.encode()
+    whole = (
+        rng.choice(DEMOS) if rng.random() < 0.6 else RigSpeller(rng, draw_rig(rng)).text.encode()
+    )
     content = bytearray(whole)
     for _ in range(rng.choice((1, 1, 2, 5, 20))):
         at = rng.randrange(len(content) + 1)

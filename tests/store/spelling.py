@@ -227,6 +227,15 @@ class Speller:
         return '"' + escaped.replace("\n", "\\n").replace("\t", "\\t") + '"'
 
 
+class RigSpeller(Speller):
+    """Spells whole numbers as such, as a rig file needs them."""
+
+    def _value(self, value: Any, *arguments: Any, **more: Any) -> str:
+        spelled = super()._value(value, *arguments, **more)
+        whole = isinstance(value, int) and not isinstance(value, bool)
+        return spelled.removesuffix(".0") if whole else spelled
+
+
 def draw_edits(rng: Random, rig: Data) -> Data:
     """The rig after some edits of all sorts."""
     new = copy.deepcopy(rig)
