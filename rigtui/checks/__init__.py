@@ -3,7 +3,15 @@
 from __future__ import annotations
 
 from rigtui.checks.engine import Checkup, check, worst
-from rigtui.checks.finding import SEVERITIES, Finding, Fix, Rule, Severity, touching
+from rigtui.checks.finding import (
+    SEVERITIES,
+    Finding,
+    Fix,
+    Rule,
+    Severity,
+    touching,
+    touching_setlist,
+)
 from rigtui.checks.registry import RULES
 
 __all__ = [
@@ -16,5 +24,6 @@ __all__ = [
     "Severity",
     "check",
     "touching",
+    "touching_setlist",
     "worst",
 ]

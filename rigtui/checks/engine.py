@@ -19,7 +19,10 @@ RULE_IDS = tuple(dict.fromkeys(rule.id for rule in RULES))
 
 
 def check(rig: Rig) -> tuple[Finding, ...]:
-    """Return all findings of a rig: errors first, then warnings, then advice, in file order."""
+    """Return all findings of a rig: errors first, then warnings, then advice.
+
+    Within each they stand in file order, but for rules that put what wins most first.
+    """
     checkup = Checkup(rig)
     for _ in checkup:
         pass
@@ -45,9 +48,11 @@ class Checkup:
         memo = _memo_of(rig)
         found: list[Finding] = []
         for rule in _BY_SCOPE["rig"]:
+            hits = []
             for hit in rule.check(view):
-                found += [rule.finding(hit)] if hit is not None else []
+                hits += [hit] if hit is not None else []
                 yield
+            found += map(rule.finding, sorted(hits, key=lambda hit: hit.rank))
             yield
         for scope, rows in (("pedal", rig.pedals), ("preset", rig.presets), ("song", rig.songs)):
             for row in rows:

@@ -57,6 +57,16 @@ def touching(
     return tuple(kept)
 
 
+def touching_setlist(
+    rig: Rig, findings: Iterable[Finding], setlist_id: str | None
+) -> tuple[Finding, ...]:
+    """Return the findings that touch one setlist, its songs, or the rig; all without a setlist."""
+    setlist = next((one for one in rig.setlists if one.id == setlist_id), None)
+    if setlist is None:
+        return tuple(findings)
+    return touching(rig, findings, set(setlist.song_ids), setlist.id)
+
+
 @dataclass(frozen=True, slots=True)
 class View:
     """A rig with everything that is computed once for all rules."""
@@ -87,6 +97,8 @@ class Hit:
     fix: Fix | None = None
     severity: Severity | None = None
     why: str | None = None
+    rank: tuple[int, ...] = ()
+    """Among the findings of one rule about the rig, those with the least come first."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,7 +35,11 @@ def _free_memory(view: View) -> int | None:
 def _other_memory(view: View, preset: Preset) -> Fix:
     """Store a preset in the next free memory, or leave it planned where there is none."""
     free = _free_memory(view)
-    label = f"store it in memory {free}" if free else "leave it planned, in no memory"
+    label = (
+        f"store {named(preset)} in memory {free}"
+        if free
+        else f"leave {named(preset)} planned, in no memory"
+    )
     return Fix(label, partial(_store, preset.id, free))
 
 
@@ -87,7 +91,8 @@ def _unstored_preset(view: View) -> Iterator[Hit]:
     used, free = _used(view.rig), _free_memory(view)
     for preset in view.rig.presets if view.rig.switcher else ():
         if preset.memory is None and preset.id in used:
-            fix = Fix(f"store it in memory {free}", partial(_store, preset.id, free))
+            label = f"store {named(preset)} in memory {free}"
+            fix = Fix(label, partial(_store, preset.id, free))
             yield Hit(
                 f"presets.{preset.id}",
                 f"{named(preset)} is used in {count(used[preset.id], 'section')} and is in no "
@@ -106,8 +111,12 @@ def _unused_preset(view: View) -> Iterator[Hit]:
             yield Hit(
                 f"presets.{preset.id}",
                 f"No section uses {named(preset)}{held}",
-                Fix("delete it", partial(_delete, preset.id)),
+                Fix(f"delete {named(preset)}", partial(_delete, preset.id)),
+                why=None if preset.memory else _UNUSED_PLAN,
             )
+
+
+_UNUSED_PLAN = "It is in no memory, so it costs none; it is one more name to read past."
 
 
 def _delete(preset_id: str, rig: Rig) -> Rig:
@@ -123,7 +132,10 @@ def _twin_presets(view: View) -> Iterator[Hit]:
                 f"presets.{preset.id}",
                 f"{named(preset)} switches the same as {named(other)}: {_what(preset)}"
                 f"{_unlike(preset, other)}",
-                Fix(f"merge it into {named(other)}", partial(_merge, other.id, preset.id)),
+                Fix(
+                    f"merge {named(preset)} into {named(other)}",
+                    partial(_merge, other.id, preset.id),
+                ),
             )
 
 

@@ -53,12 +53,14 @@ def _hit(view: View, pedal: Pedal, number: int, now: int, then: int) -> Hit:
     )
     freed = len(_memories(view.rig)) - len(_memories(after))
     message += f"; {count(freed, 'memory', 'memories')} freed"
+    old, new = _moves(view.rig), _moves(after)
     if view.rig.songs:
-        message += f"; {_cost(view.rig, after)}"
+        message += f"; {_cost(view.rig, old, new)}"
     return Hit(
         f"pedals.{pedal.id}",
         message,
         Fix(f"take {named(pedal)} out of loop {number}", partial(_edit, pedal.id)),
+        rank=(-freed, sum(new) - sum(old)),
     )
 
 
@@ -98,11 +100,10 @@ def _moves(rig: Rig) -> _Moves:
     return _Moves(sum(moves for moves, _ in counts), sum(set_up for _, set_up in counts))
 
 
-def _cost(before: Rig, after: Rig) -> str:
-    old, new = _moves(before), _moves(after)
-    over = "over every setlist" if before.setlists else "over every song"
+def _cost(rig: Rig, old: _Moves, new: _Moves) -> str:
+    over = "over every setlist" if rig.setlists else "over every song"
     text = f"{over} {_difference(old.in_songs, new.in_songs, 'move')}"
-    if before.setlists:
+    if rig.setlists:
         text += f", and {_difference(old.set_up, new.set_up, 'set-up move')}"
     return text
 
@@ -152,7 +153,7 @@ RULES = (
         summary="Taking one pedal out of the loops would leave fewer distinct presets than the "
         "rig needs now.",
         why="A pedal that is wanted on top of any sound doubles the presets while it sits in a "
-        "loop; outside, under a foot of its own, it costs none.",
+        "loop; outside it takes no memory, but a press each time it goes on or off.",
         source="Common practice: k independent toggles inside presets need base x 2^k presets "
         "(arithmetic).",
         check=_move_outside,

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from rigtui.checks import SEVERITIES, Finding, check, touching
+from rigtui.checks import SEVERITIES, Finding, check, touching, touching_setlist
 from rigtui.cli.chosen import NotThereError, named_row
 from rigtui.cli.parser import BAD_USAGE
 from rigtui.cli.terminal import complain, complain_of_file, put
@@ -77,7 +77,7 @@ def report_of(file: str, rig: Rig, setlist_id: str | None, song_id: str | None) 
         setlist = named_row("setlist", setlist_id, rig.setlists)
         played = set(setlist.song_ids)
         songs = tuple(song for song in rig.songs if song.id in played)
-        found = touching(rig, findings, played, setlist.id)
+        found = touching_setlist(rig, findings, setlist.id)
         return Report(file, rig, songs, (setlist,), found)
     return Report(file, rig, rig.songs, rig.setlists, findings)
 

@@ -66,8 +66,8 @@ class RigApp(OneKeyAtATime):
     TITLE = "rigtui"
     CSS_PATH = "rigtui.tcss"
     COMMANDS: ClassVar[set[Callable[[], type[Provider]]]] = {rig_commands}  # type: ignore[assignment]
-    HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]] | None] = [(0, "-tiny"), (40, "-wide")]
-    VERTICAL_BREAKPOINTS: ClassVar[list[tuple[int, str]] | None] = [
+    HORIZONTAL_BREAKPOINTS = [(0, "-tiny"), (40, "-wide")]  # noqa: RUF012
+    VERTICAL_BREAKPOINTS = [  # noqa: RUF012
         (0, "-flat"),
         (8, "-short"),
         (16, "-tall"),
@@ -112,6 +112,7 @@ class RigApp(OneKeyAtATime):
         self._timer: Timer | None = None
         self._keeper: Keeper | None = None
         self._begun = False
+        self._said = ""
 
     # Start
 
@@ -250,10 +251,10 @@ class RigApp(OneKeyAtATime):
 
     def on_edit_requested(self, event: EditRequested) -> None:
         """Do what a view asks for."""
-        self.apply(event.label, event.edit)
+        self.apply(event.label, event.edit, event.done)
 
-    def apply(self, label: str, edit: Callable[[Rig], Rig]) -> None:
-        """Do an edit as one step of undo, or say why it cannot be done."""
+    def apply(self, label: str, edit: Callable[[Rig], Rig], done: str = "") -> None:
+        """Do an edit as one step of undo and say what came of it, or why it cannot be done."""
         if self.document is None:
             return
         try:
@@ -263,6 +264,8 @@ class RigApp(OneKeyAtATime):
             return
         if changed:
             self._show()
+            if done:
+                self.say_in_place(done, seconds=6)
 
     def adopt(self, source: Source, rig: Rig) -> None:
         """Take what the file holds now, as one step of undo."""
@@ -289,10 +292,18 @@ class RigApp(OneKeyAtATime):
 
     def _stepped(self, what: str, label: str | None, nothing: str) -> None:
         if label is None:
-            self.say(nothing)
+            self.say_in_place(nothing)
         else:
             self._show()
-            self.say(f"{what}: {label}")
+            self.say_in_place(f"{what}: {label}")
+
+    def say_in_place(self, text: str, seconds: float = 2) -> None:
+        """Say something in place of what was last said this way, so that it does not pile up."""
+        for one in list(self._notifications):
+            if one.message == self._said:
+                self._unnotify(one, refresh=False)
+        self._said = plain(text).plain
+        self.say(text, seconds=seconds)
 
     def say(self, text: str, severity: Any = "information", seconds: float = 4) -> None:
         """Say something in a corner; text from the file stays text."""
@@ -329,6 +340,7 @@ class RigApp(OneKeyAtATime):
         """Another setlist is at hand."""
         self.setlist_id = event.setlist_id
         self._count()
+        self._count_faults()
 
     def _start_checks(self) -> None:
         from rigtui.checks import Checkup
@@ -347,8 +359,16 @@ class RigApp(OneKeyAtATime):
                 self._timer = self.set_timer(0.001, self._go_on_checking)
                 return
         self.findings, self.findings_of = checkup.findings, checkup.rig
-        self.query_one(StatusLine).faults = faults_text(self.findings)
+        self._count_faults()
         self._view.show_findings(self.findings)
+
+    def _count_faults(self) -> None:
+        """Count what touches the setlist at hand, as the report lists it first."""
+        from rigtui.checks import touching_setlist
+
+        if self.findings_of is not None:
+            found = touching_setlist(self.findings_of, self.findings, self.setlist_id)
+            self.query_one(StatusLine).faults = faults_text(found)
 
     # Files
 

@@ -161,7 +161,8 @@ class Keeper:
                 forget(latest)
                 self.offer_recovered(path)
 
-        self.app.push_screen(Confirm(question, answers, lines), answered)
+        leave = "decide later: this is asked again at the next start"
+        self.app.push_screen(Confirm(question, answers, lines, leave), answered)
 
     def _merge(self, base: Rig, other: Rig, label: str) -> bool:
         """Merge what another side made of a rig into the document; say so if it cannot be done."""
@@ -213,7 +214,7 @@ class Keeper:
         self.app.open_document(Document(rig, path, source, read_only))
 
     def _say_unreadable(self, path: Path, error: RigError) -> str:
-        text = f"{path.name} was changed by another program and reads no more"
+        text = f"{path.name} was changed by another program and cannot be read any more"
         if self._told != str(error):
             self._told = str(error)
             self.app.say(f"{text}: {str(error).splitlines()[0]}", "warning", seconds=10)
@@ -247,10 +248,14 @@ class Keeper:
                 self.app.save_to(None)
             return
         lines = differences(base, theirs) if base is not None else []
-        answers = [("l", "load the file, and drop what is unsaved here (undo brings it back)")]
+        answers = [("l", "load the file (undo brings back what is here)")]
         if document.dirty:
-            answers.insert(0, ("m", "merge: take its changes into what is here"))
-        answers.append(("k", "write over it with what is here") if saving else ("k", "keep mine"))
+            answers = [
+                ("m", "merge: take its changes into what is here"),
+                ("l", "load the file, and drop what is unsaved here (undo brings it back)"),
+            ]
+        keep = "write over it with what is here" if saving else "keep what is here"
+        answers.append(("k", keep))
         question = f"Another program has changed {document.path.name}:"
         self._asking = True
 

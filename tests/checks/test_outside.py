@@ -7,6 +7,7 @@ import re
 from checks.rigs_wild import doubled_rigs
 from hypothesis import given, settings
 from moves.rigs_drawn import Data
+from rigs_made import loop, make_rig, pedal, preset, song, switcher
 
 from rigtui.checks import Finding, check
 from rigtui.model import Preset, Rig, rig_from_data
@@ -95,12 +96,39 @@ def test_it_is_silent_exactly_where_no_pedal_alone_would_leave_fewer(data: Data)
     used = {section.preset for song in rig.songs for section in song.sections}
     needed = [preset for preset in rig.presets if preset.id in used] or list(rig.presets)
     wanted = set()
-    for loop in rig.loops:
-        pedals = [pedal for pedal in rig.pedals if pedal.id in loop.pedals]
+    for home in rig.loops:
+        pedals = [pedal for pedal in rig.pedals if pedal.id in home.pedals]
         if len(pedals) == 1 and pedals[0].kind != "tuner":
             for one in needed:
                 for other in needed:
                     alike = (one.channel or "") == (other.channel or "")
-                    if alike and set(one.loops) ^ set(other.loops) == {loop.number}:
+                    if alike and set(one.loops) ^ set(other.loops) == {home.number}:
                         wanted.add(f"pedals.{pedals[0].id}")
     assert named == wanted
+
+
+def test_what_wins_most_comes_first() -> None:
+    """The pedal that frees a memory stands first, and of those that free none the dearer last.
+
+    By hand: only the presets that Drive parts are both stored, so it alone frees a memory. The
+    song takes 5 presses. With Boost outside, boosted to wah takes one more; with Wah outside,
+    dirt to wah takes two (recall, wah on) and wah to boosted two.
+    """
+    names = ("clean", "boosted", "clean", "dirt", "wah", "boosted")
+    rig = make_rig(
+        switcher=switcher(),
+        pedals=[pedal(one, name=one.title()) for one in ("wah", "boost", "drive")],
+        loops=[loop(1, "boost"), loop(2, "wah"), loop(3, "drive")],
+        chain={"front": [1, 2, 3]},
+        presets=[
+            preset("clean", memory=1),
+            preset("boosted", 1),
+            preset("wah", 2),
+            preset("dirt", 3, memory=2),
+        ],
+        songs=[song("one", *names)],
+    )
+    found = [one for one in check(rig) if one.rule == "move-outside"]
+    costs = [after - before for before, after in (promise(one.message, "move") for one in found)]
+    assert [one.where for one in found] == ["pedals.drive", "pedals.boost", "pedals.wah"]
+    assert costs == [1, 1, 2]

@@ -16,10 +16,12 @@ if TYPE_CHECKING:
 class EditRequested(Message):
     """A view wants the rig changed. The app does it, or says why not."""
 
-    def __init__(self, label: str, edit: Callable[[Rig], Rig]) -> None:
+    def __init__(self, label: str, edit: Callable[[Rig], Rig], done: str = "") -> None:
         super().__init__()
         self.label = label
         self.edit = edit
+        self.done = done
+        """What to say once it is done; empty where the view shows it well enough."""
 
 
 class PlaceRequested(Message):
@@ -68,6 +70,6 @@ class View(Vertical):
     def take_focus(self) -> None:
         """Focus what the keys should reach first."""
 
-    def request(self, label: str, edit: Callable[[Rig], Rig]) -> None:
-        """Ask for an edit."""
-        self.post_message(EditRequested(label, edit))
+    def request(self, label: str, edit: Callable[[Rig], Rig], done: str = "") -> None:
+        """Ask for an edit, and for what to say once it is done."""
+        self.post_message(EditRequested(label, edit, done))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
@@ -98,9 +99,13 @@ class Form(ModalScreen[bool]):
             if self._note:
                 yield Static(plain(self._note), classes="dialog--note", markup=False)
             with VerticalScroll(classes="dialog--fields", can_focus=False):
-                for field in self._fields:
+                labels = [plain(field.label) for field in self._fields]
+                width = max(18, *(label.cell_length + 2 for label in labels))
+                for field, label in zip(self._fields, labels):
                     with Horizontal(classes="dialog--field"):
-                        yield Static(plain(field.label), classes="dialog--label", markup=False)
+                        said = Static(label, classes="dialog--label", markup=False)
+                        said.styles.width = width
+                        yield said
                         if field.choices:
                             yield Choice(field.choices, field.value, id=f"field-{field.key}")
                         else:
@@ -110,7 +115,7 @@ class Form(ModalScreen[bool]):
                                 id=f"field-{field.key}",
                                 highlighter=Visible(),
                                 compact=True,
-                                select_on_focus=True,
+                                select_on_focus=False,
                             )
             yield Static("", id="fault", markup=False)
             keys = "Enter accept   Esc cancel   ↑↓ field"
@@ -119,8 +124,14 @@ class Form(ModalScreen[bool]):
             yield Static(keys, classes="dialog--keys", markup=False)
 
     def on_mount(self) -> None:
-        """Start in the first field."""
-        self._inputs()[0].focus()
+        """Start in the first field; what stands there is typed over, as if nobody had written it.
+
+        In every other field what is typed is added, and Backspace takes one character away.
+        """
+        first = self._inputs()[0]
+        if isinstance(first, Input):
+            first.action_select_all()
+        first.focus()
 
     def _inputs(self) -> list[Input | Choice]:
         found: list[Input | Choice] = []
@@ -140,16 +151,38 @@ class Form(ModalScreen[bool]):
 
     def action_accept(self) -> None:
         """Hand the values over; stay if something is wrong with them."""
-        values = {field.key: one.value for field, one in zip(self._fields, self._inputs())}
-        fault = self._submit(values)
+        inputs = self._inputs()
+        fault = self._submit({field.key: one.value for field, one in zip(self._fields, inputs)})
         if fault is None:
             self.dismiss(True)
-        else:
-            self.query_one("#fault", Static).update(plain(fault))
+            return
+        self.query_one("#fault", Static).update(plain(fault))
+        at = field_at_fault(self._fields, fault)
+        if at is not None:
+            inputs[at].focus()
 
     def action_leave(self) -> None:
         """Leave everything as it is."""
         self.dismiss(False)
+
+
+def field_at_fault(fields: Sequence[Field], fault: str) -> int | None:
+    """The place of the field that a fault names before any other; None if it names none."""
+    words = re.findall(r"\w+", fault.casefold())
+    found: list[tuple[int, int, int]] = []
+    for at, field in enumerate(fields):
+        for name in (field.label, field.key):
+            wanted = re.findall(r"[^\W_]+", name.casefold())
+            for start in range(len(words)):
+                here = words[start : start + len(wanted)]
+                if len(here) == len(wanted) > 0 and all(map(_alike, here, wanted)):
+                    found.append((start, -len(wanted), at))
+    return min(found)[2] if found else None
+
+
+def _alike(word: str, wanted: str) -> bool:
+    """Whether two words are the same but for the s of a plural."""
+    return word == wanted or word == wanted.removesuffix("s")
 
 
 class Pick(ModalScreen[str | None]):
@@ -241,6 +274,7 @@ class Confirm(ModalScreen[str | None]):
         question: str,
         answers: Sequence[tuple[str, str]],
         details: Sequence[str] = (),
+        leave: str = "go back",
     ) -> None:
         """Ask.
 
@@ -248,11 +282,13 @@ class Confirm(ModalScreen[str | None]):
             question: What is asked, in a sentence or two.
             answers: (key, what it does) pairs; the key pressed is the result.
             details: Lines to look through before answering, e.g. what differs.
+            leave: What Esc does.
         """
         super().__init__()
         self._question = question
         self._answers = tuple(answers)
         self._details = tuple(details)
+        self._leave = leave
 
     def compose(self) -> ComposeResult:
         """The question and a line an answer."""
@@ -263,7 +299,7 @@ class Confirm(ModalScreen[str | None]):
                     yield Static(
                         Content("\n").join(plain(line) for line in self._details), markup=False
                     )
-            for key, label in (*self._answers, ("Esc", "go back")):
+            for key, label in (*self._answers, ("Esc", self._leave)):
                 yield Static(
                     Content(f" {key:>4}  ") + plain(label),
                     classes="dialog--answer",
