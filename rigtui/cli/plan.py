@@ -7,7 +7,7 @@ import sys
 from argparse import Namespace
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from rigtui.cli.arguments import BAD_USAGE
@@ -41,6 +41,8 @@ class Outcome:
     plan: Plan
     interrupted: bool
     """Whether Ctrl-C ended it."""
+    explained: Plan | None = None
+    """Why it is so, if that was asked for."""
     written: str | None = None
     """The new file, if there is one."""
 
@@ -54,7 +56,7 @@ def run(arguments: Namespace) -> int:
     try:
         source, rig = load(Path(arguments.file))
         request = request_of(arguments)
-        outcome = _planned(arguments.file, rig, request)
+        outcome = _planned(arguments.file, rig, request, arguments.explain)
     except BadRigError as error:
         complain_of_file(arguments.file, (problem.text() for problem in error.problems))
         return BAD_USAGE
@@ -66,7 +68,7 @@ def run(arguments: Namespace) -> int:
     except SaveError as error:
         complain(f"{arguments.write}: {error}")
         return BAD_USAGE
-    outcome = Outcome(**{**vars(outcome), "written": written})
+    outcome = replace(outcome, written=written)
     try:
         put(_text(outcome, arguments.json))
     except OSError as error:
@@ -110,12 +112,16 @@ def request_of(arguments: Namespace) -> Request:
     )
 
 
-def _planned(file: str, rig: Rig, request: Request) -> Outcome:
+def _planned(file: str, rig: Rig, request: Request, explain: bool) -> Outcome:
     evening = evening_of(rig, request.setlists)
     with Ticker(sys.stderr) as ticker, _stopping() as stopped:
         control = Control(ticker.tell, lambda: bool(stopped), request.seconds)
         made = plan(rig, request, control)
-        return Outcome(file, rig, evening, request, made, bool(stopped))
+        said = None
+        if explain and made.rig is not None:
+            more = Control(ticker.tell, lambda: bool(stopped), request.seconds)
+            said = plan(made.rig, replace(request, kind="explain"), more)
+        return Outcome(file, rig, evening, request, made, bool(stopped), said)
 
 
 @contextmanager

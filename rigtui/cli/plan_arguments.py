@@ -22,8 +22,9 @@ _FOR = {
     "memories": (_LOOPS, _ALL),
     "pin_switch": (_SWITCHES, _ALL),
     "copies": (_SWITCHES,),
+    "explain": (_LOOPS, _SWITCHES, "route", _ALL),
 }
-"""The kinds of plan that each wish has a meaning for."""
+"""The kinds of plan that each of these has a meaning for."""
 
 _USAGE = """\
 rigtui plan loops|switches|route|all|curve FILE
@@ -80,6 +81,10 @@ def plan() -> Parser:
         "--seconds", metavar="N", type=_seconds, default=SECONDS,
         help=f"stop after so long with the best so far (default {SECONDS:g})",
     )  # fmt: skip
+    parser.add_argument(
+        "--explain", action="store_true",
+        help="say why: each pedal in a loop or outside, each preset, the worst changes",
+    )  # fmt: skip
     wishes = parser.add_argument_group("wishes (those that fit the kind of plan)")
     wishes.add_argument(
         "--pin", metavar="PEDAL=in|out", type=_pin, action="append", default=[],
@@ -126,7 +131,7 @@ def misplaced(arguments: argparse.Namespace) -> str | None:
             option = f"--{name.replace('_', '-')}"
             *most, last = kinds
             listed = f"{', '.join(most)} and {last}" if most else last
-            return f"{option} is a wish for {listed}; plan {arguments.kind} has no use for it"
+            return f"{option} is for {listed}; plan {arguments.kind} has no use for it"
     if arguments.kind == _CURVE and arguments.write is not None:
         return "--write is for a plan; a curve is a comparison, and changes nothing"
     return None

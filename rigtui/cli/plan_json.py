@@ -7,6 +7,7 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from rigtui.plan.compare import outside_of, song_rows
+from rigtui.plan.result import Status
 
 if TYPE_CHECKING:
     from rigtui.cli.plan import Outcome
@@ -23,7 +24,7 @@ def json_text(outcome: Outcome) -> str:
         "kind": made.kind,
         "setlists": [setlist.id for setlist in outcome.evening.setlists],
         "status": made.status.value,
-        "proved": made.proved,
+        "proved": made.proved or (made.kind == "curve" and made.status is Status.OPTIMAL),
         "interrupted": outcome.interrupted,
         "moves_before": made.moves_before,
         "moves_after": made.moves_after,
@@ -41,6 +42,8 @@ def json_text(outcome: Outcome) -> str:
         "steps": made.steps,
         "notes": made.notes,
         "conflict": None if made.conflict is None else asdict(made.conflict),
+        "explain": None if outcome.explained is None else dict(outcome.explained.details),
+        "curves": details.pop("curves", None),
         "details": details,
         "written": outcome.written,
     }

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from rigtui.cli.plan_curve import curves_text
 from rigtui.cli.plan_tables import loop_table, preset_table, song_table
 from rigtui.cli.plan_walk import walk_text
 from rigtui.model.cells import wrap
 from rigtui.model.text import count
 from rigtui.plan.compare import board_differs
+from rigtui.plan.insight import sentences
 from rigtui.plan.words import headline, reason, travel, verdict
 
 if TYPE_CHECKING:
@@ -30,12 +32,18 @@ def plan_text(outcome: Outcome, terminal: Terminal) -> str:
     lines = [*_head(outcome, terminal), ""]
     if outcome.plan.conflict is not None:
         lines += _conflict(outcome, terminal)
+    elif outcome.plan.kind == "curve":
+        lines += curves_text(outcome, terminal)
     elif outcome.plan.rig is not None:
         lines += _figures(outcome, terminal)
         lines += _changes(outcome, terminal)
     else:
         lines += ["  Stopped before any plan was found: give it more --seconds"]
-    lines += _listed("Notes", outcome.plan.notes, terminal)
+    if outcome.plan.kind != "curve":
+        lines += _listed("Notes", outcome.plan.notes, terminal)
+    if outcome.explained is not None:
+        for title, said in sentences(outcome.explained):
+            lines += _listed(title, tuple(said), terminal)
     if outcome.written is not None:
         lines += wrap(terminal.show(f"Written to {outcome.written}"), terminal.width)
     while lines and not lines[-1]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Loop, Preset, Rig
@@ -121,3 +122,42 @@ def signal_order(rig: Rig) -> dict[str, list[str]]:
         side: [pedal for pedal in found.order if found.pedals[pedal].side == side]
         for side in ("front", "fx")
     }
+
+
+@dataclass(frozen=True, slots=True)
+class CurveRow:
+    """One switcher on a curve, or a row of them at its end that all do as well."""
+
+    first: int
+    last: int
+    moves: int | None
+    """None where nothing fits."""
+    saved: int | None
+    bound: int
+    proved: bool
+    now: bool
+
+
+CURVE_WORDS = {"loops": "loops", "memories": "memories", "bank_size": "switches of a bank"}
+
+
+def curve_rows(curve: Mapping[str, Any]) -> list[CurveRow]:
+    """The points of a curve; those at its end that change nothing any more are taken together."""
+    rows: list[CurveRow] = []
+    for point in curve["points"]:
+        value = point["value"]
+        row = CurveRow(value, value, *(point[key] for key in ("moves", "saved", "bound")),
+                       point["proved"], point["now"])  # fmt: skip
+        rows.append(row)
+    last = rows[-1] if rows else None
+    same = 0
+    for row in reversed(rows):
+        if last is None or row.now or (row.moves, row.bound) != (last.moves, last.bound):
+            break
+        same += 1
+    if last is not None and same > 1:
+        first = rows[-same]
+        together = CurveRow(first.first, last.last, first.moves, first.saved, first.bound,
+                            first.proved, False)  # fmt: skip
+        rows = [*rows[:-same], together]
+    return rows

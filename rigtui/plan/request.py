@@ -46,7 +46,7 @@ class Request:
     """How many copies of presets may be put in spare memories."""
 
 
-KINDS = ("loops", "switches", "route", "all")
+KINDS = ("loops", "switches", "route", "all", "curve", "explain")
 
 
 def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
@@ -78,6 +78,10 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
         from rigtui.plan.route import plan_route
 
         return plan_route(rig, request.setlists, control)
+    if request.kind in ("curve", "explain"):
+        from rigtui.plan.insight import curves, reasons
+
+        return (curves if request.kind == "curve" else reasons)(rig, request, control)
     raise PlanError(f"there is no plan of the kind {request.kind}: {', '.join(KINDS)}")
 
 

@@ -34,6 +34,9 @@ def verdict(plan: Plan, *, interrupted: bool = False) -> str:
     """Say whether the plan is proved, or what the bound is."""
     if plan.status is Status.INFEASIBLE:
         return "Proved: no plan can do that"
+    if plan.kind == "curve":
+        ended = "The time was up: the last rows are missing. " * (plan.status is Status.TIMED_OUT)
+        return f"{ended}Each row is proved, or its bound stands beside it"
     if plan.moves_after is None:
         return "Stopped before any plan was found"
     if plan.proved:

@@ -89,6 +89,7 @@ class Planner:
                 yield f"the planner broke off (exit status {process.returncode})"
         finally:
             self.kill()
+            await process.wait()  # or the event loop would complain of it when it closes
 
     def stop(self) -> None:
         """Ask for the best plan so far; it comes as the last answer."""

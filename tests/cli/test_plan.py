@@ -199,6 +199,40 @@ def test_wish_that_cannot_be_had(run: Run, tmp_path: Path) -> None:
     assert found["conflict"]["relaxations"]
 
 
+def test_curve(run: Run, tmp_path: Path) -> None:
+    """What would it buy: moves for other switchers as bars and as data, the one at hand marked.
+
+    By hand: with no loop every change of a pedal is a press, three in low and two in tin.
+    """
+    path = wasteful(tmp_path)
+    found = as_json(run("plan", "curve", path, "--setlist", "friday", "--json"))
+    loops, memories, banks = found["curves"]
+    assert [one["kind"] for one in (loops, memories, banks)] == ["loops", "memories", "bank_size"]
+    points = {point["value"]: point for point in loops["points"]}
+    assert points[0]["moves"] == 5
+    assert points[0]["saved"] == 2
+    assert points[2]["now"]
+    assert points[2]["moves"] <= points[1]["moves"] <= points[0]["moves"]
+    assert found["moves_after"] is None
+    done = run("plan", "curve", path, "--setlist", "friday")
+    assert (done.status, done.err) == (0, "")
+    for part in ("By loops", "By memories", "By switches of a bank", "now 2", "█"):
+        assert part in done.out
+
+
+@pytest.mark.parametrize("kind", CHANGING)
+def test_reasons(run: Run, tmp_path: Path, kind: str) -> None:
+    """With --explain it is said of each pedal, preset and bad change why it is so."""
+    path = wasteful(tmp_path)
+    assert as_json(run("plan", kind, path, "--json"))["explain"] is None
+    said = as_json(run("plan", kind, path, "--json", "--explain"))["explain"]
+    assert [one["pedal"] for one in said["pedals"]] == ["drive", "chorus"]
+    assert said["presets"]
+    done = run("plan", kind, path, "--explain")
+    for title in ("Why in or out", "What each preset is for"):
+        assert title in done.out
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
@@ -226,6 +260,7 @@ def test_wish_that_cannot_be_had(run: Run, tmp_path: Path) -> None:
         (["route", "--pin", "drive=in"], "plan route has no use for it"),
         (["switches", "--no-sharing"], "plan switches has no use for it"),
         (["curve", "--write", "new.toml"], "changes nothing"),
+        (["curve", "--explain"], "plan curve has no use for it"),
     ],
     ids=lambda one: " ".join(one) if isinstance(one, list) else "",
 )

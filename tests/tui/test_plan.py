@@ -32,7 +32,7 @@ async def test_plan_is_looked_at_before_it_is_accepted(
         made = switches(before)
         fake("at-once", made)
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).plan)
+        await until(pilot, lambda: view_of(app).runs.plan)
         assert "7 moves → 5: 2 fewer" in head(app)
         assert "Proved" in head(app)
         assert "y accepts" in head(app)
@@ -58,7 +58,7 @@ async def test_now_and_then_songs_and_steps(tmp_path: Path, fake: Fake) -> None:
         made = switches(rig_of(app))
         fake("at-once", made)
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).plan)
+        await until(pilot, lambda: view_of(app).runs.plan)
         text = shown(app)
         assert made.rig is not None
         for old, new in zip(rig_of(app).presets, made.rig.presets):
@@ -79,8 +79,8 @@ async def test_small_screen_goes_to_what_comes_out(tmp_path: Path, fake: Fake) -
         assert "[Wishes]" in shown(app)
         fake("at-once", switches(rig_of(app)))
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).plan)
-        for title in ("[Now and then]", "[To do]", "[Songs]", "[Wishes]"):
+        await until(pilot, lambda: view_of(app).runs.plan)
+        for title in ("[Now and then]", "[To do and why]", "[Songs]", "[Wishes]"):
             assert title in shown(app)
             await pilot.press("tab")
             await pilot.pause()
@@ -97,12 +97,12 @@ async def test_progress_is_shown_and_stopping_keeps_the_best(tmp_path: Path, fak
         )
         fake("when-stopped", best)
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).progress)
+        await until(pilot, lambda: view_of(app).runs.progress)
         assert "25 %  placing the presets" in head(app)
         assert "Best so far 9 moves; no plan needs fewer than 4" in head(app)
         await pilot.press("c")
-        assert "Stopping" in head(app) or not view_of(app).running
-        await until(pilot, lambda: not view_of(app).running)
+        assert "Stopping" in head(app) or not view_of(app).runs.running
+        await until(pilot, lambda: not view_of(app).runs.running)
         assert "Stopped early, not proved" in head(app)
         assert "fewer than 4, 3 less than this" in head(app)
 
@@ -114,13 +114,13 @@ async def test_planner_that_does_not_stop_is_killed(tmp_path: Path, fake: Fake) 
         await pilot.press("5")
         fake("deaf", switches(rig_of(app)))
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).progress)
-        planner = view_of(app)._planner
+        await until(pilot, lambda: view_of(app).runs.progress)
+        planner = view_of(app).runs.planner
         assert planner is not None
         process = planner._process
         assert process is not None
         await pilot.press("c", "c")
-        await until(pilot, lambda: not view_of(app).running)
+        await until(pilot, lambda: not view_of(app).runs.running)
         assert await process.wait() != 0
         assert "No plan" in head(app)
 
@@ -132,8 +132,8 @@ async def test_leaving_kills_the_planner(tmp_path: Path, fake: Fake) -> None:
         await pilot.press("5")
         fake("deaf", switches(rig_of(app)))
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).progress)
-        planner = view_of(app)._planner
+        await until(pilot, lambda: view_of(app).runs.progress)
+        planner = view_of(app).runs.planner
         assert planner is not None
         process = planner._process
         assert process is not None
@@ -149,15 +149,15 @@ async def test_starting_again_gives_the_first_up(tmp_path: Path, fake: Fake) -> 
         await pilot.press("5")
         fake("deaf", switches(rig_of(app)))
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).progress)
-        first = view_of(app)._planner
+        await until(pilot, lambda: view_of(app).runs.progress)
+        first = view_of(app).runs.planner
         assert first is not None
         fake("at-once", switches(rig_of(app)))
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).plan)
+        await until(pilot, lambda: view_of(app).runs.plan)
         assert first._process is not None
         assert await first._process.wait() != 0
-        assert not view_of(app).running
+        assert not view_of(app).runs.running
 
 
 async def test_plan_of_another_rig_is_not_applied(tmp_path: Path, fake: Fake) -> None:
@@ -167,7 +167,7 @@ async def test_plan_of_another_rig_is_not_applied(tmp_path: Path, fake: Fake) ->
         await pilot.press("5")
         fake("at-once", switches(rig_of(app)))
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).plan)
+        await until(pilot, lambda: view_of(app).runs.plan)
         await pilot.press("2", "d", "5")
         await pilot.pause()
         edited = rig_of(app)
@@ -177,7 +177,7 @@ async def test_plan_of_another_rig_is_not_applied(tmp_path: Path, fake: Fake) ->
         assert "plan again, for the rig as it is now" in shown(app)
         fake("at-once", switches(edited))
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).planned_rig is edited)
+        await until(pilot, lambda: view_of(app).runs.rig is edited)
         assert rig_of(app) is edited
         await pilot.press("y")
         await pilot.pause()
@@ -191,9 +191,9 @@ async def test_broken_planner_is_told(tmp_path: Path, fake: Fake) -> None:
         await pilot.press("5")
         fake("broken", switches(rig_of(app)))
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).fault)
+        await until(pilot, lambda: view_of(app).runs.fault)
         assert "broke off (exit status 3)" in head(app)
-        assert not view_of(app).running
+        assert not view_of(app).runs.running
 
 
 async def test_planner_that_cannot_be_started(
@@ -204,7 +204,7 @@ async def test_planner_that_cannot_be_started(
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5", "p")
-        await until(pilot, lambda: view_of(app).fault)
+        await until(pilot, lambda: view_of(app).runs.fault)
         assert "could not be started: No such file" in head(app)
 
 
@@ -215,7 +215,7 @@ async def test_rows_lead_to_their_places(tmp_path: Path, fake: Fake) -> None:
         await pilot.press("5")
         fake("at-once", switches(rig_of(app)))
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).plan)
+        await until(pilot, lambda: view_of(app).runs.plan)
         await pilot.press("G", "enter")
         await pilot.pause()
         assert app.view_id == "presets"
@@ -236,13 +236,33 @@ async def test_wish_that_cannot_be_had(tmp_path: Path, fake: Fake) -> None:
         )
         fake("at-once", Result("loops", Status.INFEASIBLE, Figures(7, 0, 2, 1), conflict=conflict))
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).plan)
+        await until(pilot, lambda: view_of(app).runs.plan)
         before = rig_of(app)
         text = shown(app)
         assert "No plan can do that" in head(app)
         assert "these sections want three presets" in text
         assert "Low Sun" in text
         assert "3 memories in place of 2" in text
+        await pilot.press("y")
+        await pilot.pause()
+        assert rig_of(app) is before
+
+
+async def test_curve_is_looked_at(tmp_path: Path) -> None:
+    """What would it buy: a row for each switcher, with moves, bar and bound; nothing to accept."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5", "enter", *"would", "enter", "p")
+        await until(pilot, lambda: view_of(app).runs.plan)
+        rows = [line.split() for line in lines(app)]
+        made = view_of(app).runs.plan
+        assert made is not None
+        curve = made.details["curves"][0]
+        assert [point["value"] for point in curve["points"]] == [0, 1, 2]
+        assert "[Curve]" in shown(app)
+        assert ["now", "2", str(curve["points"][2]["moves"])] in [row[:3] for row in rows]
+        assert "Nothing to accept" in head(app)
+        before = rig_of(app)
         await pilot.press("y")
         await pilot.pause()
         assert rig_of(app) is before
@@ -257,7 +277,7 @@ async def test_names_are_text(tmp_path: Path, fake: Fake) -> None:
         for kind in ("switches", "loops", "route"):
             fake("at-once", plan(rig_of(app), Request(kind, ("night",))))
             await pilot.press("p")
-            await until(pilot, lambda: not view_of(app).running)
+            await until(pilot, lambda: not view_of(app).runs.running)
             for _ in range(4):
                 assert harmful(app) == []
                 await pilot.press("tab")
@@ -273,11 +293,15 @@ async def test_real_planner_from_end_to_end(tmp_path: Path) -> None:
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5", "p")
-        await until(pilot, lambda: not view_of(app).running)
-        made = view_of(app).plan
+        await until(pilot, lambda: not view_of(app).runs.running)
+        made = view_of(app).runs.plan
         assert made is not None
         assert made.after is not None
         assert made.proved
+        await until(pilot, lambda: view_of(app).runs.why)
+        await pilot.press("tab")
+        await pilot.pause()
+        assert "Why in or out" in shown(app)
         await pilot.press("y")
         await pilot.pause()
         rig = rig_of(app)
@@ -291,7 +315,7 @@ async def test_real_planner_on_a_demo(tmp_path: Path) -> None:
     async with on_screen(app, LARGE) as pilot:
         before = rig_of(app)
         await pilot.press("5", "p")
-        await until(pilot, lambda: not view_of(app).running)
-        assert view_of(app).fault == ""
+        await until(pilot, lambda: not view_of(app).runs.running)
+        assert view_of(app).runs.fault == ""
         assert "16 moves" in head(app)
         assert rig_of(app) is before

@@ -5,8 +5,6 @@ Nothing changes until the player accepts; then everything does, as one step of u
 
 from __future__ import annotations
 
-import time
-from contextlib import aclosing
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
@@ -18,7 +16,6 @@ from textual.timer import Timer
 from textual.widgets import Static
 
 from rigtui.model.errors import EditError
-from rigtui.tui.planner import Planner
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import PlaceRequested, SetlistChosen, View
 from rigtui.tui.views.plan_head import Stage, head_lines
@@ -26,24 +23,25 @@ from rigtui.tui.views.plan_lists import (
     Listing,
     board_listing,
     conflict_listing,
+    curve_listing,
     song_listing,
     todo_listing,
     walk_listing,
     wish_listing,
 )
+from rigtui.tui.views.plan_runs import PlanRuns
 from rigtui.tui.views.plan_wishes import Wish, Wishes
 from rigtui.tui.widgets.grid import Grid
 from rigtui.tui.widgets.panes import PaneBar
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
-    from rigtui.plan.control import Progress
-    from rigtui.plan.request import Request
-    from rigtui.plan.result import Plan
 
 PANES = ("wishes", "outcome", "todo", "songs")
 WIDE, TALL = 110, 28
 """Cells and lines from which on all four lists have room beside each other."""
+LEFT = 50
+"""Cells of the left lists where there is room for two beside each other."""
 _TICK_SECONDS = 0.25
 
 
@@ -81,18 +79,8 @@ class PlanView(View):
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
         self.wishes = Wishes()
-        self.plan: Plan | None = None
-        """The last plan; it stands until the next one comes."""
-        self.asked: Request | None = None
-        self.planned_rig: Rig | None = None
-        """The rig that the plan is for."""
-        self.fault = ""
-        """Why there is no plan, where the planner could not say it in a plan."""
-        self.progress: Progress | None = None
-        self._planner: Planner | None = None
-        self._began = 0.0
+        self.runs = PlanRuns(self, self._draw_head, self._ended, self._draw_todo)
         self._clock: Timer | None = None
-        self._interrupted = False
         self._pane = 0
         self._rows: list[Wish] = []
         self._listings: dict[str, Listing] = {}
@@ -115,8 +103,7 @@ class PlanView(View):
 
     def on_unmount(self) -> None:
         """Leave no planner behind."""
-        if self._planner is not None:
-            self._planner.kill()
+        self.runs.kill()
 
     # The lists
 
@@ -127,11 +114,6 @@ class PlanView(View):
     def grid(self) -> Grid:
         """The list that takes the keys."""
         return self._grid(PANES[self._pane])
-
-    @property
-    def running(self) -> bool:
-        """Whether the planner is at work."""
-        return self._planner is not None
 
     @property
     def wish(self) -> Wish | None:
@@ -204,7 +186,11 @@ class PlanView(View):
             self._draw_plan()
 
     def _width(self, name: str) -> int:
-        return self._grid(name).size.width or self.size.width or self.app.size.width
+        """Cells that a list has; told from the layout, which may not be done yet."""
+        width = self.size.width or self.app.size.width
+        if not self.has_class("-wide"):
+            return width
+        return LEFT if name in ("wishes", "todo") else width - LEFT - 1
 
     def _draw_wishes(self) -> None:
         assert self.rig is not None
@@ -215,7 +201,7 @@ class PlanView(View):
 
     def _draw_plan(self) -> None:
         self._show("outcome", self._outcome(), "p plans: now and then will stand here.")
-        self._show("todo", self._todo(), "What to re-plug and re-program will stand here.")
+        self._draw_todo()
         self._show("songs", self._songs(), "Moves of each song will stand here.")
         self._draw_titles()
         self._draw_head()
@@ -231,31 +217,35 @@ class PlanView(View):
             grid.refresh()
 
     def _outcome(self) -> Listing | None:
-        plan, rig, width = self.plan, self.planned_rig, self._width("outcome")
+        plan, rig, width = self.runs.plan, self.runs.rig, self._width("outcome")
         if plan is None or rig is None:
             return None
         if plan.conflict is not None:
             return conflict_listing(plan, rig, width)
+        if plan.kind == "curve":
+            return curve_listing(plan, width)
         if plan.kind == "route":
             return walk_listing(plan, rig, width)
         return None if plan.rig is None else board_listing(rig, plan.rig, width)
 
-    def _todo(self) -> Listing | None:
-        return None if self.plan is None else todo_listing(self.plan, self._width("todo"))
+    def _draw_todo(self) -> None:
+        plan = self.runs.plan
+        todo = None if plan is None else todo_listing(plan, self.runs.why, self._width("todo"))
+        self._show("todo", todo, "What to re-plug and re-program will stand here.")
 
     def _songs(self) -> Listing | None:
         from rigtui.plan.evening import evening_of
 
-        plan, rig = self.plan, self.planned_rig
-        if plan is None or plan.rig is None or rig is None or self.asked is None:
+        plan, rig, asked = self.runs.plan, self.runs.rig, self.runs.asked
+        if plan is None or plan.rig is None or rig is None or asked is None:
             return None
-        evening = evening_of(rig, self.asked.setlists)
+        evening = evening_of(rig, asked.setlists)
         return song_listing(rig, plan.rig, evening, self._width("songs"))
 
     def _draw_titles(self) -> None:
-        kind = self.plan.kind if self.plan is not None else ""
+        kind = self.runs.plan.kind if self.runs.plan is not None else ""
         outcome = {"route": "Walk", "curve": "Curve"}.get(kind, "Now and then")
-        titles = ("Wishes", outcome, "To do", "Songs")
+        titles = ("Wishes", outcome, "To do and why", "Songs")
         self.query_one(PaneBar).titles = titles
         for at, (name, title) in enumerate(zip(PANES, titles)):
             mark = ">" if at == self._pane else " "
@@ -272,24 +262,20 @@ class PlanView(View):
     @property
     def stage(self) -> Stage:
         """How it stands, for the head."""
-        planner, seconds = self._planner, time.monotonic() - self._began
-        new = self.plan.rig if self.plan is not None else None
+        runs = self.runs
+        new = runs.plan.rig if runs.plan is not None else None
         return Stage(
-            kind=self.wishes.kind,
-            plan=self.plan,
-            fault=self.fault,
-            progress=self.progress,
-            running=planner is not None,
-            stopping=planner is not None and planner.stopping,
-            seconds=seconds if planner is not None else 0.0,
-            interrupted=self._interrupted,
-            same=new is not None and new == self.planned_rig,
+            plan=runs.plan,
+            fault=runs.fault,
+            progress=runs.progress,
+            running=runs.running,
+            stopping=runs.stopping,
+            seconds=runs.seconds,
+            interrupted=runs.interrupted,
+            same=new is not None and new == runs.rig,
             accepted=new is not None and new == self.rig,
-            stale=self.plan is not None and not self._still_planned(),
+            stale=runs.plan is not None and not runs.fits(self.rig),
         )
-
-    def _still_planned(self) -> bool:
-        return self.rig is self.planned_rig or self.rig == self.planned_rig
 
     # Wishes
 
@@ -374,63 +360,36 @@ class PlanView(View):
         """Plan, with the wishes as they are now; one that is running is given up."""
         if self.rig is None:
             return
-        if self._planner is not None:
-            self._planner.kill()
-        planner = Planner(self.rig, self.wishes.request(self.rig))
-        self._planner, self.progress, self.fault = planner, None, ""
-        self._began = time.monotonic()
+        self.runs.start(self.rig, self.wishes.request(self.rig))
         if not self.has_class("-wide") and PANES[self._pane] == "wishes":
             self._go_to_pane(PANES.index("outcome"))
         if self._clock is not None:
             self._clock.resume()
         self._draw_head()
         self._enable()
-        self.run_worker(self._hear(planner), group="planner", exclusive=True)
 
-    async def _hear(self, planner: Planner) -> None:
-        from rigtui.plan.control import Progress
-
-        async with aclosing(planner.answers()) as answers:
-            async for answer in answers:
-                if self._planner is not planner:
-                    return
-                if isinstance(answer, str):
-                    self._end(planner, None, answer)
-                elif isinstance(answer, Progress):
-                    self.progress = answer
-                    self._draw_head()
-                else:
-                    self._end(planner, answer, "")
-        if self._planner is planner:  # killed before it said anything
-            self._end(planner, None, "stopped before there was any plan")
-
-    def _end(self, planner: Planner, plan: Plan | None, fault: str) -> None:
-        self._planner, self.progress, self.fault = None, None, fault
+    def _ended(self) -> None:
         if self._clock is not None:
             self._clock.pause()
-        if plan is not None:
-            self.plan, self.planned_rig, self.asked = plan, planner.rig, planner.request
-            self._interrupted = planner.stopping
-            for name in PANES[1:]:
-                self._grid(name).move_to(0)
+        for name in PANES[1:]:
+            self._grid(name).move_to(0)
         self._draw_plan()
         if not self.display:
             self.notify("The planner is done: key 5 shows what it found.", markup=False)
 
     def action_stop(self) -> None:
         """Stop the planner and keep the best so far; a second time, give it up."""
-        if self._planner is not None:
-            self._planner.stop()
-            self._draw_head()
+        self.runs.stop()
+        self._draw_head()
 
     def action_accept(self) -> None:
         """Make the rig what the plan says, as one step of undo."""
-        plan, rig = self.plan, self.planned_rig
+        plan, rig = self.runs.plan, self.runs.rig
         if plan is None or plan.rig is None or rig is None:
             return
         new = plan.rig
-        if not self._still_planned():
-            self._offer_again()
+        if not self.runs.fits(self.rig):
+            self._offer_again(accepted=new == self.rig)
             return
 
         def edit(now: Rig) -> Rig:
@@ -440,10 +399,10 @@ class PlanView(View):
 
         self.request(f"plan {plan.kind}", edit)
 
-    def _offer_again(self) -> None:
+    def _offer_again(self, *, accepted: bool) -> None:
         from rigtui.tui.widgets.dialogs import Confirm
 
-        if self.plan is not None and self.plan.rig == self.rig:
+        if accepted:
             self.notify("The plan is accepted already; u takes it back.", markup=False)
             return
 
@@ -462,12 +421,11 @@ class PlanView(View):
     # Keys that make sense
 
     def _enable(self) -> None:
-        wish = self.wish
+        wish, runs = self.wish, self.runs
+        new = runs.plan.rig if runs.plan is not None else None
         can = (
-            self.running,
-            self.plan is not None
-            and self.plan.rig not in (None, self.planned_rig)
-            and not self.running,
+            runs.running,
+            new is not None and new != runs.rig and not runs.running,
             wish is not None and wish.key == "pedal",
         )
         if can != self._can:

@@ -19,7 +19,6 @@ _BAR = 20
 class Stage:
     """How it stands."""
 
-    kind: str
     plan: Plan | None
     fault: str
     progress: Progress | None
@@ -80,7 +79,9 @@ def _planned(stage: Stage, plan: Plan) -> list[str]:
     if plan.after is not None:
         worst = f"worst change {plan.before.worst_change} → {plan.after.worst_change}"
         first = f"{first}; {travel(plan) or worst}"
-    if plan.rig is None:
+    if plan.kind == "curve":
+        last = "Nothing to accept: this is what other switchers could do for you."
+    elif plan.rig is None:
         last = "p starts again."
     elif stage.same:
         last = "Nothing to accept: the rig is so already."

@@ -188,17 +188,18 @@ def text_listing(parts: Iterable[tuple[str, Sequence[str]]], width: int) -> List
     return Listing([Column((), max(10, width))], rows)
 
 
-def todo_listing(plan: Plan | None, width: int) -> Listing:
+def todo_listing(plan: Plan, explained: Plan | None, width: int) -> Listing:
     """What to re-plug, re-program and re-map, and what there is to know about the plan."""
+    from rigtui.plan.insight import sentences
     from rigtui.plan.words import reason
 
-    if plan is None:
-        return text_listing((), width)
     parts: list[tuple[str, Sequence[str]]] = [("Steps", plan.steps)]
     if plan.conflict is not None:
         parts += [("What would do", plan.conflict.relaxations)]
     proofs = [f"{part.name}: {part.question}: {reason(part)}" for part in plan.parts]
     parts += [("What was proved", proofs), ("To know", plan.notes)]
+    if explained is not None:
+        parts += sentences(explained)
     return text_listing(parts, width)
 
 
@@ -217,6 +218,38 @@ def conflict_listing(plan: Plan, rig: Rig, width: int) -> Listing:
         ),
         width,
     )
+
+
+def curve_listing(plan: Plan, width: int) -> Listing:
+    """What other switchers could do: moves of each as a bar, what is saved, and the bound."""
+    from rigtui.plan.compare import CURVE_WORDS, curve_rows
+
+    before = plan.moves_before
+    bar = max(6, width - 40)
+    columns = [
+        Column(("",), 16, frozen=True, align="right"),
+        Column(("moves",), 7, pick=False, align="right"),
+        Column(("saved",), 7, pick=False, align="right"),
+        Column((" ",), bar + 1, pick=False),
+        Column(("bound",), 8, pick=False, look="grid--dim"),
+    ]
+    rows = []
+    for curve in plan.details["curves"]:
+        points = curve_rows(curve)
+        most = max([before, *(one.moves for one in points if one.moves is not None)])
+        rows.append(Row(note=f"By {CURVE_WORDS[curve['kind']]}: {curve['sentence']}"))
+        for one in points:
+            value = str(one.first) if one.first == one.last else f"{one.first} to {one.last}"
+            name = f"now {value}" if one.now else value
+            if one.moves is None:
+                rows.append(Row((name, "-", "", " nothing fits", ""), ("grid--strong",)))
+                continue
+            marks = "█" * round(bar * one.moves / max(1, most))
+            proof = " proved" if one.proved else f" {one.bound}+"
+            look = "grid--on" if one.now else ""
+            cells = (name, str(one.moves), str(one.saved), f" {marks}", proof)
+            rows.append(Row(cells, ("grid--strong", "", "", look, "")))
+    return Listing(columns, rows)
 
 
 def walk_listing(plan: Plan, rig: Rig, width: int) -> Listing:

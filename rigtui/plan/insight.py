@@ -1,0 +1,75 @@
+"""Answers that change nothing: what another switcher would buy, and why a plan is as it is.
+
+They come as a `Plan` without a rig, so that they go where plans go.
+"""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+
+from rigtui.model.rig import Rig
+from rigtui.plan.control import Control
+from rigtui.plan.curve import KINDS, moves_curve
+from rigtui.plan.evening import evening_of, figures
+from rigtui.plan.explain import explain_plan
+from rigtui.plan.request import Request, loop_wishes
+from rigtui.plan.result import Plan, Status
+
+
+def curves(rig: Rig, request: Request, control: Control) -> Plan:
+    """Find the moves for other numbers of loops, memories and switches of a bank.
+
+    Returns:
+        A plan whose details hold `curves`: for each kind `kind`, `moves_before`, `sentence`,
+        `complete`, and `points` with `value`, `moves`, `saved`, `bound`, `proved` and `now`.
+    """
+    wishes = loop_wishes(request)
+    made = []
+    for kind in KINDS:
+        curve = moves_curve(rig, kind, request.setlists, wishes, control=control)
+        points = [
+            asdict(point)
+            | {
+                "proved": point.proved,
+                "saved": None if point.moves is None else curve.moves_before - point.moves,
+            }
+            for point in curve.points
+        ]
+        made.append(asdict(curve) | {"points": points})
+    points = [point for curve in made for point in curve["points"]]
+    complete = all(curve["complete"] for curve in made)
+    proved = complete and all(point["proved"] or point["moves"] is None for point in points)
+    return Plan(
+        kind="curve",
+        status=Status.OPTIMAL if proved else Status.FEASIBLE if complete else Status.TIMED_OUT,
+        before=figures(rig, evening_of(rig, request.setlists)),
+        lower_bound=min((p["bound"] for p in points if p["moves"] is not None), default=0),
+        notes=tuple(curve["sentence"] for curve in made if curve["points"]),
+        details={"curves": made},
+    )
+
+
+def reasons(rig: Rig, request: Request, control: Control) -> Plan:
+    """Explain a rig: each pedal either way, what each preset is for, what the worst changes cost.
+
+    Returns:
+        A plan whose details hold `pedals`, `presets`, `changes` (each with its `sentence`) and
+        `complete`.
+    """
+    said = explain_plan(rig, request.setlists, loop_wishes(request), control)
+    return Plan(
+        kind="explain",
+        status=Status.OPTIMAL if said.complete else Status.TIMED_OUT,
+        before=figures(rig, evening_of(rig, request.setlists)),
+        details=asdict(said),
+    )
+
+
+def sentences(explained: Plan) -> list[tuple[str, list[str]]]:
+    """What an explanation says, under a heading for each kind of thing."""
+    titles = (("pedals", "Why in or out"), ("presets", "What each preset is for"),
+              ("changes", "What the worst changes cost"))  # fmt: skip
+    return [
+        (title, [one["sentence"] for one in explained.details.get(key, ())])
+        for key, title in titles
+    ]
