@@ -9,7 +9,7 @@ from rigtui.paper.content import BOX, Block, Column, Heading, Lines, Para, Part,
 from rigtui.sheets.columns import share_out
 from rigtui.sheets.paging import Group
 from rigtui.sheets.sizes import PLAIN_POINTS, Type
-from rigtui.sheets.strips import ASCENT, Rule, Strip, Words, broken
+from rigtui.sheets.strips import ASCENT, NARROWEST, Rule, Strip, Words, broken
 from rigtui.sheets.typeface import Typesetter
 
 LEADING, BIG_LEADING = 1.25, 1.12
@@ -22,7 +22,8 @@ BIG_PAD = 0.14
 """Room on all sides of big type, as a share of its size."""
 EASY_SQUEEZE = 0.8
 """How far big type is drawn narrower, at its full height, to save a line."""
-BOLD_COLUMNS = ("press",)
+HARD_SQUEEZE = NARROWEST
+"""How far, to save a page."""
 SMALL = 0.85
 """Size of small print, and of the heads of columns, as a share of what is round it."""
 SHADE = 0.9
@@ -38,6 +39,7 @@ class Setting:
 
     type: Type
     width: float
+    height: float
     letters: Typesetter
     tables: tuple[Table, ...]
     """All tables of the sheet: those with the same columns get the same widths."""
@@ -47,14 +49,22 @@ class Setting:
 
     def group(self, part: Part) -> Group:
         """Set a part of a sheet."""
+        strips = self._strips(part)
+        if part.big and sum(strip.height for strip in strips) > self.height:
+            narrow = self._strips(part, HARD_SQUEEZE)
+            if sum(strip.height for strip in narrow) <= self.height:
+                strips = narrow
+        names = [part.title, *(one.text for one in part.blocks if isinstance(one, Heading))]
+        again = self._again(next(filter(None, names), ""))
+        return Group(tuple(strips), part.new_page, self.type.body, again, part.big)
+
+    def _strips(self, part: Part, squeeze: float = EASY_SQUEEZE) -> list[Strip]:
         strips: list[Strip] = []
         if part.title:
             strips += self._heading(part.title, headline(self.type.body, 1.4), 0, part.big)
         for block in part.blocks:
-            strips += self._block(block, part.big)
-        names = [part.title, *(one.text for one in part.blocks if isinstance(one, Heading))]
-        again = self._again(next(filter(None, names), ""))
-        return Group(tuple(strips), part.new_page, self.type.body, again, part.big)
+            strips += self._block(block, part.big, squeeze)
+        return strips
 
     def _again(self, title: str) -> Strip | None:
         """What stands at the top of a page that a part runs on to."""
@@ -97,7 +107,7 @@ class Setting:
         after = PAD * (1.0 if depth else 1.5)
         yield Strip(height + after, tuple(words), rules, sticks=True, outline=outline)
 
-    def _block(self, block: Block, big: bool) -> Iterator[Strip]:
+    def _block(self, block: Block, big: bool, squeeze: float) -> Iterator[Strip]:
         body = self.type.under if big else self.type.body
         match block:
             case Heading(text=text):
@@ -114,7 +124,7 @@ class Setting:
                 height = max(24.0, body * 2)
                 yield from [Strip(height, rules=(Rule(0, height, self.width, height),))] * count
             case Table():
-                yield from self._big_table(block) if big else self._table(block)
+                yield from self._big_table(block, squeeze) if big else self._table(block)
 
     # Tables
 
@@ -137,7 +147,7 @@ class Setting:
                 height, x = max(height, tall), x + width
             yield self._row(words, height + 1.5 * ROW_PAD, strong, head)
 
-    def _big_table(self, table: Table) -> Iterator[Strip]:
+    def _big_table(self, table: Table, squeeze: float) -> Iterator[Strip]:
         """Set the big cells of a row side by side on one baseline, and details under them."""
         big, under, pad = self.type.big, self.type.under, self.type.big * BIG_PAD
         beside = [at for at, one in enumerate(table.columns) if one.look != "under"]
@@ -154,9 +164,9 @@ class Setting:
                     size,
                     x + pad,
                     width - 2 * pad,
-                    table.columns[place].head in BOLD_COLUMNS,
+                    _is_bold(table.columns[place], row[place]),
                     leading=BIG_LEADING,
-                    squeeze=EASY_SQUEEZE,
+                    squeeze=squeeze,
                 )
                 drop = (big - size) * ASCENT + pad
                 words += [replace(word, base=word.base + drop) for word in some]
@@ -214,7 +224,7 @@ class Setting:
             words = list(whole)
             for table in tables:
                 for at, row in enumerate(table.rows):
-                    bold = (spread and at in table.strong) or column.head in BOLD_COLUMNS
+                    bold = (spread and at in table.strong) or _is_bold(column, row[place])
                     for line in self.letters.printable(row[place]).split("\n"):
                         whole.append(self._wide(line, size, bold))
                         words += [self._wide(word, size, bold) for word in line.split(" ")]
@@ -234,3 +244,8 @@ class Setting:
 def headline(size: float, times: float) -> float:
     """Size of a headline over type of a size; over very large type it need not be larger still."""
     return max(size, min(size * times, MOST_HEADLINE))
+
+
+def _is_bold(column: Column, cell: str) -> bool:
+    """Whether a cell is a switch to press; in brackets it is one that is not pressed."""
+    return column.head == "press" and not cell.startswith("(")

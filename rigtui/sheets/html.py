@@ -87,7 +87,7 @@ tr.strong > *, tbody.strong > tr > * {{ background: {SHADE}; }}
 .far thead th {{ font-size: 9pt; line-height: 1.15; }}
 .far tbody {{ border-top: 1px solid {INK}; }}
 .far .under td {{ padding-top: 0; }}
-.press {{ font-weight: bold; white-space: nowrap; }}
+.press {{ font-weight: bold; }}
 p.small {{ color: {SOFT}; font-size: {min(type_.body, 9):.1f}pt; }}
 .caution {{ border: 2px solid {INK}; padding: .5em .7em; }}
 .write {{ border-bottom: 1px solid {INK}; height: 2.2em; }}
@@ -162,7 +162,7 @@ def _table(table: Table, big: bool) -> Iterator[str]:
 def _cell(table: Table, row: tuple[str, ...], at: int, first: bool) -> str:
     column = table.columns[at]
     css: list[str] = [column.look] if column.look in ("big", "boxes") else []
-    css += ["press"] if column.head == "press" else []
+    css += ["press"] if column.head == "press" and not row[at].startswith("(") else []
     names = f' class="{" ".join(css)}"' if css else ""
     text = _text(row[at])
     if column.look == "boxes":

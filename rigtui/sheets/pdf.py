@@ -87,7 +87,7 @@ def laid_out(
         for block in part.blocks
         if isinstance(block, Table)
     ]
-    setting = Setting(type_, width, letters, tuple(tables))
+    setting = Setting(type_, width, height, letters, tuple(tables))
     groups = [_title(sheet, setting), *map(setting.group, sheet.parts)]
     # The title belongs to what comes first.
     if len(groups) > 1:
