@@ -52,7 +52,12 @@ class Control:
     def over(self) -> bool:
         """Whether to stop now."""
         late = self._end is not None and time.monotonic() >= self._end
-        return late or (self._cancelled is not None and self._cancelled())
+        return late or self.cancelled
+
+    @property
+    def cancelled(self) -> bool:
+        """Whether the player wants to stop, the time aside."""
+        return self._cancelled is not None and self._cancelled()
 
     def tell(
         self, stage: str, done: float, *, best: int | None = None, bound: int | None = None

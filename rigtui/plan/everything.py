@@ -66,6 +66,9 @@ def plan_all(
     best: tuple[tuple[int, int], Rebuilt, Design, Plan | None] | None = None
     for design in search.finalists():
         built = rebuild(rig, evening, needs, design, wishes, control)
+        if control.cancelled:  # the player waits: the best design as it is, without a route
+            best = best or ((0, 0), built, design, None)
+            break
         route = plan_route(built.rig, setlist_ids)
         assert route.after is not None
         key = (route.after.moves, route.after.worst_change)

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
-from rigtui.plan.result import Plan, PlanError
+from rigtui.plan.evening import evening_of, figures
+from rigtui.plan.result import Plan, PlanError, Status, Stopped
 
 if TYPE_CHECKING:
     from rigtui.plan.wishes import LoopWishes
@@ -57,10 +58,21 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
         request: What is asked.
         control: Progress out, cancel in; it must hold the time limit.
 
+    Returns:
+        The plan; one without a rig if the planner was stopped before it had any.
+
     Raises:
         PlanError: the question makes no sense for this rig.
     """
     control = control or Control(seconds=request.seconds)
+    try:
+        return _planned(rig, request, control)
+    except Stopped:
+        before = figures(rig, evening_of(rig, request.setlists))
+        return Plan(request.kind, Status.TIMED_OUT, before)
+
+
+def _planned(rig: Rig, request: Request, control: Control) -> Plan:
     if request.kind == "loops":
         from rigtui.plan.loops import plan_loops
 

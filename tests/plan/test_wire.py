@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import itertools
 import subprocess
 import sys
 
 import pytest
 from screens import DEMOS
 
-from rigtui.plan.control import Progress
-from rigtui.plan.request import Request, plan
-from rigtui.plan.result import Plan
+from rigtui.plan.control import Control, Progress
+from rigtui.plan.evening import evening_of, figures
+from rigtui.plan.request import KINDS, Request, plan
+from rigtui.plan.result import Plan, Status
 from rigtui.plan.wire import answer_of, error_line, plan_line, progress_line, task_line, task_of
 from rigtui.store.load import load
 
@@ -79,3 +81,29 @@ def test_process_says_what_makes_no_sense() -> None:
     assert isinstance(answer, str)
     assert "nowhere" in answer
     assert done.stderr == ""
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)
+def test_stopped_at_once(path, kind: str) -> None:
+    """A planner that is stopped before it has begun gives what it has, or a plan without a rig."""
+    _, rig = load(path)
+    made = plan(rig, Request(kind), Control(cancelled=lambda: True))
+    assert made.kind == kind
+    assert made.before.moves > 0
+    assert made.status is not Status.INFEASIBLE or made.conflict is not None
+    if made.after is not None:
+        assert made.rig is not None
+        assert made.after == figures(made.rig, evening_of(rig))
+
+
+@pytest.mark.parametrize("after", [1, 3, 10, 30])
+@pytest.mark.parametrize("kind", KINDS)
+def test_stopped_on_the_way(kind: str, after: int) -> None:
+    """Wherever it is stopped, a plan's moves are those that are counted on its rig."""
+    _, rig = load(DEMOS / "quay-street.toml")
+    asked = itertools.count()
+    made = plan(rig, Request(kind), Control(cancelled=lambda: next(asked) >= after))
+    if made.rig is not None:
+        assert made.after == figures(made.rig, evening_of(rig))
+        assert made.lower_bound <= made.after.moves
