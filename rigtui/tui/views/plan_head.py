@@ -78,7 +78,8 @@ def _planned(stage: Stage, plan: Plan) -> list[str]:
     first = headline(plan)
     if plan.after is not None:
         worst = f"worst change {plan.before.worst_change} → {plan.after.worst_change}"
-        first = f"{first}; {travel(plan) or worst}"
+        gaps = f"between songs {plan.before.set_up_moves} → {plan.after.set_up_moves}"
+        first = f"{first}; {travel(plan) or worst}; {gaps}"
     if plan.kind == "curve":
         last = "Nothing to accept: this is what other switchers could do for you."
     elif plan.rig is None:
