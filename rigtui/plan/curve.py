@@ -9,13 +9,14 @@ from rigtui.model.edits import set_switcher
 from rigtui.model.rig import Rig, Switcher
 from rigtui.model.text import count
 from rigtui.plan.control import Control
+from rigtui.plan.designs import Design, Found
 from rigtui.plan.evening import evening_of, figures
-from rigtui.plan.loop_search import Design, Found, LoopSearch
+from rigtui.plan.loop_search import LoopSearch
 from rigtui.plan.loops import memories_of, rules_of
 from rigtui.plan.needs import Needs, needs_of
 from rigtui.plan.pricing import placed
 from rigtui.plan.result import Plan, PlanError, Status, Stopped
-from rigtui.plan.switches import needed_switcher
+from rigtui.plan.switches import needed_switcher, on_the_beat
 from rigtui.plan.wishes import LoopWishes, checked_wishes
 
 KINDS = ("loops", "memories", "bank_size")
@@ -63,6 +64,8 @@ def moves_curve(
     wishes: LoopWishes | None = None,
     values: Iterable[int] | None = None,
     control: Control | None = None,
+    *,
+    bank_steps: bool = True,
 ) -> Curve:
     """Find the fewest moves for switchers of several sizes.
 
@@ -75,6 +78,7 @@ def moves_curve(
         wishes: The player's constraints on loops.
         values: Sizes to look at; a fitting range where none is given.
         control: Progress out, cancel in; the points so far are given then.
+        bank_steps: Whether to count bank steps too; without them it is much quicker.
 
     Raises:
         PlanError: an unknown kind, a silly size, no switcher.
@@ -85,7 +89,7 @@ def moves_curve(
     wishes = checked_wishes(rig, wishes or LoopWishes())
     evening = evening_of(rig, setlist_ids)
     needs = needs_of(rig, evening, wishes.keep_presets)
-    maker = _Maker(rig, needs, wishes, kind, control)
+    maker = _Maker(rig, needs, wishes, kind, control, bank_steps)
     chosen = sorted(set(maker.values() if values is None else values))
     for value in chosen:
         low, high = (0, 99) if kind == "loops" else (1, 128)
@@ -94,27 +98,34 @@ def moves_curve(
     points: list[Point] = []
     complete = True
     try:
-        for nth, value in enumerate(chosen):
+        for nth, value in enumerate(reversed(chosen)):  # a large switcher's plan may fit a small
             control.tell(f"{kind.replace('_', ' ')}: {value}", nth / max(1, len(chosen)))
             points.append(maker.point(value))
     except Stopped:
         complete = False
-    before = figures(rig, evening).moves
+    points.reverse()
+    before = figures(rig, evening).moves if bank_steps else on_the_beat(rig, evening)
     return Curve(kind, before, tuple(points), _sentence(kind, before, points), complete)
 
 
 class _Maker:
     def __init__(
-        self, rig: Rig, needs: Needs, wishes: LoopWishes, kind: str, control: Control
+        self,
+        rig: Rig,
+        needs: Needs,
+        wishes: LoopWishes,
+        kind: str,
+        control: Control,
+        bank_steps: bool,
     ) -> None:
         self.rig, self.needs, self.wishes, self.kind = rig, needs, wishes, kind
-        self.control = control
+        self.control, self.bank_steps = control, bank_steps
         self.switcher = needed_switcher(rig)
         rules = rules_of(rig, needs, wishes)
         first = LoopSearch(needs, rules, 128, control=control)
         self.pool = first.every_set()
         self.costs = first.costs
-        self.found: dict[tuple[int | None, int], Found] = {}
+        self.found: dict[tuple[int, int], Found] = {}
 
     def values(self) -> list[int]:
         """The sizes to look at where none are given."""
@@ -142,39 +153,47 @@ class _Maker:
         found = self._search(wishes)
         if not found.designs:
             return Point(value, None, 0, None, 0, 0, now)
-        best: tuple[int, Design, int] | None = None
+        best: tuple[int, Design] | None = None
         for design in found.designs:
             if best is not None and design.moves >= best[0]:
                 break
-            placement = placed(self.needs, design, switcher, self.control, exact=best is None)
-            total = design.moves + placement.bank_steps
+            total = design.moves
+            if self.bank_steps:
+                total += placed(
+                    self.needs, design, switcher, self.control, exact=False, rounds=150
+                ).bank_steps
             if best is None or total < best[0]:
-                best = (total, design, placement.bound)
+                best = (total, design)
         assert best is not None
-        total, design, _ = best
-        bound = min(total, found.bound)
+        total, design = best
         return Point(
-            value, total, bound, design.moves, len(design.groups),
+            value, total, min(total, found.bound), design.moves, len(design.groups),
             len(design.packing.presets), now,
         )  # fmt: skip
 
     def _search(self, wishes: LoopWishes) -> Found:
-        key = (wishes.total_loops, memories_of(self.rig, wishes))
-        if key not in self.found:
-            search = LoopSearch(
-                self.needs,
-                rules_of(self.rig, self.needs, wishes),
-                key[1],
-                toggling=self.switcher.loop_switches,
-                pool=self.pool,
-                costs=self.costs,
-                slack=0.01,
-                most_kept=4,
-                control=self.control.within(5),
+        loops = 99 if wishes.total_loops is None else wishes.total_loops
+        memories = memories_of(self.rig, wishes)
+        for (more_loops, more), known in self.found.items():
+            fits = known.designs and (
+                len(known.designs[0].groups) <= loops
+                and len(known.designs[0].packing.presets) <= memories
             )
-            self.found[key] = search.run()
+            if more_loops >= loops and more >= memories and fits:
+                return known  # the best of a larger switcher, and it fits this one
+        search = LoopSearch(
+            self.needs,
+            rules_of(self.rig, self.needs, wishes),
+            memories,
+            toggling=self.switcher.loop_switches,
+            pool=self.pool,
+            costs=self.costs,
+            most_kept=4,
+            control=self.control.within(5),
+        )
+        self.found[loops, memories] = search.run()
         self.control.check()
-        return self.found[key]
+        return self.found[loops, memories]
 
 
 def _switcher(rig: Rig, **fields: int) -> Switcher:

@@ -37,13 +37,15 @@ def sums(values: npt.NDArray[np.int32]) -> Table:
     return table
 
 
-def cut_table(weight: Ints) -> Table:
+def cut_table(weight: Ints, control: Control | None = None) -> Table:
     """The weight of the edges that leave each set of nodes; 2**n numbers."""
     n = len(weight)
     small = weight.astype(np.int32)
     cuts = np.zeros(1 << n, dtype=np.int32)
     degree = small.sum(axis=1)
     for node in range(n):
+        if control is not None:
+            control.check()
         half = 1 << node
         inside = sums(small[node, :node])
         np.subtract(cuts[:half] + degree[node], 2 * inside, out=cuts[half : 2 * half])

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
+from rigtui.plan.designs import Design, Found
 from rigtui.plan.evening import evening_of, figures
-from rigtui.plan.loop_search import Design, Found
 from rigtui.plan.loop_words import conflict_of
 from rigtui.plan.loops import loop_plan, memories_of, search_loops
 from rigtui.plan.needs import Needs, needs_of

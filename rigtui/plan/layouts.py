@@ -72,9 +72,9 @@ class Rules:
             return np.ones(len(sets), dtype=bool)
         return np.isin(sets, self.stretches())
 
-    def bridged(self, sets: Ints) -> Ints:
-        """The sets with pedals added that are never switched but join two that could then share."""
-        added = sets.copy()
+    def bridges(self) -> list[tuple[int, int]]:
+        """Pedals that are never switched between two that could share with them, and those two."""
+        found = []
         idle = ~(self.switched | self.must | self.never)
         at, count = 0, len(self.needs.pedals)
         while at < count:
@@ -84,10 +84,9 @@ class Rules:
             linked = at > 0 and all(self.joinable >> one & 1 for one in range(at - 1, end))
             if end > at and linked and end < count:
                 run = sum(1 << one for one in range(at, end))
-                both = 1 << (at - 1) | 1 << end
-                added |= np.where(sets & both == both, run, 0)
+                found.append((1 << (at - 1) | 1 << end, run))
             at = max(end, at + 1)
-        return added
+        return found
 
     def stretches(self) -> Ints:
         """All sets that are a stretch of the chain on each side."""

@@ -14,9 +14,9 @@ import numpy as np
 
 from rigtui.plan.banks import Ints
 from rigtui.plan.control import Control
+from rigtui.plan.cubes import Cube, Walk
 from rigtui.plan.cuts import Table, sums
 from rigtui.plan.needs import ANY_CHANNEL, Needs, Sound
-from rigtui.plan.packing import Cube, Walk
 
 
 class LoopCosts:
@@ -98,10 +98,12 @@ class LoopCosts:
             view[:, 1] += view[:, 0]
         prices = np.array([self.presses[at] for at in pedals], dtype=np.int32)
         away = sums(prices)
+        control.check()
         base = self.fixed + recalls + self.outside(others)
         total = (away - spared)[::-1] + np.int32(base)  # read backward: what is not in loops
         sets = np.zeros(1, dtype=np.int64)
         for at in pedals:
+            control.check()
             sets = np.concatenate((sets, sets | np.int64(1 << at)))
         return sets, total
 

@@ -7,8 +7,7 @@ each is priced exactly, until the bound says that no other can be better.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
-from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -16,10 +15,12 @@ import numpy.typing as npt
 from rigtui.plan.banks import Ints
 from rigtui.plan.clique_pool import CliquePool
 from rigtui.plan.control import Control
+from rigtui.plan.cubes import fewest_recalls
+from rigtui.plan.designs import Design, Found, WorstChange
 from rigtui.plan.layouts import MOST_FREE, Rules
-from rigtui.plan.loop_costs import LoopCosts, cube_of, differing, parted
+from rigtui.plan.loop_costs import LoopCosts, cube_of
 from rigtui.plan.needs import Needs
-from rigtui.plan.packing import Packing, TooMany, fewest_recalls, pack
+from rigtui.plan.packing import Packing, TooMany, pack
 from rigtui.plan.result import Stopped
 from rigtui.plan.toggled import Toggled, with_toggles
 
@@ -27,55 +28,9 @@ _MOST_TIES = 1500
 _QUICK_NODES = 1500
 _DEEP_NODES = 60_000
 _BATCH, _SMALL_BATCH = 1024, 128
+_CHUNK = 1 << 17
 _DIVES = 150
 """Sets priced in search of a first good design."""
-
-
-@dataclass(frozen=True, slots=True)
-class Design:
-    """Pedals in loops, and the presets for them."""
-
-    groups: tuple[int, ...]
-    """Pedals of each loop in use, as masks, in signal order."""
-    moves: int
-    """Moves of the evening, bank steps not counted."""
-    bound: int
-    """No presets for these loops need fewer."""
-    worst: int
-    """Moves of the worst change, bank steps not counted."""
-    packing: Packing | Toggled
-
-    @property
-    def inside(self) -> int:
-        """All pedals in loops."""
-        return sum(self.groups)
-
-    @property
-    def key(self) -> tuple[int, ...]:
-        """What designs are ordered by: moves, worst change, loops, presets."""
-        return (self.moves, self.worst, len(self.groups), len(self.packing.presets), self.inside)
-
-
-@dataclass
-class Found:
-    """The outcome of a search."""
-
-    designs: list[Design] = field(default_factory=list)
-    """The best first; more than one where near misses were asked for."""
-    bound: int = 0
-    """No design needs fewer moves."""
-    looked: int = 0
-    sets: int = 0
-    """How many sets of pedals the layout allows."""
-    too_many: TooMany | None = None
-    """Why the last set looked at needs more presets than can be stored, if that is proved."""
-    refused: int = 0
-    """A set that it was proved for."""
-    complete: bool = True
-    """Whether every set that was passed over is proved to be impossible or no better."""
-    note: str = ""
-    listed: bool = True
-    """Whether `designs` holds all that were asked for."""
 
 
 class LoopSearch:
@@ -91,7 +46,7 @@ class LoopSearch:
         slack: float = 0.0,
         limit: int = 0,
         most_kept: int = 1,
-        pool: tuple[Ints, Ints] | None = None,
+        pool: tuple[Ints, npt.NDArray[np.integer[Any]]] | None = None,
         costs: LoopCosts | None = None,
         control: Control | None = None,
     ) -> None:
@@ -116,7 +71,7 @@ class LoopSearch:
         self.costs = costs or LoopCosts(needs)
         self.found = Found()
         self._unsettled: list[tuple[int, tuple[int, ...]]] = []
-        self._diffs = self._unique_changes()
+        self._worst = WorstChange(needs, self.costs, rules.switched)
         self._cliques = CliquePool(needs, memories)
 
     # ------------------------------------------------------------ candidates
@@ -124,10 +79,16 @@ class LoopSearch:
     def candidates(self) -> tuple[Ints, Ints]:
         """Sets of pedals that the layout allows, and a lower bound on the moves of each."""
         sets, bounds = self.pool if self.pool is not None else self.every_set()
-        fits = self.rules.allowed(sets)
-        return sets[fits], bounds[fits].astype(np.int64)
+        kept_sets, kept_bounds = [sets[:0]], [bounds[:0].astype(np.int64)]
+        for at in range(0, len(sets), _CHUNK):
+            self.control.check()
+            some = sets[at : at + _CHUNK]
+            fits = self.rules.allowed(some)
+            kept_sets.append(some[fits])
+            kept_bounds.append(bounds[at : at + _CHUNK][fits].astype(np.int64))
+        return np.concatenate(kept_sets), np.concatenate(kept_bounds)
 
-    def every_set(self) -> tuple[Ints, Ints]:
+    def every_set(self) -> tuple[Ints, npt.NDArray[np.integer[Any]]]:
         """Sets of pedals before loops and pins are looked at, and their bounds."""
         rules = self.rules
         if rules.stretch:
@@ -138,11 +99,13 @@ class LoopSearch:
         if len(places) > MOST_FREE:
             places = self._most_wanted(places)
         sets, bounds = self.costs.all_bounds(places, self.control)
-        sets = sets | steady
-        bridged = rules.bridged(sets)
-        if (bridged != sets).any():
-            sets, bounds = np.concatenate((sets, bridged)), np.concatenate((bounds, bounds))
-        return sets, bounds.astype(np.int64)
+        sets |= steady
+        for both, run in rules.bridges():
+            joined = sets[sets & both == both] | run
+            joined_bounds = bounds[sets & both == both]
+            sets = np.concatenate((sets, joined))
+            bounds = np.concatenate((bounds, joined_bounds))
+        return sets, bounds
 
     @property
     def choosable(self) -> int:
@@ -296,7 +259,7 @@ class LoopSearch:
             if isinstance(packed, Packing):
                 moves = self.costs.apart + self.costs.outside(~mask) + packed.recalls
                 if moves < before:
-                    worst = self.worst(groups, packed)
+                    worst = self._worst.of(groups, packed)
                     self._keep(Design(groups, moves, moves, worst, packed))
             elif isinstance(packed, TooMany):
                 self._cliques.learn(self.costs.sounds_of(walks, packed.clique))
@@ -373,7 +336,7 @@ class LoopSearch:
             self._unsettled.append((apart + packed.bound, groups))
         if moves > self._limit():
             return
-        worst = self.worst(groups, packed)
+        worst = self._worst.of(groups, packed)
         self._keep(Design(groups, moves, apart + packed.bound, worst, packed))
 
     def _keep(self, design: Design) -> None:
@@ -411,46 +374,3 @@ class LoopSearch:
                 return
             self._unsettled.pop(0)
             self._offer(groups, packed)
-
-    # ------------------------------------------------------------ worst change
-
-    def _unique_changes(self) -> list[tuple[int, bool, int]]:
-        """Pedals that differ, whether the channel does, and presses of its own footswitch."""
-        seen: dict[tuple[int, bool, int], None] = {}
-        for song in self.needs.played:
-            if song.cold:
-                seen.setdefault((song.sounds[0].on, True, song.sounds[0].foot))
-            for before, after in pairwise(song.sounds):
-                seen.setdefault((differing(before, after), parted(before, after), after.foot))
-        return list(seen)
-
-    def worst(self, groups: tuple[int, ...], packed: Packing | Toggled) -> int:
-        """Moves of the worst change of a design."""
-        inside = sum(groups)
-        if not self.costs.free and isinstance(packed, Packing):
-            switched = self.rules.switched & ~inside
-            return max(
-                (
-                    bool(diff & inside or part) + (diff & switched).bit_count() + foot
-                    for diff, part, foot in self._diffs
-                ),
-                default=0,
-            )
-        return worst_change(self.needs, self.rules.switched & ~inside, packed)
-
-
-def worst_change(needs: Needs, outside: int, packed: Packing | Toggled) -> int:
-    """Moves of the worst change, played as the presets are used and pedals wait until needed."""
-    worst = 0
-    for at, song in enumerate(needs.played):
-        state = known = 0
-        for nth, sound in enumerate(song.sounds):
-            wrong = (state ^ sound.on) & (sound.on | sound.off) & known & outside
-            if song.cold and nth == 0:
-                wrong = sound.on & outside
-            state = (state & ~(sound.on | sound.off)) | sound.on
-            known |= sound.on | sound.off
-            if nth or song.cold:
-                presses = wrong.bit_count() + sound.foot + packed.presses(at, nth)
-                worst = max(worst, presses)
-    return worst

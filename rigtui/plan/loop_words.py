@@ -9,10 +9,10 @@ from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, visible
 from rigtui.plan.control import Control
+from rigtui.plan.cubes import Cube, greedy_clique
+from rigtui.plan.designs import Found
 from rigtui.plan.loop_costs import cube_of
-from rigtui.plan.loop_search import Found
 from rigtui.plan.needs import Needs
-from rigtui.plan.packing import Cube, greedy_clique
 from rigtui.plan.result import Conflict
 from rigtui.plan.wishes import LoopWishes
 

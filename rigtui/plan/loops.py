@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
+from rigtui.plan.designs import Design, Found
 from rigtui.plan.evening import Evening, evening_of, figures
 from rigtui.plan.layouts import SIDES, Rules, clashes
-from rigtui.plan.loop_search import Design, Found, LoopSearch
+from rigtui.plan.loop_search import LoopSearch
 from rigtui.plan.loop_words import conflict_of
 from rigtui.plan.needs import Needs, needs_of
 from rigtui.plan.rebuild import Rebuilt, rebuild

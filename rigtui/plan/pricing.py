@@ -11,7 +11,7 @@ from rigtui.model.rig import Switcher
 from rigtui.plan.banks import BankProblem, Ints
 from rigtui.plan.control import Control
 from rigtui.plan.cuts import ring_bound
-from rigtui.plan.loop_search import Design
+from rigtui.plan.designs import Design
 from rigtui.plan.needs import Needs
 from rigtui.plan.placing import Placement, place, rooms
 
@@ -42,10 +42,11 @@ def placed(
     control: Control | None = None,
     *,
     exact: bool = True,
+    rounds: int = 300,
 ) -> Placement:
     """Place the presets of a design, wherever they were before."""
     flow, starts = flow_of(needs, design)
-    return place(switcher, flow, control=control, starts=starts, exact=exact, rounds=300)
+    return place(switcher, flow, control=control, starts=starts, exact=exact, rounds=rounds)
 
 
 def least_steps(needs: Needs, design: Design, switcher: Switcher, control: Control) -> int:

@@ -14,8 +14,9 @@ import numpy as np
 import numpy.typing as npt
 
 from rigtui.plan.control import Control
+from rigtui.plan.cubes import Cube, Walk, fewest_recalls
 from rigtui.plan.needs import ANY_CHANNEL
-from rigtui.plan.packing import Cube, Packing, TooMany, Walk, fewest_recalls
+from rigtui.plan.packing import Packing, TooMany
 
 _FAR = 1 << 20
 _MOST_COMBINATIONS = 1200
