@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from itertools import groupby
+from typing import Literal
 
+from rigtui.model.cells import cells
 from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.rig import Rig, Section
 from rigtui.model.text import visible
@@ -13,13 +15,21 @@ from rigtui.moves.board import Board, Target, board_of
 _TIMES = {1: "", 2: " twice"}
 
 
-def presses_in_words(rig: Rig, section: Section, presses: Iterable[str]) -> tuple[str, ...]:
+Brevity = Literal["full", "short", "bare"]
+BREVITIES: tuple[Brevity, ...] = ("full", "short", "bare")
+"""From all there is to say of a press to the press alone; what goes on or off is always said."""
+
+
+def presses_in_words(
+    rig: Rig, section: Section, presses: Iterable[str], brevity: Brevity = "full"
+) -> tuple[str, ...]:
     """Spell out the presses that lead to a section.
 
     Args:
         rig: The rig.
         section: The section entered: what it asks for says whether a press is on or off.
         presses: As counted, e.g. "bank up", "switch 3", "pedal wah".
+        brevity: "short" for "sw 3 Lead", "bare" for "sw 3".
 
     Returns:
         One phrase a press, bank steps taken together: "bank up twice", "switch 3 (Lead)",
@@ -30,22 +40,36 @@ def presses_in_words(rig: Rig, section: Section, presses: Iterable[str]) -> tupl
     words = []
     for press, same in groupby(presses):
         times = sum(1 for _ in same)
-        said = press if target is None else _phrase(found, board, target, press)
+        said = press if target is None else _phrase(found, board, target, press, brevity)
         words.append(visible(said) + _TIMES.get(times, f" {times} times"))
     return tuple(words)
 
 
-def _phrase(found: Lookup, board: Board, target: Target, press: str) -> str:
+def presses_within(rig: Rig, section: Section, presses: Iterable[str], room: int) -> str:
+    """Spell out presses in one line as fully as the cells that there are allow."""
+    text, pressed = "", tuple(presses)
+    for brevity in BREVITIES:
+        text = ", ".join(presses_in_words(rig, section, pressed, brevity))
+        if cells(text) <= room:
+            break
+    return text
+
+
+def _phrase(found: Lookup, board: Board, target: Target, press: str, brevity: Brevity) -> str:
     kind, _, what = press.partition(" ")
     if kind == "switch":
-        preset = found.presets[board.preset_ids[target.preset.place]]
+        label = found.presets[board.preset_ids[target.preset.place]].label
         if not target.preset.switch:
-            return f"recall {preset.label} (no memory holds it yet)"
-        return f"{press} ({preset.label})"
+            unstored = {"full": " (no memory holds it yet)", "short": " (not stored)", "bare": ""}
+            return f"recall {label}{unstored[brevity]}"
+        return {"full": f"{press} ({label})", "short": f"sw {what} {label}", "bare": f"sw {what}"}[
+            brevity
+        ]
     if kind == "loop":
         number = int(what)
         inside = " and ".join(found.label(pedal) for pedal in found.loops[number].pedals)
-        return _on(bool(target.mask & board.loop_bit[number]), press, inside)
+        is_on = bool(target.mask & board.loop_bit[number])
+        return _on(is_on, press, "" if brevity == "bare" else inside)
     if kind == "pedal":
         return _on(bool(target.outside & board.outside_bit[what]), found.label(what))
     return f"amp to {what}" if kind == "channel" else press

@@ -7,15 +7,16 @@ from typing import Any
 import pytest
 from rigs_made import Data, loop, make_rig, pedal, preset, section, song, switcher
 
+from rigtui.model import Rig
 from rigtui.moves import count_song
-from rigtui.moves.words import presses_in_words
+from rigtui.moves.words import presses_in_words, presses_within
 
 CLEAN = section("clean")
 
 
-def _said(sections: list[Data], **switcher_keys: Any) -> list[tuple[str, ...]]:
-    """What is said of each change of a song on a small board."""
-    rig = make_rig(
+def _rig(sections: list[Data], **switcher_keys: Any) -> Rig:
+    """A song on a small board."""
+    return make_rig(
         amp={"channels": ["clean", "drive"], "channel_switch": "foot"},
         switcher=switcher(memories=16, **switcher_keys),
         pedals=[pedal("wah", name="Rocker wah"), pedal("boost", name="Lift"), pedal("eq")],
@@ -29,6 +30,11 @@ def _said(sections: list[Data], **switcher_keys: Any) -> list[tuple[str, ...]]:
         ],
         songs=[song("a", *sections)],
     )
+
+
+def _said(sections: list[Data], **switcher_keys: Any) -> list[tuple[str, ...]]:
+    """What is said of each change of a song on a small board."""
+    rig = _rig(sections, **switcher_keys)
     counted = count_song(rig, rig.songs[0])
     entered = rig.songs[0].sections[1:]
     return [
@@ -68,3 +74,25 @@ def test_three_bank_steps_are_counted() -> None:
     assert _said([section("far"), CLEAN], bank_size=2, bank_buttons="up") == [
         ("bank up 4 times", "switch 1 (Clean)")
     ]
+
+
+@pytest.mark.parametrize(
+    ("after", "short", "bare"),
+    [
+        (section("lead"), ("sw 3 Lead", "amp to drive"), ("sw 3", "amp to drive")),
+        (section("far", plus=["wah"]), ("bank up twice", "sw 2 far", "Rocker wah on"),
+         ("bank up twice", "sw 2", "Rocker wah on")),
+        (section("planned"), ("recall Planned (not stored)",), ("recall Planned",)),
+        (section("clean", plus=["boost"]), ("loop 1 on (Lift and eq)",), ("loop 1 on",)),
+    ],
+)  # fmt: skip
+def test_presses_in_fewer_words(after: Data, short: tuple[str, ...], bare: tuple[str, ...]) -> None:
+    """Shorter words drop what a press recalls or holds, and never what goes on or off."""
+    rig = _rig([CLEAN, after], loop_switches=True)
+    entered, change = rig.songs[0].sections[1], count_song(rig, rig.songs[0]).changes[0]
+    assert presses_in_words(rig, entered, change.presses, "short") == short
+    assert presses_in_words(rig, entered, change.presses, "bare") == bare
+    for words in (short, bare):
+        text = ", ".join(words)
+        assert presses_within(rig, entered, change.presses, len(text)) == text
+    assert presses_within(rig, entered, change.presses, 1) == ", ".join(bare)

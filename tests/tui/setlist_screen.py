@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -64,8 +65,9 @@ class Screen:
         return lines(self.view.song.grid)
 
     def at(self) -> str:
-        """The line of the list that the cursor stands on."""
-        return self.view.songs.grid.rows[self.view.songs.grid.cursor_row].cells[0].strip("!X ")
+        """The line of the list that the cursor stands on, without its mark and number."""
+        cell = self.view.songs.grid.rows[self.view.songs.grid.cursor_row].cells[0]
+        return re.sub(r"^[!X ]*(\d+ )?", "", cell)
 
     def words(self) -> str:
         """The section under the cursor in words."""

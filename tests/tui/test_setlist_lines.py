@@ -116,6 +116,47 @@ def test_moves_are_told_between_the_rows(after, line):
     assert notes("dry", after) == [line]
 
 
+@pytest.mark.parametrize(
+    ("width", "lines"),
+    [
+        (60, ["  ! 3 moves, 2 on the beat: bank up, switch 3 (Lead), wah on"]),
+        (58, ["  ! 3 moves, 2 on beat: bank up, switch 3 (Lead), wah on"]),
+        (52, ["  ! 3 moves, 2 on beat: bank up, sw 3 Lead, wah on"]),
+        (46, ["  ! 3 moves, 2 on beat: bank up, sw 3, wah on"]),
+        (40, ["  ! 3 moves, 2 on beat: bank up, sw 3", "      Lead, wah on"]),
+    ],
+)
+def test_a_narrow_line_drops_words_before_presses(width, lines):
+    """Whatever the room, every press is told: shorter words, then no names, then a second line."""
+    rig = make_rig(**BOARD, songs=[song("one", "dry", section("lead", plus=["wah"]))])
+    shown = song_rows(rig, rig.songs[0], width, {}, None).rows
+    assert [row.note for row in shown if row.note is not None] == lines
+    assert all(row.look == "grid--warn" for row in shown if row.note is not None)
+
+
+@given(st.integers(30, 120))
+def test_presses_are_told_at_any_width(width):
+    """The set-up line and the change line hold all that goes on or off, within the room."""
+    rig = make_rig(**BOARD, songs=[song("one", "dry", section("lead", plus=["wah"]))])
+    shown = song_rows(rig, rig.songs[0], width, {}, ("switch 1",))
+    told = " ".join(" ".join(row.note or "" for row in shown.rows).split())
+    assert all(one in told for one in ("set-up, 1 move: sw", "bank up, sw", "wah on"))
+    assert all(len(row.note or "") <= width for row in shown.rows)
+    assert [shown.rows[at].note for at in shown.section_rows] == [None, None]
+
+
+def test_a_blank_stays_between_name_and_marks():
+    """A long preset name does not run into the marks behind it, nor those into the presets."""
+    board = {**BOARD, "presets": [preset("dry", name="Dry as a long dry bone")]}
+    one = section("dry", plus=["wah"], minus=["drive"], hands="x", tempo=90)
+    rig = make_rig(**board, songs=[song("one", one)])
+    for width in (54, 94):
+        shown = song_rows(rig, rig.songs[0], width, {}, None)
+        cells = shown.rows[0].cells
+        assert all(len(cells[at]) < shown.columns[at].width for at in (2, 3))
+        assert cells[3].startswith("+")
+
+
 def test_a_change_without_moves_has_no_line():
     """Nothing stands between two sections that ask nothing of the feet."""
     assert notes("dry", "dry", section()) == []
@@ -133,6 +174,7 @@ def test_the_player_says_how_many_moves_are_too_many():
         ({}, "", ""),
         ({"plus": ["wah"]}, "+wah", "+wah"),
         ({"plus": ["wah"], "hands": "x"}, "+h", "+wah hands"),
+        ({"plus": ["verb"]}, "+", "+verb"),
         ({"minus": ["wah"], "tempo": 90}, "-t", "-wah 90"),
         ({"meter": "3/4", "beat": "1/8"}, "t", "3/4 1/8=1"),
         ({"guitar_volume": 0}, "h", "hands"),
@@ -149,7 +191,7 @@ def test_an_unmapped_and_an_unknown_preset_are_told_in_words():
     """A section without a preset says so, and one that names none of the file shows the name."""
     rig = make_rig(**BOARD, songs=[song("one", section(), section("gone"))])
     shown = song_rows(rig, rig.songs[0], 80, {}, None).rows
-    assert [row.cells[2] for row in shown] == ["unmapped", '"gone"?']
+    assert [row.cells[2].strip() for row in shown] == ["unmapped", '"gone"?']
     assert all(set(row.cells[4:]) == {"."} for row in shown)
 
 

@@ -117,7 +117,7 @@ async def test_pedals_are_stepped_on_and_off(path):
         assert screen.rig.songs[0].sections[1].plus == ("fuzz",)
         await screen.press("up", "P")
         assert screen.rig.songs[0].sections[0].plus == ()
-        assert any("! 3 moves, 2 on the beat" in line for line in screen.sections())
+        assert any("! 3 moves, 2 on beat: " in line for line in screen.sections())
 
 
 async def test_no_pedal_to_step_is_said(tmp_path):
@@ -158,7 +158,7 @@ async def test_sections_are_added_edited_copied_moved_and_deleted(path):
 async def test_everything_of_a_section_is_in_its_form(path):
     """The form of a section changes what was typed, and says what is wrong with it."""
     async with setlist_screen(path) as screen:
-        await screen.press("tab", "e", "tab", "type: 0", "enter")
+        await screen.press("tab", "e", "tab", "backspace", "type: 0", "enter")
         assert str(screen.app.screen.query_one("#fault").render()).startswith("bars: must be more")
         await screen.press("type: 7.5", "home", "delete", "tab", "tab", "type: palm mute", "tab")
         await screen.press("type: 4", "tab", "type: neck", "tab", "type: 90", "tab", "type: 3/4")
@@ -266,3 +266,62 @@ async def test_a_rig_of_nothing_gets_its_first_song(tmp_path):
         assert screen.rig.songs[0].id == "elm"
         await screen.press("u")
         assert screen.songs()[1].startswith("No songs")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_side_that_has_the_keys_is_marked_in_text(path, size):
+    """The title of the pane with the keys has a mark before it, the other one has none."""
+    async with setlist_screen(path, size) as screen:
+
+        def titles():
+            panes = (screen.view.songs, screen.view.song)
+            return [str(pane.query_one(".pane--title").render())[:2] for pane in panes]
+
+        assert titles() == ["> ", "  "]
+        await screen.press("tab")
+        assert titles() == ["  ", "> "]
+
+
+@pytest.mark.parametrize(
+    ("where", "in_song"), [("songs.a.sections.1", True), ("songs.bare", False)]
+)
+async def test_the_side_that_was_led_to_keeps_the_keys(path, where, in_song):
+    """Left and come back to, the view has the keys where it was led to, on the same row."""
+    async with setlist_screen(path) as screen:
+        await screen.press("4")
+        await screen.app.go_to(where)
+        await screen.press("2", "3", "4", "3")
+        grid = screen.view.song.grid if in_song else screen.view.songs.grid
+        assert screen.app.focused is grid
+        assert screen.view.song.live is in_song
+        if in_song:
+            assert screen.view.song.section_at == 1
+
+
+async def test_a_song_added_again_starts_at_its_first_section(path):
+    """A song that is put into a set anew is shown from its start, not where the cursor once was."""
+    async with setlist_screen(path) as screen:
+        await screen.press("tab", "down", "down", "tab", "x", "x", "a", "type: alder", "enter")
+        assert screen.view.songs.song.id == "a"
+        assert screen.view.song.section_at == 0
+
+
+async def test_a_section_is_read_in_full(tmp_path):
+    """Where the words of a section are cut, they say so, and i shows all of them."""
+    one = section("lead", name="Solo", hands="with the thumb over the neck", pickup="bridge")
+    data = {**DATA, "songs": [song("a", {**one, "bars": 1, "plus": ["wah"], "tempo": 240})]}
+    data["songs"][0]["sections"].insert(0, section("dry", name="Verse", plus=["fuzz"]))
+    data["setlists"] = []
+    async with setlist_screen(written(data, tmp_path)) as screen:
+        await screen.checked()
+        await screen.press("tab", "down")
+        assert "(i: all of it)" in screen.words()
+        await screen.press("i")
+        text = " ".join(str(screen.app.screen.query("Static").first().render()).split())
+        assert "Solo (2 of 2)" in text
+        assert "+Wah; t: tempo 240; h: bridge pickup, with the thumb over the neck" in text
+        found = [one for one in screen.app.findings if one.where == "songs.a.sections.1"]
+        assert found
+        assert all(" ".join(one.message.split()) in text for one in found)
+        await screen.press("escape", "tab", "i")
+        assert len(screen.app.screen_stack) == 2

@@ -5,9 +5,35 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from textual import events
+from textual.containers import Vertical
+from textual.content import Content
 from textual.message import Message
+from textual.widgets import Static
 
+from rigtui.tui.text import fit
 from rigtui.tui.widgets.grid import Column, Grid, Row
+
+
+class LivePane(Vertical):
+    """One of several panes; its title says in text, not by colour alone, if it has the keys."""
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self.live = False
+        self._heading = ("", 0)
+
+    def set_live(self, live: bool) -> None:
+        """Have the keys, or have them no more."""
+        self.set_class(live, "-here")
+        if live != self.live:
+            self.live = live
+            self.set_heading(*self._heading)
+
+    def set_heading(self, text: str, room: int) -> None:
+        """Show a title in as many cells as there are."""
+        self._heading = (text, room)
+        marked = f"{'>' if self.live else ' '} {text}"
+        self.query_one(".pane--title", Static).update(Content(fit(marked, room)), layout=False)
 
 
 class PaneGrid(Grid):

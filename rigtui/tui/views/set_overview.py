@@ -6,21 +6,20 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical
 from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
 from rigtui.model.base import number_text
 from rigtui.model.text import count
-from rigtui.moves.words import presses_in_words
+from rigtui.moves.words import presses_within
 from rigtui.tui.text import fit, plain
 from rigtui.tui.views.evening import Evening, Place, minutes
-from rigtui.tui.views.pane_grid import PaneGrid
+from rigtui.tui.views.pane_grid import LivePane, PaneGrid
 from rigtui.tui.widgets.grid import Column, Row
 
 
-class OverviewPane(Vertical):
+class OverviewPane(LivePane):
     """The songs of a set or of an evening, with the presses that set each of them up."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -83,21 +82,21 @@ class OverviewPane(Vertical):
             Column(("moves",), 6, pick=False, align="right"),
             Column(("  set-up before it",), max(1, width - name - 6), pick=False, look="grid--dim"),
         )
-        rows = [self._row(evening, one) for one in self._songs]
+        rows = [self._row(evening, one, width - name - 6) for one in self._songs]
         self.grid.empty_text = "No songs here yet: press a in the list on the left."
         if evening.setlist is None:
             self.grid.empty_text = "No songs yet: press a in the list on the left."
         self.grid.show_at(columns, rows, self.grid.cursor_row)
-        title, figures, words = self.query(Static)
+        _, figures, words = self.query(Static)
         part = evening.part(place)
         label = evening.label if part is None else part.name or f"Set {(place or (0, 0))[1] + 1}"
-        title.update(Content(fit(label, width - 2)), layout=False)
+        self.set_heading(label, width - 2)
         figures.update(Content(fit(self._figures(evening), width - 2)), layout=False)
         note = evening.setlist.note if evening.setlist and part is None else ""
         words.display = bool(note)
         words.update(plain(note))
 
-    def _row(self, evening: Evening, place: Place) -> Row:
+    def _row(self, evening: Evening, place: Place, room: int) -> Row:
         song = evening.song(place)
         if song is None:
             return Row(
@@ -106,8 +105,10 @@ class OverviewPane(Vertical):
         presses = evening.set_up(place) or ()
         words = "-"
         if presses and song.sections:
-            said = ", ".join(presses_in_words(evening.rig, song.sections[0], presses))
-            words = f"{len(presses)}: {said}"
+            head = f"{len(presses)}: "
+            words = head + presses_within(
+                evening.rig, song.sections[0], presses, room - 2 - len(head)
+            )
         moves = evening.figures([song.id]).moves
         return Row((f"  {song.label}", str(moves), f"  {words}"))
 

@@ -20,6 +20,7 @@ from rigtui.tui.views.pane_grid import PaneGrid
 from rigtui.tui.views.set_overview import OverviewPane
 from rigtui.tui.views.setlist_list import ListPane
 from rigtui.tui.views.song_pane import SongPane
+from rigtui.tui.widgets.reading import Reading
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
@@ -40,6 +41,7 @@ class SetlistView(View):
             show=False,
             id="setlist.next",
         ),
+        Binding("i", "read", "Read the section in full", show=False, id="setlist.read"),
         Binding("N", "setlist(-1)", "Setlist before", show=False, id="setlist.previous"),
     ]
 
@@ -82,6 +84,8 @@ class SetlistView(View):
         stand = self.songs.wish_for(rig)
         if stand is not None and stand.setlist_id != self.setlist_id:
             self._choose(stand.setlist_id)
+        if stand is not None and stand.fresh:
+            self.song.forget(stand.place.song_id)
         self.songs.show(Evening(rig, self.setlist_id), self._marks, stand.place if stand else None)
         self._show_place()
         if stand is not None and stand.enter:
@@ -101,7 +105,7 @@ class SetlistView(View):
             leaving = self._in_song
             self.song.display, self.overview.display = song is not None, song is None
             if leaving:
-                self.songs.grid.focus()
+                self._focus(False)
 
     def show_findings(self, findings: tuple[Any, ...]) -> None:
         """Mark songs and sections that need attention."""
@@ -125,6 +129,7 @@ class SetlistView(View):
         self._focus(self._in_song)
 
     def _focus(self, right: bool) -> None:
+        self._mark_side(right)
         if not right:
             self.songs.grid.focus()
         elif self.song.display:
@@ -133,10 +138,14 @@ class SetlistView(View):
             self.overview.grid.focus()
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
-        """Remember which side has the keys, and show it in its title."""
-        self._in_song = event.widget is not self.songs.grid
+        """Remember which side has the keys, but not where the focus flees when the view is left."""
+        if self.display:
+            self._mark_side(event.widget is not self.songs.grid)
+
+    def _mark_side(self, right: bool) -> None:
+        self._in_song = right
         for pane in (self.songs, self.song, self.overview):
-            pane.set_class((pane is not self.songs) == self._in_song, "-here")
+            pane.set_live((pane is not self.songs) == right)
 
     @property
     def _in_list(self) -> bool:
@@ -166,12 +175,18 @@ class SetlistView(View):
         if (event.direction > 0) == self._in_list:
             self._focus(event.direction > 0)
 
+    def action_read(self) -> None:
+        """Read in full what is said of the section."""
+        lines = self.song.lines() if self.song.display else []
+        if lines:
+            self.app.push_screen(Reading(lines))
+
     # Going somewhere
 
     @on(OverviewPane.Chosen)
     def _chosen(self, event: OverviewPane.Chosen) -> None:
         self._stand_on(event.place)
-        self.songs.grid.focus()
+        self._focus(False)
 
     def action_setlist(self, by: int) -> None:
         """Take another setlist to hand; all songs come after the last one."""

@@ -83,7 +83,7 @@ def _add_known_song(pane: ListPane, evening: Evening, place: Place | None, song_
     pane.ask(
         f"play {evening.found.songs[song_id].label}",
         lambda rig: put_in_set(rig, setlist_id, slot, song_id),
-        lambda _: Stand(slot._replace(song_id=song_id), setlist_id),
+        lambda _: Stand(slot._replace(song_id=song_id), setlist_id, fresh=True),
     )
 
 

@@ -29,6 +29,9 @@ NEW_SONG, NEW_SET, NEW_SETLIST, KNOWN = "new song", "new set", "new setlist", "s
 def add_pick(evening: Evening, place: Place | None) -> Pick:
     """What can be added: something new, or a song of the file (those not yet played first)."""
     choices = [(NEW_SONG, "new song...")]
+    if evening.setlist is not None:
+        choices.append((NEW_SET, "new set..."))
+    choices.append((NEW_SETLIST, "new setlist..."))
     part = evening.part(place)
     where = ""
     if evening.setlist is not None:
@@ -40,8 +43,6 @@ def add_pick(evening: Evening, place: Place | None) -> Pick:
             (KNOWN + song.id, song.label + ("   (in this setlist)" if song.id in played else ""))
             for song in songs
         ]
-        choices.append((NEW_SET, "new set..."))
-    choices.append((NEW_SETLIST, "new setlist..."))
     return Pick(f"Add{where}", choices)
 
 

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical
 from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
@@ -16,7 +15,7 @@ from rigtui.model.text import count
 from rigtui.tui.text import fit
 from rigtui.tui.views.base import EditRequested
 from rigtui.tui.views.evening import ERROR, Evening, Place, minutes
-from rigtui.tui.views.pane_grid import PaneGrid
+from rigtui.tui.views.pane_grid import LivePane, PaneGrid
 from rigtui.tui.widgets.grid import Column, Row
 
 if TYPE_CHECKING:
@@ -32,9 +31,11 @@ class Stand(NamedTuple):
     setlist_id: str | None
     enter: bool = False
     """Whether the keys go on to the song's sections."""
+    fresh: bool = False
+    """Whether the song is shown from its first section on, wherever the cursor once was in it."""
 
 
-class ListPane(Vertical):
+class ListPane(LivePane):
     """Sets and songs in order, with their moves and a mark where something is the matter."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -169,7 +170,11 @@ class ListPane(Vertical):
             return f'{ERROR} "{place.song_id}" (no such song)', "grid--error"
         mark = self._marks.get(f"songs.{song.id}", "")
         look = "" if not mark else "grid--error" if mark == ERROR else "grid--warn"
-        return f"{mark or ' '} {song.label}", look
+        number = ""
+        if evening.setlist is not None:
+            most = max(len(part.songs) for part in evening.setlist.sets)
+            number = f"{place.at + 1:>{len(str(most))}} "
+        return f"{mark or ' '} {number}{song.label}", look
 
     def _draw_head(self, evening: Evening, width: int) -> None:
         if evening.count is not None:
@@ -183,8 +188,8 @@ class ListPane(Vertical):
             moves, least = figures.moves, figures.least_moves
             spare = sum(not evening.plays[song.id] for song in evening.rig.songs)
             second = f"{count(len(evening.rig.songs), 'song')}, {spare} in no set"
-        title, lines = self.query(Static)
-        title.update(Content(fit(evening.label, width)), layout=False)
+        lines = self.query_one(".pane--figures", Static)
+        self.set_heading(evening.label, width)
         text = "\n".join(
             fit(one, width) for one in (f"{count(moves, 'move')} (least {least})", second)
         )

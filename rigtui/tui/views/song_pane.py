@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
+from rigtui.model.cells import wrap
 from rigtui.tui.text import fit, plain
 from rigtui.tui.views import section_edits
 from rigtui.tui.views.base import EditRequested
-from rigtui.tui.views.pane_grid import PaneGrid
+from rigtui.tui.views.pane_grid import LivePane, PaneGrid
 from rigtui.tui.views.song_rows import FROZEN, SongRows, song_rows
 from rigtui.tui.views.song_words import figures_line, section_lines, title_line
 
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Preset, Rig, Section, Song
 
 
-class SongPane(Vertical):
+class SongPane(LivePane):
     """A song's sections, each mapped to a preset."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -135,21 +135,35 @@ class SongPane(Vertical):
         self.grid.empty_text = "No sections yet: press a for one, A for several in one line."
         row = laid_out.section_rows[self.section_at] if song.sections else 0
         self.grid.show_at(laid_out.columns, laid_out.rows, row, column)
-        title, figures, _ = self.query(Static)
-        title.update(Content(fit(title_line(song, width >= 72), width - 2)), layout=False)
+        self.set_heading(title_line(song, width >= 72), width - 2)
+        figures = self.query_one(".pane--figures", Static)
         figures.update(Content(fit(figures_line(rig, song), width - 2)), layout=False)
         self._stood[song.id] = self.section_at
         self._preset_id = self.preset.id if self.preset else None
         self._describe()
 
     def _describe(self) -> None:
-        rig, song, section = self.rig, self.song, self.section
         words = self.query_one(".pane--words", Static)
+        lines = self.lines()
+        room = words.content_size
+        needed = sum(max(1, len(wrap(line.plain, max(1, room.width)))) for line in lines)
+        if lines and needed > room.height > 0:
+            lines[0] += plain("  (i: all of it)")
+        words.update(Content("\n").join(lines), layout=False)
+
+    def lines(self) -> list[Content]:
+        """The section under the cursor in words."""
+        rig, song, section = self.rig, self.song, self.section
         if rig is None or song is None or section is None:
-            words.update("", layout=False)
-            return
+            return []
         lines = section_lines(rig, song, self.section_at, self.preset, self._findings)
-        words.update(Content("\n").join(plain(line) for line in lines), layout=False)
+        return [plain(line) for line in lines]
+
+    def forget(self, song_id: str) -> None:
+        """Begin at the first section the next time that a song is shown."""
+        self._stood.pop(song_id, None)
+        if self.song is not None and self.song.id == song_id:
+            self.song = None
 
     def on_resize(self) -> None:
         """Use the room that there is."""

@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rigtui.model.base import number_text
+from rigtui.model.cells import cells, wrap
 from rigtui.model.lookup import lookup
 from rigtui.model.text import count
 from rigtui.moves import count_song
-from rigtui.moves.words import presses_in_words
+from rigtui.moves.words import BREVITIES, presses_in_words
+from rigtui.tui.text import fit
 from rigtui.tui.views.evening import ERROR
 from rigtui.tui.widgets.grid import Column, Row
 
@@ -52,23 +54,27 @@ def song_rows(
         set_up: Presses that lead to the song where it stands in the evening; None if it does not.
     """
     rows, at_rows = [], []
-    wide = width >= WIDE
     changes = {change.to_section: change for change in count_song(rig, song).changes}
     if set_up and song.sections:
-        words = ", ".join(presses_in_words(rig, song.sections[0], set_up))
-        rows.append(Row(note=f"    set-up, {count(len(set_up), 'move')}: {words}"))
+        head = f"set-up, {count(len(set_up), 'move')}"
+        lines = _lines(rig, song.sections[0], set_up, "    ", (head,), width)
+        rows += [Row(note=line) for line in lines]
     for at, section in enumerate(song.sections):
-        note = change_row(rig, section, changes[at]) if at in changes else None
-        if note is not None:
-            rows.append(note)
+        if at in changes:
+            rows += change_rows(rig, section, changes[at], width)
         at_rows.append(len(rows))
         mark = marks.get(f"songs.{song.id}.sections.{at}", "")
-        rows.append(_section_row(rig, section, mark, wide))
+        rows.append(_section_row(rig, section, mark, width))
     return SongRows(_columns(rig, width), tuple(rows), tuple(at_rows))
 
 
+def _widths(width: int) -> tuple[int, int, int, int]:
+    """Cells of the columns before the presets."""
+    return (16, 5, 14, 13) if width >= WIDE else (13, 5, 11, 5)
+
+
 def _columns(rig: Rig, width: int) -> tuple[Column, ...]:
-    names = (16, 5, 14, 13) if width >= WIDE else (13, 5, 11, 5)
+    names = _widths(width)
     each = max(4, min(9, (width - sum(names)) // max(1, len(rig.presets))))
     size = rig.switcher.bank_size if rig.switcher else 0
     heads = short_names([preset.label for preset in rig.presets], each - 1)
@@ -84,7 +90,8 @@ def _columns(rig: Rig, width: int) -> tuple[Column, ...]:
     )
 
 
-def _section_row(rig: Rig, section: Section, mark: str, wide: bool) -> Row:
+def _section_row(rig: Rig, section: Section, mark: str, width: int) -> Row:
+    _, _, name, more = _widths(width)
     preset = lookup(rig).presets.get(section.preset or "")
     on = [one.id == section.preset for one in rig.presets]
     bars = number_text(section.bars) + ("? " if section.until else " ")
@@ -94,8 +101,8 @@ def _section_row(rig: Rig, section: Section, mark: str, wide: bool) -> Row:
         (
             f"{mark or ' '} {section.name}",
             bars,
-            preset_words(section, preset),
-            more_words(section) if wide else more_letters(section),
+            fit(preset_words(section, preset), name - 1),
+            fit(more_words(section) if width >= WIDE else more_letters(section), more - 1),
             *cells,
         ),
         (
@@ -116,10 +123,13 @@ def preset_words(section: Section, preset: Preset | None) -> str:
 
 
 def more_letters(section: Section) -> str:
-    """What a section has besides its preset, a mark each: + - pedals, t tempo, h hands."""
+    """What a section has besides its preset, a mark each: + - pedals, t tempo, h hands.
+
+    A single pedal is named if its id is as short as three marks.
+    """
     letters = "t" * bool(section.tempo or section.meter or section.beat)
     letters += "h" * _has_hands(section)
-    if len(section.plus) == 1 and not section.minus and not letters:
+    if len(section.plus) == 1 and not section.minus and not letters and len(section.plus[0]) < 4:
         return f"+{section.plus[0]}"
     return "+" * bool(section.plus) + "-" * bool(section.minus) + letters
 
@@ -136,19 +146,42 @@ def more_words(section: Section) -> str:
     return " ".join(words + ["hands"] * _has_hands(section))
 
 
-def change_row(rig: Rig, section: Section, change: Change) -> Row | None:
-    """The line between two sections: moves, how many of them on the beat, and which."""
+def change_rows(rig: Rig, section: Section, change: Change, width: int) -> list[Row]:
+    """What stands between two sections: moves, how many of them on the beat, and which."""
     if not change.moves:
-        return None
+        return []
     beat = change.on_the_beat
     crowded = beat > rig.player.moves_allowed
     moves = count(change.moves, "move")
+    heads: tuple[str, ...] = (moves,)
     if change.bank_steps:
-        moves += f", {beat} on the beat"
+        heads = (f"{moves}, {beat} on the beat", f"{moves}, {beat} on beat")
     elif crowded:
-        moves += " on the beat"
-    words = ", ".join(presses_in_words(rig, section, change.presses))
-    return Row(note=f"  {'!' if crowded else ' '} {moves}: {words}", look="grid--warn" * crowded)
+        heads = (f"{moves} on the beat", f"{moves} on beat")
+    indent = f"  {'!' if crowded else ' '} "
+    look = "grid--warn" * crowded
+    lines = _lines(rig, section, change.presses, indent, heads, width)
+    return [Row(note=line, look=look) for line in lines]
+
+
+def _lines(
+    rig: Rig,
+    section: Section,
+    presses: tuple[str, ...],
+    indent: str,
+    heads: tuple[str, ...],
+    width: int,
+) -> list[str]:
+    """Presses with what is said ahead of them: as full as one line allows, else in several."""
+    words = {
+        brevity: ", ".join(presses_in_words(rig, section, presses, brevity))
+        for brevity in BREVITIES
+    }
+    for head, said in ((heads[0], words["full"]), *((heads[-1], one) for one in words.values())):
+        line = f"{indent}{head}: {said}"
+        if cells(line) <= width:
+            return [line]
+    return wrap(f"{heads[-1]}: {words['short']}", width, indent, " " * (len(indent) + 2))
 
 
 def switch_of(preset: Preset, bank_size: int) -> str:

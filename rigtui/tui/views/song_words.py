@@ -77,21 +77,22 @@ def _what_keys_do(rig: Rig, section: Section, preset: Preset) -> str:
 
 
 def _more(found: Lookup, section: Section) -> str:
-    """What a section has besides its preset: pedals, tempo, hands, cue; in one line."""
+    """What a section has besides its preset, each kind behind its mark in the grid; in one line.
+
+    + and - are pedals, t is tempo or meter, h what the hands do.
+    """
     words = [f"+{found.label(pedal)}" for pedal in section.plus]
     words += [f"-{found.label(pedal)}" for pedal in section.minus]
-    if section.tempo:
-        words.append(f"tempo {number_text(section.tempo)}")
-    if section.meter:
-        words.append(f"meter {section.meter}")
-    if section.beat:
-        words.append(f"beat {section.beat}")
+    time = [f"tempo {number_text(section.tempo)}"] if section.tempo else []
+    time += [f"meter {section.meter}"] if section.meter else []
+    time += [f"beat {section.beat}"] if section.beat else []
+    hands = []
     if section.guitar_volume is not None:
-        words.append(f"guitar volume {number_text(section.guitar_volume)}")
-    if section.pickup:
-        words.append(f"{section.pickup} pickup")
-    if section.hands:
-        words.append(section.hands.replace("\n", " "))
+        hands.append(f"guitar volume {number_text(section.guitar_volume)}")
+    hands += [f"{section.pickup} pickup"] if section.pickup else []
+    hands += [section.hands.replace("\n", " ")] if section.hands else []
+    words += [f"t: {', '.join(time)}"] if time else []
+    words += [f"h: {', '.join(hands)}"] if hands else []
     if section.rest_beats:
         words.append(f"{number_text(section.rest_beats)} beats' rest before")
     if section.cue:

@@ -188,9 +188,9 @@ class Grid(Widget, can_focus=True):
     def _keep_in_sight(self) -> None:
         body = self._body_lines
         last_top = max(0, len(self.rows) - body)
-        above = self.cursor_row - (
-            1 if self.cursor_row and self._is_note(self.cursor_row - 1) else 0
-        )
+        above = self.cursor_row
+        while above and self.cursor_row - above < body - 1 and self._is_note(above - 1):
+            above -= 1
         if self.cursor_row <= 1:
             above = 0
         self._top = min(max(self._top, self.cursor_row - body + 1), above, last_top)
