@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from rigtui.plan.control import Control, Progress
-    from rigtui.plan.curve import Curve, Point, moves_curve, plan_curve
+    from rigtui.plan.curve import Curve, Point, moves_curve
     from rigtui.plan.everything import plan_all
     from rigtui.plan.explain import Explanation, explain_plan
     from rigtui.plan.loops import plan_loops
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 _HOMES = {
     "control": ("Control", "Progress"),
-    "curve": ("Curve", "Point", "moves_curve", "plan_curve"),
+    "curve": ("Curve", "Point", "moves_curve"),
     "everything": ("plan_all",),
     "explain": ("Explanation", "explain_plan"),
     "loops": ("plan_loops",),
@@ -52,7 +52,6 @@ __all__ = [
     "explain_plan",
     "moves_curve",
     "plan_all",
-    "plan_curve",
     "plan_loops",
     "plan_route",
     "plan_switches",

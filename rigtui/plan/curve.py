@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 
 from rigtui.model.edits import set_switcher
 from rigtui.model.rig import Rig, Switcher
@@ -15,7 +15,7 @@ from rigtui.plan.loop_search import LoopSearch
 from rigtui.plan.loops import memories_of, rules_of
 from rigtui.plan.needs import Needs, needs_of
 from rigtui.plan.pricing import placed
-from rigtui.plan.result import Plan, PlanError, Status, Stopped
+from rigtui.plan.result import PlanError, Stopped
 from rigtui.plan.switches import needed_switcher, on_the_beat
 from rigtui.plan.wishes import LoopWishes, checked_wishes
 
@@ -225,46 +225,3 @@ def _sentence(kind: str, before: int, points: Sequence[Point]) -> str:
     if not said:
         return "none of these saves anything over the rig as it is written"
     return "; ".join(said[-6:])
-
-
-def plan_curve(
-    rig: Rig,
-    setlist_ids: Sequence[str] = (),
-    wishes: LoopWishes | None = None,
-    control: Control | None = None,
-) -> Plan:
-    """All three curves, in the form of a plan that changes nothing.
-
-    Args:
-        rig: The rig.
-        setlist_ids: The setlists that count; all where none is named.
-        wishes: The player's constraints on loops.
-        control: Progress out, cancel in.
-
-    Raises:
-        PlanError: no switcher, or wishes that make no sense.
-    """
-    control = control or Control()
-    curves = []
-    for kind in KINDS:
-        curves.append(moves_curve(rig, kind, setlist_ids, wishes, control=control))
-        if not curves[-1].complete:
-            break
-    complete = len(curves) == len(KINDS) and curves[-1].complete
-    before = figures(rig, evening_of(rig, setlist_ids))
-    return Plan(
-        kind="curve",
-        status=Status.FEASIBLE if complete else Status.TIMED_OUT,
-        before=before,
-        notes=tuple(curve.sentence for curve in curves),
-        details={
-            "curves": {
-                curve.kind: {
-                    "sentence": curve.sentence,
-                    "complete": curve.complete,
-                    "points": [asdict(point) | {"proved": point.proved} for point in curve.points],
-                }
-                for curve in curves
-            }
-        },
-    )

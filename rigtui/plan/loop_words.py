@@ -17,16 +17,18 @@ from rigtui.plan.result import Conflict
 from rigtui.plan.wishes import LoopWishes
 
 _MOST_SAID = 12
+_MOST_MORE = 16
 
 
 def conflict_of(
     rig: Rig, needs: Needs, wishes: LoopWishes, found: Found, control: Control
 ) -> Conflict:
     """Say why nothing fits, and the smallest changes to the wishes that help."""
-    relaxed = tuple(_relaxations(rig, needs, wishes, control))
     if not found.sets:
+        relaxed = tuple(_relaxations(rig, needs, wishes, 0, control))
         return Conflict(_no_layout(rig, needs, wishes), relaxations=relaxed)
     reason, places = _too_many(rig, needs, wishes, found)
+    relaxed = tuple(_relaxations(rig, needs, wishes, len(places), control))
     return Conflict(reason, places, relaxed)
 
 
@@ -79,8 +81,18 @@ def _said(rig: Rig, place: str) -> str:
     return visible(f"{song.label}, section {at + 1} ({song.sections[at].name})")
 
 
-def _relaxations(rig: Rig, needs: Needs, wishes: LoopWishes, control: Control) -> Iterator[str]:
-    """Single changes to the wishes that make a plan possible, the smallest numbers that do."""
+def _relaxations(
+    rig: Rig, needs: Needs, wishes: LoopWishes, clashing: int, control: Control
+) -> Iterator[str]:
+    """Single changes to the wishes that make a plan possible, the smallest numbers that do.
+
+    Args:
+        rig: The rig.
+        needs: What the songs want.
+        wishes: The wishes.
+        clashing: Sounds that clash pairwise: with fewer memories nothing works.
+        control: Progress and cancel.
+    """
     from rigtui.plan.loops import memories_of, search_loops
 
     def works(other: LoopWishes) -> bool:
@@ -100,11 +112,11 @@ def _relaxations(rig: Rig, needs: Needs, wishes: LoopWishes, control: Control) -
     if not wishes.share and works(replace(wishes, share=True)):
         yield "let neighbours share a loop"
     now = memories_of(rig, wishes)
-    for memories in range(now + 1, 129):
+    needs_memories = works(replace(wishes, memories=128))
+    first = max(now + 1, clashing)
+    for memories in range(first, min(first + _MOST_MORE, 129)) if needs_memories else ():
         if works(replace(wishes, memories=memories)):
             yield f"{count(memories, 'memory', 'memories')} in place of {now}"
-            break
-        if memories > now + 24:
             break
     loops = len(rig.loops) if wishes.total_loops is None else wishes.total_loops
     if wishes.loops is not None:

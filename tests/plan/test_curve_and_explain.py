@@ -8,7 +8,7 @@ from rigs_made import preset, setlist, song, switcher
 
 from rigtui.model.edits import set_switcher
 from rigtui.plan.control import Control
-from rigtui.plan.curve import moves_curve, plan_curve
+from rigtui.plan.curve import moves_curve
 from rigtui.plan.explain import explain_plan
 from rigtui.plan.loops import plan_loops
 from rigtui.plan.result import PlanError
@@ -113,12 +113,3 @@ def test_presets_and_worst_changes_are_explained() -> None:
         "a, section 5 (Part): 2 moves (switch 1 (clean), drive on), because pedals in loops "
         "differ, which is one recall however many; outside the loops: drive"
     )
-
-
-def test_all_curves_as_a_plan() -> None:
-    """The three curves together are plain data, and change nothing."""
-    plan = plan_curve(board(), wishes=LoopWishes(keep_order=False))
-    assert plan.rig is None
-    assert list(plan.details["curves"]) == ["loops", "memories", "bank_size"]
-    assert plan.details["curves"]["loops"]["points"][3]["moves"] == 4
-    assert plan.notes[0] == "a switcher with 3 loops would save 1 move"

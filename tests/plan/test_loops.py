@@ -228,6 +228,10 @@ def test_against_all_layouts_thoroughly() -> None:
     assert ends.count("open") <= 40
 
 
+TOGGLED = [seed for seed in range(120) if len(drawn(seed)[0].pedals) < 4]
+"""Rigs that are small enough for the oracle to be quick."""
+
+
 def check_toggling(seed: int) -> str:
     """Check one drawn rig whose switcher toggles loops."""
     rig, wishes = drawn(seed, toggling=True)
@@ -250,8 +254,8 @@ def check_toggling(seed: int) -> str:
 
 def test_toggling_against_all_layouts() -> None:
     """Where loops can be toggled, bounds hold, and most small rigs are proved."""
-    ends = [check_toggling(seed) for seed in range(30)]
-    assert ends.count("proved") > 20
+    ends = [check_toggling(seed) for seed in TOGGLED]
+    assert ends.count("proved") > 25
     assert ends.count("lost") == 0
 
 

@@ -90,7 +90,7 @@ def test_song_walks(data: Data) -> None:
     check_song_walk(data)
 
 
-@settings(max_examples=120, suppress_health_check=list(HealthCheck))
+@settings(max_examples=300, suppress_health_check=list(HealthCheck))
 @given(rigs(most_loops=2, most_presets=3, most_sections=3, most_songs=2, most_outside=1))
 def test_evening_walks(data: Data) -> None:
     """An evening's walk is the best that a search over single presses finds, gaps included."""

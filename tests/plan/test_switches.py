@@ -11,8 +11,7 @@ from moves.rigs_drawn import Data, rigs
 from rigs_made import make_rig, preset, setlist, song, switcher
 
 from rigtui.model import Rig, rig_from_data
-from rigtui.model.edits import set_preset
-from rigtui.moves import count_setlist
+from rigtui.moves import count_setlist, count_song
 from rigtui.plan.evening import evening_of
 from rigtui.plan.placing import travel_within
 from rigtui.plan.result import PlanError, Status
@@ -31,22 +30,31 @@ def drawn(data: Data) -> Rig:
 
 
 def least(rig: Rig, pins: dict[str, int]) -> tuple[int, int] | None:
-    """Moves and travel of the best of all assignments of memories; None where there is none."""
+    """Bank steps and travel of the best of all assignments of memories; None if there is none."""
     evening = evening_of(rig)
     ids = presets_of(rig, evening)
     ids += [one for one in pins if one not in ids]
     flow = changes_between(rig, evening, ids)
+    known = {one.id for one in rig.presets}
+    rows = []
+    for one in rig.songs:
+        if one.id in evening.times:
+            row = [part.preset for part in one.sections if part.preset in known]
+            cold = bool(one.sections) and one.sections[0].preset not in known
+            rows.append((evening.times[one.id], cold, row))
+    board = rig.switcher
     figures = []
-    assert rig.switcher is not None
-    memories = range(1, rig.switcher.memories + 1)
-    for chosen in itertools.permutations(memories, len(ids)):
-        if any(dict(zip(ids, chosen))[one] != memory for one, memory in pins.items()):
+    for chosen in itertools.permutations(range(1, board.memories + 1), len(ids)):
+        memory = dict(zip(ids, chosen))
+        if any(memory[one] != wanted for one, wanted in pins.items()):
             continue
-        new = rig
-        for one, memory in zip(ids, chosen):
-            new = set_preset(new, one, memory=memory)
-        moves = count_setlist(new, new.setlists[0]).moves
-        figures.append((moves, travel_within(rig.switcher, flow, chosen)))
+        total = 0
+        for times, cold, row in rows:
+            banks = [0] * cold + [(memory[one] - 1) // board.bank_size for one in row]
+            for here, there in itertools.pairwise(banks):
+                up, down = (there - here) % board.banks, (here - there) % board.banks
+                total += times * (up if board.bank_buttons == "up" else min(up, down))
+        figures.append((total, travel_within(board, flow, chosen)))
     return min(figures, default=None)
 
 
@@ -61,7 +69,14 @@ def check(rig: Rig, pins: dict[str, int]) -> None:
     assert plan.rig is not None
     assert plan.status is Status.OPTIMAL
     assert plan.moves_after == count_setlist(plan.rig, plan.rig.setlists[0]).moves
-    assert (plan.moves_after, plan.objective["travel"]) == best
+    songs = {one.id: one for one in plan.rig.songs}
+    steps = sum(
+        change.bank_steps
+        for one in plan.rig.setlists[0].song_ids
+        if one in songs
+        for change in count_song(plan.rig, songs[one]).changes
+    )
+    assert (steps, plan.objective["travel"]) == best
     assert plan.lower_bound == plan.moves_after
     memories = [one.memory for one in plan.rig.presets if one.memory is not None]
     in_range = [one for one in memories if one <= plan.rig.switcher.memories]
