@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from rigtui.chain.graph import Jack, leads
+from rigtui.chain.leads import Jack, leads
 from rigtui.model import Rig, Setlist
 from rigtui.model.lookup import lookup
 from rigtui.model.text import count

@@ -8,7 +8,7 @@ from pathlib import Path
 import networkx
 import pytest
 
-from rigtui.chain.graph import AMP, GUITAR, SWITCHER, Jack, Lead, leads, signal_graph
+from rigtui.chain.leads import AMP, GUITAR, SWITCHER, Jack, Lead, leads
 from rigtui.model import Rig, rig_from_data
 
 DEMOS = sorted((Path(__file__).parents[2] / "rigs").glob("*.toml"))
@@ -94,6 +94,18 @@ def test_the_demo_rigs_count_of_patch_leads_is_the_trades(path: Path) -> None:
     assert len(leads(made)) == in_loops + joints
 
 
+def signal_graph(wired: tuple[Lead, ...]) -> networkx.DiGraph:
+    """Jacks with every loop switched in: edges are the leads, and the ways through boxes."""
+    graph = networkx.DiGraph()
+    arriving = None
+    for lead in wired:
+        if arriving is not None and lead.start != arriving:
+            graph.add_edge(arriving, lead.start)
+        graph.add_edge(lead.start, lead.end)
+        arriving = lead.end
+    return graph
+
+
 @pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
 def test_the_signal_reaches_the_amp_by_one_way_through_every_pedal(path: Path) -> None:
     """With all loops in, the graph is one path from the guitar to the amp's last jack.
@@ -101,7 +113,7 @@ def test_the_signal_reaches_the_amp_by_one_way_through_every_pedal(path: Path) -
     Reference: networkx shortest path and acyclicity.
     """
     made = rig_from_data(tomllib.loads(path.read_text(encoding="utf-8")))
-    graph = signal_graph(made)
+    graph = signal_graph(leads(made))
     assert networkx.is_directed_acyclic_graph(graph)
     way = networkx.shortest_path(graph, Jack(GUITAR, "output"), Jack(AMP, "return"))
     assert len(way) == graph.number_of_nodes()

@@ -1,18 +1,12 @@
-"""The signal as a graph: nodes are jacks, edges are patch leads and ways through a box.
-
-Built once for each rig; which leads to make, and the way of the signal, are read off it.
-"""
+"""Which leads a rig needs: from jack to jack, in signal order."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import NamedTuple
 
 from rigtui.model import Rig
 from rigtui.model.lookup import Lookup, lookup
-
-if TYPE_CHECKING:
-    import networkx
 
 # With a capital, which no pedal's id can have.
 GUITAR = "Guitar"
@@ -95,22 +89,3 @@ def _loop(found: Lookup, number: int) -> Iterator[Lead]:
 def _lead(start: Jack, end: Jack) -> Lead:
     long = start.box in (GUITAR, AMP) or end.box in (GUITAR, AMP)
     return Lead(start, end, "long" if long else "patch")
-
-
-def signal_graph(rig: Rig) -> networkx.DiGraph[Any]:
-    """Return the directed graph of jacks with every loop switched in.
-
-    Edges carry `kind`: "long" and "patch" for leads, "through" for the way through a box.
-    """
-    import networkx
-
-    graph: networkx.DiGraph[Any] = networkx.DiGraph()
-    wired = leads(rig)
-    for lead in wired:
-        graph.add_edge(lead.start, lead.end, kind=lead.kind)
-    arriving = None
-    for lead in wired:
-        if arriving is not None and lead.start != arriving:
-            graph.add_edge(arriving, lead.start, kind="through")
-        arriving = lead.end
-    return graph
