@@ -104,12 +104,12 @@ def _words(path: tuple[Any, ...]) -> str:
 
 
 def _keys(
-    base: Mapping[str, Any],
-    mine: Mapping[str, Any],
-    theirs: Mapping[str, Any],
+    base: Mapping[Any, Any],
+    mine: Mapping[Any, Any],
+    theirs: Mapping[Any, Any],
     path: tuple[Any, ...],
     clashes: list[str],
-) -> dict[str, Any]:
+) -> dict[Any, Any]:
     merged = {}
     for key in dict.fromkeys((*mine, *theirs)):
         value = _tree(
@@ -135,17 +135,7 @@ def _rows(
     old, ours, others = (
         {_name(path[0], row): row for row in rows} for rows in (base, mine, theirs)
     )
-    merged = {}
-    for name in dict.fromkeys((*ours, *others)):
-        row = _tree(
-            old.get(name, _GONE),
-            ours.get(name, _GONE),
-            others.get(name, _GONE),
-            (*path, name),
-            clashes,
-        )
-        if row is not _GONE:
-            merged[name] = row
+    merged = _keys(old, ours, others, path, clashes)
     moved_here = [n for n in ours if n in old] != [n for n in old if n in ours]
     moved_there = [n for n in others if n in old] != [n for n in old if n in others]
     if moved_here and moved_there and list(ours) != list(others):

@@ -45,8 +45,6 @@ from rigtui.model.edits.setlists import (
     set_set,
     set_setlist,
     set_setlist_id,
-    unwaive,
-    waive,
 )
 from rigtui.model.edits.songs import (
     add_section,
@@ -64,6 +62,7 @@ from rigtui.model.edits.songs import (
     set_song_id,
     step_pedal,
 )
+from rigtui.model.edits.waivers import unwaive, waive
 
 __all__ = [
     "add_preset",

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rigtui.model.edits.board import set_chain, set_loop, set_pedal
 from rigtui.model.edits.outside import free_place
-from rigtui.model.edits.tables import changed, with_table
+from rigtui.model.edits.presets import without_loop
+from rigtui.model.edits.tables import with_table
 from rigtui.model.errors import EditError
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Loop, Rig
@@ -53,10 +54,4 @@ def _loop(rig: Rig, number: int) -> Loop:
 
 
 def _without_loop(rig: Rig, number: int) -> Rig:
-    presets = [
-        changed(preset, loops=tuple(n for n in preset.loops if n != number))
-        if number in preset.loops
-        else preset
-        for preset in rig.presets
-    ]
-    return with_table(rig, "presets", presets)
+    return with_table(rig, "presets", [without_loop(preset, number) for preset in rig.presets])

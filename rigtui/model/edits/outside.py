@@ -9,10 +9,11 @@ from __future__ import annotations
 from rigtui.model.base import Side
 from rigtui.model.edits.board import set_chain
 from rigtui.model.edits.folding import Fold, folds
+from rigtui.model.edits.presets import without_loop
 from rigtui.model.edits.tables import changed, place_of, swapped_in
 from rigtui.model.errors import EditError
 from rigtui.model.lookup import lookup
-from rigtui.model.rig import Chain, Pedal, Preset, Rig, Section, Song
+from rigtui.model.rig import Chain, Pedal, Rig, Section, Song
 from rigtui.model.text import visible
 
 # Which kinds stand before the loops of a side where nothing else decides.
@@ -65,12 +66,7 @@ class TakenOut:
         self.fold = Fold(rig, () if rest else folds(rig, loop.number))
         self.presets = self.fold.presets
         if not rest:
-            self.presets = tuple(self._without_loop(preset) for preset in self.presets)
-
-    def _without_loop(self, preset: Preset) -> Preset:
-        if self._number not in preset.loops:
-            return preset
-        return changed(preset, loops=tuple(n for n in preset.loops if n != self._number))
+            self.presets = tuple(without_loop(preset, loop.number) for preset in self.presets)
 
     def _chain(self, rig: Rig, pedal: Pedal) -> Chain:
         if pedal.id in rig.chain.front or pedal.id in rig.chain.fx:

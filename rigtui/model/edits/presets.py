@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
-from rigtui.model.edits.tables import changed, made, moved, place_of, put, swapped_in, with_table
+from rigtui.model.edits.tables import (
+    changed,
+    made,
+    moved,
+    place_of,
+    put,
+    swapped_in,
+    taken,
+    with_table,
+)
 from rigtui.model.edits.waivers import with_waivers_moved
 from rigtui.model.errors import EditError
 from rigtui.model.rig import Preset, Rig
@@ -24,6 +33,13 @@ def toggle_loop(rig: Rig, preset_id: str, number: int) -> Rig:
     loops = rig.presets[at].loops
     new = [n for n in loops if n != number] if number in loops else sorted([*loops, number])
     return set_preset(rig, preset_id, loops=tuple(new))
+
+
+def without_loop(preset: Preset, number: int) -> Preset:
+    """The preset with a loop switched out, the very same one if it was out already."""
+    if number not in preset.loops:
+        return preset
+    return changed(preset, loops=tuple(n for n in preset.loops if n != number))
 
 
 def add_preset(rig: Rig, name: str, at: int | None = None, **fields: Any) -> Rig:
@@ -46,8 +62,7 @@ def delete_preset(rig: Rig, preset_id: str, instead: str | None = None) -> Rig:
     at = place_of(rig.presets, preset_id, "preset")
     if instead is not None:
         place_of(rig.presets, instead, "preset")
-    rest = (*rig.presets[:at], *rig.presets[at + 1 :])
-    return _repointed(with_table(rig, "presets", rest), preset_id, instead)
+    return _repointed(with_table(rig, "presets", taken(rig.presets, at)), preset_id, instead)
 
 
 def move_preset(rig: Rig, preset_id: str, by: int) -> Rig:

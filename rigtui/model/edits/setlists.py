@@ -1,4 +1,4 @@
-"""Edits of setlists, their sets, and waivers. Each takes a Rig and returns a new one."""
+"""Edits of setlists and their sets. Each takes a Rig and returns a new one."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from rigtui.model.edits.tables import (
 )
 from rigtui.model.edits.waivers import with_waivers_moved, with_waivers_placed
 from rigtui.model.errors import EditError
-from rigtui.model.rig import Rig, Set, Setlist, Waiver
+from rigtui.model.rig import Rig, Set, Setlist
 from rigtui.model.text import slug
 
 
@@ -155,18 +155,3 @@ def move_in_set(rig: Rig, setlist_id: str, set_at: int, at: int, by: int) -> Rig
     rig = with_songs(rig, setlist_id, set_at, lambda rows: taken(rows, at))
     rig = with_songs(rig, setlist_id, target, lambda rows: put(rows, place, songs[at]))
     return with_waivers_moved(rig, on_the_way, f"{_songs_path(setlist_id, target)}.{place}")
-
-
-def waive(rig: Rig, rule: str, where: str, reason: str) -> Rig:
-    """Accept a finding at one place, with the reason; a waiver there already is replaced."""
-    row = made(Waiver, rule=rule, where=where, reason=reason)
-    for at, waiver in enumerate(rig.waivers):
-        if (waiver.rule, waiver.where) == (rule, where):
-            return with_table(rig, "waivers", swapped_in(rig.waivers, at, row))
-    return with_table(rig, "waivers", (*rig.waivers, row))
-
-
-def unwaive(rig: Rig, rule: str, where: str) -> Rig:
-    """Take a waiver back."""
-    rows = [w for w in rig.waivers if (w.rule, w.where) != (rule, where)]
-    return with_table(rig, "waivers", rows)

@@ -1,12 +1,27 @@
-"""Waivers follow what they are about when it is renamed or gets another place."""
+"""Edits of waivers, which follow what they are about when it is renamed or gets another place."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from rigtui.model.edits.tables import changed, with_table
-from rigtui.model.rig import Rig
+from rigtui.model.edits.tables import changed, made, swapped_in, with_table
+from rigtui.model.rig import Rig, Waiver
+
+
+def waive(rig: Rig, rule: str, where: str, reason: str) -> Rig:
+    """Accept a finding at one place, with the reason; a waiver there already is replaced."""
+    row = made(Waiver, rule=rule, where=where, reason=reason)
+    for at, waiver in enumerate(rig.waivers):
+        if (waiver.rule, waiver.where) == (rule, where):
+            return with_table(rig, "waivers", swapped_in(rig.waivers, at, row))
+    return with_table(rig, "waivers", (*rig.waivers, row))
+
+
+def unwaive(rig: Rig, rule: str, where: str) -> Rig:
+    """Take a waiver back."""
+    rows = [w for w in rig.waivers if (w.rule, w.where) != (rule, where)]
+    return with_table(rig, "waivers", rows)
 
 
 def with_waivers_moved(rig: Rig, old: str, new: str) -> Rig:
