@@ -23,7 +23,7 @@ from rigtui.tui.document import Document
 from rigtui.tui.key_order import OneKeyAtATime
 from rigtui.tui.settings import apply_settings, choose_theme, colours
 from rigtui.tui.text import plain
-from rigtui.tui.views.base import EditRequested, PlaceRequested, SetlistChosen, View
+from rigtui.tui.views.base import EditRequested, PlaceRequested, Said, SetlistChosen, View
 from rigtui.tui.views.first_sight import name_of
 from rigtui.tui.views.presets import PresetsView
 from rigtui.tui.widgets.bars import StatusLine, TopBar
@@ -252,6 +252,10 @@ class RigApp(OneKeyAtATime):
     def on_edit_requested(self, event: EditRequested) -> None:
         """Do what a view asks for."""
         self.apply(event.label, event.edit, event.done)
+
+    def on_said(self, event: Said) -> None:
+        """Say what a view has to say."""
+        self.say_in_place(event.text, seconds=4)
 
     def apply(self, label: str, edit: Callable[[Rig], Rig], done: str = "") -> None:
         """Do an edit as one step of undo and say what came of it, or why it cannot be done."""

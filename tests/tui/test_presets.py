@@ -80,7 +80,7 @@ async def test_a_form_stays_open_with_what_is_wrong(tmp_path: Path) -> None:
     app = app_of(tmp_path, **PARTS)
     async with on_screen(app) as pilot:
         before = rows_of(app)
-        await pilot.press("e", "down", "down", "9", "enter")
+        await pilot.press("e", "down", "down", "backspace", "9", "enter")
         assert "memory 9 does not exist: the switcher has 4" in shown(app)
         await pilot.press("escape")
         assert rows_of(app) == before

@@ -322,3 +322,141 @@ async def test_clean_rig_says_so(tmp_path: Path) -> None:
         assert "No songs yet." in text
         assert "No change takes a foot." in text
         assert "Nothing found" in text
+
+
+async def notes(pilot: Pilot[Any]) -> list[str]:
+    """What was said in the corner."""
+    await pilot.pause()
+    return [one.message for one in pilot.app._notifications]
+
+
+async def test_keys_that_do_nothing_say_why(tmp_path: Path) -> None:
+    """f where there is no fix, and f and w where there is no finding, say what would help."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        view = await findings_list(pilot)
+        keys = view._listings["findings"].keys
+        view.grid.move_to(next(at for at, key in enumerate(keys) if key and key.fix is None))
+        await pilot.press("f")
+        assert await notes(pilot) == ["No fix for this one: Enter goes to the place"]
+        await pilot.press("tab", "f")
+        assert await notes(pilot) == ["Nothing to fix in this list: Tab goes on to the findings"]
+        await pilot.press("w")
+        assert await notes(pilot) == ["Nothing to waive in this list: Tab goes on to the findings"]
+        assert not app.document.dirty
+
+
+TOGGLE: dict[str, Any] = {
+    "switcher": switcher(memories=4, bank_size=4),
+    "pedals": [pedal("boost", name="Lift")],
+    "loops": [loop(1, "boost")],
+    "presets": [
+        preset("clean", name="Clean", memory=1),
+        preset("loud", 1, name="Loud", memory=2),
+        preset("other", name="Other", memory=3, channel="drive"),
+    ],
+    "amp": {"channels": ["clean", "drive"], "channel_switch": "preset"},
+    "songs": [song("one", "clean", "loud", "other", "loud"), song("two", "other", "clean")],
+    "setlists": [setlist("gig", "one"), setlist("late", "two", "one")],
+}
+
+
+async def test_a_fix_that_costs_moves_asks_first(tmp_path: Path) -> None:
+    """The question has what the moves become, Esc leaves the rig, y does it and says so.
+
+    By hand: in the loop the song takes 3 presses. Outside, Other is recalled with the boost off
+    and Clean with the boost on, so both changes take 2: 5 moves.
+    """
+    app = app_of(tmp_path, **TOGGLE)
+    async with on_screen(app, SMALL) as pilot:
+        await findings_list(pilot)
+        one = await stand_on(pilot, "move-outside")
+        before = app.document.rig
+        await pilot.press("f", "f")
+        text = " ".join(shown(app).split())
+        assert "Take Lift out of loop 1? 3 moves become 5; 1 memory freed" in text
+        assert "Loud deleted" in text
+        assert "Over every setlist: 7 moves become 11" in text
+        await pilot.press("escape")
+        assert app.document.rig is before
+        await pilot.press("f", "y")
+        await checked(pilot)
+        assert app.document.rig == one.fix.edit(before)
+        assert "Done: take Lift out of loop 1; 3 -> 5 moves" in await notes(pilot)
+        await pilot.press("u")
+        assert await notes(pilot) == ["Undone: take Lift out of loop 1"]
+
+
+async def test_a_fix_that_deletes_asks_first(tmp_path: Path) -> None:
+    """Deleting a preset that nothing uses costs no moves, and is asked about all the same."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await findings_list(pilot)
+        await stand_on(pilot, "unused-preset")
+        before = app.document.rig
+        await pilot.press("f")
+        assert "preset More deleted" in " ".join(shown(app).split())
+        await pilot.press("f", "enter", "escape")
+        assert app.document.rig is before
+
+
+async def test_a_fix_without_a_price_is_done_and_told(tmp_path: Path) -> None:
+    """A fix that costs nothing is done at once, with a word of what it was and for what."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await findings_list(pilot)
+        await stand_on(pilot, "memory-out-of-range")
+        await pilot.press("f")
+        await checked(pilot)
+        said = await notes(pilot)
+        assert said == ["Done: store More in memory 2; as many moves as before"]
+
+
+async def test_undo_and_redo_say_one_thing_at_a_time(tmp_path: Path) -> None:
+    """What undo and redo say takes the place of what they said before."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await findings_list(pilot)
+        await stand_on(pilot, "memory-out-of-range")
+        await pilot.press("f", "u", "r", "u")
+        assert await notes(pilot) == ["Undone: store More in memory 2"]
+        await pilot.press("u")
+        assert await notes(pilot) == ["Nothing to undo"]
+
+
+async def test_what_touches_other_setlists_stands_apart(tmp_path: Path) -> None:
+    """The count below and the title leave out other songs and setlists; the list has them last."""
+    songs = [song("one", "clean", title="One"), song("two", section(name="Verse"), title="Two")]
+    app = app_of(
+        tmp_path,
+        switcher=switcher(),
+        presets=[preset("clean", memory=1)],
+        songs=songs,
+        setlists=[setlist("a", "one", name="A"), setlist("b", "two", name="B")],
+    )
+    async with on_screen(app, LARGE) as pilot:
+        view = await findings_list(pilot)
+        last = [key for key in view._listings["findings"].keys if key is not None][-1]
+        assert (last.rule, last.where) == ("unmapped", "songs.two.sections.0")
+        assert "Other songs and setlists: 1 error" in shown(app)
+        assert "error" not in lines(app)[-2]
+        await pilot.press("3", "n")
+        await pilot.pause()
+        assert "1 error" in lines(app)[-2]
+        await pilot.press("4")
+        await pilot.pause()
+        assert "Other songs" not in shown(app)
+        assert "Findings: 1 error" in shown(app)
+
+
+async def test_findings_say_what_is_wrong_in_eighty_columns() -> None:
+    """A finding's line has song and section and what is wrong, not the setlist or a rule's code."""
+    app = app_on(DEMOS / "quay-street.toml")
+    async with on_screen(app, SMALL) as pilot:
+        view = await findings_list(pilot)
+        rows = [" ".join(" ".join(row.cells[2:4]).split()) for row in view.grid.rows]
+        assert "Copper Lanterns, 6 Solo needs 0.7 s for switch 1 (Solo) and pickup…" in rows
+        assert any(row.startswith("song 5 (Brass Buttons), F… Half a Moon → Br") for row in rows)
+        assert not any("boathouse" in row for row in rows)
+        await pilot.pause()
+        assert "late-change" not in "\n".join(lines(app)[1:12])

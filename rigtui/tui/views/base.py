@@ -24,6 +24,14 @@ class EditRequested(Message):
         """What to say once it is done; empty where the view shows it well enough."""
 
 
+class Said(Message):
+    """A view has something to say in a corner, in place of what it said before."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.text = text
+
+
 class PlaceRequested(Message):
     """A view wants the player led to a place, a dotted path of table and ids."""
 
@@ -69,6 +77,10 @@ class View(Vertical):
 
     def take_focus(self) -> None:
         """Focus what the keys should reach first."""
+
+    def say(self, text: str) -> None:
+        """Say something in a corner."""
+        self.post_message(Said(text))
 
     def request(self, label: str, edit: Callable[[Rig], Rig], done: str = "") -> None:
         """Ask for an edit, and for what to say once it is done."""

@@ -11,11 +11,13 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
-from rigtui.checks import SEVERITIES, Finding
+from rigtui.checks import SEVERITIES, Finding, touching_setlist
 from rigtui.model.cells import wrap
+from rigtui.model.errors import RigError
 from rigtui.model.places import place_in_words
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import PlaceRequested, View
+from rigtui.tui.views.fix_effect import effect_of, label_of
 from rigtui.tui.views.report_lists import (
     ChangeKey,
     Filter,
@@ -30,7 +32,7 @@ from rigtui.tui.views.report_lists import (
     song_listing,
 )
 from rigtui.tui.views.report_words import change_words, finding_words, song_words
-from rigtui.tui.widgets.dialogs import Field, Form, Pick
+from rigtui.tui.widgets.dialogs import Confirm, Field, Form, Pick
 from rigtui.tui.widgets.grid import Grid
 from rigtui.tui.widgets.panes import PaneBar
 from rigtui.tui.widgets.reading import Reading
@@ -121,8 +123,8 @@ class ReportView(View):
         self._describe()
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
-        """The list that has the focus is the one at hand."""
-        if event.widget.id in PANES and event.widget.id != PANES[self._pane]:
+        """The list that has the focus is the one at hand, but not while the view is left."""
+        if self.display and event.widget.id in PANES and event.widget.id != PANES[self._pane]:
             self._pane = PANES.index(event.widget.id)
             self._mark_pane()
 
@@ -181,10 +183,11 @@ class ReportView(View):
         self._show("changes", change_listing(rig, self.setlist_id, width), nothing)
 
     def _draw_findings(self) -> None:
-        if self.rig is None:
+        rig = self._checked or self.rig
+        if rig is None:
             return
         width = self.size.width or self.app.size.width
-        shown = finding_listing(self.rig, self.findings, self._shown, width)
+        shown = finding_listing(rig, self.findings, self._shown, width, self.setlist_id)
         if not any(map(self._shown.takes, self.findings)) and self._shown != Filter():
             nothing = f"Nothing {self._shown.label} any more: F shows all findings."
         elif self._checked is None:
@@ -228,7 +231,10 @@ class ReportView(View):
     def _title(self) -> None:
         rig = self.rig
         setlist = setlist_of(rig, self.setlist_id) if rig is not None else None
-        groups = [group_of(one) for one in self.findings]
+        at_hand = self.findings
+        if rig is not None and self._checked is not None:
+            at_hand = touching_setlist(self._checked, self.findings, self.setlist_id)
+        groups = [group_of(one) for one in at_hand]
         words = [
             group_name(name, groups.count(name))
             for name in (*SEVERITIES, "waived")
@@ -305,11 +311,48 @@ class ReportView(View):
         if lines:
             self.app.push_screen(Reading(lines))
 
+    def on_key(self, event: events.Key) -> None:
+        """Say why a key does nothing here."""
+        if all(self._can):
+            return
+        active = self.screen.active_bindings.get(event.key)
+        if active is not None and active.node is self and not active.enabled:
+            self.say(self._why_not(active.binding.action))
+
+    def _why_not(self, action: str) -> str:
+        one = self.key
+        if not isinstance(one, Finding):
+            doing = "fix" if action == "fix" else "waive"
+            return f"Nothing to {doing} in this list: Tab goes on to the findings"
+        if one.waived is not None:
+            return "This one is waived: w takes that back"
+        return "No fix for this one: Enter goes to the place"
+
     def action_fix(self) -> None:
-        """Do what mends the finding."""
-        one = self._current_finding()
-        if one is not None and one.fix is not None and one.waived is None:
-            self.request(one.fix.label, one.fix.edit)
+        """Do what mends the finding; ask first if it costs moves or deletes something."""
+        one, rig = self._current_finding(), self.rig
+        if one is None or rig is None or one.fix is None or one.waived is not None:
+            return
+        label, edit = label_of(rig, one), one.fix.edit
+        try:
+            effect = effect_of(rig, edit(rig), self.setlist_id)
+        except RigError:
+            self.request(label, edit)  # the app says what is wrong
+            return
+        done = effect.done(label)
+        if not effect.asks:
+            self.request(label, edit, done)
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "y":
+                self.request(label, edit, done)
+
+        answers = [("y", "do it (undo takes it back)")]
+        self.app.push_screen(
+            Confirm(effect.question(label), answers, effect.details(), "leave it as it is"),
+            answered,
+        )
 
     def action_waive(self) -> None:
         """Accept the finding, asking why; take the waiver of a waived one back."""
@@ -338,7 +381,7 @@ class ReportView(View):
             return None
 
         field = Field("reason", "It is fine because", hint="e.g. the gate is set for it")
-        self.app.push_screen(Form("Accept this finding", [field], submit, one.message))
+        self.app.push_screen(Form("Waive this finding", [field], submit, one.message))
 
     def _current_finding(self) -> Finding | None:
         """The finding under the cursor, if it is one of the rig as it is now."""
@@ -346,7 +389,7 @@ class ReportView(View):
         if not isinstance(one, Finding):
             return None
         if self._checked is not self.rig:
-            self.notify("One moment: the rules are being gone through again.", markup=False)
+            self.say("One moment: the rules are being gone through again")
             return None
         return one
 

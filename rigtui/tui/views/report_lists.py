@@ -6,12 +6,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from rigtui.checks import SEVERITIES, Finding
+from rigtui.checks import SEVERITIES, Finding, touching_setlist
+from rigtui.checks.words import section_of
+from rigtui.model.cells import cells as cells_of
+from rigtui.model.cells import clip
 from rigtui.model.lookup import lookup
 from rigtui.model.places import place_in_words
-from rigtui.model.text import count
+from rigtui.model.text import count, visible
 from rigtui.moves import Change, SongCount, count_setlist, count_song
-from rigtui.moves.words import presses_in_words
+from rigtui.moves.words import presses_within
 from rigtui.tui.text import fit
 from rigtui.tui.widgets.grid import Column, Row
 
@@ -164,13 +167,14 @@ def busiest_changes(rig: Rig, songs: Iterable[Song]) -> list[tuple[Song, Change]
 def change_listing(rig: Rig, setlist_id: str | None, width: int) -> Listing:
     """A row for each of the busiest changes, with its presses in words."""
     title, names = (18, 24) if width < 100 else (28, 34)
+    room = max(8, width - 16 - title - names)
     columns = (
         Column(("moves",), 6, align="right", pick=False),
         Column(("on beat",), 8, align="right", look="grid--dim", pick=False),
         Column(("",), 2, pick=False),
         Column(("Song",), title, look="grid--strong"),
         Column(("from > to",), names, pick=False),
-        Column(("presses",), max(8, width - 16 - title - names), look="grid--dim", pick=False),
+        Column(("presses",), room, look="grid--dim", pick=False),
     )
     rows, stands = [], []
     for song, change in busiest_changes(rig, songs_at_hand(rig, setlist_id)):
@@ -185,7 +189,7 @@ def change_listing(rig: Rig, setlist_id: str | None, width: int) -> Listing:
                     "",
                     fit(song.label, title - 1),
                     fit(f"{at + 1} {before.name} > {to + 1} {after.name}", names - 1),
-                    ", ".join(presses_in_words(rig, after, change.presses)),
+                    presses_within(rig, after, change.presses, room),
                 ),
                 ("", "grid--warn" if crowded else ""),
             )
@@ -242,38 +246,95 @@ def group_name(severity: str, number: int) -> str:
     return f"{number} waived" if severity == "waived" else count(number, severity)
 
 
-def finding_listing(rig: Rig, findings: Sequence[Finding], shown: Filter, width: int) -> Listing:
-    """A row for each finding, by weight, then those that the player has waived."""
-    place, rule = (50, 22) if width < 100 else (42, 21)
+def finding_listing(
+    rig: Rig, findings: Sequence[Finding], shown: Filter, width: int, setlist_id: str | None = None
+) -> Listing:
+    """A row for each finding: by weight, then the waived ones, then what touches other setlists.
+
+    Args:
+        rig: The rig that the findings are of.
+        findings: Its findings.
+        shown: Which of them are shown.
+        width: Cells that there are.
+        setlist_id: The setlist at hand.
+    """
+    place, rule = (27, 0) if width < 100 else (34, 21)
     what = width - 8 - place - rule
     columns = (
         Column(("",), 4, pick=False),
         Column(("fix",), 4, look="grid--dim", pick=False),
         Column(("Where",), place, look="grid--strong"),
-        Column(("Rule",), rule, look="grid--dim", pick=False),
-        Column(("What",), what if what > 20 else 0, pick=False),
+        Column(("What",), what, pick=False),
+        Column(("Rule",) if rule else (), rule, look="grid--dim", pick=False),
     )
+    wanted = [one for one in findings if shown.takes(one)]
+    here = {id(one) for one in touching_setlist(rig, wanted, setlist_id)}
+    at_hand = [one for one in wanted if id(one) in here]
+    groups = [
+        (group, [one for one in at_hand if group_of(one) == group])
+        for group in (*SEVERITIES, "waived")
+    ]
+    groups.append(("elsewhere", [one for one in wanted if id(one) not in here]))
     rows: list[Row] = []
     stands: list[Finding | None] = []
-    for group in (*SEVERITIES, "waived"):
-        part = [one for one in findings if group_of(one) == group and shown.takes(one)]
+    for group, part in groups:
         if part:
-            rows.append(Row(note=group_name(group, len(part)), look=_LOOKS[group]))
+            rows.append(Row(note=_group_title(group, part), look=_LOOKS[group]))
             stands.append(None)
         for one in part:
             cells = (
                 f" {MARKS[one.severity] if one.waived is None else 'w'}",
                 "f" if one.fix is not None and one.waived is None else "",
-                fit(place_in_words(rig, one.where), place - 1),
+                short_place(rig, one.where, setlist_id, place - 1),
+                fit(_what(rig, one), what - 1),
                 one.rule,
-                one.message if one.waived is None else one.waived or "no reason given",
             )
-            rows.append(Row(cells, (_LOOKS[group],)))
+            rows.append(Row(cells, (_LOOKS[group_of(one)],)))
             stands.append(one)
     return Listing(columns, tuple(rows), tuple(stands))
 
 
-_LOOKS = {"error": "grid--error", "warning": "grid--warn", "advice": "grid--edge", "waived": ""}
+def _group_title(group: str, part: Sequence[Finding]) -> str:
+    if group != "elsewhere":
+        return group_name(group, len(part))
+    groups = [group_of(one) for one in part]
+    words = [group_name(one, groups.count(one)) for one in (*SEVERITIES, "waived") if one in groups]
+    return f"Other songs and setlists: {', '.join(words)}"
+
+
+def short_place(rig: Rig, where: str, setlist_id: str | None, room: int) -> str:
+    """A place in a few cells: a section by number and name, without the setlist at hand."""
+    found, steps = lookup(rig), where.split(".")
+    song = found.songs.get(steps[1]) if steps[0] == "songs" and len(steps) > 3 else None
+    if song is not None and steps[3].isdecimal() and int(steps[3]) < len(song.sections):
+        at = int(steps[3])
+        tail = f", {at + 1} {visible(song.sections[at].name)}"
+        return clip(clip(visible(song.label), max(10, room - cells_of(tail))) + tail, room)
+    words = place_in_words(rig, where)
+    setlist = setlist_of(rig, setlist_id)
+    if setlist is not None:
+        words = words.removeprefix(f"setlist {visible(setlist.label)}, ")
+    if steps[0] == "setlists" and steps[4:] and ", song " in words:
+        part, _, last = words.rpartition(", song ")
+        words = f"song {last}, {part}"  # what is cut is the name of the set
+    return clip(words, room)
+
+
+def _what(rig: Rig, one: Finding) -> str:
+    """What is wrong, without the section that the place has told already."""
+    if one.waived is not None:
+        return one.waived or "no reason given"
+    steps = one.where.split(".")
+    song = lookup(rig).songs.get(steps[1]) if steps[0] == "songs" and len(steps) > 3 else None
+    if song is not None and steps[3].isdecimal() and int(steps[3]) < len(song.sections):
+        before, named, after = one.message.partition(section_of(song, int(steps[3])))
+        if named and (not before or before.endswith("→ ")):
+            return after.strip(" ,:")
+    return one.message
+
+
+_LOOKS = {"error": "grid--error", "warning": "grid--warn", "advice": "grid--edge", "waived": "",
+          "elsewhere": ""}  # fmt: skip
 
 
 def group_of(one: Finding) -> str:

@@ -1,0 +1,135 @@
+"""What a fix does beyond mending its finding: to moves and memories, and what it deletes."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from rigtui.model.places import place_in_words
+from rigtui.model.text import count, visible
+from rigtui.moves import evening_as_written, moves_as_written
+
+if TYPE_CHECKING:
+    from rigtui.checks import Finding
+    from rigtui.model.rig import Rig, Setlist
+
+_TABLES = {"pedals": "pedal", "presets": "preset", "songs": "song", "setlists": "setlist",
+           "midi": "MIDI device"}  # fmt: skip
+
+
+class Totals(NamedTuple):
+    """Moves in songs, and between them."""
+
+    moves: int
+    set_up: int
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """A rig before and after a fix."""
+
+    here: tuple[Totals, Totals]
+    """Of the setlist at hand, or of all songs where there is none."""
+    everywhere: tuple[Totals, Totals]
+    """Of every setlist together."""
+    freed: int
+    """Memories that are free after it and were not before."""
+    gone: tuple[str, ...]
+    """What is deleted, by name."""
+
+    @property
+    def asks(self) -> bool:
+        """Whether it costs something, so that it is done only after a yes."""
+        pairs = [pair for both in (self.here, self.everywhere) for pair in zip(*both, strict=True)]
+        return bool(self.gone) or any(after > before for before, after in pairs)
+
+    def question(self, label: str) -> str:
+        """Ask for the yes, with what it costs and what it brings."""
+        parts = [_become(*self.here), f"{count(self.freed, 'memory', 'memories')} freed"]
+        if self.gone:
+            parts.append(f"{', '.join(self.gone)} deleted")
+        return f"{label[:1].upper()}{label[1:]}? {'; '.join(parts)}"
+
+    def details(self) -> list[str]:
+        """What it does to the other setlists, where that is not the same."""
+        if self.everywhere == self.here or self.everywhere[0] == self.everywhere[1]:
+            return []
+        return [f"Over every setlist: {_become(*self.everywhere)}"]
+
+    def done(self, label: str) -> str:
+        """Say that it is done, and what became of the totals."""
+        before, after = self.here
+        parts = []
+        if before.moves != after.moves:
+            parts.append(f"{before.moves} -> {after.moves} moves")
+        if before.set_up != after.set_up:
+            parts.append(f"{before.set_up} -> {after.set_up} set-up moves")
+        return f"Done: {label}; {', '.join(parts) if parts else 'as many moves as before'}"
+
+
+def effect_of(before: Rig, after: Rig, setlist_id: str | None) -> Effect:
+    """Compare a rig before and after a fix."""
+    return Effect(
+        (_here(before, setlist_id), _here(after, setlist_id)),
+        (_everywhere(before), _everywhere(after)),
+        len(_memories(before)) - len(_memories(after)),
+        tuple(_gone(before, after)),
+    )
+
+
+def label_of(rig: Rig, one: Finding) -> str:
+    """What the fix of a finding does; where that says only "it", with what it is."""
+    assert one.fix is not None
+    if re.search(r"\b(it|its|both)\b", one.fix.label):
+        return f"{one.fix.label} ({place_in_words(rig, one.where)})"
+    return one.fix.label
+
+
+def _become(before: Totals, after: Totals) -> str:
+    words = [
+        f"{old} {noun} become {new}" if old != new else f"{old} {noun} as before"
+        for old, new, noun in (
+            (before.moves, after.moves, "moves"),
+            (before.set_up, after.set_up, "set-up moves"),
+        )
+        if old != new or noun == "moves"
+    ]
+    return ", ".join(words)
+
+
+def _total(rig: Rig, setlists: tuple[Setlist, ...]) -> Totals:
+    counts = [evening_as_written(rig, setlist) for setlist in setlists]
+    return Totals(sum(moves for moves, _ in counts), sum(set_up for _, set_up in counts))
+
+
+def _songs(rig: Rig) -> Totals:
+    return Totals(sum(moves_as_written(rig, song) for song in rig.songs), 0)
+
+
+def _here(rig: Rig, setlist_id: str | None) -> Totals:
+    setlists = tuple(one for one in rig.setlists if one.id == setlist_id)
+    return _total(rig, setlists) if setlists else _songs(rig)
+
+
+def _everywhere(rig: Rig) -> Totals:
+    return _total(rig, rig.setlists) if rig.setlists else _songs(rig)
+
+
+def _memories(rig: Rig) -> set[int]:
+    return {preset.memory for preset in rig.presets if preset.memory is not None}
+
+
+def _gone(before: Rig, after: Rig) -> list[str]:
+    gone = []
+    for table, noun in _TABLES.items():
+        kept = {row.id for row in getattr(after, table)}
+        gone += [
+            f"{noun} {visible(row.label)}" for row in getattr(before, table) if row.id not in kept
+        ]
+    kept_loops = {loop.number for loop in after.loops}
+    gone += [f"loop {loop.number}" for loop in before.loops if loop.number not in kept_loops]
+    for table, noun in (("waivers", "waiver"), ("printed", "record of a sheet")):
+        fewer = len(getattr(before, table)) - len(getattr(after, table))
+        gone += [count(fewer, noun)] if fewer > 0 else []
+    return gone
