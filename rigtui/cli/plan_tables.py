@@ -32,17 +32,17 @@ def loop_table(now: Rig, then: Rig, terminal: Terminal) -> Iterator[str]:
         head = f"  {row.number:2} {side}"
         yield from _pair(head, _inside(now, row.now), _inside(then, row.then), width, terminal)
     (outside, left_on), (outside_then, left_on_then) = outside_of(now), outside_of(then)
-    for head, before, after in (
+    for head, here, there in (
         ("  outside", outside, outside_then),
         ("  left on", left_on, left_on_then),
     ):
-        if before or after:
-            yield from _pair(head, _named(now, before), _named(then, after), width, terminal)
+        if here or there:
+            yield from _pair(head, _named(now, here), _named(then, there), width, terminal)
     orders = signal_order(now), signal_order(then)
     for side in orders[0]:
         if orders[0][side] != orders[1][side]:
-            texts = (_named(rig, order[side]) for rig, order in zip((now, then), orders))
-            yield from _pair(f"  {side} order", *texts, width, terminal)
+            before, after = (_named(rig, order[side]) for rig, order in zip((now, then), orders))
+            yield from _pair(f"  {side} order", before, after, width, terminal)
     yield ""
 
 

@@ -146,9 +146,8 @@ def curve_rows(curve: Mapping[str, Any]) -> list[CurveRow]:
     rows: list[CurveRow] = []
     for point in curve["points"]:
         value = point["value"]
-        row = CurveRow(value, value, *(point[key] for key in ("moves", "saved", "bound")),
-                       point["proved"], point["now"])  # fmt: skip
-        rows.append(row)
+        known = {key: point[key] for key in ("moves", "saved", "bound", "proved", "now")}
+        rows.append(CurveRow(value, value, **known))
     last = rows[-1] if rows else None
     same = 0
     for row in reversed(rows):
