@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rigtui.model import Rig
+from rigtui.model.base import SIDES
 from rigtui.model.lookup import lookup
 from rigtui.model.remembered import Remembered
 
@@ -17,7 +18,7 @@ class Chain:
         found = lookup(rig)
         self.places: dict[str, int] = {}
         self.amp = 0
-        for side in ("front", "fx"):
+        for side in SIDES:
             if side == "fx":
                 self.amp = len(self.places)
             for item in getattr(rig.chain, side):

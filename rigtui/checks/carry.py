@@ -1,7 +1,7 @@
 """What is carried over from one section to the next because nobody says otherwise.
 
 Inside a song only what the song itself names is known; what comes from the song before is the
-evening's to say (`evening_rules`). Pickups are followed for the time they take, but not reported:
+evening's to say (`between_songs`). Pickups are followed for the time they take, but not reported:
 a section that names none may well want the one that is there.
 """
 

@@ -7,9 +7,9 @@ from functools import partial
 from itertools import pairwise
 
 from rigtui.checks.finding import Fix, Hit, Rule, View
-from rigtui.checks.places import SIDES
 from rigtui.checks.words import pedals_named
-from rigtui.model import Loop, Rig
+from rigtui.model import Loop
+from rigtui.model.base import SIDES
 from rigtui.model.edits import leave_on, share_loop
 
 _FEWEST = 2
@@ -52,14 +52,10 @@ def _idle_loop(view: View) -> Iterator[Hit]:
             yield Hit(
                 where,
                 f"{name} is in every preset, of {len(presets)}, so nothing ever switches it",
-                Fix("leave it on, outside the loop", partial(_leave_on, loop.number))
+                Fix("leave it on, outside the loop", partial(leave_on, number=loop.number))
                 if all(pedal.side == loop.side for pedal in known)
                 else None,
             )
-
-
-def _leave_on(number: int, rig: Rig) -> Rig:
-    return leave_on(rig, number)
 
 
 def _neighbours(view: View) -> Iterator[tuple[Loop, Loop]]:
@@ -93,13 +89,9 @@ def _twin_loops(view: View) -> Iterator[Hit]:
                 f"preset, of {len(presets)}",
                 Fix(
                     f"put both in loop {one.number}",
-                    partial(_share, other.number, one.number),
+                    partial(share_loop, number=other.number, into=one.number),
                 ),
             )
-
-
-def _share(number: int, into: int, rig: Rig) -> Rig:
-    return share_loop(rig, number, into)
 
 
 RULES = (

@@ -40,11 +40,7 @@ def _other_memory(view: View, preset: Preset) -> Fix:
         if free
         else f"leave {named(preset)} planned, in no memory"
     )
-    return Fix(label, partial(_store, preset.id, free))
-
-
-def _store(preset_id: str, memory: int | None, rig: Rig) -> Rig:
-    return set_preset(rig, preset_id, memory=memory)
+    return Fix(label, partial(set_preset, preset_id=preset.id, memory=free))
 
 
 def _memory_clash(view: View) -> Iterator[Hit]:
@@ -92,7 +88,7 @@ def _unstored_preset(view: View) -> Iterator[Hit]:
     for preset in view.rig.presets if view.rig.switcher else ():
         if preset.memory is None and preset.id in used:
             label = f"store {named(preset)} in memory {free}"
-            fix = Fix(label, partial(_store, preset.id, free))
+            fix = Fix(label, partial(set_preset, preset_id=preset.id, memory=free))
             yield Hit(
                 f"presets.{preset.id}",
                 f"{named(preset)} is used in {count(used[preset.id], 'section')} and is in no "
@@ -111,16 +107,12 @@ def _unused_preset(view: View) -> Iterator[Hit]:
             yield Hit(
                 f"presets.{preset.id}",
                 f"No section uses {named(preset)}{held}",
-                Fix(f"delete {named(preset)}", partial(_delete, preset.id)),
+                Fix(f"delete {named(preset)}", partial(delete_preset, preset_id=preset.id)),
                 why=None if preset.memory else _UNUSED_PLAN,
             )
 
 
 _UNUSED_PLAN = "It is in no memory, so it costs none; it is one more name to read past."
-
-
-def _delete(preset_id: str, rig: Rig) -> Rig:
-    return delete_preset(rig, preset_id)
 
 
 def _twin_presets(view: View) -> Iterator[Hit]:
@@ -134,13 +126,9 @@ def _twin_presets(view: View) -> Iterator[Hit]:
                 f"{_unlike(preset, other)}",
                 Fix(
                     f"merge {named(preset)} into {named(other)}",
-                    partial(_merge, other.id, preset.id),
+                    partial(merge_presets, stays=other.id, gone=preset.id),
                 ),
             )
-
-
-def _merge(stays: str, gone: str, rig: Rig) -> Rig:
-    return merge_presets(rig, stays, gone)
 
 
 def _what(preset: Preset) -> str:

@@ -10,7 +10,7 @@ from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.guess import Guesser
 from rigtui.checks.words import listed, named, quoted, section_of, section_path
 from rigtui.model import Rig, Song
-from rigtui.model.base import Side
+from rigtui.model.base import SIDES, Side
 from rigtui.model.edits import (
     map_section,
     set_amp,
@@ -22,6 +22,7 @@ from rigtui.model.edits import (
     unwaive,
 )
 from rigtui.model.edits.tables import changed, with_table
+from rigtui.model.places import set_title
 from rigtui.model.text import visible
 
 Swap = Callable[[str | None, Rig], Rig]
@@ -109,8 +110,7 @@ def _in_loops(view: View, guess: Guesser) -> Iterator[Hit]:
 
 def _in_chain(view: View, guess: Guesser) -> Iterator[Hit]:
     rig, pedals, placed = view.rig, view.found.pedals, _placed(view)
-    sides: tuple[Side, ...] = ("front", "fx")
-    for side in sides:
+    for side in SIDES:
         for item in dict.fromkeys(getattr(rig.chain, side)):
             if isinstance(item, int) and item not in view.found.loops:
                 yield Hit(
@@ -227,10 +227,9 @@ def _in_setlists(view: View, guess: Guesser) -> Iterator[Hit]:
     for setlist in view.rig.setlists:
         for place, part in enumerate(setlist.sets):
             for word in _strangers(part.songs, view.found.songs):
-                title = visible(part.name) or f"Set {place + 1}"
                 says = (
-                    f"{title} of {named(setlist)} names song {quoted(word)}, "
-                    "and there is no such song"
+                    f"{visible(set_title(part, place))} of {named(setlist)} names song "
+                    f"{quoted(word)}, and there is no such song"
                 )
                 swap = partial(_swap_song, setlist.id, place, word)
                 near = guess.row(word, view.rig.songs)

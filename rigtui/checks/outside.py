@@ -59,13 +59,9 @@ def _hit(view: View, pedal: Pedal, number: int, now: int, then: int) -> Hit:
     return Hit(
         f"pedals.{pedal.id}",
         message,
-        Fix(f"take {named(pedal)} out of loop {number}", partial(_edit, pedal.id)),
+        Fix(f"take {named(pedal)} out of loop {number}", partial(take_outside, pedal_id=pedal.id)),
         rank=(-freed, sum(new) - sum(old)),
     )
-
-
-def _edit(pedal_id: str, rig: Rig) -> Rig:
-    return take_outside(rig, pedal_id)
 
 
 def _memories(rig: Rig) -> set[int]:

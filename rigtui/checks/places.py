@@ -9,12 +9,10 @@ from functools import partial
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.words import listed, named, pedals_named
 from rigtui.model import Pedal, Rig
-from rigtui.model.base import Side
+from rigtui.model.base import SIDES, Side
 from rigtui.model.edits import put_in_chain, set_chain, set_loop, take_outside
 from rigtui.model.edits.outside import free_place, put_beside_loops
 from rigtui.model.lookup import lookup
-
-SIDES: tuple[Side, ...] = ("front", "fx")
 
 
 def _not_in_chain(view: View) -> Iterator[Hit]:
@@ -52,9 +50,8 @@ def _in_two_places(view: View) -> Iterator[Hit]:
         sides = [side for side in SIDES for item in getattr(rig.chain, side) if item == pedal.id]
         if len(homes) + len(sides) > 1:
             if homes:
-                keep = _own_side(
-                    homes, [n for n in homes if view.found.loops[n].side == pedal.side]
-                )
+                on_its_side = [n for n in homes if view.found.loops[n].side == pedal.side]
+                keep = (on_its_side or homes)[0]
                 fix = Fix(f"keep it in loop {keep} only", partial(_keep_in_loop, pedal.id, keep))
             else:
                 fix = _keep_in_chain(pedal.id, sides, pedal.side)
@@ -77,10 +74,6 @@ def _places(stands: Iterable[str]) -> str:
         f"{place}{times.get(number, f' {number} times')}"
         for place, number in Counter(stands).items()
     )
-
-
-def _own_side(all_places: list[int], on_its_side: list[int]) -> int:
-    return (on_its_side or all_places)[0]
 
 
 def _keep_in_loop(pedal_id: str, number: int, rig: Rig) -> Rig:
@@ -157,12 +150,8 @@ def _tuner_in_loop(view: View, pedal: Pedal) -> Iterator[Hit]:
     yield Hit(
         f"pedals.{pedal.id}",
         f"{named(pedal)} is in loop {number}, so it is there only in presets that switch it in",
-        Fix("take it out of the loop", partial(_take_outside, pedal.id)) if alone else None,
+        Fix("take it out of the loop", partial(take_outside, pedal_id=pedal.id)) if alone else None,
     )
-
-
-def _take_outside(pedal_id: str, rig: Rig) -> Rig:
-    return take_outside(rig, pedal_id)
 
 
 def _empty_loop(view: View) -> Iterator[Hit]:

@@ -49,7 +49,10 @@ def _stale_sheet(view: View, findings: tuple[Finding, ...]) -> Iterator[Hit | No
                 f"printed.{at}",
                 f"The {SHEET_NAMES[row.sheet]}{_of(view.rig, row)} that was printed{day} "
                 f"(revision {visible(row.revision)}) {problem}",
-                Fix("take the old sheet off the record", partial(_forgotten, row)),
+                Fix(
+                    "take the old sheet off the record",
+                    partial(forget_printed, sheet=row.sheet, setlist_id=row.setlist),
+                ),
             )
 
 
@@ -67,10 +70,6 @@ def _problem(rig: Rig, row: Printed, findings: tuple[Finding, ...]) -> str | Non
 def _of(rig: Rig, row: Printed) -> str:
     names = {setlist.id: setlist.label for setlist in rig.setlists}
     return f" of {visible(names[row.setlist])}" if row.setlist in names else ""
-
-
-def _forgotten(row: Printed, rig: Rig) -> Rig:
-    return forget_printed(rig, row.sheet, row.setlist)
 
 
 RULES = (

@@ -28,16 +28,15 @@ def _as_its_like(view: View, song: Song, at: int) -> Fix | None:
     for other in song.sections:
         preset = view.found.presets.get(other.preset or "")
         if preset is not None and kind and _kind_of(other) == kind:
-            return Fix(f"map it to {named(preset)}", partial(_map, song.id, at, preset.id))
+            return Fix(
+                f"map it to {named(preset)}",
+                partial(map_section, song_id=song.id, at=at, preset_id=preset.id),
+            )
     return None
 
 
 def _kind_of(section: Section) -> str:
     return section.name.casefold().rstrip("0123456789 ")
-
-
-def _map(song_id: str, at: int, preset_id: str, rig: Rig) -> Rig:
-    return map_section(rig, song_id, at, preset_id)
 
 
 def _plus_not_switchable(view: View, song: Song) -> Iterator[Hit]:

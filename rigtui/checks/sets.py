@@ -12,6 +12,7 @@ from rigtui.checks.played import remembered
 from rigtui.checks.words import listed, named
 from rigtui.model import Set, Setlist, Song
 from rigtui.model.edits import set_set
+from rigtui.model.places import set_title
 from rigtui.model.text import count, visible
 from rigtui.moves.clock import song_seconds
 
@@ -21,10 +22,6 @@ NEARLY_FULL = 0.95
 
 Tuned = tuple[str | None, str | None]
 """Guitar and tuning."""
-
-
-def _set_name(part: Set, at: int) -> str:
-    return visible(part.name) or f"Set {at + 1}"
 
 
 def _by_set(view: View, setlist: Setlist) -> Iterator[tuple[int, Set, list[Stop]]]:
@@ -60,8 +57,8 @@ def _set_time(view: View, setlist: Setlist) -> Iterator[Hit]:
         guess = f"; {count(open_ends, 'open repeat')} in it may run longer" if open_ends else ""
         yield Hit(
             f"setlists.{setlist.id}.sets.{at}",
-            f"{_set_name(part, at)} runs {_clock(seconds)}, {_clock(gaps)} of it between songs, in "
-            f"a slot of {_clock(slot)}: {share:.0%}{_would_do(songs, lengths, seconds - slot)}"
+            f"{visible(set_title(part, at))} runs {_clock(seconds)}, {_clock(gaps)} of it between "
+            f"songs, in a slot of {_clock(slot)}: {share:.0%}{_would_do(songs, lengths, seconds - slot)}"
             f"{guess}",
             severity="error" if share > FULL else None,
         )
@@ -90,7 +87,7 @@ def _swap_order(view: View, setlist: Setlist) -> Iterator[Hit]:
             continue
         yield Hit(
             f"setlists.{setlist.id}.sets.{at}",
-            f"{_set_name(part, at)} changes guitar or tuning {count(swaps, 'time')}; with "
+            f"{visible(set_title(part, at))} changes guitar or tuning {count(swaps, 'time')}; with "
             f"{listed(map(_group_name, groups))} together, {len(groups) - 1} would do",
             _grouped(setlist, at, songs, tuned),
         )
@@ -129,7 +126,7 @@ def _grouped(setlist: Setlist, at: int, songs: list[Stop], tuned: list[Tuned]) -
         if one == group
     )
     return Fix(
-        f"put the songs of each guitar and tuning of {_set_name(part, at)} together",
+        f"put the songs of each guitar and tuning of {visible(set_title(part, at))} together",
         partial(set_set, setlist_id=setlist.id, at=at, songs=order),
     )
 

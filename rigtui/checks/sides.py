@@ -6,10 +6,9 @@ from collections.abc import Iterator
 from functools import partial
 
 from rigtui.checks.finding import Fix, Hit, Rule, View
-from rigtui.checks.places import SIDES
 from rigtui.checks.words import named
 from rigtui.model import Loop, Pedal, Rig
-from rigtui.model.base import Side
+from rigtui.model.base import SIDES, Side
 from rigtui.model.edits import put_in_chain, set_loop, set_pedal, take_from_chain
 from rigtui.model.edits.outside import put_beside_loops
 from rigtui.model.lookup import lookup
@@ -28,7 +27,10 @@ def _side_mismatch(view: View) -> Iterator[Hit]:
                 f"pedals.{pedal.id}",
                 f"{named(pedal)} is {_A[pedal.side]} pedal in loop {odd.number}, which is "
                 f"{_A[odd.side]} loop",
-                Fix(f"make it {_A[odd.side]} pedal", partial(_set_side, pedal.id, odd.side))
+                Fix(
+                    f"make it {_A[odd.side]} pedal",
+                    partial(set_pedal, pedal_id=pedal.id, side=odd.side),
+                )
                 if possible
                 else None,
             )
@@ -55,24 +57,16 @@ def _wrong_side(rig: Rig, item: int | str, own: Side) -> Side | None:
 def _pedal_fix(rig: Rig, pedal: Pedal, side: Side) -> Fix:
     """The chain was written with thought: it is the pedal's own word that gives way."""
     if side == "front" or rig.amp.fx_loop:
-        return Fix(f"make it {_A[side]} pedal", partial(_set_side, pedal.id, side))
+        return Fix(f"make it {_A[side]} pedal", partial(set_pedal, pedal_id=pedal.id, side=side))
     return Fix("move it to the front chain", partial(_pedal_to_front, pedal.id))
 
 
 def _loop_fix(rig: Rig, loop: Loop, side: Side, all_there: bool) -> Fix | None:
     if all_there and (side == "front" or rig.amp.fx_loop):
-        return Fix(f"make it {_A[side]} loop", partial(_set_loop_side, loop.number, side))
+        return Fix(f"make it {_A[side]} loop", partial(set_loop, number=loop.number, side=side))
     if loop.side == "front" or rig.amp.fx_loop:
         return Fix(f"move it to the {loop.side} chain", partial(_move_loop, loop.number, loop.side))
     return None
-
-
-def _set_side(pedal_id: str, side: Side, rig: Rig) -> Rig:
-    return set_pedal(rig, pedal_id, side=side)
-
-
-def _set_loop_side(number: int, side: Side, rig: Rig) -> Rig:
-    return set_loop(rig, number, side=side)
 
 
 def _move_loop(number: int, side: Side, rig: Rig) -> Rig:

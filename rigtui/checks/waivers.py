@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from functools import partial
 
 from rigtui.checks.finding import Finding, Fix, Hit, Rule, View
-from rigtui.model import Rig
 from rigtui.model.edits import unwaive
 from rigtui.model.text import visible
 
@@ -19,12 +18,8 @@ def _stale_waiver(view: View, findings: tuple[Finding, ...]) -> Iterator[Hit]:
             yield Hit(
                 f"waivers.{at}",
                 f"Waiver {at + 1} is of {rule} at {visible(where)}, which finds nothing there",
-                Fix("take the waiver out", partial(_without, rule, where)),
+                Fix("take the waiver out", partial(unwaive, rule=rule, where=where)),
             )
-
-
-def _without(rule: str, where: str, rig: Rig) -> Rig:
-    return unwaive(rig, rule, where)
 
 
 RULES = (

@@ -9,6 +9,7 @@ from rigtui.cli.busiest_text import busiest, song_view
 from rigtui.cli.findings_text import findings_text
 from rigtui.cli.song_table import SongTable, clock
 from rigtui.model.cells import cells, wrap
+from rigtui.model.places import set_title
 from rigtui.model.text import count
 from rigtui.moves import SetlistCount, count_setlist, count_song
 
@@ -114,7 +115,7 @@ def _setlist_rows(
     number = 0
     yield table.head()
     for at, one in enumerate(setlist.sets):
-        yield table.title(one.name or f"Set {at + 1}")
+        yield table.title(set_title(one, at))
         for song_id in one.songs:
             number += 1
             song = songs.get(song_id)

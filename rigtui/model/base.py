@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, TypeVar
+from typing import Annotated, Any, Literal, TypeVar, get_args
 
 from pydantic import (
     AfterValidator,
@@ -17,6 +17,7 @@ from pydantic import (
 from pydantic_core import PydanticCustomError
 
 Side = Literal["front", "fx"]
+SIDES: tuple[Side, ...] = get_args(Side)
 Kind = Literal[
     "tuner", "volume", "wah", "compressor", "pitch", "fuzz", "overdrive", "distortion", "boost",
     "gate", "eq", "modulation", "tremolo", "delay", "reverb", "looper", "buffer", "preamp", "other",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from rigtui.model.lookup import Lookup, lookup
-from rigtui.model.rig import Rig
+from rigtui.model.rig import Rig, Set
 from rigtui.model.text import visible
 
 _SINGLE = {
@@ -26,6 +26,11 @@ def place_in_words(rig: Rig, where: str) -> str:
     table, *steps = where.split(".")
     words = _ROWS[table](rig, lookup(rig), steps) if table in _ROWS and steps else None
     return visible(words or where)
+
+
+def set_title(one: Set, at: int) -> str:
+    """A set's name, or its number in its setlist, counted from 1, where it has none."""
+    return one.name or f"Set {at + 1}"
 
 
 def _song(rig: Rig, found: Lookup, steps: list[str]) -> str | None:

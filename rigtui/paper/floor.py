@@ -12,6 +12,7 @@ from datetime import date
 from rigtui.model import Rig, Section, Set, Setlist, Song
 from rigtui.model.base import number_text
 from rigtui.model.lookup import lookup
+from rigtui.model.places import set_title
 from rigtui.model.text import count
 from rigtui.moves import SetUp, count_setlist, count_song
 from rigtui.moves.guitars import Guitars
@@ -87,7 +88,7 @@ def floor_parts(rig: Rig, setlist: Setlist) -> list[Part]:
 
 def _order(rig: Rig, one: Set, at: int, swaps: list[str]) -> Part:
     songs = lookup(rig).songs
-    title = one.name or f"Set {at + 1}"
+    title = set_title(one, at)
     rows = tuple(
         (str(place), songs[song_id].label, song_tempo(songs[song_id]), swap)
         if song_id in songs

@@ -24,7 +24,6 @@ MAX_DEPTH = 32
 """How deep tables and lists may stand in each other; a rig needs six levels."""
 
 BOM = "\ufeff"
-_AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
 _PART = r"""(?:"(?:[^"\\\n]|\\.){0,200}+"|'[^'\n]{0,200}+'|[\w-]++)"""
 _DOTTED = re.compile(rf"{_PART}(?:[ \t]*+\.[ \t]*+{_PART})*+")
 _NAMES = re.compile(r"[ \t]*+[=\]]")
@@ -71,16 +70,10 @@ def parse(text: str) -> dict[str, Any]:
     try:
         data = tomllib.loads(text.removeprefix(BOM))
     except tomllib.TOMLDecodeError as error:
-        found = _AT.search(str(error))
-        line, column = found.groups() if found else (None, None)
-        message = _AT.sub("", str(error))
-        if line is None:
-            line, column = str(text.count("\n") + 1), None
-        raise _bad(
-            f"is not TOML: {message[:1].lower()}{message[1:]}",
-            int(line) if line else None,
-            int(column) if column else None,
-        ) from None
+        from rigtui.store.toml_faults import explained
+
+        message, line, column = explained(text.removeprefix(BOM), str(error))
+        raise _bad(f"is not TOML: {message}", line, column) from None
     except RecursionError:
         raise _bad("is nested far too deeply for a rig") from None
     except ValueError as error:

@@ -14,7 +14,7 @@ from textual.pilot import Pilot
 
 from rigtui.model import Rig
 from rigtui.store.load import read_plain
-from rigtui.tui.app import RigApp
+from rigtui.tui.app import RigApp, totals_text
 from rigtui.tui.views.setlist import SetlistView
 from rigtui.tui.widgets.bars import StatusLine
 from rigtui.tui.widgets.grid import Grid
@@ -55,6 +55,11 @@ class Screen:
     async def press(self, *keys: str) -> None:
         """Press keys, all at once; "type: Low Sun" types what stands behind the colon."""
         await burst(self.pilot, *keys)
+        status = self.app.query_one(StatusLine)
+        for _ in range(50):  # the totals follow the rows, once those are on the screen
+            if (status.setlist, status.moves) == totals_text(self.rig, self.app.setlist_id):
+                break
+            await self.pilot.pause()
 
     def songs(self) -> list[str]:
         """The lines of the list."""

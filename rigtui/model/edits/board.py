@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from rigtui.model.base import Side
+from rigtui.model.base import SIDES, Side
 from rigtui.model.edits.tables import changed, place_of, swapped_in, with_table
 from rigtui.model.errors import EditError
 from rigtui.model.rig import Rig
@@ -45,7 +45,7 @@ def set_chain(rig: Rig, side: Side, items: tuple[int | str, ...]) -> Rig:
 
 def take_from_chain(rig: Rig, item: int | str) -> Rig:
     """Take a pedal or loop out of the chain, wherever it stands."""
-    for side in ("front", "fx"):
+    for side in SIDES:
         items: tuple[int | str, ...] = getattr(rig.chain, side)
         if item in items:
             rig = set_chain(rig, side, tuple(one for one in items if one != item))

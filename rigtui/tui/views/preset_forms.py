@@ -160,4 +160,5 @@ def instead_pick(rig: Rig, preset: Preset, uses: int) -> Pick:
     """What the sections of a preset get that is about to be deleted."""
     choices = [("", "leave them without a preset, to map later")]
     choices += [(one.id, one.label) for one in rig.presets if one.id != preset.id]
-    return Pick(f"{count(uses, 'section')} use {preset.label}; they get", choices)
+    use, get = ("uses", "it gets") if uses == 1 else ("use", "they get")
+    return Pick(f"{count(uses, 'section')} {use} {preset.label}; {get}", choices)
