@@ -63,6 +63,8 @@ def out_of_section(view: View, song: Song, at: int, gates: list[Pedal]) -> Fix |
     if not outside <= {*section.plus}:
         return None
     kept = tuple(p for p in section.plus if p not in outside and loop_of.get(p, 0) not in loops)
+    if kept == section.plus:
+        return None  # a gate in two loops: what switches it on is not what would be taken out
     return Fix(
         f"take {listed(map(named, gates))} out of {section_of(song, at)}",
         partial(set_section, song_id=song.id, at=at, plus=kept),

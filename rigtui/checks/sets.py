@@ -55,11 +55,11 @@ def _set_time(view: View, setlist: Setlist) -> Iterator[Hit]:
             continue
         open_ends = sum(bool(part_.until) for stop in songs for part_ in stop.song.sections)
         guess = f"; {count(open_ends, 'open repeat')} in it may run longer" if open_ends else ""
+        would_do = _would_do(songs, lengths, seconds - slot)
         yield Hit(
             f"setlists.{setlist.id}.sets.{at}",
             f"{visible(set_title(part, at))} runs {_clock(seconds)}, {_clock(gaps)} of it between "
-            f"songs, in a slot of {_clock(slot)}: {share:.0%}{_would_do(songs, lengths, seconds - slot)}"
-            f"{guess}",
+            f"songs, in a slot of {_clock(slot)}: {share:.0%}{would_do}{guess}",
             severity="error" if share > FULL else None,
         )
 
