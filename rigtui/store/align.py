@@ -118,9 +118,18 @@ class _Alignment:
 
     def match_marks(self, old: list[Hashable], new: list[Hashable]) -> None:
         """Match equal marks: in order as far as that goes, then wherever they moved."""
-        for was, now, size in SequenceMatcher(None, old, new, autojunk=False).get_matching_blocks():
+        # From both ends first: of two equal rows the one that was left alone is to be kept.
+        most = min(len(old), len(new))
+        head = next((at for at in range(most) if old[at] != new[at]), most)
+        tail = next((at for at in range(most - head) if old[-1 - at] != new[-1 - at]), most - head)
+        for at in (*range(head), *range(-tail, 0)):
+            self._match(at % len(old), at % len(new))
+        inner = SequenceMatcher(
+            None, old[head : len(old) - tail], new[head : len(new) - tail], autojunk=False
+        )
+        for was, now, size in inner.get_matching_blocks():
             for step in range(size):
-                self._match(was + step, now + step)
+                self._match(head + was + step, head + now + step)
         left: defaultdict[Hashable, deque[int]] = defaultdict(deque)
         for was in sorted(self._free):
             left[old[was]].append(was)

@@ -32,12 +32,14 @@ VERSE, SOLO = {"name": "Verse", "bars": 8}, {"name": "Solo", "bars": 16, "preset
         ([A, B, C], [C, {**A, "id": "x"}, B], [2, 0, 1]),
         # Renamed and changed elsewhere at once: mostly as it was.
         ([A, B], [A, {**B, "id": "x", "tempo": 3}], [0, 1]),
-        # The same id twice: whichever lets most stay in order.
-        ([A, A, B], [A, B, A], [1, 2, 0]),
+        # The same twice: what stands at either end stays there.
+        ([A, A, B], [A, B, A], [0, 2, 1]),
+        ([VERSE, VERSE], [{**VERSE, "bars": 4}, VERSE], [0, 1]),
+        ([VERSE, VERSE], [VERSE, {**VERSE, "bars": 4}], [0, 1]),
         ([{"number": 1, "side": "fx"}, {"number": 2}], [{"number": 2}], [1]),
         ([{"rule": "r", "where": "a"}, {"rule": "r", "where": "b"}],
          [{"rule": "r", "where": "b"}, {"rule": "r", "where": "c"}], [1, None]),
-        ([VERSE, SOLO, VERSE], [SOLO, VERSE, VERSE], [1, 2, 0]),
+        ([VERSE, SOLO, VERSE], [SOLO, VERSE, VERSE], [1, 0, 2]),
         ([VERSE, SOLO], [VERSE, {**SOLO, "bars": 2}], [0, 1]),
         ([VERSE, SOLO], [{**SOLO, "bars": 2}, VERSE], [1, 0]),
         ([VERSE, SOLO], [VERSE, {"name": "Tag", "bars": 1}], [0, 1]),
