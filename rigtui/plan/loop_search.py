@@ -198,26 +198,29 @@ class LoopSearch:
                 return
             possible = self._storable(sets)
             possible &= ~self._cliques.rules_out(sets, possible)
-            known = self._cliques.version
-            for nth, (mask, bound, fits) in enumerate(
-                zip(sets.tolist(), bounds.tolist(), possible)
-            ):
+            if not possible.all():
+                self.found.refused = int(sets[int(possible.argmin())])
+            nth, looked = 0, self.found.looked
+            while nth < len(sets):
+                left = np.flatnonzero(possible[nth:])
+                if not len(left):
+                    break
+                nth += int(left[0])
+                bound = int(bounds[nth])
+                self.found.looked = looked + nth + 1
                 if bound > self._limit():
                     return
-                self.found.looked += 1
-                if self._cliques.version != known:
-                    possible[nth:] &= ~self._cliques.rules_out(sets[nth:], possible[nth:])
-                    known = self._cliques.version
-                    fits = possible[nth]
-                if not fits:
-                    self.found.refused = mask
-                    continue
                 if bound >= self._best():
                     ties += 1
                     if ties > _MOST_TIES:
                         self.found.listed = False
                         return
-                self._look(mask)
+                known = self._cliques.version
+                self._look(int(sets[nth]))
+                nth += 1
+                if self._cliques.version != known:
+                    possible[nth:] &= ~self._cliques.rules_out(sets[nth:], possible[nth:])
+            self.found.looked = looked + len(sets)
 
     def _limit(self) -> int:
         best = self._best()
