@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from argparse import Namespace
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from rigtui.checks import SEVERITIES, Finding, check, touching, touching_setlist
@@ -15,6 +15,7 @@ from rigtui.cli.terminal import complain, complain_of_file, put
 from rigtui.model.errors import BadRigError
 from rigtui.model.rig import Rig, Setlist, Song
 from rigtui.store.load import load
+from rigtui.store.locate import Locator
 
 FOUND = 1
 """Exit status where a finding is at or above the level asked for."""
@@ -31,13 +32,16 @@ class Report:
     findings: tuple[Finding, ...]
     only_song: Song | None = None
     """The song asked for, if it was one song."""
+    locator: Locator | None = None
+    """Where its places stand in the file; None for a rig of no file."""
 
 
 def run(arguments: Namespace) -> int:
     """Print the report of a file and return the exit status."""
     try:
-        _, rig = load(Path(arguments.file))
+        source, rig = load(Path(arguments.file))
         report = report_of(arguments.file, rig, arguments.setlist, arguments.song)
+        report = replace(report, locator=Locator(source))
     except BadRigError as error:
         complain_of_file(arguments.file, (problem.text() for problem in error.problems))
         return BAD_USAGE

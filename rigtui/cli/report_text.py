@@ -29,7 +29,7 @@ def report_text(report: Report, terminal: Terminal) -> str:
     else:
         lines += _setlists(report, terminal)
         lines += busiest(report.rig, report.songs, terminal)
-    lines += findings_text(report.rig, report.findings, terminal)
+    lines += findings_text(report.rig, report.findings, terminal, report.locator)
     return "\n".join(lines) + "\n"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +19,7 @@ from rigtui.cli.terminal import Terminal
 from rigtui.model import rig_from_data
 from rigtui.model.cells import cells
 from rigtui.store.load import load
+from rigtui.store.locate import Locator
 from rigtui.store.toml_write import dump
 
 WHOLE = """\
@@ -52,7 +54,7 @@ Busiest changes
 
 Errors (1)
   unknown-name
-    - the switcher: Something is amiss
+    - the switcher: Something is amiss (line 4)
     Why: It matters
 
 Warnings (3)
@@ -145,7 +147,9 @@ def test_one_song_is_gone_through_change_by_change(
 
 
 def _text(rig_file: Path, terminal: Terminal) -> str:
-    return report_text(report_of("rig.toml", load(rig_file)[1], None, None), terminal)
+    source, rig = load(rig_file)
+    report = replace(report_of("rig.toml", rig, None, None), locator=Locator(source))
+    return report_text(report, terminal)
 
 
 @pytest.mark.usefixtures("some_findings")
@@ -272,3 +276,42 @@ def test_the_switcher_is_said_in_words(parts: dict[str, Any], line: str) -> None
     """The head says what the switcher can do."""
     rig = rig_from_data(make_data(**parts))
     assert line in report_text(report_of("rig.toml", rig, None, None), Terminal(100)).splitlines()
+
+
+def test_errors_say_at_which_line_they_stand(run: Run, tmp_path: Path) -> None:
+    """An unknown name is told with the line of the row that names it; a warning has no line."""
+    file = tmp_path / "rig.toml"
+    file.write_text(
+        """format = 1
+name = "Small"
+
+[switcher]
+memories = 4
+bank_size = 4
+bank_buttons = "none"
+
+[chain]
+front = ["nothing"]
+
+[[presets]]
+id = "clean"
+name = "Clean"
+memory = 1
+loops = [7]
+
+[[songs]]
+id = "low"
+title = "Low Sun"
+tempo = 90
+
+[[songs.sections]]
+name = "Verse"
+bars = 4
+preset = "cleen"
+""",
+        encoding="utf-8",
+    )
+    text = " ".join(run("report", str(file)).out.split())
+    start, end = text.index("Errors"), text.index("Findings:")
+    found = re.findall(r"\(line (\d+)\)", text[start:end])
+    assert sorted(map(int, found)) == [10, 12, 23]

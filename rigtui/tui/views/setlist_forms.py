@@ -233,5 +233,5 @@ def remove_song_confirm(evening: Evening, place: Place, song: Song) -> Confirm:
 def remove_confirm(what: str, songs: int) -> Confirm:
     """Ask whether a set or a setlist goes that has songs."""
     stay = "stays" if songs == 1 else "stay"
-    answer = f"delete it; its {count(songs, 'song')} {stay} in the file"
-    return Confirm(f"Delete {what}?", [("x", answer)])
+    label = f"delete it; its {count(songs, 'song')} {stay} in the file"
+    return Confirm(f"Delete {what}?", [("x", label)])
