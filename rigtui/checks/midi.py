@@ -30,17 +30,13 @@ def _channels(view: View) -> Iterator[Hit]:
             fix = None
             if free is not None:
                 label = f"put {named(device)} on channel {free} (set the device to it too)"
-                fix = Fix(label, partial(_to_channel, device.id, free))
+                fix = Fix(label, partial(set_midi_device, device_id=device.id, channel=free))
             yield Hit(
                 f"midi.{device.id}",
                 f"{named(device)} and {named(other)} are both on channel {device.channel}: what is "
                 "sent to one changes the other",
                 fix,
             )
-
-
-def _to_channel(device_id: str, channel: int, rig: Rig) -> Rig:
-    return set_midi_device(rig, device_id, channel=channel)
 
 
 def _numbers(view: View, preset: Preset) -> Iterator[Hit]:
@@ -73,15 +69,9 @@ def _numbers(view: View, preset: Preset) -> Iterator[Hit]:
 def _without(preset: Preset, at: int) -> partial[Rig]:
     """An edit that takes the program out of an entry, and the entry with it if that was all."""
     rest = preset.midi[at].model_fields_set - {"device", "program", "sends"}
-    return partial(_drop_program if rest else _drop, preset.id, at)
-
-
-def _drop(preset_id: str, at: int, rig: Rig) -> Rig:
-    return drop_midi_send(rig, preset_id, at)
-
-
-def _drop_program(preset_id: str, at: int, rig: Rig) -> Rig:
-    return set_midi_send(rig, preset_id, at, program=None, sends=None)
+    if rest:
+        return partial(set_midi_send, preset_id=preset.id, at=at, program=None, sends=None)
+    return partial(drop_midi_send, preset_id=preset.id, at=at)
 
 
 def _bank_first(preset_id: str, at: int, rig: Rig) -> Rig:
@@ -116,13 +106,10 @@ def _program(
             f"wire; the switcher sends {sends}, which the device shows as "
             f"{sends + device.counts_from}",
             Fix(
-                f"write that it sends {wire} (key it in too)", partial(_sends, preset.id, at, wire)
+                f"write that it sends {wire} (key it in too)",
+                partial(set_midi_send, preset_id=preset.id, at=at, sends=wire),
             ),
         )
-
-
-def _sends(preset_id: str, at: int, number: int, rig: Rig) -> Rig:
-    return set_midi_send(rig, preset_id, at, sends=number)
 
 
 def _unknown_device(view: View, preset: Preset) -> Iterator[Hit]:
@@ -133,20 +120,18 @@ def _unknown_device(view: View, preset: Preset) -> Iterator[Hit]:
         near = guess.row(send.device, view.rig.midi)
         if near is not None:
             says = f"the nearest is {quoted(near)}"
-            fix = Fix(f"write {quoted(near)} in its place", partial(_point, preset.id, at, near))
+            edit = partial(set_midi_send, preset_id=preset.id, at=at, device=near)
+            fix = Fix(f"write {quoted(near)} in its place", edit)
         else:
             says = "nothing known comes near it"
-            fix = Fix(f"take {quoted(send.device)} out", partial(_drop, preset.id, at))
+            edit = partial(drop_midi_send, preset_id=preset.id, at=at)
+            fix = Fix(f"take {quoted(send.device)} out", edit)
         yield Hit(
             f"presets.{preset.id}",
             f"{named(preset)} sends to MIDI device {quoted(send.device)}, and there is no such "
             f"device; {says}",
             fix,
         )
-
-
-def _point(preset_id: str, at: int, device_id: str, rig: Rig) -> Rig:
-    return set_midi_send(rig, preset_id, at, device=device_id)
 
 
 _CLASH_WHY = (
