@@ -7,6 +7,7 @@ Colours are given in full for everything that shows text, because contrast is ch
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from textual.theme import Theme
@@ -40,11 +41,6 @@ DARK = Theme(
         "text-primary": "#8cc4f5",
         "primary-muted": "#173a57",
         "footer-key-foreground": "#ffb64d",
-        "block-cursor-foreground": "#ffffff",
-        "block-cursor-blurred-background": "#173a57",
-        "block-cursor-blurred-foreground": "#e6e6e6",
-        "input-selection-background": "#0b6ab5",
-        "input-selection-foreground": "#ffffff",
     },
 )
 LIGHT = Theme(
@@ -72,11 +68,6 @@ LIGHT = Theme(
         "text-primary": "#004578",
         "primary-muted": "#bcd3e6",
         "footer-key-foreground": "#004578",
-        "block-cursor-foreground": "#ffffff",
-        "block-cursor-blurred-background": "#bcd3e6",
-        "block-cursor-blurred-foreground": "#1a1a1a",
-        "input-selection-background": "#004578",
-        "input-selection-foreground": "#ffffff",
     },
 )
 HIGH_CONTRAST = Theme(
@@ -103,14 +94,21 @@ HIGH_CONTRAST = Theme(
         "text-primary": "#ffe000",
         "primary-muted": "#3a3400",
         "footer-key-foreground": "#ffe000",
-        "block-cursor-foreground": "#000000",
-        "block-cursor-blurred-background": "#3a3400",
-        "block-cursor-blurred-foreground": "#ffffff",
-        "input-selection-background": "#ffe000",
-        "input-selection-foreground": "#000000",
     },
 )
-THEMES = {theme.name: theme for theme in (DARK, LIGHT, HIGH_CONTRAST)}
+
+
+def _with_selection(theme: Theme) -> Theme:
+    """The theme with what is selected, in sight or out of focus, in its first colour."""
+    selected = {
+        "block-cursor-blurred-background": theme.variables["primary-muted"],
+        "input-selection-background": theme.primary,
+        "input-selection-foreground": theme.variables["text"],
+    }
+    return replace(theme, variables=theme.variables | selected)
+
+
+THEMES = {theme.name: _with_selection(theme) for theme in (DARK, LIGHT, HIGH_CONTRAST)}
 
 
 def colours() -> bool | None:

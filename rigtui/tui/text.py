@@ -24,22 +24,16 @@ class Visible(Highlighter):
 
 
 def fit(text: str, width: int, align: str = "left") -> str:
-    """Cut or fill a text to a width in cells; what is cut ends in an ellipsis."""
+    """Cut or fill a text to a width in cells; what is cut ends in an ellipsis.
+
+    The cells are those of the screen library, which lays out by them; `rigtui.model.cells` has its
+    own table, because reports and sheets go without that library.
+    """
     if width <= 0:
         return ""
     text = visible(text)
     size = len(text) if text.isascii() else cell_len(text)
     if size > width:
-        return set_cell_size(text, width - 1).rstrip() + "…" + " " * _short(text, width)
+        return set_cell_size(set_cell_size(text, width - 1).rstrip() + "…", width)
     space = " " * (width - size)
-    if align == "right":
-        return space + text
-    if align == "center":
-        half = (width - size) // 2
-        return " " * half + text + " " * (width - size - half)
-    return text + space
-
-
-def _short(text: str, width: int) -> int:
-    """Cells that are missing where the cut fell on blanks."""
-    return width - 1 - cell_len(set_cell_size(text, width - 1).rstrip())
+    return space + text if align == "right" else text + space
