@@ -16,6 +16,8 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError
 
+from rigtui.model.meter import is_meter
+
 Side = Literal["front", "fx"]
 SIDES: tuple[Side, ...] = get_args(Side)
 Kind = Literal[
@@ -43,7 +45,7 @@ def _fraction(text: Any) -> Any:
     upper, slash, lower = text.partition("/")
     if not (slash and text.isascii() and upper.isdigit() and lower.isdigit()):
         raise PydanticCustomError("fraction", 'must be two whole numbers with a stroke, e.g. "4/4"')
-    if not 1 <= int(upper[:9]) <= 64 or int(lower[:9]) not in (1, 2, 4, 8, 16, 32, 64):
+    if not is_meter(int(upper[:9]), int(lower[:9])):
         raise PydanticCustomError(
             "fraction",
             "must have 1 to 64 above the stroke and 1, 2, 4, 8, 16, 32 or 64 below it",

@@ -13,7 +13,7 @@ from pydantic import BaseModel
 from rigtui.model.base import number_text
 from rigtui.model.errors import Problem
 from rigtui.model.rig import FORMAT, Rig
-from rigtui.model.text import nearest, visible
+from rigtui.model.text import did_you_mean, nearest, visible
 
 Path = tuple[str | int, ...]
 
@@ -182,8 +182,7 @@ def _unknown_key(table: type[BaseModel], path: Path) -> str:
     key = str(path[-1])
     model = _model_at(table, path[:-1])
     known = list(model.model_fields) if model else []
-    close = nearest(key, known)
-    guess = f"did you mean {close}?" if close else f"the keys here are {', '.join(known)}"
+    guess = did_you_mean(key, known, f"the keys here are {', '.join(known)}")
     return f"unknown key {shown(key)}; {guess}"
 
 

@@ -1,9 +1,17 @@
-"""Which note a tempo counts in a meter, where nobody says it."""
+"""Which meters there are, and which note a tempo counts in one where nobody says it."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 from functools import lru_cache
+
+_MOST_BEATS = 64
+_NOTES = (1, 2, 4, 8, 16, 32, 64)
+
+
+def is_meter(upper: int, lower: int) -> bool:
+    """Whether a rig can hold a meter, or a note value, of these two numbers."""
+    return 1 <= upper <= _MOST_BEATS and lower in _NOTES
 
 
 @lru_cache(maxsize=512)

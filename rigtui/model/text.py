@@ -46,6 +46,12 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     return plain[close[0]] if close else None
 
 
+def did_you_mean(word: str, known: Iterable[str], otherwise: str) -> str:
+    """Ask back with the nearest known word, or say something else where nothing is close."""
+    close = nearest(word[:80], known)
+    return f"did you mean {visible(close)}?" if close else otherwise
+
+
 def slug(name: str, taken: Iterable[str] = ()) -> str:
     """Make an id from a name: lower case letters, digits and dashes, at most 32, not yet taken."""
     plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()

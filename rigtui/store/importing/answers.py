@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from rigtui.model.meter import default_beat
 from rigtui.model.rig import Rig, Song
-from rigtui.model.text import nearest, visible
+from rigtui.model.text import did_you_mean, visible
 from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
 from rigtui.store.importing.rules import Book, Question, Rule, What, base_name, checked
 
@@ -195,9 +195,8 @@ class _Filler:
 
 def _no_such(rule: Rule, noun: str, name: str, known: set[str]) -> str:
     ordered = sorted(known)
-    close = nearest(name[:80], ordered)
     there = ", ".join(visible(one) for one in ordered[:8]) or "none"
-    guess = f"did you mean {visible(close)}?" if close else f"there are {there}"
+    guess = did_you_mean(name, ordered, f"there are {there}")
     return f'--{rule.what}: no {noun} is called "{visible(name[:60])}"; {guess}'
 
 

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from rigtui.model.meter import is_meter
 from rigtui.model.text import count, visible
 from rigtui.model.validate import MAX_SECTIONS
 from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
@@ -254,11 +255,7 @@ class _Reader:
 
     def _set_time(self, number: int, rest: str) -> None:
         found = _TIME.fullmatch(rest)
-        if (
-            found is None
-            or not 1 <= int(found[1]) <= 64
-            or int(found[2]) not in (1, 2, 4, 8, 16, 32, 64)
-        ):
+        if found is None or not is_meter(int(found[1]), int(found[2])):
             self._notes.append(f'line {number}: time "{visible(rest[:40])}" is no meter, so none')
             return
         self._meter = f"{int(found[1])}/{int(found[2])}"

@@ -18,7 +18,7 @@ from typing import Any
 
 from rigtui.model.base import Table
 from rigtui.model.rig import Song
-from rigtui.model.text import nearest, visible
+from rigtui.model.text import did_you_mean, visible
 from rigtui.model.validate import MAX_ALL_SECTIONS
 from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
 
@@ -128,8 +128,7 @@ def _columns(header: list[str]) -> list[str]:
         )
     for name in names:
         if name not in COLUMNS:
-            close = nearest(name[:80], COLUMNS)
-            guess = f"did you mean {close}?" if close else f"the columns are {', '.join(COLUMNS)}"
+            guess = did_you_mean(name, COLUMNS, f"the columns are {', '.join(COLUMNS)}")
             raise ImportFault(f'it has a column "{visible(name[:40])}" that is not known; {guess}')
         if names.count(name) > 1:
             raise ImportFault(f"it has the column {name} twice")

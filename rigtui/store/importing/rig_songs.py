@@ -6,7 +6,7 @@ from collections.abc import Collection
 
 from rigtui.model.base import Table
 from rigtui.model.rig import Rig
-from rigtui.model.text import nearest
+from rigtui.model.text import did_you_mean
 from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
 
 
@@ -48,8 +48,7 @@ def only(draft: Draft, wanted: Collection[str]) -> Draft:
     ids = [song.id or "" for song in draft.songs]
     for one in wanted:
         if one not in ids:
-            close = nearest(one[:80], ids)
-            guess = f"did you mean {close}?" if close else f"it has {', '.join(ids[:8])}"
+            guess = did_you_mean(one, ids, f"it has {', '.join(ids[:8])}")
             raise ImportFault(f'no song in it has the id "{one}"; {guess}')
     songs = tuple(song for song in draft.songs if song.id in wanted)
     return Draft(draft.kind, songs, draft.notes)

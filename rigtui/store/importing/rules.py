@@ -15,7 +15,7 @@ from typing import Any, Literal
 from rigtui.model.edits.tables import made
 from rigtui.model.errors import EditError
 from rigtui.model.rig import Rig, Section, Song
-from rigtui.model.text import nearest, visible
+from rigtui.model.text import did_you_mean, visible
 from rigtui.store.importing.draft import DraftSong, ImportFault
 
 What = Literal["bars", "map", "tempo", "meter", "beat", "same"]
@@ -162,9 +162,8 @@ def checked(what: What, value: str, rig: Rig) -> Any:
             labels = {preset.label.casefold(): preset.id for preset in rig.presets}
             if value.casefold() in labels:
                 return labels[value.casefold()]
-            close = nearest(value[:80], ids)
             some = ", ".join(ids[:8]) + (" and more" if len(ids) > 8 else "") or "none yet"
-            guess = f"did you mean {close}?" if close else f"the rig has {some}"
+            guess = did_you_mean(value, ids, f"the rig has {some}")
             raise ImportFault(
                 f'no preset is called "{visible(value[:60])}"; {guess}; "{NONE}" leaves it unmapped'
             )

@@ -17,7 +17,7 @@ from fractions import Fraction
 from typing import Any, NamedTuple
 
 from rigtui.model.base import number_text
-from rigtui.model.meter import default_beat
+from rigtui.model.meter import default_beat, is_meter
 from rigtui.model.text import visible
 from rigtui.model.validate import MAX_SECTIONS
 from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
@@ -125,7 +125,7 @@ def _gathered(file: Any) -> _Map:
 
 
 def _meter(upper: int, lower: int) -> str:
-    if not 1 <= upper <= 64 or lower not in (1, 2, 4, 8, 16, 32, 64):
+    if not is_meter(upper, lower):
         raise ImportFault(f"it has a time signature that no rig can hold: {upper}/{lower}")
     return f"{upper}/{lower}"
 
