@@ -54,8 +54,8 @@ def _by_rule(
     for (rule, why), group in groups.items():
         yield "  " + terminal.paint(terminal.show(rule), "bold")
         for one in group:
-            line = locator.line_of(one.where) if locator is not None else None
-            yield from _finding(rig, one, terminal, at=f" (line {line})" if line else "")
+            number = locator.line_of(one.where) if locator is not None else None
+            yield from _finding(rig, one, terminal, at=f" (line {number})" if number else "")
         for line in wrap(terminal.show(f"Why: {why}"), terminal.width, "    "):
             yield terminal.paint(line, "faint")
 

@@ -88,6 +88,7 @@ async def test_edits_left_by_a_crash_are_offered_in_words(file: Path) -> None:
         assert isinstance(app.screen, Confirm)
         assert "Edits were left unsaved today" in asked(app)
         assert "tempo 120 -> 99" in shown(app)
+        assert "asked again at the next start" in shown(app)
         assert "[b]Low[/b]" in shown(app)
         await pilot.press("t")
         assert app.document.rig == rig
@@ -285,6 +286,7 @@ async def test_a_change_by_another_program_is_noticed_and_loaded(file: Path) -> 
         edit(app, tempo=99)
         theirs = outside(file, tempo=88)
         await looked(pilot, app)
+        assert "drop what is unsaved here" in shown(app)
         assert "Another program has changed rig.toml" in asked(app)
         assert "song Tin: tempo 120 -> 88" in shown(app)
         await pilot.press("l")
@@ -294,6 +296,18 @@ async def test_a_change_by_another_program_is_noticed_and_loaded(file: Path) -> 
         assert tempos(app) == [99, 120]
         await looked(pilot, app)
         assert not isinstance(app.screen, Confirm)
+
+
+async def test_a_change_with_nothing_unsaved_is_no_loss(file: Path) -> None:
+    """Where nothing is unsaved, no answer speaks of dropping it or of merging."""
+    app = app_on(file)
+    async with on_screen(app, LARGE) as pilot:
+        outside(file, tempo=88)
+        await looked(pilot, app)
+        assert [key for key, _ in app.screen._answers] == ["l", "k"]
+        assert "unsaved" not in shown(app).lower()
+        await pilot.press("l")
+        assert tempos(app) == [120, 88]
 
 
 async def test_a_change_by_another_program_can_be_merged(file: Path) -> None:

@@ -168,7 +168,7 @@ class Form(ModalScreen[bool]):
 
 def field_at_fault(fields: Sequence[Field], fault: str) -> int | None:
     """The place of the field that a fault names before any other; None if it names none."""
-    words = re.findall(r"\w+", fault.casefold())
+    words = re.findall(r"[^\W_]+", fault.casefold())
     found: list[tuple[int, int, int]] = []
     for at, field in enumerate(fields):
         for name in (field.label, field.key):
