@@ -15,6 +15,7 @@ from rigtui.model.edits import set_section
 from rigtui.model.text import count, visible
 from rigtui.moves.clock import tempo_of
 from rigtui.moves.words import presses_in_words
+from rigtui.paper.words import count_of_beats
 
 HURRIED_BARS = 2
 """Bars of a section in which there is no quiet moment to step the bank ahead (a default)."""
@@ -60,8 +61,8 @@ def _late(view: View, song: Song) -> Iterator[Hit]:
             need = demand.seconds
             beats = (section.rest_beats or 0) + view.player.lead_in_beats
             time = (
-                f"{say_seconds(demand.window_seconds)} ({number_text(beats)} "
-                f"{'beat' if beats == 1 else 'beats'} at {number_text(tempo_of(song, before))})"
+                f"{say_seconds(demand.window_seconds)} ({count_of_beats(beats)} at "
+                f"{number_text(tempo_of(song, before))})"
             )
         verdict = "there is only" if banks_too or demand.ratio > 1 else "that is nearly all of"
         yield Hit(

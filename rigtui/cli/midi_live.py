@@ -16,7 +16,7 @@ from rigtui.cli.chosen import NotThereError, named_row, opened
 from rigtui.cli.parser import BAD_USAGE
 from rigtui.cli.terminal import complain, put, terminal_of
 from rigtui.model.errors import RigError
-from rigtui.model.text import count, nearest
+from rigtui.model.text import count, did_you_mean
 from rigtui.model.wire import Message, preset_messages
 
 if TYPE_CHECKING:
@@ -96,10 +96,7 @@ def chosen_port(wanted: str | None, names: Sequence[str]) -> str:
         return fits[0]
     if fits:
         raise PortError(f'"{wanted}" fits {len(fits)} ports: {", ".join(fits)}; name one of them')
-    close = nearest(wanted, names)
-    raise PortError(
-        f'no port is called "{wanted}"; ' + (f"did you mean {close}?" if close else there)
-    )
+    raise PortError(f'no port is called "{wanted}"; {did_you_mean(wanted, names, there)}')
 
 
 def _opened_port(name: str) -> AbstractContextManager[Wire]:
