@@ -31,6 +31,14 @@ def rigtui(path: Path, state: Path) -> Terminal:
 
 
 @pytest.fixture
+def evening(tmp_path: Path) -> Path:
+    """A file of 60 songs, a long evening's, on the same board of 12 loops and 20 presets."""
+    path = tmp_path / "evening.toml"
+    save(rig_from_data(big_data(60)), path, None)
+    return path
+
+
+@pytest.fixture
 def big(tmp_path: Path) -> Path:
     """A file of 500 songs with one setlist that plays them all."""
     data = big_data()
@@ -65,9 +73,10 @@ def test_first_paint(tmp_path: Path) -> None:
     print(f"ratio, turn by turn: {ratio:.2f} (target 1.35)")
 
 
-def test_keys_on_twelve_by_twenty(big: Path, tmp_path: Path) -> None:
+@pytest.mark.parametrize("rig", ["evening", "big"])
+def test_keys_on_twelve_by_twenty(rig: str, request: pytest.FixtureRequest, tmp_path: Path) -> None:
     """A key in the matrix to the first change on the screen, moving and toggling."""
-    with rigtui(big, tmp_path) as program:
+    with rigtui(request.getfixturevalue(rig), tmp_path) as program:
         program.wait_for(TOTALS)
         program.settle(1.5)
         moves, toggles = [], []
@@ -77,8 +86,8 @@ def test_keys_on_twelve_by_twenty(big: Path, tmp_path: Path) -> None:
         for _ in range(20):
             toggles.append(program.press(b" "))
             program.settle(1.5)
-    told("move the cursor", moves)
-    told("toggle a loop", toggles)
+    told(f"move the cursor ({rig})", moves)
+    told(f"toggle a loop ({rig})", toggles)
 
 
 def test_totals_after_an_edit_of_500_songs(big: Path, tmp_path: Path) -> None:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+from rigtui.model.remembered import Remembered
 from rigtui.model.text import count
 from rigtui.tui.text import plain
 from rigtui.tui.widgets.grid import Column
@@ -92,9 +93,27 @@ def place(memory: int | None, bank_size: int) -> str:
     return f"{bank + 1}/{switch + 1}"
 
 
-def uses_of(rig: Rig) -> Counter[str | None]:
+_Uses = Counter[str | None]
+_sections: Remembered[_Uses] = Remembered(2)
+_songs: Remembered[_Uses] = Remembered(2)
+
+
+def uses_of(rig: Rig) -> _Uses:
     """How many sections use each preset."""
-    return Counter(section.preset for song in rig.songs for section in song.sections)
+    return _sections.get(
+        (rig.songs,),
+        lambda: Counter(section.preset for song in rig.songs for section in song.sections),
+    )
+
+
+def songs_with(rig: Rig) -> _Uses:
+    """How many songs use each preset."""
+    return _songs.get(
+        (rig.songs,),
+        lambda: Counter(
+            preset for song in rig.songs for preset in {one.preset for one in song.sections}
+        ),
+    )
 
 
 def words_of(
@@ -105,7 +124,7 @@ def words_of(
     from rigtui.model.lookup import lookup
 
     found = lookup(rig)
-    songs = sum(any(s.preset == preset.id for s in song.sections) for song in rig.songs)
+    songs = songs_with(rig)[preset.id]
     memory = "not stored in a memory yet"
     if preset.memory is not None and rig.switcher:
         bank, switch = divmod(preset.memory - 1, rig.switcher.bank_size)

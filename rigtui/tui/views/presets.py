@@ -137,9 +137,10 @@ class PresetsView(View):
         preset, rig = self._preset, self.rig
         words = self.query_one("#preset-words", Static)
         if preset is None or rig is None:
-            words.update("")
+            words.update("", layout=False)
             return
-        words.update(Content("\n").join(words_of(rig, preset, self._loop, self.findings)))
+        told = Content("\n").join(words_of(rig, preset, self._loop, self.findings))
+        words.update(told, layout=False)  # its height is fixed: nothing else has to move
 
     # The cursor
 
