@@ -14,6 +14,7 @@ from rigtui.checks import Finding
 from rigtui.tui.app import RigApp
 from rigtui.tui.views.report import ReportView
 from rigtui.tui.views.report_lists import ChangeKey, SongKey
+from rigtui.tui.widgets.dialogs import Confirm
 
 RIG: dict[str, Any] = {
     "switcher": switcher(),
@@ -373,10 +374,11 @@ async def test_a_fix_that_costs_moves_asks_first(tmp_path: Path) -> None:
         one = await stand_on(pilot, "move-outside")
         before = app.document.rig
         await pilot.press("f", "f")
-        text = " ".join(shown(app).split())
-        assert "Take Lift out of loop 1? 3 moves become 5; 1 memory freed" in text
-        assert "Loud deleted" in text
-        assert "Over every setlist: 7 moves become 11" in text
+        assert isinstance(app.screen, Confirm)
+        assert app.screen._question == (
+            "Take Lift out of loop 1? 3 moves become 5; 1 memory freed; deleted: preset Loud"
+        )
+        assert "Over every setlist: 7 moves become 11" in shown(app)
         await pilot.press("escape")
         assert app.document.rig is before
         await pilot.press("f", "y")
@@ -395,7 +397,8 @@ async def test_a_fix_that_deletes_asks_first(tmp_path: Path) -> None:
         await stand_on(pilot, "unused-preset")
         before = app.document.rig
         await pilot.press("f")
-        assert "preset More deleted" in " ".join(shown(app).split())
+        assert isinstance(app.screen, Confirm)
+        assert app.screen._question.endswith("; deleted: preset More")
         await pilot.press("f", "enter", "escape")
         assert app.document.rig is before
 
@@ -457,6 +460,8 @@ async def test_findings_say_what_is_wrong_in_eighty_columns() -> None:
         rows = [" ".join(" ".join(row.cells[2:4]).split()) for row in view.grid.rows]
         assert "Copper Lanterns, 6 Solo needs 0.7 s for switch 1 (Solo) and pickup…" in rows
         assert any(row.startswith("song 5 (Brass Buttons), F… Half a Moon → Br") for row in rows)
+        assert any(row.startswith("pedal Low drive would leave 9 distinct") for row in rows)
+        assert "preset Rock Wide No section uses Rock Wide" in rows
         assert not any("boathouse" in row for row in rows)
         await pilot.pause()
         assert "late-change" not in "\n".join(lines(app)[1:12])

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
+from rigtui.checks.words import listed
 from rigtui.model.places import place_in_words
 from rigtui.model.text import count, visible
 from rigtui.moves import evening_as_written, moves_as_written
@@ -36,7 +37,7 @@ class Effect:
     freed: int
     """Memories that are free after it and were not before."""
     gone: tuple[str, ...]
-    """What is deleted, by name."""
+    """What is deleted, by name, a part for each kind."""
 
     @property
     def asks(self) -> bool:
@@ -48,7 +49,7 @@ class Effect:
         """Ask for the yes, with what it costs and what it brings."""
         parts = [_become(*self.here), f"{count(self.freed, 'memory', 'memories')} freed"]
         if self.gone:
-            parts.append(f"{', '.join(self.gone)} deleted")
+            parts.append(f"deleted: {', '.join(self.gone)}")
         return f"{label[:1].upper()}{label[1:]}? {'; '.join(parts)}"
 
     def details(self) -> list[str]:
@@ -124,9 +125,9 @@ def _gone(before: Rig, after: Rig) -> list[str]:
     gone = []
     for table, noun in _TABLES.items():
         kept = {row.id for row in getattr(after, table)}
-        gone += [
-            f"{noun} {visible(row.label)}" for row in getattr(before, table) if row.id not in kept
-        ]
+        names = [visible(row.label) for row in getattr(before, table) if row.id not in kept]
+        if names:
+            gone.append(f"{noun}{'s' if len(names) > 1 else ''} {listed(names)}")
     kept_loops = {loop.number for loop in after.loops}
     gone += [f"loop {loop.number}" for loop in before.loops if loop.number not in kept_loops]
     for table, noun in (("waivers", "waiver"), ("printed", "record of a sheet")):

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from rigtui.checks import SEVERITIES, Finding, touching_setlist
-from rigtui.checks.words import section_of
+from rigtui.checks.words import named, section_of
 from rigtui.model.cells import cells as cells_of
 from rigtui.model.cells import clip
 from rigtui.model.lookup import lookup
@@ -19,7 +19,7 @@ from rigtui.tui.text import fit
 from rigtui.tui.widgets.grid import Column, Row
 
 if TYPE_CHECKING:
-    from rigtui.model.rig import Rig, Setlist, Song
+    from rigtui.model.rig import Pedal, Preset, Rig, Setlist, Song
 
 NEEDED, SPARE = "█", "░"
 MOST_CHANGES = 40
@@ -321,16 +321,27 @@ def short_place(rig: Rig, where: str, setlist_id: str | None, room: int) -> str:
 
 
 def _what(rig: Rig, one: Finding) -> str:
-    """What is wrong, without the section that the place has told already."""
+    """What is wrong, without the name at its head that the place has told already."""
     if one.waived is not None:
         return one.waived or "no reason given"
-    steps = one.where.split(".")
-    song = lookup(rig).songs.get(steps[1]) if steps[0] == "songs" and len(steps) > 3 else None
-    if song is not None and steps[3].isdecimal() and int(steps[3]) < len(song.sections):
-        before, named, after = one.message.partition(section_of(song, int(steps[3])))
-        if named and (not before or before.endswith("→ ")):
-            return after.strip(" ,:")
-    return one.message
+    name = _name_in_message(rig, one.where.split("."))
+    before, told, after = one.message.partition(f"{name} ")
+    return after if name and told and (not before or before.endswith(("→ ", ", "))) else one.message
+
+
+def _name_in_message(rig: Rig, steps: list[str]) -> str:
+    """How a message names what a place leads to; empty where it leads to no section or row."""
+    found = lookup(rig)
+    song = found.songs.get(steps[1]) if steps[0] == "songs" and len(steps) > 3 else None
+    if song is not None:
+        at = int(steps[3]) if steps[3].isdecimal() else len(song.sections)
+        return section_of(song, at) if at < len(song.sections) else ""
+    rows: dict[str, Mapping[str, Pedal] | Mapping[str, Preset]] = {
+        "pedals": found.pedals,
+        "presets": found.presets,
+    }
+    row = rows[steps[0]].get(steps[1]) if steps[0] in rows and len(steps) > 1 else None
+    return named(row) if row is not None else ""
 
 
 _LOOKS = {"error": "grid--error", "warning": "grid--warn", "advice": "grid--edge", "waived": "",
