@@ -45,6 +45,8 @@ SHOWN_IN = {"presets": "presets", "songs": "setlist", "setlists": "setlist"}
 """The view that shows the rows of each table; the others are mended in the file."""
 _SLICE_SECONDS = 0.004
 """How long the checks may hold up the keys at a time."""
+_WRITE_SECONDS = 0.004
+"""How long counting leaves the thread that writes to the terminal alone: the change comes first."""
 _PAUSE_SECONDS = 0.12
 """How long after an edit the checks wait for another one."""
 
@@ -325,7 +327,7 @@ class RigApp(OneKeyAtATime):
         self._view.show_rig(rig)
         if self._keeper is not None:
             self._keeper.edited()
-        self.call_after_refresh(self._count)
+        self.call_after_refresh(self.set_timer, _WRITE_SECONDS, self._count)
         self._checkup = None
         if self._timer is not None:
             self._timer.stop()
