@@ -13,8 +13,9 @@ from rigtui.paper.content import Block, Heading, Lines, Para, Part, Sheet, Table
 from rigtui.sheets.words import made_on
 
 # CommonMark 2.4: any ASCII punctuation may be escaped. These begin something inside a line; the
-# last ones are addresses, which the extension makes links of.
-_INLINE = re.compile(r"[\\`*_\[\]<>|~&$@]|:(?=//)|(?<=www)\.", re.I)
+# last ones are addresses, which the extension makes links of. Marks at the end of a heading would
+# be taken for its close (4.2).
+_INLINE = re.compile(r"[\\`*_\[\]<>|~&$@]|#(?=#*$)|:(?=//)|(?<=www)\.", re.I)
 _AT_START = re.compile(r"^([#+=-]|\d+(?=[.)]))")
 
 
@@ -38,8 +39,9 @@ def _inline(words: str) -> str:
 
 
 def _part(part: Part) -> Iterator[str]:
-    if part.title:
-        yield from (f"## {_inline(part.title)}", "")
+    title = _inline(part.title)
+    if title:  # a name of blanks makes no heading
+        yield from (f"## {title}", "")
     for block in part.blocks:
         yield from _block(block)
 

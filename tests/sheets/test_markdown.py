@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from datetime import date
 from html.parser import HTMLParser
 
+import pytest
 from hypothesis import given, settings
 from markdown_it import MarkdownIt
 from rigs_made import Data
 from sheets.rigs_for_sheets import rigs
 from sheets.sheets_made import all_sheets, bare, said, tables
 
-from rigtui.paper.content import Lines
+from rigtui.paper.content import Lines, Part, Sheet
 from rigtui.sheets.markdown import markdown
 from rigtui.sheets.words import made_on
 
@@ -52,3 +54,18 @@ def test_a_reader_sees_the_very_words_and_no_other_marks(data: Data) -> None:
         }  # fmt: skip
         assert seen.tags.count("table") == len(list(tables(one)))
         assert seen.tags.count("h2") == sum(bool(bare(part.title)) for part in one.parts)
+
+
+@pytest.mark.parametrize("title", ["a #", "#", "## both ##", "C# minor", "1. first", "x  #y"])
+def test_a_title_with_marks_at_its_ends_is_that_title(title: str) -> None:
+    """What would open or close a heading is text (CommonMark 4.2, ATX headings)."""
+    one = Sheet("floor", title, "", (Part((), title),), date(2027, 1, 1))
+    page = Seen(READER.render(markdown(one)))
+    assert bare(page.text) == bare(title + made_on(one) + title)
+    assert page.tags.count("h1") == page.tags.count("h2") == 1
+
+
+def test_a_title_of_blanks_makes_no_heading() -> None:
+    """An empty heading would be a stop for those who go from heading to heading."""
+    one = Sheet("floor", "Title", "", (Part((), "  "),), date(2027, 1, 1))
+    assert "h2" not in Seen(READER.render(markdown(one))).tags
