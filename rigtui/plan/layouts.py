@@ -13,11 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from rigtui.model.base import Side
+from rigtui.model.base import SIDES
 from rigtui.plan.banks import Ints
 from rigtui.plan.needs import Needs
 
-SIDES: tuple[Side, ...] = ("front", "fx")
 MOST_FREE = 22
 """Switched pedals up to which all sets of them are looked at."""
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rigtui.model.base import SIDES
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
 from rigtui.plan.designs import Design, Found
 from rigtui.plan.evening import Evening, evening_of, figures
-from rigtui.plan.layouts import SIDES, Rules, clashes
+from rigtui.plan.layouts import Rules, clashes
 from rigtui.plan.loop_search import LoopSearch
 from rigtui.plan.loop_words import conflict_of
 from rigtui.plan.needs import Needs, needs_of

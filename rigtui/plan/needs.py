@@ -33,10 +33,6 @@ class Sound:
     foot: int = 0
     """Presses of the channel's own footswitch on the way to it."""
 
-    def with_free(self, on: int, off: int) -> Sound:
-        """The same place with other pedals asked for."""
-        return Sound(on, off, self.channel, self.section, self.foot)
-
 
 @dataclass(frozen=True, slots=True)
 class SongNeeds:

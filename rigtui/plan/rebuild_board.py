@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rigtui.model.base import Side
+from rigtui.model.base import SIDES, Side
 from rigtui.model.edits.outside import BEFORE_LOOPS
 from rigtui.model.edits.tables import changed, made, with_table
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Chain, Loop, Rig
 from rigtui.model.text import visible
-from rigtui.plan.layouts import SIDES
 from rigtui.plan.needs import Needs
 from rigtui.plan.wishes import LoopWishes
 

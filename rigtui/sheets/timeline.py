@@ -8,7 +8,7 @@ come to a quarter of a tick, so that an evening ends when it should.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import NamedTuple
@@ -250,17 +250,3 @@ def _rounded(length: Fraction, quarter: Fraction, off: Fraction) -> Iterator[tup
         off += stretch * error
         left -= stretch
         use = other if use == near else near
-
-
-def seconds_at(line: Timeline, ticks: Sequence[int]) -> list[float]:
-    """Return when ticks come, in seconds from the start; the ticks must be in order."""
-    seconds, passed, tempo = [], Fraction(0), Tempo(0, 500_000)
-    waiting = iter(line.tempi)
-    following = next(waiting, None)
-    for tick in ticks:
-        while following is not None and following.tick <= tick:
-            passed += Fraction((following.tick - tempo.tick) * tempo.microseconds, TICKS)
-            tempo, following = following, next(waiting, None)
-        here = passed + Fraction((tick - tempo.tick) * tempo.microseconds, TICKS)
-        seconds.append(float(here / 1_000_000))
-    return seconds

@@ -174,7 +174,7 @@ class RigApp(OneKeyAtATime):
         self.document = document
         setlists = document.rig.setlists
         self.setlist_id = setlists[0].id if setlists else None
-        self._show()
+        self.refresh_all()
         self._view.take_focus()
         if self._keeper is None:
             self._keeper = Keeper(self)
@@ -269,7 +269,7 @@ class RigApp(OneKeyAtATime):
             self.say(str(error), "error")
             return
         if changed:
-            self._show()
+            self.refresh_all()
             if done:
                 self.say_in_place(done, seconds=6)
 
@@ -278,11 +278,7 @@ class RigApp(OneKeyAtATime):
         assert self.document is not None
         self.document.apply("load the file", lambda _: rig)
         self.document.source, self.document.saved = source, rig
-        self._show()
-
-    def refresh_all(self) -> None:
-        """Show everything again."""
-        self._show()
+        self.refresh_all()
 
     def action_undo(self) -> None:
         """Take the last step back."""
@@ -300,7 +296,7 @@ class RigApp(OneKeyAtATime):
         if label is None:
             self.say_in_place(nothing)
         else:
-            self._show()
+            self.refresh_all()
             self.say_in_place(f"{what}: {label}")
 
     def say_in_place(self, text: str, seconds: float = 2) -> None:
@@ -317,7 +313,7 @@ class RigApp(OneKeyAtATime):
 
     # Showing
 
-    def _show(self) -> None:
+    def refresh_all(self) -> None:
         """Show the rig as it now is: the view at once, the totals next, the checks when idle."""
         assert self.document is not None
         rig = self.document.rig

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from fractions import Fraction
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -11,7 +14,21 @@ from sheets.midi_readers import by_midicsv, by_mido, seconds_of
 from rigtui.model import Rig
 from rigtui.moves.clock import section_seconds
 from rigtui.sheets.midi import ascii_text, midi_bytes
-from rigtui.sheets.timeline import TICKS, Meter, seconds_at, setlist_timeline, song_timeline
+from rigtui.sheets.timeline import TICKS, Meter, Tempo, Timeline, setlist_timeline, song_timeline
+
+
+def seconds_at(line: Timeline, ticks: Sequence[int]) -> list[float]:
+    """Return when ticks come, in seconds from the start; the ticks must be in order."""
+    seconds, passed, tempo = [], Fraction(0), Tempo(0, 500_000)
+    waiting = iter(line.tempi)
+    following = next(waiting, None)
+    for tick in ticks:
+        while following is not None and following.tick <= tick:
+            passed += Fraction((following.tick - tempo.tick) * tempo.microseconds, TICKS)
+            tempo, following = following, next(waiting, None)
+        here = passed + Fraction((tick - tempo.tick) * tempo.microseconds, TICKS)
+        seconds.append(float(here / 1_000_000))
+    return seconds
 
 
 def rig_of(*sections: object, presets: object = None, **more: object) -> Rig:

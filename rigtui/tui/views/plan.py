@@ -7,17 +7,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Container, Vertical
+from textual.containers import Container
 from textual.content import Content
 from textual.timer import Timer
 from textual.widgets import Static
 
 from rigtui.model.errors import EditError
 from rigtui.tui.text import plain
-from rigtui.tui.views.base import PlaceRequested, SetlistChosen, View
+from rigtui.tui.views.base import PlaceRequested, SetlistChosen
+from rigtui.tui.views.paned import PanedView
 from rigtui.tui.views.plan_head import Stage, head_lines
 from rigtui.tui.views.plan_lists import (
     Listing,
@@ -31,13 +31,11 @@ from rigtui.tui.views.plan_lists import (
 )
 from rigtui.tui.views.plan_runs import PlanRuns
 from rigtui.tui.views.plan_wishes import Wish, Wishes
-from rigtui.tui.widgets.grid import Grid
 from rigtui.tui.widgets.panes import PaneBar
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
 
-PANES = ("wishes", "outcome", "todo", "songs")
 WIDE, TALL = 110, 28
 """Cells and lines from which on all four lists have room beside each other."""
 LEFT = 50
@@ -45,10 +43,12 @@ LEFT = 50
 _TICK_SECONDS = 0.25
 
 
-class PlanView(View):
+class PlanView(PanedView):
     """Wishes, the planner's answer, what to do, and the songs."""
 
     title = "Plan"
+    PANES = ("wishes", "outcome", "todo", "songs")
+    GRID_ID = "plan-{}"
     DEFAULT_CSS = """
     PlanView {
         & > #plan-head { height: 3; padding: 0 1; background: $surface; }
@@ -81,7 +81,6 @@ class PlanView(View):
         self.wishes = Wishes()
         self.runs = PlanRuns(self, self._draw_head, self._ended, self._draw_todo)
         self._clock: Timer | None = None
-        self._pane = 0
         self._rows: list[Wish] = []
         self._listings: dict[str, Listing] = {}
         self._can: tuple[bool, bool, bool] = (False, False, False)
@@ -91,14 +90,10 @@ class PlanView(View):
         yield Static("", id="plan-head", markup=False)
         yield PaneBar()
         with Container(id="plan-panes"):
-            for name in PANES:
-                with Vertical(id=f"pane-{name}", classes="pane"):
-                    yield Static("", classes="pane--title", markup=False)
-                    yield Grid(id=f"plan-{name}")
+            yield from self.compose_panes()
 
     def on_mount(self) -> None:
-        """Start with the wishes."""
-        self._mark_pane()
+        """Have a clock for while the planner is at work."""
         self._clock = self.set_interval(_TICK_SECONDS, self._draw_head, pause=True)
 
     def on_unmount(self) -> None:
@@ -107,54 +102,19 @@ class PlanView(View):
 
     # The lists
 
-    def _grid(self, name: str) -> Grid:
-        return self.query_one(f"#plan-{name}", Grid)
-
-    @property
-    def grid(self) -> Grid:
-        """The list that takes the keys."""
-        return self._grid(PANES[self._pane])
+    def pane_changed(self) -> None:
+        """Mark the list that takes the keys, and grey out what makes no sense in it."""
+        self._draw_titles()
+        self._enable()
 
     @property
     def wish(self) -> Wish | None:
         """The wish under the cursor, while the wishes take the keys."""
         at = self._grid("wishes").cursor_row
-        if PANES[self._pane] != "wishes" or at >= len(self._rows):
+        if self.pane != "wishes" or at >= len(self._rows):
             return None
         row = self._rows[at]
         return row if row.key else None
-
-    def take_focus(self) -> None:
-        """The list at hand takes the keys."""
-        self.grid.focus()
-
-    def _mark_pane(self) -> None:
-        for at, name in enumerate(PANES):
-            self.query_one(f"#pane-{name}").set_class(at == self._pane, "-here")
-        self.query_one(PaneBar).here = self._pane
-        self._draw_titles()
-
-    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
-        """The list that has the focus is the one at hand."""
-        name = (event.widget.id or "").removeprefix("plan-")
-        if name in PANES and name != PANES[self._pane]:
-            self._pane = PANES.index(name)
-            self._mark_pane()
-            self._enable()
-
-    def on_pane_bar_chosen(self, event: PaneBar.Chosen) -> None:
-        """A title was clicked."""
-        self._go_to_pane(event.place)
-
-    def action_pane(self, by: int) -> None:
-        """Go to another of the lists."""
-        self._go_to_pane((self._pane + by) % len(PANES))
-
-    def _go_to_pane(self, place: int) -> None:
-        self._pane = place
-        self._mark_pane()
-        self.take_focus()
-        self._enable()
 
     # Showing
 
@@ -247,7 +207,7 @@ class PlanView(View):
         outcome = {"route": "Walk", "curve": "Curve"}.get(kind, "Now and then")
         titles = ("Wishes", outcome, "To do and why", "Songs")
         self.query_one(PaneBar).titles = titles
-        for at, (name, title) in enumerate(zip(PANES, titles)):
+        for at, (name, title) in enumerate(zip(self.PANES, titles)):
             mark = ">" if at == self._pane else " "
             label = self.query_one(f"#pane-{name} .pane--title", Static)
             label.update(plain(f"{mark} {title}"))
@@ -349,7 +309,7 @@ class PlanView(View):
         self._enable()
 
     def _go_to_place(self) -> None:
-        listing = self._listings.get(PANES[self._pane])
+        listing = self._listings.get(self.pane)
         at = self.grid.cursor_row
         if listing is not None and at < len(listing.places) and listing.places[at]:
             self.post_message(PlaceRequested(listing.places[at]))
@@ -361,8 +321,8 @@ class PlanView(View):
         if self.rig is None:
             return
         self.runs.start(self.rig, self.wishes.request(self.rig))
-        if not self.has_class("-wide") and PANES[self._pane] == "wishes":
-            self._go_to_pane(PANES.index("outcome"))
+        if not self.has_class("-wide") and self.pane == "wishes":
+            self._go_to_pane(self.PANES.index("outcome"))
         if self._clock is not None:
             self._clock.resume()
         self._draw_head()
@@ -371,7 +331,7 @@ class PlanView(View):
     def _ended(self) -> None:
         if self._clock is not None:
             self._clock.pause()
-        for name in PANES[1:]:
+        for name in self.PANES[1:]:
             self._grid(name).move_to(0)
         self._draw_plan()
         if not self.display:

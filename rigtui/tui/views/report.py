@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
@@ -16,8 +15,9 @@ from rigtui.model.cells import wrap
 from rigtui.model.errors import RigError
 from rigtui.model.places import place_in_words
 from rigtui.tui.text import plain
-from rigtui.tui.views.base import PlaceRequested, View
+from rigtui.tui.views.base import PlaceRequested
 from rigtui.tui.views.fix_effect import effect_of, label_of
+from rigtui.tui.views.paned import PanedView
 from rigtui.tui.views.report_lists import (
     ChangeKey,
     Filter,
@@ -40,15 +40,15 @@ from rigtui.tui.widgets.reading import Reading
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
 
-PANES = ("songs", "changes", "findings")
 TALL = 30
 """Lines from which on all three lists have room one above the other."""
 
 
-class ReportView(View):
+class ReportView(PanedView):
     """Three lists, one at a time or all above each other, and the row at hand in full."""
 
     title = "Report"
+    PANES = ("songs", "changes", "findings")
     DEFAULT_CSS = """
     ReportView {
         & > .pane { height: 1fr; display: none; }
@@ -72,7 +72,6 @@ class ReportView(View):
 
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
-        self._pane = 0
         self._shown = Filter()
         self._listings: dict[str, Listing] = {}
         self._checked: Rig | None = None
@@ -84,62 +83,22 @@ class ReportView(View):
     def compose(self) -> ComposeResult:
         """Titles, the lists, and the row at hand in full."""
         yield PaneBar()
-        for name in PANES:
-            with Vertical(id=f"pane-{name}", classes="pane"):
-                yield Static("", classes="pane--title", markup=False)
-                yield Grid(id=name)
+        yield from self.compose_panes()
         yield Static("", id="report-words", classes="words", markup=False)
-
-    def on_mount(self) -> None:
-        """Start with the songs."""
-        self._mark_pane()
 
     # The lists
 
-    def _grid(self, name: str) -> Grid:
-        return self.query_one(f"#{name}", Grid)
-
-    @property
-    def grid(self) -> Grid:
-        """The list that takes the keys."""
-        return self._grid(PANES[self._pane])
+    def pane_changed(self) -> None:
+        """Mark the list that takes the keys, and tell of its row at hand."""
+        self._title()
+        self._describe()
 
     @property
     def key(self) -> Any:
         """What the cursor stands on: a SongKey, a ChangeKey, a Finding, or nothing."""
-        listing = self._listings.get(PANES[self._pane])
+        listing = self._listings.get(self.pane)
         at = self.grid.cursor_row
         return listing.keys[at] if listing is not None and at < len(listing.keys) else None
-
-    def take_focus(self) -> None:
-        """The list at hand takes the keys."""
-        self.grid.focus()
-
-    def _mark_pane(self) -> None:
-        for at, name in enumerate(PANES):
-            self.query_one(f"#pane-{name}").set_class(at == self._pane, "-here")
-        self.query_one(PaneBar).here = self._pane
-        self._title()
-        self._describe()
-
-    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
-        """The list that has the focus is the one at hand, but not while the view is left."""
-        if self.display and event.widget.id in PANES and event.widget.id != PANES[self._pane]:
-            self._pane = PANES.index(event.widget.id)
-            self._mark_pane()
-
-    def on_pane_bar_chosen(self, event: PaneBar.Chosen) -> None:
-        """A title was clicked."""
-        self._go_to_pane(event.place)
-
-    def action_pane(self, by: int) -> None:
-        """Go to another of the lists."""
-        self._go_to_pane((self._pane + by) % len(PANES))
-
-    def _go_to_pane(self, place: int) -> None:
-        self._pane = place
-        self._mark_pane()
-        self.take_focus()
 
     # Showing
 
@@ -246,7 +205,7 @@ class ReportView(View):
         short = ("Moves by song", "Busiest changes", found)
         bar = self.query_one(PaneBar)
         bar.titles = short
-        for at, (name, title) in enumerate(zip(PANES, short)):
+        for at, (name, title) in enumerate(zip(self.PANES, short)):
             text = title
             if at == 0 and setlist is not None:
                 text = f"{title}, {setlist.label}"
@@ -402,7 +361,7 @@ class ReportView(View):
             if answer is not None:
                 self._shown = choices[int(answer)][0]
                 self._draw_findings()
-                self._go_to_pane(PANES.index("findings"))
+                self._go_to_pane(self.PANES.index("findings"))
 
         labels = [(str(at), words) for at, (_, words) in enumerate(choices)]
         self.app.push_screen(

@@ -11,7 +11,7 @@ from rigtui.checks.words import named, section_of
 from rigtui.model.cells import cells as cells_of
 from rigtui.model.cells import clip
 from rigtui.model.lookup import lookup
-from rigtui.model.places import place_in_words
+from rigtui.model.places import place_in_words, set_title
 from rigtui.model.text import count, visible
 from rigtui.moves import Change, SongCount, count_setlist, count_song
 from rigtui.moves.words import presses_within
@@ -94,7 +94,7 @@ def song_listing(rig: Rig, setlist_id: str | None, width: int) -> Listing:
         for at, part in enumerate(setlist.sets):
             played = [next(set_ups) for song in part.songs if song in songs]
             keys = [SongKey(one.song_id, one.place, one.presses) for one in played]
-            parts.append((part.name or f"Set {at + 1}", keys))
+            parts.append((set_title(part, at), keys))
     counts = {key.song_id: count_song(rig, songs[key.song_id]) for _, keys in parts for key in keys}
     most = max((one.moves for one in counts.values()), default=1)
     rows: list[Row] = []

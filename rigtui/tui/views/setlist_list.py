@@ -11,6 +11,7 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
+from rigtui.model.places import set_title
 from rigtui.model.text import count
 from rigtui.tui.text import fit
 from rigtui.tui.views.base import EditRequested
@@ -150,7 +151,7 @@ class ListPane(LivePane):
         elif place.kind == "set":
             part = evening.part(place)
             assert part is not None
-            text, songs, look = part.name or f"Set {place.set_at + 1}", part.songs, "grid--strong"
+            text, songs, look = set_title(part, place.set_at), part.songs, "grid--strong"
         else:
             songs = (place.song_id,)
             text, look = self._song_text(evening, place)
