@@ -16,9 +16,8 @@ from rigtui.checks.gates import ROLLED_DOWN
 from rigtui.checks.played import Part, played
 from rigtui.checks.words import named, section_of, section_path
 from rigtui.model import Preset, Song
-from rigtui.model.base import number_text
 from rigtui.model.edits import set_preset, set_section
-from rigtui.model.text import visible
+from rigtui.model.text import number_text, visible
 
 LOUD = ("lead", "high-gain")
 """Roles that want the guitar up."""

@@ -8,10 +8,9 @@ from functools import partial
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.words import listed, named
 from rigtui.model import Preset, Rig
-from rigtui.model.base import number_text
 from rigtui.model.edits import delete_preset, merge_presets, set_preset
 from rigtui.model.edits.folding import Switched, switched
-from rigtui.model.text import count, visible
+from rigtui.model.text import count, number_text, visible
 
 
 def _used(rig: Rig) -> dict[str, int]:

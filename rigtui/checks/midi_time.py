@@ -10,8 +10,7 @@ from rigtui.checks.finding import Hit, Rule, View
 from rigtui.checks.played import remembered
 from rigtui.checks.words import listed, named, section_of, section_path
 from rigtui.model import Preset, Setlist, Song
-from rigtui.model.base import number_text
-from rigtui.model.text import visible
+from rigtui.model.text import number_text, visible
 from rigtui.model.wire import BANK_LSB, BANK_MSB, preset_messages, wire_ms
 from rigtui.moves.clock import beat_seconds
 

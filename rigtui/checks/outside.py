@@ -9,11 +9,10 @@ from typing import NamedTuple
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.words import listed, named
 from rigtui.model import Pedal, Preset, Rig, Song
-from rigtui.model.base import number_text
 from rigtui.model.edits.folding import switched
 from rigtui.model.edits.outside import TakenOut, take_outside
 from rigtui.model.remembered import Remembered
-from rigtui.model.text import count
+from rigtui.model.text import count, number_text
 from rigtui.moves import evening_as_written, moves_as_written
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from rigtui.checks.finding import Hit, Rule, View
 from rigtui.checks.words import named, quoted
 from rigtui.model import Preset
-from rigtui.model.base import number_text
+from rigtui.model.text import number_text
 
 _FIRST = 4
 """Characters that a glance takes in. Source: a default, not measured."""

@@ -7,11 +7,10 @@ from typing import NamedTuple
 
 from rigtui.cli.song_table import clock
 from rigtui.cli.terminal import Terminal
-from rigtui.model.base import number_text
 from rigtui.model.cells import wrap
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig, Section, Song
-from rigtui.model.text import count
+from rigtui.model.text import count, number_text
 from rigtui.moves import Change, count_song
 from rigtui.moves.words import presses_in_words
 

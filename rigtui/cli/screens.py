@@ -24,7 +24,7 @@ def run(arguments: Namespace) -> int:
     path = Path(files[0]) if files else None
     if not (_is_terminal(sys.stdin) and _is_terminal(sys.stdout)):
         return _without_terminal(path)
-    from rigtui.tui.app import run as run_screens
+    from rigtui.tui.opening import run as run_screens
 
     return run_screens(path)
 

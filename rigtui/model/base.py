@@ -118,8 +118,3 @@ class Table(BaseModel):
     """A table of the rig file: a value that is never changed, only replaced."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", hide_input_in_errors=True)
-
-
-def number_text(value: float) -> str:
-    """Write a number as a person would: 118, not 118.0."""
-    return str(int(value)) if float(value).is_integer() else f"{value:g}"

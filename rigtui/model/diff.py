@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from difflib import SequenceMatcher
 from typing import Any
 
-from rigtui.model.base import Table, number_text
+from rigtui.model.base import Table
 from rigtui.model.midi import MidiSend
 from rigtui.model.rig import Loop, Preset, Rig, Section, Set, Setlist, Song
-from rigtui.model.text import count, visible
+from rigtui.model.text import count, number_text, visible
 
 _NOUNS = {
     "pedals": "pedal",

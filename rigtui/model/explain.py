@@ -10,10 +10,9 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from rigtui.model.base import number_text
 from rigtui.model.errors import Problem
 from rigtui.model.rig import FORMAT, Rig
-from rigtui.model.text import did_you_mean, nearest, visible
+from rigtui.model.text import did_you_mean, nearest, number_text, visible
 
 Path = tuple[str | int, ...]
 

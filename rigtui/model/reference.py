@@ -8,7 +8,7 @@ from typing import Any
 from pydantic.fields import FieldInfo
 from pydantic_core import PydanticUndefined
 
-from rigtui.model.base import Table, number_text
+from rigtui.model.base import Table
 from rigtui.model.midi import MidiControl, MidiDevice, MidiSend
 from rigtui.model.rig import (
     Amp,
@@ -26,6 +26,7 @@ from rigtui.model.rig import (
     Switcher,
     Waiver,
 )
+from rigtui.model.text import number_text
 
 TABLES: tuple[tuple[str, type[Table]], ...] = (
     ("The top of the file", Rig),

@@ -67,3 +67,8 @@ def slug(name: str, taken: Iterable[str] = ()) -> str:
 def count(number: int, noun: str, plural: str | None = None) -> str:
     """Say a number with its noun: "1 move", "3 moves"."""
     return f"{number} {noun if number == 1 else plural or noun + 's'}"
+
+
+def number_text(value: float) -> str:
+    """Write a number as a person would: 118, not 118.0."""
+    return str(int(value)) if float(value).is_integer() else f"{value:g}"

@@ -10,10 +10,9 @@ from dataclasses import replace
 from datetime import date
 
 from rigtui.model import Rig, Section, Set, Setlist, Song
-from rigtui.model.base import number_text
 from rigtui.model.lookup import lookup
 from rigtui.model.places import set_title
-from rigtui.model.text import count
+from rigtui.model.text import count, number_text
 from rigtui.moves import SetUp, count_setlist, count_song
 from rigtui.moves.guitars import Guitars
 from rigtui.paper.content import (

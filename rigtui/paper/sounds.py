@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from rigtui.model import Pedal, Preset, Rig, Setlist
-from rigtui.model.base import number_text
 from rigtui.model.lookup import lookup
+from rigtui.model.text import number_text
 from rigtui.paper.content import Block, Heading, Para, Part
 from rigtui.paper.words import UNSTORED, place_of, preset_hands
 

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from rigtui.model import Preset, Rig, Section, Song
-from rigtui.model.base import number_text
 from rigtui.model.lookup import lookup
+from rigtui.model.text import number_text
 from rigtui.moves.clock import beat_of, default_beat, meter_of, tempo_of
 from rigtui.moves.notes import note_of
 from rigtui.moves.words import presses_in_words

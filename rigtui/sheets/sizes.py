@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from rigtui.model.base import number_text
+from rigtui.model.text import number_text
 from rigtui.paper.content import Sheet
 
 Paper = Literal["a4", "letter"]

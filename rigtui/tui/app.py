@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import gc
-import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -18,11 +17,11 @@ from textual.timer import Timer
 from textual.widgets import Footer, Static
 
 from rigtui.model.errors import BadRigError, RigError
-from rigtui.store.load import Source, read_plain
 from rigtui.tui.document import Document
 from rigtui.tui.key_order import OneKeyAtATime
 from rigtui.tui.settings import apply_settings, choose_theme, colours
 from rigtui.tui.text import plain
+from rigtui.tui.totals import faults_text, totals_text
 from rigtui.tui.views.base import EditRequested, PlaceRequested, Said, SetlistChosen, View
 from rigtui.tui.views.first_sight import name_of
 from rigtui.tui.views.presets import PresetsView
@@ -33,6 +32,7 @@ if TYPE_CHECKING:
 
     from rigtui.checks import Checkup, Finding
     from rigtui.model.rig import Rig
+    from rigtui.store.load import Source
     from rigtui.tui.keeping import Keeper
 
 VIEWS = (
@@ -486,69 +486,3 @@ class RigApp(OneKeyAtATime):
         from rigtui.tui.help import HelpScreen
 
         self.push_screen(HelpScreen())
-
-
-def totals_text(rig: Any, setlist_id: str | None) -> tuple[str, str]:
-    """The setlist at hand and its moves, or those of all songs where there is none."""
-    from rigtui.moves import count_setlist, count_song
-
-    for setlist in rig.setlists:
-        if setlist.id == setlist_id:
-            totals = count_setlist(rig, setlist)
-            return setlist.label, (
-                f"{totals.moves} moves (least {totals.least_moves}) +{totals.set_up_moves} set-up"
-            )
-    counts = [count_song(rig, song) for song in rig.songs]
-    moves, least = sum(one.moves for one in counts), sum(one.least_moves for one in counts)
-    return "all songs", f"{moves} moves (least {least})"
-
-
-def faults_text(findings: tuple[Finding, ...]) -> str:
-    """How many findings stand, the worst kind first."""
-    from rigtui.checks import SEVERITIES
-    from rigtui.model.text import count
-
-    standing = [one.severity for one in findings if one.waived is None]
-    counts = [(standing.count(severity), severity) for severity in SEVERITIES]
-    words = [
-        f"{number} advice" if severity == "advice" else count(number, severity)
-        for number, severity in counts
-        if number
-    ]
-    return ", ".join(words[:2]) if words else "no findings"
-
-
-def run(path: Path | None) -> int:
-    """Open the screens on a file and return the exit status."""
-    source = None
-    if path is not None:
-        try:
-            source = read_plain(path)
-        except BadRigError as error:
-            return _refuse(path, error)
-    else:
-        source = _last_file()
-    app = RigApp(source, asked_for=path is not None)
-    status = app.run()
-    if app.fault is not None and path is not None:
-        return _refuse(path, app.fault)
-    return status or app.return_code or 0
-
-
-def _last_file() -> Source | None:
-    """The file opened last, if it is still there and can be read."""
-    from rigtui.store.kept import recent_files
-
-    for path in recent_files()[:1]:
-        with contextlib.suppress(BadRigError):
-            return read_plain(path)
-    return None
-
-
-def _refuse(path: Path, error: RigError) -> int:
-    from rigtui.model.text import visible
-
-    for problem in error.problems if isinstance(error, BadRigError) else (error,):
-        text = problem.text() if hasattr(problem, "text") else str(problem)
-        print(f"{visible(str(path))}: {visible(text)}", file=sys.stderr)
-    return 2

@@ -24,7 +24,7 @@ def opened(monkeypatch: pytest.MonkeyPatch) -> list[Path | None]:
         paths.append(path)
         return 7
 
-    monkeypatch.setitem(sys.modules, "rigtui.tui.app", SimpleNamespace(run=run_screens))
+    monkeypatch.setitem(sys.modules, "rigtui.tui.opening", SimpleNamespace(run=run_screens))
     monkeypatch.setattr("rigtui.cli.screens._is_terminal", lambda stream: True)
     return paths
 

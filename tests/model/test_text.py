@@ -9,8 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigtui.model.base import number_text
-from rigtui.model.text import count, nearest, slug, visible
+from rigtui.model.text import count, nearest, number_text, slug, visible
 
 
 @pytest.mark.parametrize(

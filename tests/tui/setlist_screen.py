@@ -14,7 +14,8 @@ from textual.pilot import Pilot
 
 from rigtui.model import Rig
 from rigtui.store.load import read_plain
-from rigtui.tui.app import RigApp, totals_text
+from rigtui.tui.app import RigApp
+from rigtui.tui.totals import totals_text
 from rigtui.tui.views.setlist import SetlistView
 from rigtui.tui.widgets.bars import StatusLine
 from rigtui.tui.widgets.grid import Grid

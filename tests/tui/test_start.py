@@ -11,8 +11,8 @@ from textual.widgets import Input
 
 from rigtui.store.kept import recent_files, remember_file
 from rigtui.store.load import load
-from rigtui.tui import app as app_module
 from rigtui.tui.app import RigApp
+from rigtui.tui.opening import run as open_screens
 from rigtui.tui.start import StartScreen
 from rigtui.tui.widgets.dialogs import Confirm, Form
 
@@ -193,7 +193,7 @@ def test_last_file_is_opened_again(
         return 0
 
     monkeypatch.setattr(RigApp, "run", run)
-    assert app_module.run(None) == 0
+    assert open_screens(None) == 0
     assert (made[0].source.path.name if made[0].source else None) == expected
 
 

@@ -16,9 +16,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any, NamedTuple
 
-from rigtui.model.base import number_text
 from rigtui.model.meter import default_beat, is_meter
-from rigtui.model.text import visible
+from rigtui.model.text import number_text, visible
 from rigtui.model.validate import MAX_SECTIONS
 from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from rigtui.model.base import number_text
 from rigtui.model.errors import EditError
-from rigtui.model.text import visible
+from rigtui.model.text import number_text, visible
 from rigtui.tui.views.preset_forms import number_or_none, whole_or_none
 from rigtui.tui.widgets.dialogs import Field
 

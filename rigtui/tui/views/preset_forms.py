@@ -6,9 +6,9 @@ from collections.abc import Callable
 from typing import Any, get_args
 
 from rigtui.model import EditError, Preset, Rig
-from rigtui.model.base import Role, number_text
+from rigtui.model.base import Role
 from rigtui.model.edits import add_preset, set_preset, take_memory
-from rigtui.model.text import count
+from rigtui.model.text import count, number_text
 from rigtui.tui.views.base import View
 from rigtui.tui.widgets.dialogs import Field, Form, Pick
 

@@ -76,8 +76,8 @@ def short_names(names: Sequence[str], width: int) -> list[str]:
 
 def extras(rig: Rig, preset: Preset) -> tuple[str, str, str]:
     """Channel, guitar volume and pedals of a preset, in a few letters each."""
-    from rigtui.model.base import number_text
     from rigtui.model.lookup import lookup
+    from rigtui.model.text import number_text
 
     found = lookup(rig)
     volume = "-" if preset.guitar_volume is None else number_text(preset.guitar_volume)
@@ -120,8 +120,8 @@ def words_of(
     rig: Rig, preset: Preset, loop: int | None, findings: tuple[Finding, ...]
 ) -> list[Content]:
     """A preset in words: what it is for, its pedals, the hands, the loop under the cursor."""
-    from rigtui.model.base import number_text
     from rigtui.model.lookup import lookup
+    from rigtui.model.text import number_text
 
     found = lookup(rig)
     songs = songs_with(rig)[preset.id]

@@ -8,10 +8,9 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from rigtui.checks import Finding
-from rigtui.model.base import number_text
 from rigtui.model.lookup import lookup
 from rigtui.model.places import place_in_words
-from rigtui.model.text import count
+from rigtui.model.text import count, number_text
 from rigtui.moves import count_song
 from rigtui.moves.words import presses_in_words
 from rigtui.tui.text import plain

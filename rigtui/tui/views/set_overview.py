@@ -10,8 +10,7 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
-from rigtui.model.base import number_text
-from rigtui.model.text import count
+from rigtui.model.text import count, number_text
 from rigtui.moves.words import presses_within
 from rigtui.tui.text import fit, plain
 from rigtui.tui.views.evening import Evening, Place, minutes

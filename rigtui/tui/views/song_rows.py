@@ -6,10 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from rigtui.model.base import number_text
 from rigtui.model.cells import cells, wrap
 from rigtui.model.lookup import lookup
-from rigtui.model.text import count
+from rigtui.model.text import count, number_text
 from rigtui.moves import count_song
 from rigtui.moves.words import BREVITIES, presses_in_words
 from rigtui.tui.text import fit

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from rigtui.model.base import number_text
 from rigtui.model.lookup import Lookup, lookup
-from rigtui.model.text import count
+from rigtui.model.text import count, number_text
 from rigtui.moves import count_song
 from rigtui.moves.clock import section_seconds
 from rigtui.tui.views.evening import minutes
