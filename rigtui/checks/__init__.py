@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigtui.checks.difference import Difference, difference
 from rigtui.checks.engine import Checkup, check, worst
 from rigtui.checks.finding import (
     SEVERITIES,
@@ -18,11 +19,13 @@ __all__ = [
     "RULES",
     "SEVERITIES",
     "Checkup",
+    "Difference",
     "Finding",
     "Fix",
     "Rule",
     "Severity",
     "check",
+    "difference",
     "touching",
     "touching_setlist",
     "worst",

@@ -10,12 +10,14 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from rigtui.checks import Difference, check, difference
 from rigtui.cli.arguments import BAD_USAGE
 from rigtui.cli.plan_arguments import misplaced
 from rigtui.cli.plan_progress import Ticker
 from rigtui.cli.terminal import complain, complain_of_file, put
 from rigtui.model.errors import BadRigError
 from rigtui.model.rig import Rig
+from rigtui.plan.appraisal import Appraisal, appraise
 from rigtui.plan.control import Control
 from rigtui.plan.evening import Evening, evening_of
 from rigtui.plan.request import Request, plan
@@ -41,6 +43,10 @@ class Outcome:
     plan: Plan
     interrupted: bool
     """Whether Ctrl-C ended it."""
+    appraisal: Appraisal
+    """What the plan is worth, all told."""
+    findings: Difference | None
+    """What it does to the findings; None where there is no plan to write."""
     explained: Plan | None = None
     """Why it is so, if that was asked for."""
     written: str | None = None
@@ -121,7 +127,9 @@ def _planned(file: str, rig: Rig, request: Request, explain: bool) -> Outcome:
         if explain and made.rig is not None:
             more = Control(ticker.tell, lambda: bool(stopped), request.seconds)
             said = plan(made.rig, replace(request, kind="explain"), more)
-        return Outcome(file, rig, evening, request, made, bool(stopped), said)
+        appraisal = appraise(made, rig, evening)
+        findings = None if made.rig is None else difference(check(rig), check(made.rig))
+        return Outcome(file, rig, evening, request, made, bool(stopped), appraisal, findings, said)
 
 
 @contextmanager

@@ -7,7 +7,9 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 from rigtui.plan.compare import outside_of, song_rows
+from rigtui.plan.mapping import mapped_anew
 from rigtui.plan.result import Status
+from rigtui.plan.unheld import moves_without, unheld
 
 if TYPE_CHECKING:
     from rigtui.cli.plan import Outcome
@@ -35,10 +37,18 @@ def json_text(outcome: Outcome) -> str:
         "on_the_beat_worst": None if made.after is None else made.after.on_the_beat_worst,
         "set_up_moves_before": made.before.set_up_moves,
         "set_up_moves": None if made.after is None else made.after.set_up_moves,
+        "set_up_moves_after": None if made.after is None else made.after.set_up_moves,
+        "moves_in_all_before": made.before.in_all,
+        "moves_in_all_after": None if made.after is None else made.after.in_all,
+        "better": outcome.appraisal.better,
+        "caveats": outcome.appraisal.caveats,
+        "findings": _findings(outcome),
+        "unheld": _unheld(outcome),
         "objective": dict(made.objective),
         "parts": [{**asdict(part), "proved": part.proved} for part in made.parts],
         **_layout(made.rig),
         "songs": _songs(outcome, details.pop("songs", ())),
+        "mapped": _mapped(outcome),
         "steps": made.steps,
         "notes": made.notes,
         "conflict": None if made.conflict is None else asdict(made.conflict),
@@ -88,4 +98,45 @@ def _songs(outcome: Outcome, more: Any) -> list[dict[str, Any]]:
             **known.get(row.song, {}),
         }
         for row in song_rows(outcome.rig, outcome.plan.rig, outcome.evening)
+    ]
+
+
+def _findings(outcome: Outcome) -> dict[str, Any] | None:
+    """What the plan does to the findings, waived ones apart; null where there is no plan."""
+    found = outcome.findings
+    if found is None:
+        return None
+    return {
+        "before": {one.name: one.before for one in found.severities},
+        "after": {one.name: one.after for one in found.severities},
+        "rules": [
+            {"rule": one.name, "before": one.before, "after": one.after} for one in found.rules
+        ],
+    }
+
+
+def _unheld(outcome: Outcome) -> dict[str, Any] | None:
+    """What today's figure leans on and no memory holds; null where all is held."""
+    gaps = unheld(outcome.rig, outcome.evening)
+    if gaps is None:
+        return None
+    songs, moves = moves_without(outcome.rig, outcome.evening, gaps)
+    return {**asdict(gaps), "songs_without": songs, "moves_without": moves}
+
+
+def _mapped(outcome: Outcome) -> list[dict[str, Any]]:
+    """The sections of all songs that are played otherwise, as they are and as planned."""
+    then = outcome.plan.rig
+    if then is None:
+        return []
+    return [
+        {
+            "song": change.song,
+            "section": one.section,
+            "name": one.name,
+            "before": asdict(one.now),
+            "after": asdict(one.then),
+        }
+        for change in mapped_anew(outcome.rig, then)
+        for one in change.sections
     ]

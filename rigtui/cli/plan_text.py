@@ -9,10 +9,10 @@ from rigtui.cli.plan_curve import curves_text
 from rigtui.cli.plan_tables import loop_table, preset_table, song_table
 from rigtui.cli.plan_walk import walk_text
 from rigtui.model.cells import wrap
-from rigtui.model.text import count
 from rigtui.plan.compare import board_differs
 from rigtui.plan.insight import sentences
-from rigtui.plan.words import headline, reason, travel, verdict
+from rigtui.plan.mapping import change_lines, mapped_anew
+from rigtui.plan.words import headline, reason, travel, verdict, worst
 
 if TYPE_CHECKING:
     from rigtui.cli.plan import Outcome
@@ -34,6 +34,7 @@ def plan_text(outcome: Outcome, terminal: Terminal) -> str:
         lines += _conflict(outcome, terminal)
     elif outcome.plan.kind == "curve":
         lines += curves_text(outcome, terminal)
+        lines += _before_accepting(outcome, terminal)
     elif outcome.plan.rig is not None:
         lines += _figures(outcome, terminal)
         lines += _changes(outcome, terminal)
@@ -55,9 +56,7 @@ def _head(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     title = f"{TITLES[outcome.plan.kind]}: {outcome.rig.name}"
     for line in wrap(terminal.show(title), terminal.width):
         yield terminal.paint(line, "bold")
-    setlists = [setlist.label for setlist in outcome.evening.setlists]
-    played = count(sum(outcome.evening.times.values()), "song")
-    named = f"For {', '.join(setlists)}: {played}" if setlists else f"For all {played}"
+    named = f"For {outcome.evening.words}"
     for line in wrap(terminal.show(f"{named} ({outcome.file})"), terminal.width, hang="  "):
         yield terminal.paint(line, "faint")
 
@@ -66,19 +65,26 @@ def _figures(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     made = outcome.plan
     for line in wrap(terminal.show(headline(made)), terminal.width, "  ", "    "):
         yield terminal.paint(line, "bold")
-    assert made.after is not None
-    before, after = made.before, made.after
-    for text in (
-        f"worst single change {before.worst_change} → {after.worst_change}, "
-        f"on the beat {before.on_the_beat_worst} → {after.on_the_beat_worst}; "
-        f"between songs {before.set_up_moves} → {after.set_up_moves}",
-        travel(made),
-        verdict(made, interrupted=outcome.interrupted),
-        *(f"{part.question}: {reason(part)}" for part in made.parts if len(made.parts) > 1),
-    ):
+    for text in (worst(made), travel(made)):
         if text is not None:
             yield from wrap(terminal.show(text), terminal.width, "  ", "    ")
+    for text in (
+        verdict(made, interrupted=outcome.interrupted),
+        *(reason(part) for part in made.parts if len(made.parts) > 1),
+    ):
+        yield from wrap(terminal.show(text), terminal.width, "  ", "    ")
     yield ""
+    yield from _before_accepting(outcome, terminal)
+
+
+def _before_accepting(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
+    """What the plan is worth and what it does to the findings."""
+    said = list(outcome.appraisal.caveats)
+    if outcome.findings is not None:
+        rules = outcome.findings.lines()
+        said.append("; ".join([outcome.findings.headline(), *rules]))
+    title = "Before you accept" if outcome.plan.rig is not None else "To know"
+    yield from _listed(title, tuple(said), terminal)
 
 
 def _changes(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
@@ -89,10 +95,26 @@ def _changes(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     if (now.presets, now.loops) != (then.presets, then.loops):
         yield from preset_table(now, then, terminal)
     yield from song_table(now, then, outcome.evening, terminal)
+    yield from _mapped(outcome, terminal)
     if outcome.plan.kind == "route":
         yield from walk_text(outcome, terminal)
     steps = outcome.plan.steps or ("nothing: the rig is as the plan would have it",)
     yield from _listed("What to do", steps, terminal, numbered=bool(outcome.plan.steps))
+
+
+def _mapped(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
+    """The sections that are played otherwise, song by song."""
+    then = outcome.plan.rig
+    assert then is not None
+    changes = mapped_anew(outcome.rig, then)
+    if not changes:
+        return
+    yield terminal.paint("Sections mapped anew", "bold")
+    for change in changes:
+        yield from wrap(terminal.show(change.title), terminal.width, "    ", "      ")
+        for line in change_lines(change):
+            yield from wrap(terminal.show(line), terminal.width, "      ", "          ")
+    yield ""
 
 
 def _conflict(outcome: Outcome, terminal: Terminal) -> Iterator[str]:

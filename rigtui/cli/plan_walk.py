@@ -3,41 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from rigtui.model.cells import wrap
-from rigtui.model.text import count
+from rigtui.plan.walk_words import said_walks
 
 if TYPE_CHECKING:
     from rigtui.cli.plan import Outcome
     from rigtui.cli.terminal import Terminal
-    from rigtui.model.rig import Song
 
 
 def walk_text(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
-    """Say the walk of each evening, or of each song where there is no setlist."""
-    songs = {song.id: song for song in outcome.rig.songs}
-    labels = {setlist.id: setlist.label for setlist in outcome.rig.setlists}
-    for walk in outcome.plan.details.get("walks", ()):
-        name = labels.get(walk["setlist"], "all songs")
-        moves = f"{count(walk['moves'], 'move')}, {walk['set_up_moves']} between songs"
-        for line in wrap(terminal.show(f"The walk through {name}: {moves}"), terminal.width):
+    """Say the walk of each evening, or of all songs where there is no setlist."""
+    width = terminal.width
+    for walk in said_walks(outcome.plan, outcome.rig):
+        for line in wrap(terminal.show(f"The walk through {walk.title}"), width):
             yield terminal.paint(line, "bold")
-        before = None
-        for number, step in enumerate(walk["steps"]):
-            song = songs[step["song"]]
-            if step["between_songs"] or number == 0 or before != song.id:
-                yield from wrap(terminal.show(song.label), terminal.width, "  ")
-            before = song.id
-            yield from _step(song, step, terminal)
+        for text in walk.sums:
+            yield from wrap(terminal.show(text), width, "  ", "    ")
+        for song in walk.songs:
+            yield from wrap(terminal.show(f"{song.title}: {song.sums}"), width, "  ", "    ")
+            for number, one in enumerate(song.lines):
+                if one.words:
+                    when = "before it, " if number == 0 else ""
+                    text = f"{one.name}: {when}{one.words}"
+                    yield from wrap(terminal.show(text), width, f"{one.section + 1:6}  ", " " * 10)
         yield ""
-
-
-def _step(song: Song, step: dict[str, Any], terminal: Terminal) -> Iterator[str]:
-    if not step["presses"]:
-        return
-    section = song.sections[step["section"]]
-    when = "before it, " if step["between_songs"] else ""
-    said = f"{when}{', '.join(step['words'])}"
-    text = f"{section.name}: {said}"
-    yield from wrap(terminal.show(text), terminal.width, f"{step['section'] + 1:6}  ", " " * 10)

@@ -132,10 +132,4 @@ def _written(
                 mapped = at_home[preset_, bank_]
                 if mapped != section.preset:
                     rig = set_section(rig, song.id, at, preset=mapped)
-                    steps.append(
-                        visible(
-                            f"{song.label}, section {at + 1} ({section.name}): map to the copy "
-                            f"of {name[preset_]} in bank {bank_ + 1}"
-                        )
-                    )
     return rig, steps

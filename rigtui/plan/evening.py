@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rigtui.model.rig import Rig, Setlist, Song
-from rigtui.model.text import nearest, visible
+from rigtui.model.text import count, nearest, visible
 from rigtui.moves import count_setlist, count_song
 from rigtui.plan.result import Figures, PlanError
 
@@ -23,6 +23,19 @@ class Evening:
     """How often each of them is played."""
     walks: tuple[tuple[str, tuple[str, ...]], ...]
     """Each setlist's id and the songs that it plays, in order, repeats included."""
+    whole: bool = True
+    """Whether these are all the setlists that there are."""
+
+    @property
+    def words(self) -> str:
+        """Which setlists and how many songs: "all 2 setlists (Friday, Sunday): 36 songs"."""
+        names = ", ".join(setlist.label for setlist in self.setlists)
+        played = count(sum(self.times.values()), "song")
+        if not self.setlists:
+            return f"all {played} (there are no setlists)"
+        if self.whole and len(self.setlists) > 1:
+            return f"all {len(self.setlists)} setlists ({names}): {played}"
+        return f"{names}{'' if self.whole else ' alone'}: {played}"
 
 
 def evening_of(rig: Rig, setlist_ids: Sequence[str] = ()) -> Evening:
@@ -48,7 +61,7 @@ def evening_of(rig: Rig, setlist_ids: Sequence[str] = ()) -> Evening:
     songs = tuple(song for song in rig.songs if times[song.id])
     if not songs:
         raise PlanError("there is no song to plan for: put songs in the setlist first")
-    return Evening(chosen, songs, dict(times), walks)
+    return Evening(chosen, songs, dict(times), walks, len(chosen) == len(rig.setlists))
 
 
 def figures(rig: Rig, evening: Evening) -> Figures:

@@ -82,7 +82,7 @@ class Namer:
                 taken.add(row.id)
                 self._row_of[at] = row
                 rows.append(row)
-                self.steps.append(f"new preset {visible(name)}: {_loops(row)}")
+                self.steps.append(f"new preset {visible(name)}: {self._programmed(row)}")
         return rows
 
     def _fresh_name(self, old: Preset) -> str:
@@ -113,8 +113,25 @@ class Namer:
 
     def _say_kept(self, old: Preset, row: Preset) -> None:
         if old.loops != row.loops or (old.channel or None) != (row.channel or None):
-            channel = f", channel {visible(row.channel)}" if row.channel else ""
-            self.steps.append(f"program {visible(row.label)}: {_loops(row)}{channel}")
+            was = _loops(old)
+            if (old.channel or None) != (row.channel or None):
+                was += f", channel {old.channel}" if old.channel else ", no channel"
+            self.steps.append(
+                visible(f"program {row.label}: {self._programmed(row)}; it was {was}")
+            )
+
+    def _programmed(self, row: Preset) -> str:
+        """What to store: "loops 1, 6 (Compressor; Delay), channel clean"."""
+        labels = {pedal.id: pedal.label for pedal in self.rig.pedals}
+        held = sorted(zip(self.mapping.numbers, self.mapping.groups))
+        pedals = [
+            ", ".join(labels[one] for one in self.needs.names(group))
+            for number, group in held
+            if number in row.loops
+        ]
+        named = f" ({'; '.join(pedals)})" if pedals else ""
+        channel = f", channel {row.channel}" if row.channel else ""
+        return visible(f"{_loops(row)}{named}{channel}")
 
     def _unused(self, old: Preset) -> list[Preset]:
         """A preset that no section uses any more goes; one that none used stays if it can."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from rigtui.model.edits import set_preset
 from rigtui.model.edits.tables import with_table
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, visible
+from rigtui.model.text import visible
 from rigtui.plan.control import Control
 from rigtui.plan.designs import Design
 from rigtui.plan.evening import Evening
@@ -87,7 +87,7 @@ def rebuild(
     return Rebuilt(
         new,
         placement,
-        [*board.steps, *namer.steps, *steps, *_remapped(rig, new)],
+        [*board.steps, *namer.steps, *steps],
         [*namer.notes, *void],
         list(board.outside),
         list(board.always_on),
@@ -131,16 +131,3 @@ def _pins(
             room -= one not in ids
             pins[one] = memory
     return pins, void
-
-
-def _remapped(before: Rig, after: Rig) -> list[str]:
-    keys = ("preset", "plus", "minus")
-    said = []
-    for old, new in zip(before.songs, after.songs):
-        differ = sum(
-            any(getattr(a, key) != getattr(b, key) for key in keys)
-            for a, b in zip(old.sections, new.sections)
-        )
-        if differ:
-            said.append(f"{visible(old.label)}: {count(differ, 'section')} mapped anew")
-    return said

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
 from rigtui.plan.evening import evening_of, figures
+from rigtui.plan.finish import finished
 from rigtui.plan.result import Plan, PlanError, Status, Stopped
 
 if TYPE_CHECKING:
@@ -66,7 +67,7 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
     """
     control = control or Control(seconds=request.seconds)
     try:
-        return _planned(rig, request, control)
+        return finished(rig, _planned(rig, request, control), request.setlists)
     except Stopped:
         before = figures(rig, evening_of(rig, request.setlists))
         return Plan(request.kind, Status.TIMED_OUT, before)

@@ -43,6 +43,11 @@ class Figures:
     """Moves of the worst single change."""
     on_the_beat_worst: int
 
+    @property
+    def in_all(self) -> int:
+        """Moves inside songs and between them."""
+        return self.moves + self.set_up_moves
+
 
 @dataclass(frozen=True, slots=True)
 class Part:

@@ -13,7 +13,7 @@ from typing import Any
 
 from rigtui.model.edits import set_section
 from rigtui.model.rig import Rig, Section, Song
-from rigtui.model.text import count, visible
+from rigtui.model.text import count
 from rigtui.moves import Board, board_of, count_song
 from rigtui.moves.machine import power_on, set_up_on
 from rigtui.moves.words import presses_in_words
@@ -132,13 +132,12 @@ def plan_route(rig: Rig, setlist_ids: Sequence[str] = (), control: Control | Non
     evening = evening_of(rig, setlist_ids)
     before = figures(rig, evening)
     bound = sum(count_song(rig, s).least_moves * evening.times[s.id] for s in evening.songs)
-    adopted, sentences, stopped = rig, [], False
+    adopted, stopped = rig, False
     walks: list[dict[str, Any]] = []
     try:
         for at, song in enumerate(evening.songs):
             control.tell("walking the songs", at / len(evening.songs), bound=bound)
-            adopted, said = _adopt(adopted, song)
-            sentences += said
+            adopted = _adopt(adopted, song)
         walks = [_walk_data(rig, evening, *one, control) for one in evening.walks]
     except Stopped:
         stopped = True
@@ -154,7 +153,6 @@ def plan_route(rig: Rig, setlist_ids: Sequence[str] = (), control: Control | Non
         lower_bound=bound,
         objective={"moves": after.moves},
         parts=(Part("route", "moves as written, with the layout as it is", after.moves, bound),),
-        steps=tuple(sentences),
         notes=_notes(after.moves, bound),
         details={"songs": [_song_data(rig, adopted, s) for s in evening.songs], "walks": walks},
     )
@@ -169,22 +167,22 @@ def _notes(moves: int, bound: int) -> tuple[str, ...]:
     )
 
 
-def _adopt(rig: Rig, song: Song) -> tuple[Rig, list[str]]:
+def _adopt(rig: Rig, song: Song) -> Rig:
     """Map a song's sections as its cheapest walk plays them, if the report then counts less."""
     board = board_of(rig)
     targets = [board.target(section) for section in song.sections]
     counted = count_song(rig, song)
     if counted.moves <= counted.least_moves:
-        return rig, []
+        return rig
     places = [at for at in range(1, len(targets)) if targets[at] is not None]
     rows = _rows(board, song, places, gap=False)
     start = set_up_on(board, targets[0])
     legs = cheapest_walk(board, start, rows, writable=True)
-    new, said = rig, []
+    new = rig
     for at, leg in zip(places, legs or ()):
         section = song.sections[at]
         if leg.recalled is None:
-            return rig, []
+            return rig
         mapping = {
             key: value
             for key, value in _mapping(board, section, leg).items()
@@ -192,23 +190,8 @@ def _adopt(rig: Rig, song: Song) -> tuple[Rig, list[str]]:
         }
         if mapping:
             new = set_section(new, song.id, at, **mapping)
-            said.append(_said(rig, song, at, mapping))
     after = next(one for one in new.songs if one.id == song.id)
-    return (new, said) if count_song(new, after).moves < counted.moves else (rig, [])
-
-
-def _said(rig: Rig, song: Song, at: int, mapping: dict[str, Any]) -> str:
-    labels = {preset.id: preset.label for preset in rig.presets}
-    names = {pedal.id: pedal.label for pedal in rig.pedals}
-    parts = []
-    if "preset" in mapping:
-        parts.append(f"to {labels[mapping['preset']]}")
-    for key, word in (("plus", "with"), ("minus", "without")):
-        if key in mapping:
-            listed = ", ".join(names.get(p, p) for p in mapping[key])
-            parts.append(f"{word} {listed} on top" if listed else f"nothing {word} it on top")
-    section = song.sections[at]
-    return visible(f"{song.label}, section {at + 1} ({section.name}): map {', '.join(parts)}")
+    return new if count_song(new, after).moves < counted.moves else rig
 
 
 def _song_data(rig: Rig, adopted: Rig, song: Song) -> dict[str, Any]:

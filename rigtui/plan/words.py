@@ -7,16 +7,38 @@ from rigtui.plan.result import Part, Plan, Status
 
 
 def headline(plan: Plan) -> str:
-    """Say what the plan saves: "41 moves → 28: 13 fewer"."""
-    before, after = plan.moves_before, plan.moves_after
+    """Say what becomes of the moves: "Inside songs 41 → 28: 13 fewer (32 %); between songs ..."."""
+    before, after = plan.before, plan.after
     if after is None:
-        return f"{count(before, 'move')} as written"
+        said = f"{count(before.moves, 'move')} inside songs as written"
+        if before.set_up_moves:
+            said += f", {before.set_up_moves} between songs, {before.in_all} in all"
+        return said
+    parts = [f"inside songs {_becomes(before.moves, after.moves, share=True)}"]
+    if before.set_up_moves or after.set_up_moves:
+        parts.append(f"between songs {before.set_up_moves} → {after.set_up_moves}")
+        parts.append(f"in all {_becomes(before.in_all, after.in_all)}")
+    said = "; ".join(parts)
+    return said[0].upper() + said[1:]
+
+
+def _becomes(before: int, after: int, *, share: bool = False) -> str:
+    """Say "41 → 28: 13 fewer (32 %)"."""
     if after == before:
-        return f"{count(before, 'move')}, and as many with the plan"
-    saved = before - after
-    share = f" ({round(100 * abs(saved) / before)} %)" if before else ""
+        return f"{before} → {after}: as many"
+    less = before - after
+    of_all = f" ({round(100 * abs(less) / before)} %)" if before and share else ""
+    return f"{before} → {after}: {abs(less)} {'fewer' if less > 0 else 'more'}{of_all}"
+
+
+def worst(plan: Plan) -> str | None:
+    """Say what becomes of the worst change: "worst change 3 → 2, on the beat 2 → 2"."""
+    if plan.after is None:
+        return None
+    before, after = plan.before, plan.after
     return (
-        f"{count(before, 'move')} → {after}: {abs(saved)} {'fewer' if saved > 0 else 'more'}{share}"
+        f"worst single change {before.worst_change} → {after.worst_change}, "
+        f"on the beat {before.on_the_beat_worst} → {after.on_the_beat_worst}"
     )
 
 
@@ -36,20 +58,34 @@ def verdict(plan: Plan, *, interrupted: bool = False) -> str:
         return "Proved: no plan can do that"
     if plan.kind == "curve":
         ended = "The time was up: the last rows are missing. " * (plan.status is Status.TIMED_OUT)
-        return f"{ended}Each row is proved, or its bound stands beside it"
+        return (
+            f"{ended}proved: that switcher cannot do with fewer. 16+: fewer than 16 are "
+            f"impossible, and whether the figure shown can be bettered is open"
+        )
     if plan.moves_after is None:
         return "Stopped before any plan was found"
     if plan.proved:
-        return "Proved: no plan of this kind needs fewer moves"
+        return "Proved: no plan of this kind needs fewer moves inside songs"
     why = "Not proved"
     if interrupted or plan.status is Status.TIMED_OUT:
         why = "Stopped early, not proved" if interrupted else "The time was up, not proved"
     gap = plan.moves_after - plan.lower_bound
-    return f"{why}: no plan needs fewer than {plan.lower_bound}, {gap} less than this"
+    said = f"{why}: no plan needs fewer than {plan.lower_bound} inside songs, {gap} less than this"
+    if len(plan.parts) > 1 and all(part.proved for part in plan.parts):
+        said += (
+            f". Each part is the best by itself; a plan that trades one against another could "
+            f"still save up to {gap}"
+        )
+    return said
+
+
+_OF_PARTS = {"loops": "Loops and presets", "switches": "Memories", "route": "Sections"}
 
 
 def reason(part: Part) -> str:
-    """Say how good the answer to one question is."""
+    """Say how good the answer to one question is: "Memories: 41 bank steps, proved"."""
+    name = _OF_PARTS.get(part.name, part.name)
+    said = f"{name}: {part.value} {part.question}"
     if part.proved:
-        return f"{part.value}, proved"
-    return f"{part.value}, and no answer is below {part.bound}"
+        return f"{said}; proved, fewer are impossible"
+    return f"{said}; fewer than {part.bound} are impossible, {part.value} may not be the fewest"

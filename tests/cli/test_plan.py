@@ -130,9 +130,9 @@ def test_text_says_what_is_saved_and_what_to_do(run: Run, tmp_path: Path) -> Non
     done = run("plan", "switches", wasteful(tmp_path), "--setlist", "friday")
     assert (done.status, done.err) == (0, "")
     for part in (
-        "7 moves → 5: 2 fewer (29 %)",
+        "Inside songs 7 → 5: 2 fewer (29 %)",
         "worst single change 2 → 2",
-        "Proved: no plan of this kind needs fewer moves",
+        "Proved: no plan of this kind needs fewer moves inside songs",
         "Presets",
         "Moves of each song",
         "What to do",
@@ -400,3 +400,75 @@ def test_names_are_text(run: Run, tmp_path: Path) -> None:
         assert "[/] ␛[41m" in done.out
         assert not {"\u001b", "\u202e"} & set(done.out)
         assert run("plan", kind, path, "--json").out.isascii()
+
+
+@pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)
+def test_findings_and_moves_between_songs_are_those_of_the_report(
+    run: Run, tmp_path: Path, path: Path
+) -> None:
+    """What the plan says of findings and set-up moves is what the report says of the new file."""
+    new = tmp_path / "new.toml"
+    found = as_json(run("plan", "all", path, "--json", "--write", new, "--seconds", "20"))
+    for end, file in (("before", path), ("after", new)):
+        report = as_json(run("report", file, "--json")._replace(status=0))
+        standing = [one["severity"] for one in report["findings"] if one["waived"] is None]
+        assert found["findings"][end] == {
+            weight: standing.count(weight) for weight in ("error", "warning", "advice")
+        }
+        set_up = sum(one["set_up_moves"] for one in report["setlists"])
+        assert found[f"set_up_moves_{end}"] == set_up
+        assert found[f"moves_in_all_{end}"] == found[f"moves_{end}"] + set_up
+    text = run("plan", "all", path, "--seconds", "20").out
+    said = " ".join(text.split())
+    assert f"between songs {found['set_up_moves_before']} → {found['set_up_moves_after']}" in said
+    assert f"in all {found['moves_in_all_before']} → {found['moves_in_all_after']}" in said
+    assert "Before you accept" in said
+    for caveat in found["caveats"]:
+        assert caveat in said
+
+
+def test_what_is_mapped_anew_is_named(run: Run, tmp_path: Path) -> None:
+    """Every section that the new file plays otherwise is listed, in JSON and as text, no other."""
+    path, new = DEMOS / "three-piece.toml", tmp_path / "new.toml"
+    found = as_json(run("plan", "all", path, "--json", "--write", new, "--seconds", "20"))
+    (_, old), (_, then) = load(path), load(new)
+    differ = [
+        (song.id, at)
+        for song, other in zip(old.songs, then.songs)
+        for at, (one, two) in enumerate(zip(song.sections, other.sections))
+        if (one.preset, one.plus, one.minus) != (two.preset, two.plus, two.minus)
+    ]
+    assert [(one["song"], one["section"]) for one in found["mapped"]] == differ
+    text = run("plan", "all", path, "--seconds", "20").out
+    assert ("Sections mapped anew" in text) == bool(differ)
+    for one in found["mapped"]:
+        assert f"{one['section'] + 1} {one['name']}" in text
+
+
+def test_no_better_is_said(run: Run, tmp_path: Path) -> None:
+    """A second plan on top of the first brings nothing, and says so before anything else."""
+    new = tmp_path / "new.toml"
+    assert run("plan", "switches", wasteful(tmp_path), "--write", new).status == 0
+    done = run("plan", "switches", new)
+    assert "Before you accept\n  - No better than today: as many moves inside songs" in done.out
+    assert not as_json(run("plan", "switches", new, "--json"))["better"]
+
+
+def test_presets_without_memory_are_said(run: Run, tmp_path: Path) -> None:
+    """Where today's figure leans on a preset that no memory holds, every kind of plan says so."""
+    path = wasteful(tmp_path)
+    path.write_text(path.read_text().replace("memory = 3\n", ""), encoding="utf-8")
+    for kind in KINDS:
+        said = " ".join(run("plan", kind, path).out.split())
+        assert "leans on 1 preset with no memory of its own (dirt)" in said, kind
+        assert "2 sections of 1 song cannot be recalled" in said
+    gaps = as_json(run("plan", "all", path, "--json"))["unheld"]
+    assert gaps["sections"] == ["songs.low.sections.1", "songs.low.sections.3"]
+
+
+def test_which_setlists_is_said(run: Run, tmp_path: Path) -> None:
+    """All setlists count unless some are named, and the head says which."""
+    path = wasteful(tmp_path)
+    assert "For all 2 setlists (friday, sunday): 3 songs" in run("plan", "route", path).out
+    alone = run("plan", "route", path, "--setlist", "sunday").out
+    assert "For sunday alone: 1 song" in alone

@@ -13,6 +13,7 @@ from rigs_made import make_rig, pedal, preset, section, setlist, song, switcher
 from rigtui.model import rig_from_data
 from rigtui.model.lookup import lookup
 from rigtui.moves import count_setlist, count_song
+from rigtui.plan.mapping import change_lines, mapped_anew
 from rigtui.plan.result import PlanError
 from rigtui.plan.route import evening_walk, plan_route, song_walk
 
@@ -64,7 +65,7 @@ def check_plan(data: Data) -> None:
     assert plan.lower_bound == count_setlist(rig, rig.setlists[0]).least_moves
     assert plan.lower_bound <= plan.moves_after <= plan.moves_before
     assert plan.proved == (plan.moves_after == plan.lower_bound)
-    assert bool(plan.steps) == (plan.moves_after < plan.moves_before)
+    assert bool(mapped_anew(rig, plan.rig)) == (plan.moves_after < plan.moves_before)
     check_sounds(rig, plan.rig)
 
 
@@ -153,5 +154,6 @@ def test_adopting_a_walk() -> None:
     )
     plan = plan_route(rig)
     assert (plan.moves_before, plan.moves_after, plan.lower_bound) == (2, 0, 0)
-    assert plan.steps == ("a, section 2 (Part): map to loud",)
+    (change,) = mapped_anew(rig, plan.rig)
+    assert change_lines(change) == ["2 Part: clean → loud"]
     assert plan.rig.songs[0].sections[1].preset == "loud"

@@ -1,0 +1,42 @@
+"""What a plan that changes the rig is given last: the way of the foot, and sections to learn."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from rigtui.model.rig import Rig
+from rigtui.plan.evening import Evening, evening_of
+from rigtui.plan.mapping import mapped_anew, mapping_step
+from rigtui.plan.result import Plan
+
+
+def finished(rig: Rig, plan: Plan, setlists: tuple[str, ...]) -> Plan:
+    """Add to a plan how far the foot goes now and then, and the sections that are mapped anew."""
+    if plan.rig is None:
+        return plan
+    evening = evening_of(rig, setlists)
+    return replace(
+        plan,
+        steps=(*plan.steps, *mapping_step(mapped_anew(rig, plan.rig))),
+        details={**_travel(rig, plan.rig, evening), **plan.details},
+    )
+
+
+def _travel(now: Rig, then: Rig, evening: Evening) -> dict[str, Any]:
+    """Switches that the foot passes within banks inside songs, and millimetres, now and then."""
+    if now.switcher is None or then.switcher is None:
+        return {}
+    from rigtui.plan.placing import travel_within
+    from rigtui.plan.switches import changes_between, presets_of
+
+    details: dict[str, Any] = {}
+    for rig, switcher, end in ((now, now.switcher, "_before"), (then, then.switcher, "")):
+        ids = presets_of(rig, evening)
+        memory = {preset.id: preset.memory for preset in rig.presets}
+        flow = changes_between(rig, evening, ids)
+        travel = travel_within(switcher, flow, [memory[one] for one in ids])
+        details[f"travel_switches{end}"] = travel
+        if switcher.switch_spacing_mm is not None:
+            details[f"travel_mm{end}"] = travel * switcher.switch_spacing_mm
+    return details

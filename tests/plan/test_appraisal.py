@@ -1,0 +1,223 @@
+"""What a plan is worth, all told: sums, songs and memories counted again by hand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
+from screens import DEMOS
+
+from rigtui.model.rig import Rig
+from rigtui.moves import count_setlist, count_song
+from rigtui.plan.appraisal import appraise
+from rigtui.plan.evening import evening_of, figures
+from rigtui.plan.mapping import change_lines, mapped_anew
+from rigtui.plan.request import Request, plan
+from rigtui.plan.result import Part, Plan, Status
+from rigtui.plan.unheld import moves_without, unheld
+from rigtui.plan.walk_words import said_walks
+from rigtui.plan.words import headline, verdict
+from rigtui.store.load import load
+
+PARTS: dict[str, Any] = {
+    "switcher": switcher(4, 2),
+    "pedals": [pedal("drive", name="Drive"), pedal("wah", name="Wah")],
+    "loops": [loop(1, "drive")],
+    "chain": {"front": ["wah", 1]},
+    "setlists": [setlist("night", "a", "b")],
+}
+
+
+def rig_of(first: int | None, second: int | None, third: int | None = 4) -> Rig:
+    """Three presets in some memories, and two songs: a goes to and fro, b is on the third."""
+    return make_rig(
+        **PARTS,
+        presets=[
+            preset("one", name="One", memory=first),
+            preset("two", 1, name="Two", memory=second),
+            preset("three", name="Three", memory=third, channel="drive"),
+        ],
+        amp={"channels": ["clean", "drive"]},
+        songs=[song("a", "one", "two", "one", title="Ay"), song("b", "three", "three", title="Be")],
+    )
+
+
+def made(now: Rig, then: Rig, **more: Any) -> Plan:
+    """A plan from one rig to another."""
+    evening = evening_of(now)
+    return Plan("all", Status.FEASIBLE, figures(now, evening), then, figures(then, evening), **more)
+
+
+def caveats(now: Rig, then: Rig) -> tuple[bool, str]:
+    """Whether the plan is better, and all that is to be known of it."""
+    found = appraise(made(now, then), now, evening_of(now))
+    return found.better, " | ".join(found.caveats)
+
+
+def test_moves_between_songs_are_in_the_head() -> None:
+    """By hand: in a, one and two in banks apart are 2 x 2 moves, in one bank 2 x 1.
+
+    Power-on to one is 1 press (switch) or 2 (bank and switch); from one (bank 1) to three (bank 2)
+    is 2 more, from one (bank 2) to three (bank 2) is 1.
+    """
+    apart, together = rig_of(1, 3), rig_of(1, 2)
+    said = headline(made(apart, together))
+    assert said == (
+        "Inside songs 4 → 2: 2 fewer (50 %); between songs 3 → 3; in all 7 → 5: 2 fewer"
+    )
+    count = count_setlist(together, together.setlists[0])
+    assert (count.moves, count.set_up_moves) == (2, 3)
+    assert caveats(apart, together) == (True, "")
+
+
+def test_an_evening_that_gets_worse_as_a_whole_is_said_to() -> None:
+    """Moves inside songs that are bought with more moves between songs are no bargain.
+
+    By hand: song c plays one preset, boosted or not, with its wah. Now: two, wah on and off again:
+    2 moves inside, and 1 before each song. Then it starts on another preset: 1 inside.
+    """
+    now = make_rig(
+        **{**PARTS, "setlists": [setlist("night", *"xyx")]},
+        presets=[preset("one", memory=1), preset("two", 1, memory=3)],
+        songs=[song("x", "one", "two"), song("y", "two", section("one"))],
+    )
+    songs = [song("x", "two", "two"), song("y", "one", "one")]
+    then = make_rig(
+        **{**PARTS, "setlists": [setlist("night", *"xyx")]},
+        presets=[preset("one", memory=1), preset("two", 1, memory=3)],
+        songs=songs,
+    )
+    evening = evening_of(now)
+    before, after = figures(now, evening), figures(then, evening)
+    # x: 2 moves, y: 2 moves, x: 2 moves; power-on to one 1, two to two 0, one to one 0
+    assert (before.moves, before.set_up_moves, before.in_all) == (6, 1, 7)
+    # nothing inside; power-on to two 2, two to one 2, one to two 2
+    assert (after.moves, after.set_up_moves, after.in_all) == (0, 6, 6)
+    assert caveats(now, then) == (True, "")
+    longer = now.model_copy(
+        update={"songs": (now.songs[0], now.songs[1].model_copy(update={"sections": ()}))}
+    )
+    better, said = caveats(longer, longer)
+    assert not better
+    assert "No better than today: as many moves inside songs, and nothing else gets less" in said
+
+
+def test_worse_as_a_whole() -> None:
+    """One move saved inside, two more between: the sentence has all three figures."""
+    from rigtui.plan.result import Figures
+
+    rig = rig_of(1, 2)
+    one = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), rig, Figures(34, 22, 3, 2))
+    found = appraise(one, rig, evening_of(rig))
+    assert not found.better
+    assert found.caveats == (
+        "Worse as a whole: 3 moves fewer inside songs, but 9 more between songs, so 6 more in all",
+    )
+
+
+def test_more_moves_are_no_better() -> None:
+    """A plan with more moves is named so, with the song that gets worst and what gets harder."""
+    better, said = caveats(rig_of(1, 2), rig_of(1, 3))
+    assert not better
+    assert "No better than today: 2 moves more inside songs" in said
+    assert "What gets harder: the worst single change 1 → 2" in said
+    assert "1 of 2 songs needs more moves than today, Ay the most (2 → 4)" in said
+
+
+def test_presets_that_no_memory_holds() -> None:
+    """Today's figure leans on what cannot be recalled; songs that do without are counted apart.
+
+    By hand: two has no memory; a uses it in one section, b does without and has no moves.
+    """
+    now, then = rig_of(1, None), rig_of(1, 2)
+    evening = evening_of(now)
+    gaps = unheld(now, evening)
+    assert gaps is not None
+    assert (gaps.presets, gaps.sections, gaps.songs) == (("two",), ("songs.a.sections.1",), ("a",))
+    assert moves_without(now, evening, gaps) == (1, 0)
+    better, said = caveats(now, then)
+    assert better
+    assert "today's figure" not in said
+    assert (
+        "Today's 2 leans on 1 preset with no memory of its own (Two); 1 section of 1 song cannot "
+        "be recalled. The song that does without: 0 moves today, 0 as planned"
+    ) in said
+    assert unheld(then, evening) is None
+    assert "The plan leans on 1 preset with no memory of its own (Two)" in caveats(then, now)[1]
+
+
+@pytest.mark.parametrize("memory", [1, 9])
+def test_a_shared_or_missing_memory_holds_nothing(memory: int) -> None:
+    """Two presets in one memory, or one in a memory that the switcher has not, cannot be had."""
+    gaps = unheld(rig_of(1, memory), evening_of(rig_of(1, 2)))
+    assert gaps is not None
+    assert "two" in gaps.presets
+
+
+def test_presets_that_the_evening_does_not_use_are_no_matter() -> None:
+    """A preset without memory that only other songs use does not touch the evening."""
+    rig = rig_of(1, 2, None)
+    evening = evening_of(rig.model_copy(update={"setlists": (rig.setlists[0],)}))
+    assert unheld(rig, evening) is not None
+    alone = make_rig(
+        **{**PARTS, "setlists": [setlist("night", "a")]},
+        presets=[preset("one", memory=1), preset("two", 1, memory=2), preset("three")],
+        songs=[song("a", "one", "two"), song("b", "three")],
+    )
+    assert unheld(alone, evening_of(alone)) is None
+
+
+def test_sections_mapped_anew_are_named() -> None:
+    """Each section with how it is played now and then, alike ones together, others left out."""
+    now = rig_of(1, 2)
+    sections = (
+        now.songs[0].sections[0].model_copy(update={"preset": "two", "plus": ("wah",)}),
+        now.songs[0].sections[1],
+        now.songs[0].sections[2].model_copy(update={"preset": "two", "plus": ("wah",)}),
+    )
+    then = now.model_copy(
+        update={"songs": (now.songs[0].model_copy(update={"sections": sections}), now.songs[1])}
+    )
+    (change,) = mapped_anew(now, then)
+    assert (change.song, [one.section for one in change.sections]) == ("a", [0, 2])
+    assert change_lines(change) == ["1 Part, 3 Part: One → Two with Wah"]
+    assert mapped_anew(now, now) == []
+
+
+def test_why_not_proved_though_each_part_is() -> None:
+    """Three proved parts do not prove the whole, and the sentence says how much is open."""
+    rig = rig_of(1, 2)
+    parts = (Part("loops", "moves", 1, 1), Part("switches", "bank steps", 1, 1))
+    plan_ = made(rig, rig, lower_bound=1, parts=parts)
+    assert "Each part is the best by itself" in verdict(plan_)
+    assert "could still save up to 1" in verdict(plan_)
+    open_ = made(rig, rig, lower_bound=1, parts=(Part("loops", "moves", 2, 1), parts[1]))
+    assert "Each part" not in verdict(open_)
+
+
+@pytest.mark.parametrize("path", sorted(DEMOS.glob("*.toml")), ids=lambda path: path.stem)
+def test_the_walk_is_what_its_lines_add_up_to(path: Any) -> None:
+    """The sums over each song and over the walk are those of the lines; alone, as reported."""
+    _, rig = load(path)
+    route = plan(rig, Request("route"))
+    assert route.rig is not None
+    counts = {one.id: count_song(route.rig, one).moves for one in route.rig.songs}
+    for walk, said in zip(route.details["walks"], said_walks(route, rig), strict=True):
+        between = [0] * len(said.songs)
+        inside = [0] * len(said.songs)
+        at = -1
+        for step in walk["steps"]:
+            at += step["between_songs"]
+            into = between if step["between_songs"] else inside
+            into[at] += len(step["presses"])
+        assert said.sums[0] == (
+            f"{sum(inside)} presses inside songs, {sum(between)} between songs, "
+            f"{sum(inside) + sum(between)} in all"
+        )
+        alone = sum(counts[song_.song] for song_ in said.songs)
+        assert (f"it is {alone} inside songs" in said.sums[-1]) == (alone != sum(inside))
+        for song_, before, within in zip(said.songs, between, inside):
+            assert song_.sums.startswith(f"{before} before it, {within} inside")
+            if counts[song_.song] != within:
+                assert f"({counts[song_.song]} as the report counts it alone)" in song_.sums
