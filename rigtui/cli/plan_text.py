@@ -12,7 +12,7 @@ from rigtui.model.cells import wrap
 from rigtui.plan.compare import board_differs
 from rigtui.plan.insight import sentences
 from rigtui.plan.mapping import change_lines, mapped_anew
-from rigtui.plan.words import headline, reason, travel, verdict, worst
+from rigtui.plan.words import headline, reason, still_open, travel, verdict, worst
 
 if TYPE_CHECKING:
     from rigtui.cli.plan import Outcome
@@ -71,8 +71,10 @@ def _figures(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     for text in (
         verdict(made, interrupted=outcome.interrupted),
         *(reason(part) for part in made.parts if len(made.parts) > 1),
+        still_open(made),
     ):
-        yield from wrap(terminal.show(text), terminal.width, "  ", "    ")
+        if text is not None:
+            yield from wrap(terminal.show(text), terminal.width, "  ", "    ")
     yield ""
     yield from _before_accepting(outcome, terminal)
 

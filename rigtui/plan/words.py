@@ -70,13 +70,20 @@ def verdict(plan: Plan, *, interrupted: bool = False) -> str:
     if interrupted or plan.status is Status.TIMED_OUT:
         why = "Stopped early, not proved" if interrupted else "The time was up, not proved"
     gap = plan.moves_after - plan.lower_bound
-    said = f"{why}: no plan needs fewer than {plan.lower_bound} inside songs, {gap} less than this"
-    if len(plan.parts) > 1 and all(part.proved for part in plan.parts):
-        said += (
-            f". Each part is the best by itself; a plan that trades one against another could "
-            f"still save up to {gap}"
-        )
-    return said
+    return f"{why}: no plan needs fewer than {plan.lower_bound} inside songs, {gap} less than this"
+
+
+def still_open(plan: Plan) -> str | None:
+    """Say why a plan is not proved though each of its parts is."""
+    if plan.moves_after is None or plan.proved or len(plan.parts) < 2:
+        return None
+    if not all(part.proved for part in plan.parts):
+        return None
+    gap = plan.moves_after - plan.lower_bound
+    return (
+        f"Each part is the best by itself; a plan that trades one against another could still "
+        f"save up to {count(gap, 'move')}"
+    )
 
 
 _OF_PARTS = {"loops": "Loops and presets", "switches": "Memories", "route": "Sections"}

@@ -41,7 +41,6 @@ async def test_wishes_reach_the_planner(tmp_path: Path) -> None:
         await pilot.pause()
         assert view_of(app).wishes.request(rig_of(app)) == Request(
             kind="all",
-            setlists=("friday",),
             seconds=60.0,
             pins={"drive": "out"},
             keep=("both",),
@@ -55,7 +54,7 @@ async def test_wishes_reach_the_planner(tmp_path: Path) -> None:
             await pilot.press("x")
         await stand_on(pilot, "setting", "order")
         await pilot.press("x")
-        assert view_of(app).wishes == Wishes(setlist="friday")
+        assert view_of(app).wishes == Wishes()
 
 
 async def test_numbers_memories_and_pairs(tmp_path: Path) -> None:
@@ -84,22 +83,23 @@ async def test_numbers_memories_and_pairs(tmp_path: Path) -> None:
         assert view_of(app).wishes.apart == ()
 
 
-async def test_setlist_goes_with_the_one_at_hand(tmp_path: Path) -> None:
-    """The plan is for the setlist at hand until all are wanted; choosing one puts it at hand."""
+async def test_all_setlists_count_unless_one_is_chosen(tmp_path: Path) -> None:
+    """The plan is for all setlists, as on the command line; choosing one puts it at hand too."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
         await stand_on(pilot, "setting", "setlist")
-        assert view_of(app).wishes.setlist == "friday"
-        await pilot.press("enter")
+        assert view_of(app).wishes.request(rig_of(app)).setlists == ()
+        assert "all 2 setlists" in shown(app)
+        await pilot.press("enter", "enter")
         await pilot.pause()
-        assert view_of(app).wishes.setlist == "sunday"
+        assert view_of(app).wishes.request(rig_of(app)).setlists == ("sunday",)
         assert app.setlist_id == "sunday"
-        await pilot.press("enter")
-        assert view_of(app).wishes.setlist is None
-        assert "all setlists" in shown(app)
         await pilot.press("2", "5")
+        assert view_of(app).wishes.setlist == "sunday"
+        await pilot.press("x")
         assert view_of(app).wishes.setlist is None
+        assert "all 2 setlists" in shown(app)
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -5,6 +5,7 @@ Nothing changes until the player accepts; then everything does, as one step of u
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -30,11 +31,13 @@ from rigtui.tui.views.plan_lists import (
     wish_listing,
 )
 from rigtui.tui.views.plan_runs import PlanRuns
-from rigtui.tui.views.plan_wishes import Wish, Wishes
+from rigtui.tui.views.plan_wishes import Wish, Wishes, other_wishes
+from rigtui.tui.views.plan_worth import PlanWorth
 from rigtui.tui.widgets.panes import PaneBar
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
+    from rigtui.plan.result import Plan
 
 WIDE, TALL = 110, 28
 """Cells and lines from which on all four lists have room beside each other."""
@@ -51,7 +54,9 @@ class PlanView(PanedView):
     GRID_ID = "plan-{}"
     DEFAULT_CSS = """
     PlanView {
-        & > #plan-head { height: 3; padding: 0 1; background: $surface; }
+        & > #plan-head {
+            height: auto; min-height: 3; max-height: 8; padding: 0 1; background: $surface;
+        }
         & > #plan-panes { height: 1fr; layout: vertical; }
         & .pane { height: 1fr; display: none; }
         & .pane.-here { display: block; }
@@ -80,6 +85,7 @@ class PlanView(PanedView):
         super().__init__(id=id)
         self.wishes = Wishes()
         self.runs = PlanRuns(self, self._draw_head, self._ended, self._draw_todo)
+        self.worth = PlanWorth(self, self._weighed)
         self._clock: Timer | None = None
         self._rows: list[Wish] = []
         self._listings: dict[str, Listing] = {}
@@ -122,18 +128,6 @@ class PlanView(PanedView):
         """Show what can be asked about a rig; a plan for another one stays, and is marked."""
         super().show_rig(rig)
         self._draw()
-
-    def show_setlist(self, setlist_id: str | None) -> None:
-        """Plan for the setlist at hand, unless the player asked for all."""
-        first = self.rig is None
-        if first or (self.wishes.setlist is not None and setlist_id is not None):
-            self._wish(setlist=setlist_id)
-        super().show_setlist(setlist_id)
-
-    def _wish(self, **values: object) -> None:
-        from dataclasses import replace
-
-        self.wishes = replace(self.wishes, **values)  # type: ignore[arg-type]
 
     def on_resize(self) -> None:
         """Use the room that there is."""
@@ -190,7 +184,10 @@ class PlanView(PanedView):
 
     def _draw_todo(self) -> None:
         plan = self.runs.plan
-        todo = None if plan is None else todo_listing(plan, self.runs.why, self._width("todo"))
+        rig, width, sentences = self.runs.rig, self._width("todo"), self.worth.sentences
+        todo = None
+        if plan is not None and rig is not None:
+            todo = todo_listing(plan, rig, sentences, self.runs.why, width)
         self._show("todo", todo, "What to re-plug and re-program will stand here.")
 
     def _songs(self) -> Listing | None:
@@ -214,10 +211,13 @@ class PlanView(PanedView):
 
     def _draw_head(self) -> None:
         width = self.size.width - 2
-        lines = [plain(line) for line in head_lines(self.stage, width)]
-        if lines:
-            lines[0] = lines[0].stylize("bold")
+        lines = [plain(line.text).stylize(line.look) for line in head_lines(self.stage, width)]
         self.query_one("#plan-head", Static).update(Content("\n").join(lines))
+
+    def _weighed(self) -> None:
+        """The findings of the plan are counted."""
+        self._draw_head()
+        self._draw_todo()
 
     @property
     def stage(self) -> Stage:
@@ -235,7 +235,27 @@ class PlanView(PanedView):
             same=new is not None and new == runs.rig,
             accepted=new is not None and new == self.rig,
             stale=runs.plan is not None and not runs.fits(self.rig),
+            appraisal=self.worth.appraisal,
+            findings=self.worth.findings,
+            other_wishes=self._other_wishes(),
+            asks=bool(self.worth.doubts),
+            evening=self._evening(),
         )
+
+    def _evening(self) -> str:
+        """Whom the plan is for, where that could be something else."""
+        rig, asked = self.runs.rig, self.runs.asked
+        if rig is None or asked is None or len(rig.setlists) < 2:
+            return ""
+        names = [one.label for one in rig.setlists if one.id in asked.setlists]
+        return ", ".join(names) or f"All {len(rig.setlists)} setlists"
+
+    def _other_wishes(self) -> list[str]:
+        """What is asked for otherwise now than when the plan was made."""
+        rig, asked = self.runs.rig, self.runs.asked
+        if rig is None or asked is None:
+            return []
+        return other_wishes(asked, self.wishes.request(rig))
 
     # Wishes
 
@@ -269,17 +289,16 @@ class PlanView(PanedView):
         if answer is not None:
             pins = {**self.wishes.pin_switch, wish.name: int(answer)}
             free = {name: memory for name, memory in pins.items() if memory}
-            self._wish(pin_switch=free)
-            self._draw_wishes()
+            self._change(replace(self.wishes, pin_switch=free))
 
     def _kind_chosen(self, answer: str | None) -> None:
         if answer is not None:
-            self._wish(kind=answer)
-            self._draw_wishes()
+            self._change(replace(self.wishes, kind=answer))
 
     def _change(self, wishes: Wishes) -> None:
         self.wishes = wishes
         self._draw_wishes()
+        self._draw_head()
 
     def action_clear(self) -> None:
         """Take back what the row under the cursor asks for."""
@@ -333,6 +352,9 @@ class PlanView(PanedView):
             self._clock.pause()
         for name in self.PANES[1:]:
             self._grid(name).move_to(0)
+        runs = self.runs
+        if runs.plan is not None and runs.rig is not None and runs.asked is not None:
+            self.worth.weigh(runs.plan, runs.rig, runs.asked)
         self._draw_plan()
         if not self.display:
             self.notify("The planner is done: key 5 shows what it found.", markup=False)
@@ -351,7 +373,34 @@ class PlanView(PanedView):
         if not self.runs.fits(self.rig):
             self._offer_again(accepted=new == self.rig)
             return
+        self.worth.finish()
+        if self._other_wishes() or self.worth.doubts:
+            self._ask_to_accept(plan, rig, new)
+        else:
+            self._accept(plan, rig, new)
 
+    def _ask_to_accept(self, plan: Plan, rig: Rig, new: Rig) -> None:
+        """Say what speaks against the plan, and accept it only after a yes."""
+        from rigtui.tui.widgets.dialogs import Confirm
+
+        doubts, other = self.worth.doubts, self._other_wishes()
+        answers = [("y", "accept it all the same, as one step that u takes back")]
+        if other:
+            doubts = [f"Made for other wishes; changed since: {', '.join(other)}", *doubts]
+            answers.insert(0, ("p", "plan again, with the wishes as they are now"))
+        question, *rest = doubts
+        rest += [one for one in self.worth.sentences if one not in doubts]
+
+        def answered(answer: str | None) -> None:
+            if answer == "p":
+                self.action_run()
+            elif answer == "y":
+                self._accept(plan, rig, new)
+
+        leave = "leave the rig as it is"
+        self.app.push_screen(Confirm(f"{question}.", answers, rest, leave), answered)
+
+    def _accept(self, plan: Plan, rig: Rig, new: Rig) -> None:
         def edit(now: Rig) -> Rig:
             if now is not rig and now != rig:
                 raise EditError("the rig has changed since this plan was made: plan again")

@@ -3,16 +3,30 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from rigtui.model.cells import clip
+from rigtui.model.cells import clip, wrap
 from rigtui.model.text import visible
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from rigtui.checks import Difference
+    from rigtui.plan.appraisal import Appraisal
     from rigtui.plan.control import Progress
     from rigtui.plan.result import Plan
 
 _BAR = 20
+_ROOMY = 100
+"""Cells from which on the rules that find more are named in the head too."""
+
+
+class Line(NamedTuple):
+    """A line of the head, and how it looks."""
+
+    text: str
+    look: str = ""
+    """A style of the screen library; what the line says stands in its words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,10 +48,20 @@ class Stage:
     """Whether the rig is as planned."""
     stale: bool
     """Whether the rig is not the one that was planned for."""
+    appraisal: Appraisal | None = None
+    """What the plan is worth."""
+    findings: Difference | None = None
+    """What it does to the findings, once that is counted."""
+    other_wishes: Sequence[str] = ()
+    """What is asked for otherwise now than when the plan was made."""
+    asks: bool = False
+    """Whether y asks before it accepts."""
+    evening: str = ""
+    """Which setlists it is for, where there are several."""
 
 
-def head_lines(stage: Stage, width: int) -> list[str]:
-    """Say how it stands in three lines."""
+def head_lines(stage: Stage, width: int) -> list[Line]:
+    """Say how it stands: what was found, what it costs, what is proved, what to press next."""
     if stage.running:
         lines = _running(stage)
     elif stage.fault:
@@ -49,8 +73,9 @@ def head_lines(stage: Stage, width: int) -> list[str]:
             "Nothing is changed until you accept.",
         ]
     else:
-        lines = _planned(stage, stage.plan)
-    return [clip(visible(line), max(1, width)) for line in lines]
+        return _planned(stage, stage.plan, max(1, width))
+    first, *rest = [clip(visible(line), max(1, width)) for line in lines]
+    return [Line(first, "bold"), *map(Line, rest)]
 
 
 def _running(stage: Stage) -> list[str]:
@@ -69,27 +94,63 @@ def _running(stage: Stage) -> list[str]:
     return [first, found, "c stops and keeps the best so far."]
 
 
-def _planned(stage: Stage, plan: Plan) -> list[str]:
-    from rigtui.plan.words import headline, travel, verdict
+def _planned(stage: Stage, plan: Plan, width: int) -> list[Line]:
+    from rigtui.plan.words import headline, verdict, worst
 
     if plan.conflict is not None:
-        return ["No plan can do that", plan.conflict.reason, "What would do is listed below."]
+        return [
+            Line("No plan can do that", "bold"),
+            *_broken(plan.conflict.reason, width),
+            *_broken("What would do is listed below; p starts again.", width, most=1),
+        ]
+    figures = [headline(plan), worst(plan) if plan.kind != "curve" else None]
+    said = "; ".join(text for text in figures if text)
+    if stage.evening:
+        said = f"{stage.evening}: {said[0].lower()}{said[1:]}"
+    lines = _broken(said, width, "bold")
+    caveats = stage.appraisal.caveats if stage.appraisal is not None else ()
+    if caveats and not stage.accepted:
+        more = f" (and {len(caveats) - 1} more to know)" if len(caveats) > 1 else ""
+        lines += _broken(f"{caveats[0]}{more}", width, "$text-warning")
     said = verdict(plan, interrupted=stage.interrupted)
-    first = headline(plan)
-    if plan.after is not None:
-        worst = f"worst change {plan.before.worst_change} → {plan.after.worst_change}"
-        gaps = f"between songs {plan.before.set_up_moves} → {plan.after.set_up_moves}"
-        first = f"{first}; {travel(plan) or worst}; {gaps}"
+    lines += _broken(said, width)
+    if plan.rig is not None and not stage.accepted:
+        lines += _broken(_findings(stage.findings, width), width, most=1)
+    return lines + _broken(_next(stage, plan), width, most=1)
+
+
+def _findings(found: Difference | None, width: int) -> str:
+    """What the plan does to the findings, and where there is room, the rules that find more."""
+    if found is None:
+        return "Findings: counting ..."
+    rules = [line for line in found.lines() if line.startswith("more") and width >= _ROOMY]
+    return "; ".join([found.headline(), *rules])
+
+
+def _next(stage: Stage, plan: Plan) -> str:
+    """What can be done now."""
+    if plan.rig is not None and stage.accepted and not stage.same:
+        return "Accepted: the rig is as planned. u takes it back."
+    if stage.stale:
+        return "The rig has changed since: p plans again."
+    if stage.other_wishes:
+        asks = "; y asks first" if plan.rig is not None else ""
+        return f"Made for other wishes ({', '.join(stage.other_wishes)}): p plans again{asks}."
     if plan.kind == "curve":
-        last = "Nothing to accept: this is what other switchers could do for you."
-    elif plan.rig is None:
-        last = "p starts again."
-    elif stage.same:
-        last = "Nothing to accept: the rig is so already."
-    elif stage.accepted:
-        last = "Accepted: the rig is as planned. u takes it back."
-    elif stage.stale:
-        last = "The rig has changed since: p plans again."
-    else:
-        last = "y accepts it as one step, which u takes back."
-    return [first, said, last]
+        return "Nothing to accept: this is what other switchers could do for you."
+    if plan.rig is None:
+        return "p starts again."
+    if stage.same:
+        return "Nothing to accept: the rig is so already."
+    if stage.asks:
+        return "y accepts it after asking you. tab: what changes, what to do, songs."
+    return "y accepts it as one step, u takes it back. tab: what to do, songs."
+
+
+def _broken(text: str, width: int, look: str = "", most: int = 2) -> list[Line]:
+    """A text in as many lines as it needs, but not more than there is room for."""
+    lines = wrap(visible(text), width)
+    if len(lines) > most:
+        rest = " ".join(lines[most - 1 :])
+        lines = [*lines[: most - 1], clip(rest, width)]
+    return [Line(line, look) for line in lines]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from rigtui.model.cells import clip, wrap
+from rigtui.model.cells import cells, clip, wrap
 from rigtui.model.text import visible
 from rigtui.tui.widgets.grid import Column, Row
 
@@ -32,7 +32,9 @@ class Listing:
 
 def wish_listing(wishes: Sequence[Wish], width: int) -> Listing:
     """The wishes, a line each; those that the player has set are marked."""
-    label = max(14, min(26, width * 2 // 5))
+    label = max(
+        14, min(max((cells(visible(one.label)) for one in wishes), default=0) + 2, width // 2)
+    )
     columns = [
         Column((), 3, pick=False, look="grid--strong"),
         Column((), label, pick=False),
@@ -45,7 +47,8 @@ def wish_listing(wishes: Sequence[Wish], width: int) -> Listing:
         else:
             look = "grid--strong" if wish.is_set or wish.key == "setting" else "grid--dim"
             mark = f" {CHANGED}" if wish.is_set else ""
-            rows.append(Row((mark, wish.label, wish.value), ("", "", look)))
+            name = clip(visible(wish.label), label - 1)
+            rows.append(Row((mark, name, wish.value), ("", "", look)))
     return Listing(columns, rows)
 
 
@@ -64,12 +67,16 @@ def board_listing(now: Rig, then: Rig, width: int) -> Listing:
     return Listing(columns, [row for row, _ in rows], [place for _, place in rows])
 
 
-def _line(label: str, now: str, then: str, memory: str = "", *, width: int) -> Row:
+def _line(label: str, now: str, then: str, memory: str = "", *, width: int) -> Iterator[Row]:
+    """One row, broken into as many as its texts need."""
     moved = "→" in memory
     mark = CHANGED if now != then or moved else ""
     looks = ("", "", "grid--dim", _look(now != then), _look(moved))
-    now, then = (clip(visible(text), width) for text in (now, then))
-    return Row((mark, label, now, then, memory), looks)
+    left, right = (wrap(visible(text), width) or [""] for text in (now, then))
+    for at in range(max(len(left), len(right))):
+        first, second = (texts[at] if at < len(texts) else "" for texts in (left, right))
+        heads = (mark, label) if at == 0 else ("", "")
+        yield Row((*heads, first, second, memory if at == 0 else ""), looks)
 
 
 def _look(differs: bool) -> str:
@@ -89,20 +96,22 @@ def _loop_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
             else ", ".join(found.label(one) for one in loop.pedals) or "(empty)"
             for found, loop in ((before, row.now), (after, row.then))
         ]
-        place = f"loops.{row.number}"
-        yield _line(f"loop {row.number}, {row.side}", *texts, width=width), place
+        for line in _line(f"loop {row.number}, {row.side}", *texts, width=width):
+            yield line, f"loops.{row.number}"
     for label, old, new in zip(("outside", "left on"), outside_of(now), outside_of(then)):
         if old or new:
             texts = [
                 ", ".join(found.label(one) for one in pedals) or "none"
                 for found, pedals in ((before, old), (after, new))
             ]
-            yield _line(label, *texts, width=width), ""
+            for line in _line(label, *texts, width=width):
+                yield line, ""
     orders = signal_order(now), signal_order(then)
     for side in orders[0]:
         if orders[0][side] != orders[1][side]:
             texts = [", ".join(before.label(one) for one in order[side]) for order in orders]
-            yield _line(f"{side} order", *texts, width=width), f"chain.{side}"
+            for line in _line(f"{side} order", *texts, width=width):
+                yield line, f"chain.{side}"
 
 
 def _preset_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
@@ -122,7 +131,8 @@ def _preset_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
             texts = (_marks(row.now, before, width), _marks(row.then, after, width))
         preset = row.then or row.now
         assert preset is not None
-        yield _line(row.label, *texts, memory, width=width), f"presets.{preset.id}"
+        for line in _line(row.label, *texts, memory, width=width):
+            yield line, f"presets.{preset.id}"
 
 
 def _heads(numbers: Sequence[int], width: int) -> str:
@@ -188,19 +198,43 @@ def text_listing(parts: Iterable[tuple[str, Sequence[str]]], width: int) -> List
     return Listing([Column((), max(10, width))], rows)
 
 
-def todo_listing(plan: Plan, explained: Plan | None, width: int) -> Listing:
-    """What to re-plug, re-program and re-map, and what there is to know about the plan."""
-    from rigtui.plan.insight import sentences
-    from rigtui.plan.words import reason
+def todo_listing(
+    plan: Plan, rig: Rig, sentences: Sequence[str], explained: Plan | None, width: int
+) -> Listing:
+    """What to know, what to re-plug, re-program and learn, and why the plan is as it is.
 
-    parts: list[tuple[str, Sequence[str]]] = [("Steps", plan.steps)]
+    Args:
+        plan: The plan.
+        rig: The rig that it was made for.
+        sentences: What is to be known before it is accepted.
+        explained: Why it is so, once that is known.
+        width: Cells in a line.
+    """
+    from rigtui.plan.insight import sentences as reasons
+    from rigtui.plan.words import reason, still_open, travel, verdict, worst
+
+    known = "Before you accept" if plan.rig is not None else "To know first"
+    parts: list[tuple[str, Sequence[str]]] = [(known, sentences), ("Steps", plan.steps)]
     if plan.conflict is not None:
         parts += [("What would do", plan.conflict.relaxations)]
-    proofs = [f"{part.name}: {part.question}: {reason(part)}" for part in plan.parts]
-    parts += [("What was proved", proofs), ("To know", plan.notes)]
+    if plan.rig is not None:
+        parts += [("Sections mapped anew", _mapped(rig, plan.rig))]
+        parts += [("Figures", [text for text in (worst(plan), travel(plan)) if text])]
+        of_parts = [reason(part) for part in plan.parts if len(plan.parts) > 1]
+        proofs = [verdict(plan), *of_parts, still_open(plan)]
+        parts += [("What was proved", [text for text in proofs if text])]
+    parts += [("To know", plan.notes)]
     if explained is not None:
-        parts += sentences(explained)
+        parts += reasons(explained)
     return text_listing(parts, width)
+
+
+def _mapped(now: Rig, then: Rig) -> list[str]:
+    from rigtui.plan.mapping import change_lines, mapped_anew
+
+    return [
+        f"{change.title}: {'; '.join(change_lines(change))}" for change in mapped_anew(now, then)
+    ]
 
 
 def conflict_listing(plan: Plan, rig: Rig, width: int) -> Listing:
@@ -231,13 +265,15 @@ def curve_listing(plan: Plan, width: int) -> Listing:
         Column(("moves",), 7, pick=False, align="right"),
         Column(("saved",), 7, pick=False, align="right"),
         Column((" ",), bar + 1, pick=False),
-        Column(("bound",), 8, pick=False, look="grid--dim"),
+        Column(("proved?",), 8, pick=False, look="grid--dim"),
     ]
     rows = []
     for curve in plan.details["curves"]:
         points = curve_rows(curve)
         most = max([before, *(one.moves for one in points if one.moves is not None)])
-        rows.append(Row(note=f"By {CURVE_WORDS[curve['kind']]}: {curve['sentence']}"))
+        rows.append(Row(note=f"By {CURVE_WORDS[curve['kind']]}"))
+        said = wrap(visible(curve["sentence"]), max(10, width - 1), "  ")
+        rows += [Row(note=line) for line in said]
         for one in points:
             value = str(one.first) if one.first == one.last else f"{one.first} to {one.last}"
             name = f"now {value}" if one.now else value
@@ -253,23 +289,32 @@ def curve_listing(plan: Plan, width: int) -> Listing:
 
 
 def walk_listing(plan: Plan, rig: Rig, width: int) -> Listing:
-    """The walk through the evening, section by section."""
-    titles = {song.id: song for song in rig.songs}
-    parts: list[Row] = []
+    """The walk through the evening, section by section, with the sums that it adds up to."""
+    from rigtui.plan.walk_words import said_walks
+
+    rows: list[Row] = []
     places: list[str] = []
+
+    def note(text: str, hang: str = "") -> None:
+        broken = wrap(visible(text), max(10, width - 1), hang)
+        rows.extend(Row(note=line) for line in broken)
+        places.extend("" for _ in broken)
+
     label = max(16, min(30, width // 3))
-    for walk in plan.details.get("walks", ()):
-        before: Any = None
-        for step in walk["steps"]:
-            song = titles[step["song"]]
-            if step["between_songs"] or before != song.id:
-                parts.append(Row(note=song.label))
-                places.append("")
-            before = song.id
-            section = song.sections[step["section"]]
-            said = ", ".join(step["words"]) or "-"
-            said = f"before it: {said}" if step["between_songs"] and step["words"] else said
-            parts.append(Row((f"{step['section'] + 1:3} {section.name}", said)))
-            places.append(f"songs.{song.id}.sections.{step['section']}")
+    room = max(10, width - label - 1)
+    for walk in said_walks(plan, rig):
+        note(walk.title)
+        for text in walk.sums:
+            note(text, "  ")
+        for song in walk.songs:
+            note(f"{song.title}: {song.sums}")
+            for number, one in enumerate(song.lines):
+                said = one.words or "-"
+                said = f"before it: {said}" if number == 0 and one.words else said
+                name = f"{one.section + 1:3} {one.name}"
+                for line in wrap(said, room):
+                    rows.append(Row((name, line)))
+                    places.append(f"songs.{one.song}.sections.{one.section}")
+                    name = ""
     columns = [Column((), label, frozen=True, look="grid--strong"), Column((), width - label)]
-    return Listing(columns, parts, places)
+    return Listing(columns, rows, places)

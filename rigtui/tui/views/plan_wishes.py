@@ -13,11 +13,11 @@ if TYPE_CHECKING:
     from rigtui.plan.request import Request
 
 KINDS = {
-    "all": "loops, switches and route",
+    "all": "loops, switches, route",
     "loops": "loops",
     "switches": "switches",
     "route": "route",
-    "curve": "nothing: what would it buy",
+    "curve": "nothing: a comparison",
 }
 _LIMITS = {
     5.0: "5 seconds",
@@ -104,14 +104,17 @@ class Wishes:
 
     def _settings(self, rig: Rig) -> Iterator[Wish]:
         labels = {setlist.id: setlist.label for setlist in rig.setlists}
-        evening = labels.get(self.setlist or "", "all setlists" if labels else "all songs")
+        every = f"all {len(labels)} setlists" if len(labels) > 1 else "all songs"
+        if len(labels) == 1:
+            every = next(iter(labels.values()))
+        evening = labels.get(self.setlist or "", every)
         yield Wish("setting", "kind", "May change", KINDS[self.kind])
-        yield Wish("setting", "setlist", "For", evening)
+        yield Wish("setting", "setlist", "For", evening, len(labels) > 1 and self.setlist in labels)
         yield Wish("setting", "seconds", "Stops after", _LIMITS[self.seconds])
         if self.kind in _LOOPING:
             sharing = "may be shared" if self.sharing else "one pedal each"
             yield Wish("setting", "sharing", "Loops", sharing, not self.sharing)
-            order = "stays" if self.keep_order else "pedals outside may move"
+            order = "stays" if self.keep_order else "pedals may move"
             yield Wish("setting", "order", "Signal order", order, self.keep_order)
         if self.kind in ("loops", "all"):
             yield Wish("setting", "size", "Switcher", *self._size(rig))
@@ -124,7 +127,7 @@ class Wishes:
         front, fx = self.loops or now
         memories = self.memories or (rig.switcher.memories if rig.switcher else 0)
         is_set = self.loops is not None or self.memories is not None
-        return f"{front} + {fx} loops, {count(memories, 'memory', 'memories')}", is_set
+        return f"{front}+{fx} loops, {count(memories, 'memory', 'memories')}", is_set
 
     def _pedals(self, rig: Rig) -> Iterator[Wish]:
         labels = {pedal.id: pedal.label for pedal in rig.pedals}
@@ -167,7 +170,8 @@ class Wishes:
         if wish.name == "kind":
             return replace(self, kind=_next(list(KINDS), self.kind))
         if wish.name == "setlist":
-            ids = [None, *(setlist.id for setlist in rig.setlists)]
+            several = rig.setlists if len(rig.setlists) > 1 else ()
+            ids = [None, *(setlist.id for setlist in several)]
             return replace(self, setlist=_next(ids, self.setlist))
         if wish.name == "seconds":
             return replace(self, seconds=_next(list(_LIMITS), self.seconds))
@@ -189,6 +193,7 @@ class Wishes:
             return replace(self, apart=self.apart[:at] + self.apart[at + 1 :])
         usual = Wishes()
         names = {
+            "setlist": ("setlist",),
             "sharing": ("sharing",),
             "order": ("keep_order",),
             "size": ("loops", "memories"),
@@ -201,6 +206,31 @@ class Wishes:
         pair = (one, other)
         known = {frozenset(two) for two in self.apart}
         return self if frozenset(pair) in known else replace(self, apart=(*self.apart, pair))
+
+
+_ASKED = {
+    "kind": "May change",
+    "setlists": "For",
+    "pins": "Pedals",
+    "keep": "Presets",
+    "apart": "pedals kept apart",
+    "sharing": "Loops",
+    "keep_order": "Signal order",
+    "loops": "Switcher",
+    "total_loops": "Switcher",
+    "memories": "Switcher",
+    "pin_switch": "Memories",
+    "copies": "Copies",
+}
+"""What each part of a request is called in the list of wishes."""
+
+
+def other_wishes(asked: Request, wanted: Request) -> list[str]:
+    """What differs between two requests, as the list of wishes calls it; time limits apart."""
+    if asked.kind != wanted.kind:
+        return [_ASKED["kind"]]
+    names = (word for key, word in _ASKED.items() if getattr(asked, key) != getattr(wanted, key))
+    return list(dict.fromkeys(names))
 
 
 def loops_of(rig: Rig) -> tuple[int, int]:

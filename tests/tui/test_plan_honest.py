@@ -1,0 +1,281 @@
+"""What the plan view says before a plan is accepted, and when it asks."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from rigs_made import loop, pedal, preset, section, setlist, song, switcher
+from screens import DEMOS, LARGE, SMALL, app_of, app_on, lines, on_screen, shown
+from tui.plan_screen import RIG, Fake, rig_of, switches, until, view_of
+from tui.test_plan import head
+from tui.test_plan_wishes import stand_on
+
+from rigtui.checks import check, difference
+from rigtui.model.cells import cells
+from rigtui.model.edits import set_preset
+from rigtui.plan.evening import evening_of, figures
+from rigtui.plan.mapping import change_lines, mapped_anew
+from rigtui.plan.request import Request, plan
+from rigtui.plan.result import Figures, Plan, Status
+from rigtui.plan.walk_words import said_walks
+from rigtui.tui.app import RigApp
+from rigtui.tui.widgets.dialogs import Confirm
+
+
+def words(app: RigApp) -> str:
+    """The whole screen, with single blanks."""
+    return " ".join(shown(app).split())
+
+
+def asked(app: RigApp) -> str:
+    """The question on the screen; empty if there is none."""
+    return app.screen._question if isinstance(app.screen, Confirm) else ""
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_moves_between_songs_and_findings(
+    tmp_path: Path, fake: Fake, size: tuple[int, int]
+) -> None:
+    """Before accepting, the gaps between songs, the sum, and the findings stand in the head."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, size) as pilot:
+        await pilot.press("5")
+        rig = rig_of(app)
+        made = switches(rig)
+        assert made.rig is not None
+        assert made.after is not None
+        fake("at-once", made)
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).worth.findings)
+        said = head(app)
+        before, after = made.before, made.after
+        assert f"between songs {before.set_up_moves} → {after.set_up_moves}" in said
+        assert f"in all {before.in_all} → {after.in_all}" in said
+        assert f"on the beat {before.on_the_beat_worst} → {after.on_the_beat_worst}" in said
+        assert difference(check(rig), check(made.rig)).headline() in said
+        if size == SMALL:
+            await pilot.press("tab")
+            await pilot.pause()
+        for line in difference(check(rig), check(made.rig)).lines():
+            assert f"Findings, {line}" in words(app).replace("│", "")
+
+
+async def test_worse_as_a_whole_asks(tmp_path: Path, fake: Fake) -> None:
+    """Fewer moves inside songs, more in all: said in so many words, and y asks for a yes."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        before = rig_of(app)
+        new = set_preset(before, "clean", memory=4)
+        made = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), new, Figures(34, 22, 3, 2), 31)
+        fake("at-once", made)
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).worth.findings)
+        worse = "Worse as a whole: 3 moves fewer inside songs, but 9 more between songs, so 6 more"
+        assert worse in head(app)
+        assert "y accepts it after asking you" in head(app)
+        await pilot.press("y")
+        await pilot.pause()
+        assert asked(app).startswith(worse)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert rig_of(app) is before
+        await pilot.press("y", "y")
+        await pilot.pause()
+        assert rig_of(app) == new
+        assert app.document is not None
+        assert len(app.document.history.past) == 1
+
+
+async def test_no_better_than_today_asks(tmp_path: Path, fake: Fake) -> None:
+    """A plan that saves nothing is named so, and is not accepted with one key."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        before = rig_of(app)
+        new = set_preset(before, "both", memory=None)
+        evening = evening_of(before)
+        same = Plan(
+            "all", Status.OPTIMAL, figures(before, evening), new, figures(before, evening), 8
+        )
+        fake("at-once", same)
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).runs.plan)
+        assert "No better than today: as many moves inside songs" in head(app)
+        await pilot.press("y")
+        await pilot.pause()
+        assert "No better than today" in asked(app)
+        assert rig_of(app) is before
+
+
+async def test_new_errors_ask(tmp_path: Path, fake: Fake) -> None:
+    """A plan that brings errors asks, though it saves moves and the findings come later."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        before = rig_of(app)
+        made = switches(before)
+        assert made.rig is not None
+        broken = set_preset(made.rig, "clean", memory=None)
+        clash = set_preset(broken, "clean", memory=made.rig.presets[1].memory)
+        fake("at-once", replace(made, rig=clash))
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).runs.plan)
+        await pilot.press("y")
+        await pilot.pause()
+        assert "The plan brings errors" in asked(app)
+        assert rig_of(app) is before
+
+
+async def test_plan_for_other_wishes_is_marked(tmp_path: Path, fake: Fake) -> None:
+    """Any change of wishes marks the plan, naming what; y then offers to plan again."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        before = rig_of(app)
+        made = plan(before, Request("all"))
+        fake("at-once", made)
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).worth.findings)
+        assert "other wishes" not in head(app)
+        await pilot.press("shift+tab")
+        changes = [
+            ("setting", "setlist", "For"), ("setting", "sharing", "Loops"),
+            ("setting", "order", "Signal order"), ("pedal", "drive", "Pedals"),
+            ("preset", "both", "Presets"),
+        ]  # fmt: skip
+        for key, name, label in changes:
+            await stand_on(pilot, key, name)
+            await pilot.press("enter")
+            await pilot.pause()
+            assert f"Made for other wishes ({label}): p plans again; y asks first" in head(app)
+            await pilot.press("x")
+            await pilot.pause()
+            assert "other wishes" not in head(app)
+        await stand_on(pilot, "setting", "seconds")
+        await pilot.press("enter")
+        assert "other wishes" not in head(app)
+        await stand_on(pilot, "pedal", "drive")
+        await pilot.press("enter", "y")
+        await pilot.pause()
+        assert asked(app) == "Made for other wishes; changed since: Pedals."
+        again = plan(before, Request("all", pins={"drive": "in"}))
+        fake("at-once", again)
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).runs.asked != Request("all", seconds=60.0))
+        assert rig_of(app) is before
+        assert "other wishes" not in head(app)
+        await stand_on(pilot, "setting", "kind")
+        await pilot.press("shift+tab", "shift+tab", "shift+tab", "shift+tab")
+        view = view_of(app)
+        view._change(replace(view.wishes, kind="loops"))
+        await pilot.pause()
+        assert "Made for other wishes (May change)" in head(app)
+
+
+async def test_accepted_plan_is_not_for_other_wishes(tmp_path: Path, fake: Fake) -> None:
+    """Once accepted, the head says so, whatever presets and pedals the rig has now."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        fake("at-once", switches(rig_of(app)))
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).worth.findings)
+        await pilot.press("y")
+        await pilot.pause()
+        assert "Accepted: the rig is as planned. u takes it back." in head(app)
+
+
+LONG: dict[str, Any] = {
+    "switcher": switcher(memories=4, bank_size=2),
+    "pedals": [
+        pedal("squeeze", "compressor", name="Squeeze box compressor"),
+        *[pedal(f"p{at}", "modulation", name=f"Wide chorus number {at}") for at in range(4)],
+    ],
+    "loops": [loop(1, "squeeze"), loop(2)],
+    "chain": {"front": [1, 2, *[f"p{at}" for at in range(4)]]},
+    "presets": [preset("one", memory=1), preset("two", 1, memory=3)],
+    "songs": [
+        song("low", "one", section("two", plus=["p0"]), "one", "two", title="Low Sun"),
+        song("tin", "two", "one", title="Tin Roof"),
+    ],
+    "setlists": [setlist("friday", "low", "tin", name="Friday")],
+}
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_long_rows_are_broken_not_cut(
+    tmp_path: Path, fake: Fake, size: tuple[int, int]
+) -> None:
+    """All pedals outside are named in full, and names of wishes keep clear of their values."""
+    app = app_of(tmp_path, **LONG)
+    async with on_screen(app, size) as pilot:
+        await pilot.press("5")
+        squeeze = next(line for line in lines(app) if "Squeeze box" in line)
+        assert "Squeeze box compressor  free" in squeeze
+        rig = rig_of(app)
+        fake("at-once", plan(rig, Request("switches")))
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).runs.plan)
+        for at in range(4):
+            assert sum(f"number {at}" in line for line in lines(app)) >= 1
+        assert "…" not in "".join(line for line in lines(app) if "number" in line)
+
+
+async def test_sections_mapped_anew_and_walk(tmp_path: Path, fake: Fake) -> None:
+    """Sections are named with both presets; the walk's songs have the sums of their lines."""
+    app = app_on(DEMOS / "three-piece.toml")
+    async with on_screen(app, (120, 200)) as pilot:
+        await pilot.press("5")
+        rig = rig_of(app)
+        made = plan(rig, Request("all"))
+        assert made.rig is not None
+        fake("at-once", made)
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).worth.findings)
+        text = words(app)
+        for change in mapped_anew(rig, made.rig):
+            assert change.title in text
+        first = change_lines(mapped_anew(rig, made.rig)[0])[0]
+        listing = view_of(app)._listings["todo"]
+        said = " ".join(" ".join(row.cells[0].split()) for row in listing.rows if row.cells)
+        assert first in said
+        route = plan(rig, Request("route"))
+        fake("at-once", route)
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).runs.plan.kind == "route")  # type: ignore[union-attr]
+        text = words(app)
+        (walk,) = said_walks(route, rig)
+        assert walk.sums[0] in text
+        for one in walk.songs:
+            assert f"{one.title}: {one.sums}" in text
+
+
+async def test_curve_sentences_are_whole(tmp_path: Path) -> None:
+    """What each curve comes to is broken into lines, and what proved means stands above."""
+    app = app_on(DEMOS / "three-piece.toml")
+    async with on_screen(app, (80, 90)) as pilot:
+        made = plan(rig_of(app), Request("curve"))
+        await pilot.press("5", "enter", *"would", "enter", "p")
+        await until(pilot, lambda: view_of(app).runs.plan)
+        text = words(app)
+        for curve in made.details["curves"]:
+            assert curve["sentence"] in text
+        assert "proved: that switcher cannot do with fewer" in head(app)
+        assert all(cells(line) == 80 for line in lines(app))
+
+
+async def test_presets_that_no_memory_holds_are_said(tmp_path: Path) -> None:
+    """The head says first that today's figure leans on what cannot be recalled."""
+    parts = {**RIG, "presets": [*RIG["presets"][:2], preset("both", 1, 2, name="Both")]}
+    app = app_of(tmp_path, **parts)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5", "p")
+        await until(pilot, lambda: view_of(app).worth.findings)
+        view = view_of(app)
+        assert view.worth.appraisal is not None
+        assert any("(Both)" in one for one in view.worth.appraisal.caveats)
+        assert "1 preset with no memory of its own (Both)" in head(app)
