@@ -55,12 +55,24 @@ def _hit(view: View, pedal: Pedal, number: int, now: int, then: int) -> Hit:
     old, new = _moves(view.rig), _moves(after)
     if view.rig.songs:
         message += f"; {_cost(view.rig, old, new)}"
+    if new.in_songs > old.in_songs and _all_stored(view):
+        message += "; every preset has a memory, so this only helps if you want one for more sounds"
     return Hit(
         f"pedals.{pedal.id}",
         message,
         Fix(f"take {named(pedal)} out of loop {number}", partial(take_outside, pedal_id=pedal.id)),
         rank=(-freed, sum(new) - sum(old)),
     )
+
+
+def _all_stored(view: View) -> bool:
+    """Whether each preset that is needed has a memory of its own, so that none is wanting."""
+    if view.rig.switcher is None:
+        return False
+    held = [preset.memory for preset in _needed(view)]
+    others = [preset.memory for preset in view.rig.presets if preset.memory is not None]
+    most = view.rig.switcher.memories
+    return all(one is not None and one <= most and others.count(one) == 1 for one in held)
 
 
 def _memories(rig: Rig) -> set[int]:

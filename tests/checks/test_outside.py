@@ -54,6 +54,18 @@ def memories(rig: Rig) -> int:
     return len({preset.memory for preset in rig.presets} - {None})
 
 
+def all_stored(rig: Rig) -> bool:
+    """Whether each needed preset alone has a memory that the switcher has."""
+    used = {section.preset for song in rig.songs for section in song.sections}
+    needed = [preset for preset in rig.presets if preset.id in used] or list(rig.presets)
+    holders: dict[int, list[str]] = {}
+    for one in rig.presets:
+        holders.setdefault(one.memory or 0, []).append(one.id)
+    most = rig.switcher.memories if rig.switcher else 0
+    real = {memory for memory in holders if 1 <= memory <= most}
+    return all(one.memory in real and holders[one.memory] == [one.id] for one in needed)
+
+
 def check_promises(rig: Rig) -> int:
     """Check all findings of the rule in a rig; return how many there are."""
     findings = [one for one in check(rig) if one.rule == "move-outside"]
@@ -75,6 +87,8 @@ def check_promise(rig: Rig, finding: Finding) -> None:
     freed = re.search(r"(\d+) memor(?:y|ies) freed", finding.message)
     assert freed
     assert int(freed[1]) == memories(rig) - memories(after)
+    dearer = moves(after) > moves(rig)
+    assert ("every preset has a memory" in finding.message) == (dearer and all_stored(rig))
     pedal_id = finding.where.removeprefix("pedals.")
     assert all(pedal_id not in loop.pedals for loop in after.loops)
 
@@ -132,3 +146,27 @@ def test_what_wins_most_comes_first() -> None:
     costs = [after - before for before, after in (promise(one.message, "move") for one in found)]
     assert [one.where for one in found] == ["pedals.drive", "pedals.boost", "pedals.wah"]
     assert costs == [1, 1, 2]
+
+
+def test_a_pedal_that_earns_its_loop_is_not_talked_out_of_it() -> None:
+    """Where it costs moves and no memory is wanting, the finding says that there is no need.
+
+    By hand: clean and dirt are a recall apart; with Wah outside, each change to loud takes two.
+    """
+    parts = {
+        "switcher": switcher(memories=4),
+        "pedals": [pedal("wah", name="Wah"), pedal("drive", name="Drive")],
+        "loops": [loop(1, "wah"), loop(2, "drive")],
+        "chain": {"front": [1, 2]},
+        "songs": [song("one", "clean", "loud", "clean", "dirt", "loud")],
+    }
+    presets = [preset("clean", memory=1), preset("dirt", 2, memory=2)]
+    loud = [preset("loud", 1, 2, memory=3), preset("loud", 1, 2)]
+    said = [
+        next(one.message for one in check(make_rig(**parts, presets=[*presets, third]))
+             if one.rule == "move-outside" and one.where == "pedals.wah")
+        for third in loud
+    ]  # fmt: skip
+    assert "more (" in said[0]
+    assert "; every preset has a memory, so this only helps if you want one for more" in said[0]
+    assert "every preset has a memory" not in said[1]
