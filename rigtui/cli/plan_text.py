@@ -85,7 +85,9 @@ def _before_accepting(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     if outcome.findings is not None:
         rules = outcome.findings.lines()
         said.append("; ".join([outcome.findings.headline(), *rules]))
-    title = "Before you accept" if outcome.plan.rig is not None else "To know"
+    then = outcome.plan.rig
+    offered = then is not None and then != outcome.rig
+    title = "Before you accept" if offered else "To know first"
     yield from _listed(title, tuple(said), terminal)
 
 

@@ -18,7 +18,8 @@ class Appraisal:
     """A plan held against the rig as it is."""
 
     better: bool
-    """Whether it saves moves inside songs and does not cost more than that between them."""
+    """Whether it saves moves inside songs and does not cost more than that between them, or makes
+    an evening playable that was not, for no more moves inside songs."""
     caveats: tuple[str, ...]
     """What to know before accepting, in sentences, what weighs most first."""
 
@@ -36,7 +37,8 @@ def appraise(plan: Plan, now: Rig, evening: Evening) -> Appraisal:
         return Appraisal(False, (today,) if today else ())
     held = unheld(now, evening) is not None and unheld(plan.rig, evening) is None
     before, after = plan.before, plan.after
-    better = held or (after.moves < before.moves and after.in_all <= before.in_all)
+    saves = after.moves < before.moves and after.in_all <= before.in_all
+    better = saves or (held and after.moves <= before.moves)
     said = [
         _not_better(plan, before, after, held),
         today,

@@ -111,7 +111,8 @@ class _Weigher:
         first = LoopSearch(needs, rules_of(rig, needs, free), 128, control=control)
         self.pool, self.costs = first.every_set(), first.costs
 
-    def _moves(self, wishes: LoopWishes) -> int | None:
+    def _moves(self, wishes: LoopWishes) -> tuple[int | None, bool]:
+        """The fewest moves found, and whether fewer are proved to be impossible."""
         search = LoopSearch(
             self.needs,
             rules_of(self.rig, self.needs, wishes),
@@ -123,7 +124,10 @@ class _Weigher:
         )
         found = search.run()
         self.control.check()
-        return found.designs[0].moves if found.designs else None
+        if not found.designs:
+            return None, found.complete
+        moves = found.designs[0].moves
+        return moves, moves <= found.bound
 
     def reason(self, pedal: str) -> PedalReason:
         """Weigh one pedal."""
@@ -141,22 +145,29 @@ class _Weigher:
         others_in = [one for one in wishes.pin_in if one != pedal]
         others_out = [one for one in wishes.pin_out if one != pedal]
         moves_in = moves_out = None
+        sure = [False, False]
         try:
-            moves_in = self._moves(replace(wishes, pin_in=[*others_in, pedal], pin_out=others_out))
-            moves_out = self._moves(replace(wishes, pin_in=others_in, pin_out=[*others_out, pedal]))
+            with_it = replace(wishes, pin_in=[*others_in, pedal], pin_out=others_out)
+            moves_in, sure[0] = self._moves(with_it)
+            without = replace(wishes, pin_in=others_in, pin_out=[*others_out, pedal])
+            moves_out, sure[1] = self._moves(without)
         except PlanError:
             pass
-        return PedalReason(pedal, inside, moves_in, moves_out, _weighed(label, moves_in, moves_out))
+        said = _weighed(label, moves_in, moves_out, proved=all(sure))
+        return PedalReason(pedal, inside, moves_in, moves_out, said)
 
 
-def _weighed(label: str, moves_in: int | None, moves_out: int | None) -> str:
+def _weighed(label: str, moves_in: int | None, moves_out: int | None, *, proved: bool) -> str:
     if moves_in is None and moves_out is None:
         return f"{label}: no layout was found either way"
+    none = "no layout has it" if proved else "no layout was found with it"
     if moves_in is None:
-        return f"{label} must stay outside: no layout has it in a loop ({moves_out} moves)"
+        return f"{label} must stay outside: {none} in a loop ({moves_out} moves)"
     if moves_out is None:
-        return f"{label} must be in a loop: no layout has it outside ({moves_in} moves)"
+        return f"{label} must be in a loop: {none} outside ({moves_in} moves)"
     both = f"in a loop {count(moves_in, 'move')} at best, outside {moves_out}"
+    if not proved:
+        both = f"in a loop {count(moves_in, 'move')}, outside {moves_out}, as far as was searched"
     if moves_in == moves_out:
         return f"{label} may be in or out: {both}"
     better = "earns its loop" if moves_in < moves_out else "is better outside"

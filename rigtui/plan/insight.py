@@ -67,8 +67,11 @@ def reasons(rig: Rig, request: Request, control: Control) -> Plan:
 
 def sentences(explained: Plan) -> list[tuple[str, list[str]]]:
     """What an explanation says, under a heading for each kind of thing."""
-    titles = (("pedals", "Why in or out"), ("presets", "What each preset is for"),
-              ("changes", "What the worst changes cost"))  # fmt: skip
+    titles = (
+        ("pedals", "Why in or out (bank steps aside)"),
+        ("presets", "What each preset is for"),
+        ("changes", "What the worst changes cost"),
+    )
     return [
         (title, [one["sentence"] for one in explained.details.get(key, ())])
         for key, title in titles

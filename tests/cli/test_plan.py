@@ -450,7 +450,7 @@ def test_no_better_is_said(run: Run, tmp_path: Path) -> None:
     new = tmp_path / "new.toml"
     assert run("plan", "switches", wasteful(tmp_path), "--write", new).status == 0
     done = run("plan", "switches", new)
-    assert "Before you accept\n  - No better than today: as many moves inside songs" in done.out
+    assert "To know first\n  - No better than today: as many moves inside songs" in done.out
     assert not as_json(run("plan", "switches", new, "--json"))["better"]
 
 

@@ -144,6 +144,12 @@ def test_presets_that_no_memory_holds() -> None:
         "be recalled. The song that does without: 0 moves today, 0 as planned"
     ) in said
     assert unheld(then, evening) is None
+    better, said = caveats(now, rig_of(1, 3))
+    assert not better
+    assert said.startswith(
+        "More moves than today's figure: 2 moves more inside songs; what it brings: every preset "
+        "has its memory"
+    )
     assert "The plan leans on 1 preset with no memory of its own (Two)" in caveats(then, now)[1]
 
 

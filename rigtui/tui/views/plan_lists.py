@@ -213,7 +213,8 @@ def todo_listing(
     from rigtui.plan.insight import sentences as reasons
     from rigtui.plan.words import reason, still_open, travel, verdict, worst
 
-    known = "Before you accept" if plan.rig is not None else "To know first"
+    offered = plan.rig is not None and plan.rig != rig
+    known = "Before you accept" if offered else "To know first"
     parts: list[tuple[str, Sequence[str]]] = [(known, sentences), ("Steps", plan.steps)]
     if plan.conflict is not None:
         parts += [("What would do", plan.conflict.relaxations)]
