@@ -10,6 +10,7 @@ from rigtui.checks.words import listed, named
 from rigtui.model import Preset, Rig
 from rigtui.model.edits import delete_preset, merge_presets, set_preset
 from rigtui.model.edits.folding import Switched, switched
+from rigtui.model.presets_used import distinct_presets, presets_in_words
 from rigtui.model.text import count, number_text, visible
 
 
@@ -73,11 +74,11 @@ def _memory_out_of_range(view: View) -> Iterator[Hit]:
 def _preset_blowup(view: View) -> Iterator[Hit]:
     """More than fit: no choice of memories can hold what the songs ask for."""
     rig, used = view.rig, _used(view.rig)
-    needed = {switched(preset) for preset in rig.presets if preset.id in used}
-    if rig.switcher and len(needed) > rig.switcher.memories:
+    needed = [preset.id for preset in rig.presets if preset.id in used]
+    if rig.switcher and len(distinct_presets(rig, needed)) > rig.switcher.memories:
         yield Hit(
             "switcher",
-            f"The songs use {len(needed)} distinct presets, and the switcher has "
+            f"The songs use {presets_in_words(rig, needed)}, and the switcher has "
             f"{count(rig.switcher.memories, 'memory', 'memories')}",
         )
 

@@ -122,17 +122,18 @@ def _mapped(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
 
 
 def _conflict(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
-    from rigtui.model.places import place_in_words
+    from rigtui.plan.conflict_words import conflict_words
 
-    conflict = outcome.plan.conflict
-    assert conflict is not None
-    yield terminal.paint("  No plan can do that.", "bold")
-    yield from wrap(terminal.show(conflict.reason), terminal.width, "  ")
-    for place in conflict.places:
-        said = place_in_words(outcome.rig, place)
-        yield from wrap(terminal.show(f"- {said}"), terminal.width, "    ", "      ")
+    said = conflict_words(outcome.plan, outcome.rig)
+    yield terminal.paint(f"  {said.title}.", "bold")
+    yield from wrap(terminal.show(said.reason), terminal.width, "  ")
+    for line, _ in said.sounds:
+        yield from wrap(terminal.show(line), terminal.width, "  - ", "    ")
     yield ""
-    yield from _listed("What would do", conflict.relaxations, terminal)
+    lines = tuple(line for line, _ in said.relaxations)
+    yield from _listed(said.offer, lines, terminal)
+    if said.untried:
+        yield from wrap(terminal.show(said.untried), terminal.width)
 
 
 def _listed(

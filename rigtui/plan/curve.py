@@ -11,8 +11,8 @@ from rigtui.model.text import count
 from rigtui.plan.control import Control
 from rigtui.plan.designs import Design, Found
 from rigtui.plan.evening import evening_of, figures
+from rigtui.plan.loop_rules import memories_of, rules_of
 from rigtui.plan.loop_search import LoopSearch
-from rigtui.plan.loops import memories_of, rules_of
 from rigtui.plan.needs import Needs, needs_of
 from rigtui.plan.pricing import placed
 from rigtui.plan.result import PlanError, Stopped

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rigtui.model.rig import Rig, Setlist, Song
-from rigtui.model.text import count, nearest, visible
+from rigtui.model.text import count
 from rigtui.moves import count_setlist, count_song
 from rigtui.plan.result import Figures, PlanError
+from rigtui.plan.wishes import unknown
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +46,10 @@ def evening_of(rig: Rig, setlist_ids: Sequence[str] = ()) -> Evening:
         PlanError: there is no such setlist, or nothing to plan for.
     """
     known = {setlist.id: setlist for setlist in rig.setlists}
-    for wanted in setlist_ids:
-        if wanted not in known:
-            close = nearest(wanted, known)
-            hint = f': did you mean "{visible(close)}"?' if close else ""
-            raise PlanError(f'there is no setlist "{visible(wanted)}"{hint}')
+    labels = {setlist.id: setlist.label for setlist in rig.setlists}
+    lost = [one for one in dict.fromkeys(setlist_ids) if one not in known]
+    if lost:
+        raise PlanError(*(unknown("setlist", one, labels) for one in lost))
     chosen = tuple(known[one] for one in dict.fromkeys(setlist_ids)) or rig.setlists
     ids = {song.id for song in rig.songs}
     walks = tuple(

@@ -8,12 +8,12 @@ from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
 from rigtui.plan.designs import Design, Found
 from rigtui.plan.evening import evening_of, figures
-from rigtui.plan.loop_words import conflict_of
-from rigtui.plan.loops import loop_plan, memories_of, search_loops
+from rigtui.plan.feasible import Feasibility, Fit
+from rigtui.plan.loops import impossible, loop_plan, search_loops
 from rigtui.plan.needs import Needs, needs_of
 from rigtui.plan.pricing import least_steps, placed
 from rigtui.plan.rebuild import Rebuilt, rebuild
-from rigtui.plan.result import Part, Plan, PlanError, Status, Stopped
+from rigtui.plan.result import Part, Plan, Status, Stopped
 from rigtui.plan.route import plan_route
 from rigtui.plan.switches import needed_switcher
 from rigtui.plan.wishes import LoopWishes, checked_wishes
@@ -47,22 +47,17 @@ def plan_all(
     """
     control = control or Control()
     wishes = checked_wishes(rig, wishes or LoopWishes())
-    if memories_of(rig, wishes) > needed_switcher(rig).memories:
-        raise PlanError(f"the switcher has {needed_switcher(rig).memories} memories")
     evening = evening_of(rig, setlist_ids)
     needs = needs_of(rig, evening, wishes.keep_presets)
     before = figures(rig, evening)
-    search = _Joint(rig, needs, wishes, control)
+    feasibility = Feasibility(rig, evening, control)
+    fit = feasibility.fit(wishes)
+    if fit.possible is False:
+        return impossible("all", before, feasibility, wishes, fit)
+    search = _Joint(rig, needs, wishes, control, fit)
     search.run()
     if search.best is None:
-        if control.over:
-            return Plan("all", Status.TIMED_OUT, before, notes=("stopped before any plan",))
-        return Plan(
-            "all",
-            Status.INFEASIBLE if search.found.complete else Status.TIMED_OUT,
-            before,
-            conflict=conflict_of(rig, needs, wishes, search.found, control),
-        )
+        return impossible("all", before, feasibility, wishes, fit)
     best: tuple[tuple[int, int], Rebuilt, Design, Plan | None] | None = None
     for design in search.finalists():
         built = rebuild(rig, evening, needs, design, wishes, control)
@@ -112,8 +107,11 @@ def _with_route(plan: Plan, route: Plan | None, bound: int) -> Plan:
 class _Joint:
     """Designs in order of their loops alone, priced with their bank steps."""
 
-    def __init__(self, rig: Rig, needs: Needs, wishes: LoopWishes, control: Control) -> None:
+    def __init__(
+        self, rig: Rig, needs: Needs, wishes: LoopWishes, control: Control, fit: Fit
+    ) -> None:
         self.rig, self.needs, self.wishes, self.control = rig, needs, wishes, control
+        self.fit = fit
         self.switcher = needed_switcher(rig)
         self.found = Found()
         self.best: tuple[tuple[int, ...], Design] | None = None
@@ -123,8 +121,9 @@ class _Joint:
     def run(self) -> None:
         """Search; whatever stops it, the best so far is kept."""
         self.found = search_loops(
-            self.rig, self.needs, self.wishes, self.control, slack=_NEAR, most_kept=_FIRST
-        )
+            self.rig, self.needs, self.wishes, self.control, slack=_NEAR, most_kept=_FIRST,
+            fit=self.fit,
+        )  # fmt: skip
         self.bound = self.found.bound
         if not self.found.designs:
             return

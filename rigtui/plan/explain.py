@@ -12,8 +12,8 @@ from rigtui.moves import count_song
 from rigtui.moves.words import presses_in_words
 from rigtui.plan.control import Control
 from rigtui.plan.evening import Evening, evening_of
+from rigtui.plan.loop_rules import memories_of, rules_of
 from rigtui.plan.loop_search import LoopSearch
-from rigtui.plan.loops import memories_of, rules_of
 from rigtui.plan.needs import Needs, needs_of
 from rigtui.plan.result import PlanError, Stopped
 from rigtui.plan.switches import needed_switcher
@@ -83,7 +83,7 @@ def explain_plan(
         PlanError: no switcher, or wishes that make no sense.
     """
     control = control or Control()
-    wishes = checked_wishes(rig, wishes or LoopWishes())
+    wishes = checked_wishes(rig, replace(wishes or LoopWishes(), pins={}))
     evening = evening_of(rig, setlist_ids)
     needs = needs_of(rig, evening, wishes.keep_presets)
     pedals: list[PedalReason] = []

@@ -1,127 +1,225 @@
-"""Why a wish for loops cannot be had, in the player's words, and what would have to give way."""
+"""Why a wish for loops cannot be had, in the player's words."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
 
-from rigtui.model.lookup import lookup
-from rigtui.model.rig import Rig
+from rigtui.model.lookup import Lookup, lookup
+from rigtui.model.rig import Rig, Section
 from rigtui.model.text import count, visible
-from rigtui.plan.control import Control
-from rigtui.plan.cubes import Cube, greedy_clique
-from rigtui.plan.designs import Found
+from rigtui.plan.cubes import Cube, bits_of
+from rigtui.plan.feasible import Feasibility, Fit
 from rigtui.plan.loop_costs import cube_of
-from rigtui.plan.needs import Needs
-from rigtui.plan.result import Conflict
+from rigtui.plan.needs import ANY_CHANNEL
+from rigtui.plan.relax import Relaxer
+from rigtui.plan.result import Clashing, Conflict
 from rigtui.plan.wishes import LoopWishes
 
-_MOST_SAID = 12
-_MOST_MORE = 16
+_SIDES = {"front": "in front of the amp", "fx": "in the amp's effects loop", "": "in all"}
 
 
-def conflict_of(
-    rig: Rig, needs: Needs, wishes: LoopWishes, found: Found, control: Control
-) -> Conflict:
-    """Say why nothing fits, and the smallest changes to the wishes that help."""
-    if not found.sets:
-        relaxed = tuple(_relaxations(rig, needs, wishes, 0, control))
-        return Conflict(_no_layout(rig, needs, wishes), relaxations=relaxed)
-    reason, places = _too_many(rig, needs, wishes, found)
-    relaxed = tuple(_relaxations(rig, needs, wishes, len(places), control))
-    return Conflict(reason, places, relaxed)
+def conflict_of(feasibility: Feasibility, wishes: LoopWishes, fit: Fit) -> Conflict:
+    """Say why nothing fits, and the smallest changes to the wishes that help.
+
+    Args:
+        feasibility: Answers for the rig and the evening.
+        wishes: The wishes.
+        fit: What they take; not possible, or not known to be.
+    """
+    rig = feasibility.rig
+    relaxer = Relaxer(feasibility, wishes)
+    relaxed = relaxer.relaxations()
+    if not fit.wired:
+        reasons = [*_barred(rig, wishes, fit), *_too_few_loops(rig, wishes, fit)]
+        return Conflict("; ".join(reasons), (), relaxed, relaxer.untried)
+    sounds = tuple(_sounds(feasibility, fit)) if len(fit.clique) > fit.memories else ()
+    return Conflict(_too_many(rig, wishes, fit), sounds, relaxed, relaxer.untried)
 
 
-def _no_layout(rig: Rig, needs: Needs, wishes: LoopWishes) -> str:
-    found = lookup(rig)
-    must = [found.label(one) for one in wishes.pin_in]
-    for preset in wishes.keep_presets:
-        must += [found.label(one) for one in needs.names(needs.kept[preset].on)]
-    said = visible(", ".join(dict.fromkeys(must)))
-    why = "there are not enough loops for them"
-    if wishes.keep_order and not (rig.switcher and rig.switcher.between_loops):
-        why += ", counting the pedals caught between them in the chain"
-    return f"these must be in loops: {said}; {why}"
+# Loops
 
 
-def _too_many(
-    rig: Rig, needs: Needs, wishes: LoopWishes, found: Found
-) -> tuple[str, tuple[str, ...]]:
-    """The sections that clash pairwise in the last set of loops that was refused."""
-    from rigtui.plan.loops import memories_of, rules_of
+def _barred(rig: Rig, wishes: LoopWishes, fit: Fit) -> Iterator[str]:
+    """Pedals that must be outside, where no loop can do without them."""
+    said = lookup(rig)
+    for at in bits_of(fit.barred):
+        pedal = fit.needs.pedals[at]
+        label = visible(said.label(pedal))
+        use = "is used only between songs" if fit.needs.between >> at & 1 else "must stay outside"
+        if fit.rules.must >> at & 1:
+            keepers = _listed(_keepers(rig, wishes, pedal))
+            yield f"{label} {use}, and {keepers}, which must sound as now, has it in a loop"
+            continue
+        row = fit.rows[fit.needs.sides[at]]
+        ends = [visible(said.label(fit.needs.names(bit)[0])) for bit in (row[0], row[-1])]
+        yield (
+            f"{label} {use}, and it stands in the chain between {ends[0]} and {ends[1]}, which "
+            f"must be in loops: the signal order must stay, and the switcher has no jack between "
+            f"two of its loops"
+        )
 
-    rules = rules_of(rig, needs, wishes)
-    groups = next(rules.groupings(found.refused, fewest=True), ())
-    where: dict[Cube, str] = {}
-    for song in needs.played:
-        for sound in song.sounds:
-            where.setdefault(cube_of(sound, groups), f"songs.{song.song}.sections.{sound.section}")
-    for preset, sound in needs.kept.items():
-        where.setdefault(cube_of(sound, groups), f"presets.{preset}")
-    clique = greedy_clique(list(where))
-    places = tuple(where[cube] for cube in clique)
-    said = [_said(rig, place) for place in places[:_MOST_SAID]]
-    more = f" and {len(places) - _MOST_SAID} more" if len(places) > _MOST_SAID else ""
-    room = count(memories_of(rig, wishes), "memory", "memories")
-    if len(places) <= memories_of(rig, wishes):
-        return f"no way was found to make do with {room}", places
+
+def _too_few_loops(rig: Rig, wishes: LoopWishes, fit: Fit) -> Iterator[str]:
+    said = lookup(rig)
+    for side in fit.short:
+        rows = [fit.rows[side]] if side else list(fit.rows.values())
+        row = [bit for one in rows for bit in one]
+        needed = fit.fewest[side] if side else sum(fit.fewest.values())
+        has = fit.rules.loops[side] if side else fit.rules.total
+        must = [bit for bit in row if fit.rules.must & bit]
+        noun = f"{side} loop" if side else "loop"
+        text = (
+            f"{_names(said, fit, must)} must be in {'a loop' if len(must) == 1 else 'loops'} "
+            f"{_SIDES[side]}{_because_kept(rig, wishes, fit, must)}"
+        )
+        caught = [bit for bit in row if not fit.rules.must & bit]
+        if caught:
+            text += f", and with them {_names(said, fit, caught)}, caught between them in the chain"
+        text += f": that takes {count(needed, noun)}{_shared(wishes, needed, len(row))}"
+        yield f"{text}, and there {_is(has)} {has or 'none'}"
+
+
+def _is(number: int | None) -> str:
+    return "are" if number and number > 1 else "is"
+
+
+def _shared(wishes: LoopWishes, needed: int, pedals: int) -> str:
+    if not wishes.share:
+        return ", one pedal each"
+    if needed < pedals:
+        return ", shared as far as can be"
+    return ", as no two of them can share one" if pedals > 1 else ""
+
+
+def _because_kept(rig: Rig, wishes: LoopWishes, fit: Fit, must: Sequence[int]) -> str:
+    """Say which presets want pedals in loops that were not asked for by name."""
+    keepers: dict[str, None] = {}
+    for bit in must:
+        pedal = fit.needs.names(bit)[0]
+        if pedal not in wishes.pin_in:
+            keepers |= dict.fromkeys(_keepers(rig, wishes, pedal))
+    if not keepers:
+        return ""
+    labels = list(keepers)
+    return f" (for {_listed(labels)}, which must sound as now)"
+
+
+def _keepers(rig: Rig, wishes: LoopWishes, pedal: str) -> list[str]:
+    """Kept presets that switch a pedal in."""
+    said = lookup(rig)
+    presets = [said.presets[one] for one in dict.fromkeys(wishes.keep_presets)]
+    return [visible(one.label) for one in presets if pedal in said.preset_pedals(one)]
+
+
+def _names(said: Lookup, fit: Fit, bits: Sequence[int]) -> str:
+    return _listed([visible(said.label(fit.needs.names(bit)[0])) for bit in bits])
+
+
+def _listed(names: Sequence[str]) -> str:
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+# Presets
+
+
+def _too_many(rig: Rig, wishes: LoopWishes, fit: Fit) -> str:
+    """Why there are more presets than memories."""
+    room = f"there is room for {fit.memories}"
+    many = len(fit.clique)
+    where = _where(rig, fit)
+    if many > fit.memories:
+        return (
+            f"{where}, these {many} sounds conflict pairwise, so {count(many, 'preset')} at "
+            f"least, and {room}"
+        )
+    if fit.least > fit.memories:
+        shared = ", whichever pedals share a loop" if fit.groups != fit.apart else ""
+        return (
+            f"{where}, {count(fit.least, 'preset')} at least are needed{shared} (all ways to share "
+            f"presets between sounds were looked at), and {room}"
+        )
     return (
-        f"these {len(places)} sounds conflict pairwise, so {count(len(places), 'preset')} at "
-        f"least, and there is room for {memories_of(rig, wishes)}: {'; '.join(said)}{more}",
-        places,
+        f"{where}, no way was found to make do with {count(fit.memories, 'preset')}, and it is "
+        f"not proved that there is none: {fit.least} at least are needed"
     )
 
 
-def _said(rig: Rig, place: str) -> str:
-    parts = place.split(".")
-    if parts[0] == "presets":
-        return f"preset {visible(lookup(rig).presets[parts[1]].label)}"
-    song = lookup(rig).songs[parts[1]]
-    at = int(parts[3])
-    return visible(f"{song.label}, section {at + 1} ({song.sections[at].name})")
+def _where(rig: Rig, fit: Fit) -> str:
+    if fit.toggling:
+        kept = " and the presets that must sound as now" if fit.needs.kept else ""
+        return f"With a preset for each channel{kept}, and all else switched on top"
+    if not fit.apart:
+        return "Even with every pedal outside the loops"
+    said = lookup(rig)
+    must = [bit for bit in fit.apart if fit.rules.must & bit]
+    text = f"With {_names(said, fit, must)} in {'a loop' if len(must) == 1 else 'loops'}"
+    caught = [bit for bit in fit.apart if not fit.rules.must & bit]
+    return text + (f" (and {_names(said, fit, caught)} between them)" if caught else "")
 
 
-def _relaxations(
-    rig: Rig, needs: Needs, wishes: LoopWishes, clashing: int, control: Control
-) -> Iterator[str]:
-    """Single changes to the wishes that make a plan possible, the smallest numbers that do.
+def _sounds(feasibility: Feasibility, fit: Fit) -> Iterator[Clashing]:
+    """The sounds of the clique, each with all its places."""
+    rig, needs = feasibility.rig, fit.needs
+    songs = {song.id: song for song in rig.songs}
+    over = () if fit.toggling else fit.apart
+    split = _splits(fit.clique)
+    told: dict[Cube, tuple[str, list[str]]] = {}
+    for preset, sound in needs.kept.items():
+        cube = cube_of(sound, fit.apart)
+        if cube in fit.clique:
+            label = visible(lookup(rig).presets[preset].label)
+            told[cube] = (f"{label} (must sound as now)", [f"presets.{preset}"])
+    first: dict[Cube, tuple[object, ...]] = {}
+    for song in needs.played:
+        for sound in song.sounds:
+            cube = cube_of(sound, over)
+            if cube not in fit.clique:
+                continue
+            section = songs[song.song].sections[sound.section]
+            place = f"songs.{song.song}.sections.{sound.section}"
+            key = (section.preset, section.plus, section.minus)
+            if cube not in told:
+                told[cube] = (_sound_name(rig, section), [])
+                first[cube] = key
+            if first.get(cube) == key:
+                told[cube][1].append(place)
+    for cube in fit.clique:
+        name, places = told[cube]
+        yield Clashing(name, _wants(rig, fit, cube, split), tuple(places))
 
-    Args:
-        rig: The rig.
-        needs: What the songs want.
-        wishes: The wishes.
-        clashing: Sounds that clash pairwise: with fewer memories nothing works.
-        control: Progress and cancel.
-    """
-    from rigtui.plan.loops import memories_of, search_loops
 
-    def works(other: LoopWishes) -> bool:
-        return bool(search_loops(rig, needs, other, control.within(2)).designs)
+def _sound_name(rig: Rig, section: Section) -> str:
+    said = lookup(rig)
+    assert section.preset is not None
+    text = said.presets[section.preset].label
+    if section.plus:
+        text += f" with {_listed([said.label(one) for one in section.plus])}"
+    if section.minus:
+        text += f" without {_listed([said.label(one) for one in section.minus])}"
+    return visible(text)
 
-    found = lookup(rig)
-    for pedal in wishes.pin_in:
-        rest = [one for one in wishes.pin_in if one != pedal]
-        if works(replace(wishes, pin_in=rest)):
-            yield f"let {visible(found.label(pedal))} stay outside"
-    for pedal in wishes.pin_out:
-        rest = [one for one in wishes.pin_out if one != pedal]
-        if works(replace(wishes, pin_out=rest)):
-            yield f"let {visible(found.label(pedal))} go in a loop"
-    if wishes.keep_order and works(replace(wishes, keep_order=False)):
-        yield "let pedals change places in the chain"
-    if not wishes.share and works(replace(wishes, share=True)):
-        yield "let neighbours share a loop"
-    now = memories_of(rig, wishes)
-    needs_memories = works(replace(wishes, memories=128))
-    first = max(now + 1, clashing)
-    for memories in range(first, min(first + _MOST_MORE, 129)) if needs_memories else ():
-        if works(replace(wishes, memories=memories)):
-            yield f"{count(memories, 'memory', 'memories')} in place of {now}"
-            break
-    loops = len(rig.loops) if wishes.total_loops is None else wishes.total_loops
-    if wishes.loops is not None:
-        loops = sum(wishes.loops.values())
-    for total in range(loops + 1, min(loops + 9, 99)):
-        if works(replace(wishes, loops=None, total_loops=total)):
-            yield f"{count(total, 'loop')} in place of {loops}"
-            break
+
+def _splits(cubes: Sequence[Cube]) -> int:
+    """Loops that some cubes want on and others off."""
+    on = off = 0
+    for cube in cubes:
+        on |= cube.on
+        off |= cube.off
+    return on & off
+
+
+def _wants(rig: Rig, fit: Fit, cube: Cube, split: int) -> str:
+    """What tells a sound from the others: "Delay on, Chorus off, channel drive"."""
+    said = lookup(rig)
+    words = []
+    for state, mask in (("on", cube.on & split), ("off", cube.off & split)):
+        bits = [fit.apart[at] for at in bits_of(mask)]
+        if bits:
+            words.append(f"{_names(said, fit, bits)} {state}")
+    if len({one.channel for one in fit.clique}) > 1:
+        channel = None if cube.channel == ANY_CHANNEL else fit.needs.channels[cube.channel]
+        any_ = cube.channel == ANY_CHANNEL
+        words.append("any channel" if any_ else f"channel {visible(channel)}" if channel else "no "
+                     "channel named")  # fmt: skip
+    return ", ".join(words)

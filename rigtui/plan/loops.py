@@ -4,58 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rigtui.model.base import SIDES
-from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
 from rigtui.plan.designs import Design, Found
 from rigtui.plan.evening import Evening, evening_of, figures
-from rigtui.plan.layouts import Rules, clashes
+from rigtui.plan.feasible import Feasibility, Fit
+from rigtui.plan.fit_design import design_of
+from rigtui.plan.loop_rules import memories_of, rules_of
 from rigtui.plan.loop_search import LoopSearch
 from rigtui.plan.loop_words import conflict_of
 from rigtui.plan.needs import Needs, needs_of
 from rigtui.plan.rebuild import Rebuilt, rebuild
-from rigtui.plan.result import Figures, Part, Plan, PlanError, Status
+from rigtui.plan.result import Figures, Part, Plan, Status
 from rigtui.plan.switches import needed_switcher
 from rigtui.plan.wishes import LoopWishes, checked_wishes
 
-
-def rules_of(rig: Rig, needs: Needs, wishes: LoopWishes) -> Rules:
-    """What layouts must keep to: loops at hand, pins, order, sharing."""
-    switcher = needed_switcher(rig)
-    counts: dict[str, int] = {side: sum(loop.side == side for loop in rig.loops) for side in SIDES}
-    counts |= dict(wishes.loops or {})
-    clash = clashes(needs)
-    for one, other in wishes.keep_apart:
-        a, b = needs.pedals.index(one), needs.pedals.index(other)
-        clash[a] |= 1 << b
-        clash[b] |= 1 << a
-    joinable = 0
-    for at in range(len(needs.pedals) - 1):
-        same = needs.sides[at] == needs.sides[at + 1]
-        if wishes.share and same and not clash[at] >> (at + 1) & 1:
-            joinable |= 1 << at
-    must = sum(needs.bit(pedal) for pedal in dict.fromkeys(wishes.pin_in))
-    found = lookup(rig)
-    for preset in needs.kept:
-        for pedal in found.preset_pedals(found.presets[preset]):
-            must |= needs.bit(pedal)
-    never = needs.between | sum(needs.bit(pedal) for pedal in dict.fromkeys(wishes.pin_out))
-    return Rules(
-        needs=needs,
-        must=must,
-        never=never,
-        stretch=wishes.keep_order and not switcher.between_loops,
-        loops=counts,
-        total=wishes.total_loops,
-        joinable=joinable,
-        clash=tuple(clash),
-    )
-
-
-def memories_of(rig: Rig, wishes: LoopWishes) -> int:
-    """How many presets can be stored."""
-    return needed_switcher(rig).memories if wishes.memories is None else wishes.memories
+_RELAX_SECONDS = 3.0
+"""How long to look for changes to wishes that cannot be had."""
 
 
 def search_loops(
@@ -67,8 +32,12 @@ def search_loops(
     slack: float = 0.0,
     limit: int = 0,
     most_kept: int = 1,
+    fit: Fit | None = None,
 ) -> Found:
-    """Find the best designs; also those within a share of the best, or up to a limit."""
+    """Find the best designs; also those within a share of the best, or up to a limit.
+
+    Where the search ends without any, and it is known how the wish can be had, that is given.
+    """
     search = LoopSearch(
         needs,
         rules_of(rig, needs, wishes),
@@ -79,7 +48,10 @@ def search_loops(
         most_kept=most_kept,
         control=control,
     )
-    return search.run()
+    found = search.run()
+    if not found.designs and fit is not None and fit.possible:
+        found.designs += design_of(fit)
+    return found
 
 
 def plan_loops(
@@ -104,27 +76,36 @@ def plan_loops(
     """
     control = control or Control()
     wishes = checked_wishes(rig, wishes or LoopWishes())
-    switcher = needed_switcher(rig)
-    if wishes.memories is not None and wishes.memories > switcher.memories:
-        raise PlanError(
-            f"the switcher has {switcher.memories} memories: plan for at most that many, or "
-            f"describe a larger switcher"
-        )
+    needed_switcher(rig)
     evening = evening_of(rig, setlist_ids)
     needs = needs_of(rig, evening, wishes.keep_presets)
     before = figures(rig, evening)
-    found = search_loops(rig, needs, wishes, control)
+    feasibility = Feasibility(rig, evening, control)
+    fit = feasibility.fit(wishes)
+    if fit.possible is False:
+        return impossible("loops", before, feasibility, wishes, fit)
+    found = search_loops(rig, needs, wishes, control, fit=fit)
     if not found.designs:
-        if control.over:
-            return Plan("loops", Status.TIMED_OUT, before, notes=("stopped before any plan",))
-        return Plan(
-            "loops",
-            Status.INFEASIBLE if found.complete else Status.TIMED_OUT,
-            before,
-            conflict=conflict_of(rig, needs, wishes, found, control),
-        )
+        return impossible("loops", before, feasibility, wishes, fit)
     built = rebuild(rig, evening, needs, found.designs[0], wishes, control)
     return loop_plan("loops", rig, evening, needs, before, found, found.designs[0], built, control)
+
+
+def impossible(
+    kind: str, before: Figures, feasibility: Feasibility, wishes: LoopWishes, fit: Fit
+) -> Plan:
+    """Say that there is no plan, and why: proved, or none found in the time."""
+    if fit.possible is not False and feasibility.control.over:
+        return Plan(kind, Status.TIMED_OUT, before, notes=("stopped before any plan",))
+    patient = Feasibility(
+        feasibility.rig, feasibility.evening, feasibility.control.within(_RELAX_SECONDS)
+    )
+    return Plan(
+        kind,
+        Status.INFEASIBLE if fit.possible is False else Status.TIMED_OUT,
+        before,
+        conflict=conflict_of(patient, wishes, fit),
+    )
 
 
 def loop_plan(

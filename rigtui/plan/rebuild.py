@@ -117,7 +117,7 @@ def _pins(
     pins: dict[str, int] = {}
     void = []
     room = switcher.memories - len(ids)
-    for one, memory in checked_pins(rig, switcher, wishes.pins).items():
+    for one, memory in checked_pins(rig, wishes.pins).items():
         if one not in known:
             void.append(f"{visible(one)} no longer exists, so its pin to a memory is void")
         elif memory in pins.values():

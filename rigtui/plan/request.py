@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -66,11 +66,39 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
         PlanError: the question makes no sense for this rig.
     """
     control = control or Control(seconds=request.seconds)
+    check(rig, request)
     try:
         return finished(rig, _planned(rig, request, control), request.setlists)
     except Stopped:
         before = figures(rig, evening_of(rig, request.setlists))
         return Plan(request.kind, Status.TIMED_OUT, before)
+
+
+def check(rig: Rig, request: Request) -> None:
+    """See whether a request makes sense for a rig.
+
+    Raises:
+        PlanError: all that makes no sense in it, a sentence for each.
+    """
+    from rigtui.plan.switches import needed_switcher
+    from rigtui.plan.wishes import checked_wishes, pin_faults
+
+    wishes = loop_wishes(request)
+    looks: list[Callable[[], object]] = [lambda: evening_of(rig, request.setlists)]
+    if request.kind in ("loops", "all", "curve"):
+        looks.append(lambda: checked_wishes(rig, wishes))
+    if request.kind != "route":
+        looks.append(lambda: needed_switcher(rig))
+    reasons: list[str] = []
+    for look in looks:
+        try:
+            look()
+        except PlanError as error:
+            reasons += error.reasons
+    if request.kind == "switches":
+        reasons += pin_faults(rig, request.pin_switch)
+    if reasons:
+        raise PlanError(*dict.fromkeys(reasons))
 
 
 def _planned(rig: Rig, request: Request, control: Control) -> Plan:

@@ -12,7 +12,11 @@ from rigtui.model.rig import Rig
 
 
 class PlanError(RigError, ValueError):
-    """A question that makes no sense for this rig, with the reason in the player's words."""
+    """A question that makes no sense for this rig, with the reasons in the player's words."""
+
+    def __init__(self, *reasons: str) -> None:
+        super().__init__("; ".join(reasons))
+        self.reasons = reasons
 
 
 class Stopped(Exception):
@@ -68,13 +72,39 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class Clashing:
+    """A sound that can share no preset with the others of a conflict."""
+
+    name: str
+    """The preset that makes it now, and what is switched on top."""
+    wants: str
+    """What sets it apart from the others."""
+    places: tuple[str, ...]
+    """Where it is heard, as "songs.low-sun.sections.3", or the preset that must be kept."""
+
+
+@dataclass(frozen=True, slots=True)
+class Relaxation:
+    """A change to the wishes with which a plan can be had: that was checked."""
+
+    text: str
+    changes: Mapping[str, Any]
+    """New values of the fields of the request that change (fit for JSON)."""
+    switcher: bool = False
+    """Whether it takes another switcher than the rig has."""
+
+
+@dataclass(frozen=True, slots=True)
 class Conflict:
     """Why a wish cannot be had, and the least that would have to give way."""
 
     reason: str
-    places: tuple[str, ...] = ()
-    """Sections that clash pairwise, as "songs.low-sun.sections.3"."""
-    relaxations: tuple[str, ...] = ()
+    sounds: tuple[Clashing, ...] = ()
+    """Sounds that clash pairwise: more of them than there is room for."""
+    relaxations: tuple[Relaxation, ...] = ()
+    """Any one of them is enough; what changes least comes first."""
+    untried: bool = False
+    """Whether the time was up before all changes were tried."""
 
 
 @dataclass(frozen=True, slots=True)

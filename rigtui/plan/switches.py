@@ -9,15 +9,18 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from rigtui.model.edits import set_preset
+from rigtui.model.lookup import lookup
+from rigtui.model.presets_used import distinct_presets, presets_in_words
 from rigtui.model.rig import Rig, Switcher
-from rigtui.model.text import count, nearest, visible
+from rigtui.model.text import count, visible
 from rigtui.moves import count_song
 from rigtui.plan.banks import Ints
 from rigtui.plan.control import Control
 from rigtui.plan.copies import add_copies
 from rigtui.plan.evening import Evening, evening_of, figures
 from rigtui.plan.placing import Placement, place, travel_within
-from rigtui.plan.result import Conflict, Figures, Part, Plan, PlanError, Status
+from rigtui.plan.result import Conflict, Figures, Part, Plan, PlanError, Relaxation, Status
+from rigtui.plan.wishes import pin_faults
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,10 +93,10 @@ def plan_switches(
     evening = evening_of(rig, setlist_ids)
     switcher = needed_switcher(rig)
     used = presets_of(rig, evening)
-    pins = checked_pins(rig, switcher, wishes.pins)
+    pins = checked_pins(rig, wishes.pins)
     ids = [*used, *(preset for preset in pins if preset not in used)]
     before = figures(rig, evening)
-    conflict = _clash(rig, switcher, ids, pins)
+    conflict = _clash(rig, switcher, evening, ids, pins)
     if conflict is not None:
         return Plan("switches", Status.INFEASIBLE, before, conflict=conflict)
     control.tell("placing the presets", 0.0)
@@ -184,49 +187,54 @@ def needed_switcher(rig: Rig) -> Switcher:
     return rig.switcher
 
 
-def checked_pins(rig: Rig, switcher: Switcher, pins: Mapping[str, int]) -> dict[str, int]:
+def checked_pins(rig: Rig, pins: Mapping[str, int]) -> dict[str, int]:
     """Pins that make sense.
 
     Raises:
-        PlanError: an unknown preset, or a memory that there is not.
+        PlanError: unknown presets, memories that there are not, two presets in one memory.
     """
-    known = {preset.id for preset in rig.presets}
-    for preset, memory in pins.items():
-        if preset not in known:
-            close = nearest(preset, known)
-            hint = f': did you mean "{visible(close)}"?' if close else ""
-            raise PlanError(f'there is no preset "{visible(preset)}" to pin{hint}')
-        if not 1 <= memory <= switcher.memories:
-            raise PlanError(
-                f"there is no memory {memory}: the switcher has 1 to {switcher.memories}"
-            )
+    faults = list(pin_faults(rig, pins))
+    if faults:
+        raise PlanError(*faults)
     return dict(pins)
 
 
 def _clash(
-    rig: Rig, switcher: Switcher, ids: Sequence[str], pins: Mapping[str, int]
+    rig: Rig, switcher: Switcher, evening: Evening, ids: Sequence[str], pins: Mapping[str, int]
 ) -> Conflict | None:
     """Why the presets cannot all be stored, if they cannot."""
-    labels = {preset.id: visible(preset.label) for preset in rig.presets}
-    holders: dict[int, str] = {}
-    for preset, memory in pins.items():
-        if memory in holders:
-            return Conflict(
-                f"{labels[holders[memory]]} and {labels[preset]} are both pinned to memory "
-                f"{memory}",
-                relaxations=(f"give up the pin of {labels[preset]}",),
-            )
-        holders[memory] = preset
     over = len(ids) - switcher.memories
     if over <= 0:
         return None
+    found = lookup(rig)
+    used = presets_of(rig, evening)
+    distinct = len(distinct_presets(rig, used))
+    reason = f"the songs use {presets_in_words(rig, used)}"
+    if distinct <= switcher.memories < len(used):
+        reason += "; each takes a memory as long as they are presets of their own"
+    idle = [one for one in ids if one not in used]
+    if idle:
+        labels = ", ".join(visible(found.presets[one].label) for one in idle)
+        reason += f", {labels} {'is' if len(idle) == 1 else 'are'} pinned to a memory besides"
+    relaxations = []
+    if over <= len(used) - distinct:
+        relaxations.append(Relaxation("merge presets that switch the same (rule twin-presets)", {}))
+    if over == 1:
+        for one in idle:
+            rest = {preset: memory for preset, memory in pins.items() if preset != one}
+            label = visible(found.presets[one].label)
+            relaxations.append(Relaxation(f"give up the pin of {label}", {"pin_switch": rest}))
+    relaxations.append(
+        Relaxation(
+            f"a switcher with {count(len(ids), 'memory', 'memories')} instead of "
+            f"{switcher.memories}",
+            {},
+            switcher=True,
+        )
+    )
     return Conflict(
-        f"the songs use {count(len(ids), 'preset')}, and the switcher stores {switcher.memories}",
-        relaxations=(
-            f"a switcher with {count(len(ids), 'memory', 'memories')}",
-            f"map the sections of {count(over, 'preset')} to others (plan loops shows which "
-            f"sounds can share a preset)",
-        ),
+        f"{reason}, and the switcher stores {switcher.memories}",
+        relaxations=tuple(relaxations),
     )
 
 

@@ -15,7 +15,7 @@ from typing import Any
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Progress
 from rigtui.plan.request import Request, request_from_data, request_to_data
-from rigtui.plan.result import Conflict, Figures, Part, Plan, Status
+from rigtui.plan.result import Clashing, Conflict, Figures, Part, Plan, Relaxation, Status
 
 STOP = "stop"
 """The line that asks for the best plan so far."""
@@ -79,7 +79,6 @@ def answer_of(line: str, rig: Rig) -> Progress | Plan | str:
 
 
 def _plan_of(data: Mapping[str, Any], rig: Rig) -> Plan:
-    conflict = data["conflict"]
     return Plan(
         kind=data["kind"],
         status=Status(data["status"]),
@@ -91,12 +90,17 @@ def _plan_of(data: Mapping[str, Any], rig: Rig) -> Plan:
         parts=tuple(Part(**part) for part in data["parts"]),
         steps=tuple(data["steps"]),
         notes=tuple(data["notes"]),
-        conflict=None
-        if conflict is None
-        else Conflict(
-            conflict["reason"], tuple(conflict["places"]), tuple(conflict["relaxations"])
-        ),
+        conflict=None if data["conflict"] is None else _conflict_of(data["conflict"]),
         details=data["details"],
+    )
+
+
+def _conflict_of(data: Mapping[str, Any]) -> Conflict:
+    return Conflict(
+        data["reason"],
+        tuple(Clashing(one["name"], one["wants"], tuple(one["places"])) for one in data["sounds"]),
+        tuple(Relaxation(**one) for one in data["relaxations"]),
+        data["untried"],
     )
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
+from rigtui.model.base import SIDES
+from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
-from rigtui.model.text import nearest, visible
+from rigtui.model.text import count, nearest, visible
 from rigtui.plan.result import PlanError
 
 
@@ -39,40 +41,115 @@ class LoopWishes:
 
 
 def checked_wishes(rig: Rig, wishes: LoopWishes) -> LoopWishes:
-    """Return the wishes if they make sense.
+    """Return the wishes if they make sense, each pair to keep apart once.
 
     Raises:
-        PlanError: an unknown pedal or preset, a pedal both in and out, a silly number.
+        PlanError: everything that makes no sense, each in a sentence: unknown pedals and presets,
+            a pedal both in and out, silly numbers.
     """
-    pedals = [pedal.id for pedal in rig.pedals]
-    presets = [preset.id for preset in rig.presets]
+    faults = [*_unknown(rig, wishes)]
+    if not faults:
+        faults += _contradictions(rig, wishes)
+    faults += [*_silly_numbers(rig, wishes), *pin_faults(rig, wishes.pins)]
+    if faults:
+        raise PlanError(*dict.fromkeys(faults))
+    apart = {frozenset(pair): pair for pair in wishes.keep_apart}
+    return replace(wishes, keep_apart=tuple(apart.values()))
+
+
+def _unknown(rig: Rig, wishes: LoopWishes) -> Iterator[str]:
+    pedals = {pedal.id: pedal.label for pedal in rig.pedals}
+    presets = {preset.id: preset.label for preset in rig.presets}
     apart = [pedal for pair in wishes.keep_apart for pedal in pair]
     for pedal in (*wishes.pin_in, *wishes.pin_out, *apart):
-        _known(pedal, pedals, "pedal")
+        if pedal not in pedals:
+            yield unknown("pedal", pedal, pedals)
     for preset in wishes.keep_presets:
-        _known(preset, presets, "preset")
-    both = [pedal for pedal in wishes.pin_in if pedal in wishes.pin_out]
-    if both:
-        raise PlanError(f"{visible(both[0])} cannot be both in a loop and outside")
+        if preset not in presets:
+            yield unknown("preset", preset, presets)
+
+
+def _contradictions(rig: Rig, wishes: LoopWishes) -> Iterator[str]:
+    found = lookup(rig)
+    for pedal in dict.fromkeys(wishes.pin_in):
+        label = visible(found.label(pedal))
+        if pedal in wishes.pin_out:
+            yield f"{label} cannot be both in a loop and outside: choose one"
+        outside = pedal not in found.loop_of
+        if outside and found.use_of(found.pedals[pedal]) == "between":
+            yield (
+                f"{label} is used only between songs, so it has no place in a loop: let it stay "
+                f'outside, or give it use = "foot" in the rig'
+            )
+    for one, other in wishes.keep_apart:
+        if one == other:
+            yield f"{visible(found.label(one))} cannot be kept apart from itself: name two pedals"
+
+
+def _silly_numbers(rig: Rig, wishes: LoopWishes) -> Iterator[str]:
+    loops = dict(wishes.loops or {})
     numbers = {
-        "total_loops": wishes.total_loops,
-        "memories": wishes.memories,
-        **{f"{side} loops": count for side, count in (wishes.loops or {}).items()},
+        "loops in all": (wishes.total_loops, 0, 99),
+        "memories": (wishes.memories, 1, 128),
+        **{f"{side} loops": (number, 0, 99) for side, number in loops.items() if side in SIDES},
     }
-    for name, number in numbers.items():
-        low, high = (1, 128) if name == "memories" else (0, 99)
+    silly = False
+    for name, (number, low, high) in numbers.items():
         if number is not None and not low <= number <= high:
-            raise PlanError(f"{name.replace('_', ' ')} must be {low} to {high}, not {number}")
-    for side in wishes.loops or ():
-        if side not in ("front", "fx"):
-            raise PlanError(f'a loop is on side "front" or "fx", not "{visible(side)}"')
-    if wishes.loops is not None and sum(wishes.loops.values()) > 99:
-        raise PlanError("a switcher has at most 99 loops")
-    return wishes
+            silly = True
+            yield f"{name} must be {low} to {high}, not {number}"
+    for side in loops:
+        if side not in SIDES:
+            yield f'a loop is on side "front" or "fx", not "{visible(side)}"'
+    if not silly and sum(loops.values()) > 99:
+        yield f"a switcher has at most 99 loops, front and fx together, not {sum(loops.values())}"
+    has = None if rig.switcher is None else rig.switcher.memories
+    if has is not None and not silly and (wishes.memories or 0) > has:
+        yield (
+            f"the switcher has {count(has, 'memory', 'memories')}, so there is no planning for "
+            f"{wishes.memories}: ask for at most {has}, or give the rig a larger switcher"
+        )
 
 
-def _known(name: str, names: Sequence[str], what: str) -> None:
-    if name not in names:
-        close = nearest(name, names)
-        hint = f': did you mean "{visible(close)}"?' if close else ""
-        raise PlanError(f'there is no {what} "{visible(name)}"{hint}')
+def pin_faults(rig: Rig, pins: Mapping[str, int]) -> Iterator[str]:
+    """What makes no sense about presets pinned to memories (from 1), each in a sentence."""
+    presets = {preset.id: preset.label for preset in rig.presets}
+    holders: dict[int, str] = {}
+    for preset, memory in pins.items():
+        if preset not in presets:
+            yield unknown("preset", preset, presets)
+            continue
+        if rig.switcher is not None and not 1 <= memory <= rig.switcher.memories:
+            yield (
+                f"{visible(presets[preset])} cannot be in memory {memory}: the switcher has "
+                f"memories 1 to {rig.switcher.memories}"
+            )
+        other = holders.setdefault(memory, preset)
+        if other != preset:
+            yield (
+                f"{visible(presets[other])} and {visible(presets[preset])} cannot both be in "
+                f"memory {memory}: choose one"
+            )
+
+
+_MOST_NAMED = 12
+
+
+def unknown(what: str, name: str, known: Mapping[str, str]) -> str:
+    """Say that there is no such row, with the nearest one or all there are.
+
+    Args:
+        what: The kind of row, as "pedal".
+        name: What was asked for.
+        known: Ids, and what each is called.
+    """
+    start = f'there is no {what} "{visible(name)}"'
+    ids = {label: one for one, label in known.items()} | {one: one for one in known}
+    close = nearest(name[:80], ids)
+    if close is not None:
+        return f'{start}: did you mean "{visible(ids[close])}"?'
+    if not known:
+        return f"{start}: the rig has no {what}s"
+    more = f" and {len(known) - _MOST_NAMED} more" if len(known) > _MOST_NAMED else ""
+    all_there_are = ", ".join(visible(one) for one in list(known)[:_MOST_NAMED])
+    return f"{start}; the rig has {all_there_are}{more}"

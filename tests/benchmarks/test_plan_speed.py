@@ -20,7 +20,8 @@ from rigtui.plan.banks import BankProblem
 from rigtui.plan.control import Control
 from rigtui.plan.curve import moves_curve
 from rigtui.plan.evening import evening_of
-from rigtui.plan.loops import rules_of, search_loops
+from rigtui.plan.loop_rules import rules_of
+from rigtui.plan.loops import search_loops
 from rigtui.plan.needs import needs_of
 from rigtui.plan.route import song_walk
 from rigtui.plan.wishes import LoopWishes

@@ -13,7 +13,8 @@ from rigtui.plan.bank_solve import solve_banks
 from rigtui.plan.banks import BankProblem
 from rigtui.plan.control import Control
 from rigtui.plan.evening import evening_of
-from rigtui.plan.loops import rules_of, search_loops
+from rigtui.plan.loop_rules import rules_of
+from rigtui.plan.loops import search_loops
 from rigtui.plan.needs import needs_of
 from rigtui.plan.wishes import LoopWishes
 

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from rigtui.tui.views.plan_wishes import Wish
 
 CHANGED = "*"
+RELAXATION = "relaxation."
+"""What the place of a row begins with that is about a change to the wishes."""
 _MEMORY = 8
 
 
@@ -216,8 +218,6 @@ def todo_listing(
     offered = plan.rig is not None and plan.rig != rig
     known = "Before you accept" if offered else "To know first"
     parts: list[tuple[str, Sequence[str]]] = [(known, sentences), ("Steps", plan.steps)]
-    if plan.conflict is not None:
-        parts += [("What would do", plan.conflict.relaxations)]
     if plan.rig is not None:
         parts += [("Sections mapped anew", _mapped(rig, plan.rig))]
         parts += [("Figures", [text for text in (worst(plan), travel(plan)) if text])]
@@ -239,20 +239,29 @@ def _mapped(now: Rig, then: Rig) -> list[str]:
 
 
 def conflict_listing(plan: Plan, rig: Rig, width: int) -> Listing:
-    """Why no plan can do what is wanted, and what would do."""
-    from rigtui.model.places import place_in_words
+    """Why no plan can do what is wanted, and what would do; a row's place says what it is about."""
+    from rigtui.plan.conflict_words import conflict_words
 
-    conflict = plan.conflict
-    assert conflict is not None
-    places = [place_in_words(rig, place) for place in conflict.places]
-    return text_listing(
-        (
-            ("No plan can do that:", (conflict.reason,)),
-            ("These clash with each other:", places),
-            ("What would do:", conflict.relaxations),
-        ),
-        width,
-    )
+    said = conflict_words(plan, rig)
+    sounds = [(line, one.places[0]) for line, one in said.sounds]
+    ways = [(line, f"{RELAXATION}{at}") for at, (line, _) in enumerate(said.relaxations)]
+    offer = f"{said.offer} (enter puts it into the wishes)"
+    rows, places = [], []
+    for title, lines in (
+        (said.title, [(said.reason, "")]),
+        ("The sounds", sounds),
+        (offer, ways),
+        ("To know", [(said.untried, "")] if said.untried else []),
+    ):
+        if lines:
+            rows.append(Row(note=title))
+            places.append("")
+        for at, (line, place) in enumerate(lines, 1):
+            mark = f"{at:3} " if place else " "
+            broken = wrap(visible(line), max(10, width - 1), mark, " " * len(mark))
+            rows += [Row((text,)) for text in broken]
+            places += [place] * len(broken)
+    return Listing([Column((), max(10, width))], rows, places)
 
 
 def curve_listing(plan: Plan, width: int) -> Listing:

@@ -1,0 +1,32 @@
+"""How many presets some songs use, and how many of them are different to the switcher."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rigtui.model.edits.folding import Switched, switched
+from rigtui.model.lookup import lookup
+from rigtui.model.rig import Rig
+from rigtui.model.text import count, visible
+
+
+def distinct_presets(rig: Rig, ids: Iterable[str]) -> list[list[str]]:
+    """Ids of presets, those together that switch the same loops and channel."""
+    found = lookup(rig)
+    same: dict[Switched, list[str]] = {}
+    for one in ids:
+        same.setdefault(switched(found.presets[one]), []).append(one)
+    return list(same.values())
+
+
+def presets_in_words(rig: Rig, ids: Iterable[str]) -> str:
+    """Say "11 presets (10 distinct: Rock and Rolled Back switch the same)"."""
+    groups = distinct_presets(rig, ids)
+    text = count(sum(map(len, groups)), "preset")
+    labels = lookup(rig).presets
+    twins = [
+        f"{', '.join(most)} and {last} switch the same"
+        for *most, last in ([visible(labels[one].label) for one in group] for group in groups)
+        if most
+    ]
+    return f"{text} ({len(groups)} distinct: {'; '.join(twins)})" if twins else text
