@@ -7,6 +7,7 @@ from typing import Protocol
 
 from rigtui.model import Song
 from rigtui.model.lookup import Lookup
+from rigtui.model.text import listed as listed
 from rigtui.model.text import visible
 
 
@@ -43,14 +44,6 @@ def section_of(song: Song, at: int) -> str:
 def section_path(song: Song, at: int) -> str:
     """Where a section stands, as findings give it."""
     return f"songs.{song.id}.sections.{at}"
-
-
-def listed(words: Iterable[str], joint: str = "and") -> str:
-    """Several names in a sentence: "A", "A and B", "A, B and C"."""
-    all_words = list(words)
-    if len(all_words) < 2:
-        return "".join(all_words)
-    return f"{', '.join(all_words[:-1])} {joint} {all_words[-1]}"
 
 
 def pedals_named(found: Lookup, ids: Iterable[str]) -> str:

@@ -51,7 +51,7 @@ def json_text(outcome: Outcome) -> str:
         "mapped": _mapped(outcome),
         "steps": made.steps,
         "notes": made.notes,
-        "conflict": None if made.conflict is None else asdict(made.conflict),
+        "infeasible": None if made.conflict is None else asdict(made.conflict),
         "explain": None if outcome.explained is None else dict(outcome.explained.details),
         "curves": details.pop("curves", None),
         "details": details,

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from rigtui.model.edits.folding import Switched, switched
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, visible
+from rigtui.model.text import count, listed, visible
 
 
 def distinct_presets(rig: Rig, ids: Iterable[str]) -> list[list[str]]:
@@ -25,8 +25,8 @@ def presets_in_words(rig: Rig, ids: Iterable[str]) -> str:
     text = count(sum(map(len, groups)), "preset")
     labels = lookup(rig).presets
     twins = [
-        f"{', '.join(most)} and {last} switch the same"
-        for *most, last in ([visible(labels[one].label) for one in group] for group in groups)
-        if most
+        f"{listed(visible(labels[one].label) for one in group)} switch the same"
+        for group in groups
+        if len(group) > 1
     ]
     return f"{text} ({len(groups)} distinct: {'; '.join(twins)})" if twins else text

@@ -72,3 +72,11 @@ def count(number: int, noun: str, plural: str | None = None) -> str:
 def number_text(value: float) -> str:
     """Write a number as a person would: 118, not 118.0."""
     return str(int(value)) if float(value).is_integer() else f"{value:g}"
+
+
+def listed(words: Iterable[str], joint: str = "and") -> str:
+    """Several names in a sentence: "A", "A and B", "A, B and C"."""
+    all_words = list(words)
+    if len(all_words) < 2:
+        return "".join(all_words)
+    return f"{', '.join(all_words[:-1])} {joint} {all_words[-1]}"

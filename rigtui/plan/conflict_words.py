@@ -6,10 +6,10 @@ from typing import NamedTuple
 
 from rigtui.model.places import place_in_words
 from rigtui.model.rig import Rig
-from rigtui.model.text import count
+from rigtui.model.text import count, listed
 from rigtui.plan.result import Clashing, Plan, Relaxation, Status
 
-_MOST_PLACES = 3
+_MOST_SONGS = 3
 
 
 class ConflictWords(NamedTuple):
@@ -48,10 +48,23 @@ def sentence(text: str) -> str:
 
 
 def _sound(sound: Clashing, rig: Rig) -> str:
-    said = [place_in_words(rig, place) for place in sound.places[:_MOST_PLACES]]
-    more = len(sound.places) - len(said)
-    where = "; ".join(said) + (f"; and {count(more, 'more section')}" if more else "")
     wants = f" ({sound.wants})" if sound.wants else ""
-    if sound.places[:1] and sound.places[0].startswith("presets."):
+    if any(place.startswith("presets.") for place in sound.places):
         return f"{sound.name}{wants}"
-    return f"{sound.name}{wants}: {where}"
+    per_song: dict[str, list[int]] = {}
+    for place in sound.places:
+        _, song, _, section = place.split(".")
+        per_song.setdefault(song, []).append(int(section))
+    said = [_in_song(rig, song, at) for song, at in list(per_song.items())[:_MOST_SONGS]]
+    more = len(per_song) - len(said)
+    return f"{sound.name}{wants}: {'; '.join(said)}" + (
+        f"; and {count(more, 'more song')}" if more else ""
+    )
+
+
+def _in_song(rig: Rig, song: str, sections: list[int]) -> str:
+    """Say "Low Sun, section 3 (Chorus)" or "Low Sun, sections 3, 5 and 7"."""
+    if len(sections) == 1:
+        return place_in_words(rig, f"songs.{song}.sections.{sections[0]}")
+    numbers = listed(str(at + 1) for at in sections)
+    return f"{place_in_words(rig, f'songs.{song}')}, sections {numbers}"

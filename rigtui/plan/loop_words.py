@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.rig import Rig, Section
-from rigtui.model.text import count, visible
+from rigtui.model.text import count, listed, visible
 from rigtui.plan.cubes import Cube, bits_of
 from rigtui.plan.feasible import Feasibility, Fit
 from rigtui.plan.loop_costs import cube_of
@@ -15,7 +16,7 @@ from rigtui.plan.relax import Relaxer
 from rigtui.plan.result import Clashing, Conflict
 from rigtui.plan.wishes import LoopWishes
 
-_SIDES = {"front": "in front of the amp", "fx": "in the amp's effects loop", "": "in all"}
+_SIDES = {"front": " in front of the amp", "fx": " in the amp's effects loop", "": ""}
 
 
 def conflict_of(feasibility: Feasibility, wishes: LoopWishes, fit: Fit) -> Conflict:
@@ -47,7 +48,7 @@ def _barred(rig: Rig, wishes: LoopWishes, fit: Fit) -> Iterator[str]:
         label = visible(said.label(pedal))
         use = "is used only between songs" if fit.needs.between >> at & 1 else "must stay outside"
         if fit.rules.must >> at & 1:
-            keepers = _listed(_keepers(rig, wishes, pedal))
+            keepers = listed(_keepers(rig, wishes, pedal))
             yield f"{label} {use}, and {keepers}, which must sound as now, has it in a loop"
             continue
         row = fit.rows[fit.needs.sides[at]]
@@ -69,18 +70,14 @@ def _too_few_loops(rig: Rig, wishes: LoopWishes, fit: Fit) -> Iterator[str]:
         must = [bit for bit in row if fit.rules.must & bit]
         noun = f"{side} loop" if side else "loop"
         text = (
-            f"{_names(said, fit, must)} must be in {'a loop' if len(must) == 1 else 'loops'} "
+            f"{_names(said, fit, must)} must be in {'a loop' if len(must) == 1 else 'loops'}"
             f"{_SIDES[side]}{_because_kept(rig, wishes, fit, must)}"
         )
         caught = [bit for bit in row if not fit.rules.must & bit]
         if caught:
             text += f", and with them {_names(said, fit, caught)}, caught between them in the chain"
         text += f": that takes {count(needed, noun)}{_shared(wishes, needed, len(row))}"
-        yield f"{text}, and there {_is(has)} {has or 'none'}"
-
-
-def _is(number: int | None) -> str:
-    return "are" if number and number > 1 else "is"
+        yield f"{text}, and there {'is' if has == 1 else 'are'} {has or 'none'}"
 
 
 def _shared(wishes: LoopWishes, needed: int, pedals: int) -> str:
@@ -88,6 +85,8 @@ def _shared(wishes: LoopWishes, needed: int, pedals: int) -> str:
         return ", one pedal each"
     if needed < pedals:
         return ", shared as far as can be"
+    if pedals == 2:
+        return ", as the two cannot share one"
     return ", as no two of them can share one" if pedals > 1 else ""
 
 
@@ -101,7 +100,7 @@ def _because_kept(rig: Rig, wishes: LoopWishes, fit: Fit, must: Sequence[int]) -
     if not keepers:
         return ""
     labels = list(keepers)
-    return f" (for {_listed(labels)}, which must sound as now)"
+    return f" (for {listed(labels)}, which must sound as now)"
 
 
 def _keepers(rig: Rig, wishes: LoopWishes, pedal: str) -> list[str]:
@@ -112,12 +111,7 @@ def _keepers(rig: Rig, wishes: LoopWishes, pedal: str) -> list[str]:
 
 
 def _names(said: Lookup, fit: Fit, bits: Sequence[int]) -> str:
-    return _listed([visible(said.label(fit.needs.names(bit)[0])) for bit in bits])
-
-
-def _listed(names: Sequence[str]) -> str:
-    *most, last = names
-    return f"{', '.join(most)} and {last}" if most else last
+    return listed([visible(said.label(fit.needs.names(bit)[0])) for bit in bits])
 
 
 # Presets
@@ -127,7 +121,7 @@ def _too_many(rig: Rig, wishes: LoopWishes, fit: Fit) -> str:
     """Why there are more presets than memories."""
     room = f"there is room for {fit.memories}"
     many = len(fit.clique)
-    where = _where(rig, fit)
+    where = _where(rig, wishes, fit)
     if many > fit.memories:
         return (
             f"{where}, these {many} sounds conflict pairwise, so {count(many, 'preset')} at "
@@ -145,7 +139,7 @@ def _too_many(rig: Rig, wishes: LoopWishes, fit: Fit) -> str:
     )
 
 
-def _where(rig: Rig, fit: Fit) -> str:
+def _where(rig: Rig, wishes: LoopWishes, fit: Fit) -> str:
     if fit.toggling:
         kept = " and the presets that must sound as now" if fit.needs.kept else ""
         return f"With a preset for each channel{kept}, and all else switched on top"
@@ -154,6 +148,7 @@ def _where(rig: Rig, fit: Fit) -> str:
     said = lookup(rig)
     must = [bit for bit in fit.apart if fit.rules.must & bit]
     text = f"With {_names(said, fit, must)} in {'a loop' if len(must) == 1 else 'loops'}"
+    text += _because_kept(rig, wishes, fit, must)
     caught = [bit for bit in fit.apart if not fit.rules.must & bit]
     return text + (f" (and {_names(said, fit, caught)} between them)" if caught else "")
 
@@ -164,29 +159,26 @@ def _sounds(feasibility: Feasibility, fit: Fit) -> Iterator[Clashing]:
     songs = {song.id: song for song in rig.songs}
     over = () if fit.toggling else fit.apart
     split = _splits(fit.clique)
-    told: dict[Cube, tuple[str, list[str]]] = {}
+    found: dict[Cube, dict[tuple[object, ...], Clashing]] = {cube: {} for cube in fit.clique}
     for preset, sound in needs.kept.items():
         cube = cube_of(sound, fit.apart)
-        if cube in fit.clique:
+        if cube in found:
             label = visible(lookup(rig).presets[preset].label)
-            told[cube] = (f"{label} (must sound as now)", [f"presets.{preset}"])
-    first: dict[Cube, tuple[object, ...]] = {}
+            kept = Clashing(f"{label} (must sound as now)", "", (f"presets.{preset}",))
+            found[cube] = {(): kept}
     for song in needs.played:
         for sound in song.sounds:
-            cube = cube_of(sound, over)
-            if cube not in fit.clique:
+            same = found.get(cube_of(sound, over))
+            if same is None or () in same:
                 continue
             section = songs[song.song].sections[sound.section]
-            place = f"songs.{song.song}.sections.{sound.section}"
             key = (section.preset, section.plus, section.minus)
-            if cube not in told:
-                told[cube] = (_sound_name(rig, section), [])
-                first[cube] = key
-            if first.get(cube) == key:
-                told[cube][1].append(place)
-    for cube in fit.clique:
-        name, places = told[cube]
-        yield Clashing(name, _wants(rig, fit, cube, split), tuple(places))
+            before = same.get(key) or Clashing(_sound_name(rig, section), "", ())
+            place = f"songs.{song.song}.sections.{sound.section}"
+            same[key] = replace(before, places=(*before.places, place))
+    for cube, same in found.items():
+        most = max(same.values(), key=lambda one: len(one.places))
+        yield replace(most, wants=_wants(rig, fit, cube, split))
 
 
 def _sound_name(rig: Rig, section: Section) -> str:
@@ -194,9 +186,9 @@ def _sound_name(rig: Rig, section: Section) -> str:
     assert section.preset is not None
     text = said.presets[section.preset].label
     if section.plus:
-        text += f" with {_listed([said.label(one) for one in section.plus])}"
+        text += f" with {listed([said.label(one) for one in section.plus])}"
     if section.minus:
-        text += f" without {_listed([said.label(one) for one in section.minus])}"
+        text += f" without {listed([said.label(one) for one in section.minus])}"
     return visible(text)
 
 
@@ -212,11 +204,12 @@ def _splits(cubes: Sequence[Cube]) -> int:
 def _wants(rig: Rig, fit: Fit, cube: Cube, split: int) -> str:
     """What tells a sound from the others: "Delay on, Chorus off, channel drive"."""
     said = lookup(rig)
-    words = []
-    for state, mask in (("on", cube.on & split), ("off", cube.off & split)):
-        bits = [fit.apart[at] for at in bits_of(mask)]
-        if bits:
-            words.append(f"{_names(said, fit, bits)} {state}")
+    on, off = ([fit.apart[at] for at in bits_of(mask & split)] for mask in (cube.on, cube.off))
+    words = [f"{_names(said, fit, on)} on"] if on else []
+    if any(split & ~(one.on | one.off) for one in fit.clique):  # others may be on or off
+        words += [f"{_names(said, fit, off)} off"] if off else []
+    elif split and not on:
+        words.append("none of them on")
     if len({one.channel for one in fit.clique}) > 1:
         channel = None if cube.channel == ANY_CHANNEL else fit.needs.channels[cube.channel]
         any_ = cube.channel == ANY_CHANNEL

@@ -10,7 +10,7 @@ from typing import Any
 from rigtui.model.base import SIDES
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, visible
+from rigtui.model.text import count, listed, visible
 from rigtui.plan.feasible import Feasibility, Fit
 from rigtui.plan.loop_rules import loops_of, memories_of
 from rigtui.plan.result import Relaxation
@@ -26,9 +26,24 @@ _MOST_TOLD = 8
 class _Change:
     """A change to wishes, and how to say it."""
 
-    text: str
+    parts: tuple[tuple[str, str], ...]
+    """What to do, with {} for what to do it to, and that: equal parts are said together."""
     wishes: LoopWishes
     switcher: bool = False
+    """Whether it takes another switcher than the rig has."""
+
+    @property
+    def text(self) -> str:
+        """The change as a player would say it."""
+        named: dict[str, list[str]] = {}
+        for form, name in self.parts:
+            named.setdefault(form, []).append(name)
+        text = listed([form.format(listed(names)) for form, names in named.items()])
+        return text + ", which takes another switcher" * self.switcher
+
+    def after(self, other: _Change) -> _Change:
+        """Both changes, the other one made first."""
+        return _Change((*other.parts, *self.parts), self.wishes, self.switcher or other.switcher)
 
 
 class Relaxer:
@@ -41,14 +56,18 @@ class Relaxer:
         """Whether the time was up before everything was tried."""
 
     def relaxations(self) -> tuple[Relaxation, ...]:
-        """Changes of which any one is enough, those that change least first."""
-        found = self._alone()
-        if not found:
-            found = self._pairs()
-        if not found:
-            found = self._many()
-        own = [one for one in found if not one.switcher]
-        other = [one for one in found if one.switcher]
+        """Changes of which any one is enough, those that change least first.
+
+        One change alone where one is enough; more of them only where every single one takes
+        another switcher.
+        """
+        own: list[_Change] = []
+        other: list[_Change] = []
+        for tried in (self._alone, self._pairs, self._many):
+            if not own:
+                found = tried()
+                own = [one for one in found if not one.switcher]
+                other = other or [one for one in found if one.switcher]
         return tuple(
             Relaxation(one.text, changes(self.wishes, one.wishes), one.switcher)
             for one in [*own, *other][:_MOST_TOLD]
@@ -86,35 +105,33 @@ class Relaxer:
         for one in drops:
             if self._late:
                 return found
-            found += [_joined(one, more) for more in self._numbers(one.wishes)]
+            found += [more.after(one) for more in self._numbers(one.wishes)]
         for at, nth in combinations(range(len(drops)), 2):
             if self._late:
                 return found
             rest = list(self._drops(drops[at].wishes))
-            both = _joined(drops[at], rest[nth - 1])
+            both = rest[nth - 1].after(drops[at])
             if self._works(both.wishes):
                 found.append(both)
         room = replace(self.wishes, memories=_MOST_MEMORIES)
         for loops in () if self._works(room) else self._loops(room):
             with_loops = replace(loops.wishes, memories=self.wishes.memories)
-            found += [
-                _joined(replace(loops, wishes=with_loops), memories)
-                for memories in self._memories(with_loops)
-            ]
+            found += [memories.after(loops) for memories in self._memories(with_loops)]
         return found
 
     def _many(self) -> list[_Change]:
         """As many wishes given up as it takes, and none that need not be."""
         wishes = self.wishes
-        bare = LoopWishes(memories=wishes.memories, loops=wishes.loops,
-                          total_loops=wishes.total_loops, pins=wishes.pins)  # fmt: skip
+        bare = wishes
+        while drop := next(self._drops(bare), None):
+            bare = drop.wishes
         raised = next(iter(self._memories(bare)), None)
         if raised is not None:
             bare = raised.wishes
         if self._late or not self._works(bare):
             return []
         given_up = list(self._drops(wishes))
-        texts = []
+        parts: list[tuple[str, str]] = []
         # Each wish in turn is taken up again if the rest of the plan still stands with it.
         kept = bare
         for drop in reversed(given_up):
@@ -122,37 +139,36 @@ class Relaxer:
             if not self._late and self._works(again):
                 kept = again
             else:
-                texts.append(drop.text)
-        texts.reverse()
+                parts = [*drop.parts, *parts]
         if raised is not None:
-            texts.append(raised.text)
-        return [_Change(" and ".join(texts), kept, raised is not None and raised.switcher)]
+            parts += raised.parts
+        return [_Change(tuple(parts), kept, raised is not None and raised.switcher)]
 
     def _drops(self, wishes: LoopWishes) -> Iterator[_Change]:
         """The wishes without each one in turn."""
         said = lookup(self.rig)
         for pedal in dict.fromkeys(wishes.pin_in):
             rest = [one for one in wishes.pin_in if one != pedal]
-            text = f"let {visible(said.label(pedal))} stay outside the loops"
-            yield _Change(text, replace(wishes, pin_in=rest))
+            part = ("let {} stay outside the loops", visible(said.label(pedal)))
+            yield _Change((part,), replace(wishes, pin_in=rest))
         for pedal in dict.fromkeys(wishes.pin_out):
             rest = [one for one in wishes.pin_out if one != pedal]
-            yield _Change(
-                f"let {visible(said.label(pedal))} go in a loop", replace(wishes, pin_out=rest)
-            )
+            part = ("let {} go in loops", visible(said.label(pedal)))
+            yield _Change((part,), replace(wishes, pin_out=rest))
         for preset in dict.fromkeys(wishes.keep_presets):
             rest = [one for one in wishes.keep_presets if one != preset]
             label = visible(said.presets[preset].label)
-            yield _Change(f"let {label} change", replace(wishes, keep_presets=rest))
+            yield _Change((("let {} change", label),), replace(wishes, keep_presets=rest))
         for pair in dict.fromkeys(wishes.keep_apart):
             others = [one for one in wishes.keep_apart if one != pair]
-            a, b = (visible(said.label(one)) for one in pair)
-            yield _Change(f"let {a} and {b} share a loop", replace(wishes, keep_apart=others))
+            both = " and ".join(visible(said.label(one)) for one in pair)
+            yield _Change((("let {} share a loop", both),), replace(wishes, keep_apart=others))
         if not wishes.share:
-            yield _Change("let neighbours share a loop", replace(wishes, share=True))
+            yield _Change((("{}", "let neighbours share a loop"),), replace(wishes, share=True))
         if wishes.keep_order and not needed_switcher(self.rig).between_loops:
             yield _Change(
-                "let pedals outside change places in the chain", replace(wishes, keep_order=False)
+                (("{}", "let pedals outside change places in the chain"),),
+                replace(wishes, keep_order=False),
             )
 
     # Numbers
@@ -173,10 +189,7 @@ class Relaxer:
         if fit.least < fit.enough:
             text += f" (whether {fit.least} would do is not known)"
         has = needed_switcher(self.rig).memories
-        yield self._sized(text, replace(wishes, memories=fit.enough), fit.enough > has)
-
-    def _sized(self, text: str, wishes: LoopWishes, beyond: bool) -> _Change:
-        return _Change(text + ", which takes another switcher" * beyond, wishes, beyond)
+        yield _Change((("{}", text),), replace(wishes, memories=fit.enough), fit.enough > has)
 
     def _loops(self, wishes: LoopWishes) -> Iterator[_Change]:
         """The fewest loops with which wishes can be had, all else as it is."""
@@ -188,7 +201,7 @@ class Relaxer:
             if total is not None:
                 text = f"{count(total, 'loop')} instead of {wishes.total_loops}"
                 beyond = total > len(self.rig.loops)
-                yield self._sized(text, replace(wishes, total_loops=total), beyond)
+                yield _Change((("{}", text),), replace(wishes, total_loops=total), beyond)
             return
         told = []
         for order in (SIDES, SIDES[::-1]):
@@ -205,7 +218,7 @@ class Relaxer:
             if loops[side] != now[side]
         ]
         beyond = any(loops[side] > max(has[side], now[side]) for side in SIDES)
-        return self._sized(" and ".join(said), replace(wishes, loops=loops), beyond)
+        return _Change(tuple(("{}", one) for one in said), replace(wishes, loops=loops), beyond)
 
     def _fewest_total(self, wishes: LoopWishes, fit: Fit) -> int | None:
         assert wishes.total_loops is not None
@@ -246,10 +259,6 @@ def _least(low: int, high: int, works: Callable[[int], bool]) -> int | None:
         else:
             low = middle + 1
     return low
-
-
-def _joined(one: _Change, other: _Change) -> _Change:
-    return _Change(f"{one.text} and {other.text}", other.wishes, one.switcher or other.switcher)
 
 
 def _taken_up(bare: LoopWishes, whole: LoopWishes, drop: _Change) -> LoopWishes:

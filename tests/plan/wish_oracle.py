@@ -1,0 +1,91 @@
+"""Whether a wish for loops can be had, by trying every layout and every choice of presets.
+
+It shares no code with the planner beyond `loop_oracle`, which shares none either.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import reduce
+
+from plan.loop_oracle import Want, layouts, read
+
+from rigtui.model import Rig
+from rigtui.plan.wishes import LoopWishes
+
+
+def possible(rig: Rig, wishes: LoopWishes) -> bool:
+    """Whether any layout can be played with the memories there are."""
+    most = rig.switcher.memories if wishes.memories is None else wishes.memories
+    return any(_storable(rig, wishes, groups, most) for groups in layouts(rig, wishes))
+
+
+def _storable(rig: Rig, wishes: LoopWishes, groups: tuple[frozenset[str], ...], most: int) -> bool:
+    """Whether so many presets are enough for a layout: presets are tried one by one."""
+    songs, kept = read(rig, wishes)
+    wants = list(dict.fromkeys(want for song in songs if song.times for want in song.wants))
+    channels = sorted({want.channel for want in [*wants, *kept]}, key=str)
+    states = list(itertools.product((False, True), repeat=len(groups)))
+    points = list(itertools.product(states, channels))
+    toggling = rig.switcher.loop_switches
+
+    def fits(point, want: Want) -> bool:
+        state, channel = point
+        if not want.any_channel and channel != want.channel:
+            return False
+        if toggling:
+            return True
+        return all(not (group & (want.off if on else want.on)) for group, on in zip(groups, state))
+
+    def exactly(want: Want):
+        state = tuple(bool(group & want.on) for group in groups)
+        assert all(not group & (want.off if on else want.on) for group, on in zip(groups, state))
+        return (state, want.channel)
+
+    stored = {exactly(want) for want in kept}
+    covers = [
+        frozenset(nth for nth, want in enumerate(wants) if fits(point, want)) for point in points
+    ]
+    covers = list(dict.fromkeys(covers))
+    covers = [one for one in covers if not any(one < other for other in covers)]
+    left = frozenset(
+        nth for nth, want in enumerate(wants) if not any(fits(point, want) for point in stored)
+    )
+    return len(stored) <= most and _covered(left, covers, most - len(stored))
+
+
+def _covered(left: frozenset[int], covers: list[frozenset[int]], most: int) -> bool:
+    if not left:
+        return True
+    if not most:
+        return False
+    first = min(left)
+    return any(_covered(left - one, covers, most - 1) for one in covers if first in one)
+
+
+def forced(rig: Rig, wishes: LoopWishes) -> frozenset[str]:
+    """Pedals that are in a loop in every layout, however many loops there are."""
+    plenty = replace(wishes, loops={"front": 9, "fx": 9}, total_loops=None)
+    every = [frozenset().union(*groups) for groups in layouts(rig, plenty)]
+    return reduce(frozenset.intersection, every) if every else frozenset()
+
+
+def taken_back(rig: Rig, old: LoopWishes, new: LoopWishes) -> Iterator[LoopWishes]:
+    """The new wishes with each thing that was given up taken back, one at a time."""
+    sides = [loop.side for loop in rig.loops]
+    for name in ("pin_in", "pin_out", "keep_presets", "keep_apart"):
+        for one in getattr(old, name):
+            if one not in getattr(new, name):
+                yield replace(new, **{name: [*getattr(new, name), one]})
+    for name in ("share", "keep_order"):
+        if getattr(new, name) != getattr(old, name):
+            yield replace(new, **{name: getattr(old, name)})
+    if new.memories != old.memories:
+        yield replace(new, memories=new.memories - 1)
+    if new.total_loops != old.total_loops:
+        yield replace(new, total_loops=new.total_loops - 1)
+    for side, number in (new.loops or {}).items():
+        if number > (old.loops or {side: sides.count(side)})[side]:
+            yield replace(new, loops={**new.loops, side: number - 1})
