@@ -209,16 +209,16 @@ def _clash(
     found = lookup(rig)
     used = presets_of(rig, evening)
     distinct = len(distinct_presets(rig, used))
-    reason = f"the songs use {presets_in_words(rig, used)}"
-    if distinct <= switcher.memories < len(used):
-        reason += "; each takes a memory as long as they are presets of their own"
+    reason = f"these songs use {presets_in_words(rig, used)}"
     idle = [one for one in ids if one not in used]
     if idle:
         labels = ", ".join(visible(found.presets[one].label) for one in idle)
         reason += f", {labels} {'is' if len(idle) == 1 else 'are'} pinned to a memory besides"
     relaxations = []
     if over <= len(used) - distinct:
-        relaxations.append(Relaxation("merge presets that switch the same (rule twin-presets)", {}))
+        relaxations.append(
+            Relaxation("merge presets that switch the same, as the report offers", {})
+        )
     if over == 1:
         for one in idle:
             rest = {preset: memory for preset, memory in pins.items() if preset != one}
@@ -232,8 +232,11 @@ def _clash(
             switcher=True,
         )
     )
+    reason += f", and the switcher stores {switcher.memories}"
+    if distinct < len(used):
+        reason += ": each takes a memory as long as they are presets of their own"
     return Conflict(
-        f"{reason}, and the switcher stores {switcher.memories}",
+        reason,
         relaxations=tuple(relaxations),
     )
 

@@ -60,7 +60,7 @@ def test_written_file_has_the_moves_promised(
     assert path.read_bytes() == before
     assert found["moves_before"] == moves_of(run, path, found["setlists"])[0]
     if found["moves_after"] is None:
-        assert found["conflict"]["reason"]
+        assert found["infeasible"]["reason"]
         assert not new.exists()
         return
     after = (found["moves_after"], found["worst_change"], found["set_up_moves"])
@@ -190,13 +190,27 @@ def test_wish_that_cannot_be_had(run: Run, tmp_path: Path) -> None:
     assert (done.status, done.err) == (1, "")
     assert "No plan can do that" in done.out
     assert "Drive" in done.out
-    assert "What would do" in done.out
+    assert "Any one of these makes it work" in done.out
     assert not new.exists()
     found = as_json(run("plan", "loops", path, *wishes, "--json"))
     assert found["status"] == "infeasible"
     assert found["proved"]
     assert found["moves_after"] is None
-    assert found["conflict"]["relaxations"]
+    infeasible = found["infeasible"]
+    assert infeasible["reason"].startswith("Drive and Chorus must be in loops")
+    assert infeasible["relaxations"] == [
+        {"text": "2 loops instead of 1", "changes": {"total_loops": 2}, "switcher": False},
+        {
+            "text": "let Drive stay outside the loops",
+            "changes": {"pins": {"chorus": "in"}},
+            "switcher": False,
+        },
+        {
+            "text": "let Chorus stay outside the loops",
+            "changes": {"pins": {"drive": "in"}},
+            "switcher": False,
+        },
+    ]
 
 
 def test_curve(run: Run, tmp_path: Path) -> None:
@@ -251,7 +265,7 @@ def test_reasons(run: Run, tmp_path: Path, kind: str) -> None:
         (["loops", "--memories", "0"], "1 to 128"),
         (["loops", "--memories", "129"], "1 to 128"),
         (["switches", "--pin-switch", "dirt=0"], "1 to 128"),
-        (["switches", "--pin-switch", "dirt=9"], "no memory 9"),
+        (["switches", "--pin-switch", "dirt=9"], "memories 1 to 4"),
         (["switches", "--pin-switch", "dirt=1", "--pin-switch", "dirt=2"], "two memories"),
         (["switches", "--copies", "x"], "copies must be"),
         (["route", "--seconds", "0"], "more than 0"),

@@ -94,7 +94,9 @@ def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, LoopWishes]:
     def some(share: float) -> list[str]:
         return [name for name in names if draw.random() < share]
 
-    pin_in = some(0.12)
+    found = lookup(rig)
+    between = {one.id for one in found.outside() if found.use_of(one) == "between"}
+    pin_in = [name for name in some(0.12) if name not in between]
     wishes = LoopWishes(
         pin_in=pin_in,
         pin_out=[name for name in some(0.1) if name not in pin_in],
@@ -316,17 +318,19 @@ def test_impossible_wishes_are_explained() -> None:
     )
     assert plan.status is Status.INFEASIBLE
     assert plan.conflict.reason == (
-        "these 3 sounds conflict pairwise, so 3 presets at least, and there is room for 2: "
-        "a, section 1 (Part); a, section 2 (Part); b, section 1 (Part)"
+        "With comp and boost in loops, these 3 sounds conflict pairwise, so 3 presets at least, "
+        "and there is room for 2"
     )
-    assert set(plan.conflict.places) == {
-        "songs.a.sections.0", "songs.a.sections.1", "songs.b.sections.0"
-    }  # fmt: skip
-    assert plan.conflict.relaxations == (
-        "let comp stay outside",
-        "let boost stay outside",
-        "3 memories in place of 2",
-    )
+    assert {(one.name, one.wants, one.places) for one in plan.conflict.sounds} == {
+        ("clean", "none of them on", ("songs.a.sections.0", "songs.a.sections.2")),
+        ("loud", "comp and boost on", ("songs.a.sections.1", "songs.a.sections.3")),
+        ("rich", "comp on", ("songs.b.sections.0",)),
+    }
+    assert [one.text for one in plan.conflict.relaxations] == [
+        "let comp stay outside the loops",
+        "let boost stay outside the loops",
+        "3 memories instead of 2, which takes another switcher",
+    ]
 
 
 def test_too_few_loops_are_explained() -> None:
@@ -334,10 +338,12 @@ def test_too_few_loops_are_explained() -> None:
     plan = plan_loops(board(), wishes=LoopWishes(pin_in=["comp", "boost"]))
     assert plan.status is Status.INFEASIBLE
     assert plan.conflict.reason == (
-        "these must be in loops: comp, boost; there are not enough loops for them, counting the "
-        "pedals caught between them in the chain"
+        "comp and boost must be in loops in front of the amp, and with them drive, caught between "
+        "them in the chain: that takes 3 front loops, as no two of them can share one, and there "
+        "are 2"
     )
-    assert "let pedals change places in the chain" in plan.conflict.relaxations
+    offered = [one.text for one in plan.conflict.relaxations]
+    assert "let pedals outside change places in the chain" in offered
 
 
 @pytest.mark.parametrize(
@@ -348,7 +354,7 @@ def test_too_few_loops_are_explained() -> None:
         (LoopWishes(keep_presets=["lowd"]), 'there is no preset "lowd": did you mean "loud"'),
         (LoopWishes(memories=0), "memories must be 1 to 128, not 0"),
         (LoopWishes(memories=9), "the switcher has 4 memories"),
-        (LoopWishes(total_loops=-1), "total loops must be 0 to 99, not -1"),
+        (LoopWishes(total_loops=-1), "loops in all must be 0 to 99, not -1"),
         (LoopWishes(loops={"back": 2}), 'a loop is on side "front" or "fx", not "back"'),
     ],
 )

@@ -157,9 +157,9 @@ def test_a_copy_saves_bank_steps() -> None:
 @pytest.mark.parametrize(
     ("pins", "message"),
     [
-        ({"leed": 1}, 'there is no preset "leed" to pin'),
-        ({"a": 9}, "there is no memory 9: the switcher has 1 to 4"),
-        ({"a": 0}, "there is no memory 0"),
+        ({"leed": 1}, 'there is no preset "leed"'),
+        ({"a": 9}, "a cannot be in memory 9: the switcher has memories 1 to 4"),
+        ({"a": 0}, "cannot be in memory 0"),
     ],
 )
 def test_silly_pins(pins: dict[str, int], message: str) -> None:
@@ -169,10 +169,9 @@ def test_silly_pins(pins: dict[str, int], message: str) -> None:
 
 
 def test_two_pins_on_one_memory() -> None:
-    """Two presets pinned to one memory are a wish that cannot be had."""
-    plan = plan_switches(two_banks(), wishes=SwitchWishes({"a": 2, "b": 2}))
-    assert plan.status is Status.INFEASIBLE
-    assert plan.conflict.reason == "a and b are both pinned to memory 2"
+    """Two presets in one memory make no sense."""
+    with pytest.raises(PlanError, match="a and b cannot both be in memory 2"):
+        plan_switches(two_banks(), wishes=SwitchWishes({"a": 2, "b": 2}))
 
 
 def test_too_few_memories() -> None:
@@ -180,5 +179,11 @@ def test_too_few_memories() -> None:
     rig = two_banks()
     rig = rig.model_copy(update={"switcher": rig.switcher.model_copy(update={"memories": 3})})
     plan = plan_switches(rig)
-    assert plan.conflict.reason == "the songs use 4 presets, and the switcher stores 3"
-    assert plan.conflict.relaxations[0] == "a switcher with 4 memories"
+    assert plan.conflict.reason == (
+        "these songs use 4 presets (1 distinct: a, b, c and d switch the same), and the switcher "
+        "stores 3: each takes a memory as long as they are presets of their own"
+    )
+    assert [one.text for one in plan.conflict.relaxations] == [
+        "merge presets that switch the same, as the report offers",
+        "a switcher with 4 memories instead of 3",
+    ]

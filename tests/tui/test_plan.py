@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,8 +13,9 @@ from tui.test_hostile import EVIL, harmful
 
 from rigtui.moves import count_setlist
 from rigtui.plan.request import Request, plan
-from rigtui.plan.result import Conflict, Figures, Status
+from rigtui.plan.result import Clashing, Conflict, Figures, Relaxation, Status
 from rigtui.plan.result import Plan as Result
+from rigtui.tui.views.plan_wishes import Wishes
 
 
 def head(app: object) -> str:
@@ -233,8 +235,14 @@ async def test_wish_that_cannot_be_had(tmp_path: Path, fake: Fake) -> None:
         await pilot.press("5")
         conflict = Conflict(
             "these sections want three presets",
-            ("songs.low.sections.0", "songs.low.sections.1"),
-            ("3 memories in place of 2",),
+            (
+                Clashing("Clean", "channel clean", ("songs.low.sections.0",)),
+                Clashing("Lead", "channel drive", ("songs.low.sections.1",)),
+            ),
+            (
+                Relaxation("3 memories instead of 2", {"memories": 3}),
+                Relaxation("let Wah stay outside the loops", {"pins": {"delay": "in"}}),
+            ),
         )
         fake("at-once", Result("loops", Status.INFEASIBLE, Figures(7, 0, 2, 1), conflict=conflict))
         await pilot.press("p")
@@ -242,12 +250,68 @@ async def test_wish_that_cannot_be_had(tmp_path: Path, fake: Fake) -> None:
         before = rig_of(app)
         text = shown(app)
         assert "No plan can do that" in head(app)
-        assert "these sections want three presets" in text
-        assert "Low Sun" in text
-        assert "3 memories in place of 2" in text
+        assert "These sections want three presets." in text
+        assert text.count("Low Sun, section 1") == 1
+        assert "Any one of these makes it work" in text
+        assert "3 memories instead of 2" in text
         await pilot.press("y")
         await pilot.pause()
         assert rig_of(app) is before
+
+
+async def test_way_out_goes_into_the_wishes(tmp_path: Path) -> None:
+    """Enter on a change that would do puts it into the wishes, and with them there is a plan."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        view = view_of(app)
+        asked = Wishes(
+            "loops", pins={"drive": "in", "chorus": "in"}, apart=(("drive", "chorus"),),
+            loops=(1, 0),
+        )  # fmt: skip
+        view.wishes = asked
+        await pilot.press("p")
+        await until(pilot, lambda: view.runs.plan)
+        ways = view.runs.plan.conflict.relaxations
+        texts = [one.text for one in ways]
+        assert texts == [
+            "2 front loops instead of 1",
+            "let Drive stay outside the loops",
+            "let Chorus stay outside the loops",
+        ]
+        rows = [line.strip() for line in lines(app)]
+        at = next(nth for nth, line in enumerate(rows) if line.startswith("3 let Chorus"))
+        first = next(nth for nth, line in enumerate(rows) if line.startswith("No plan can"))
+        await pilot.press(*["down"] * (at - first), "enter")
+        await pilot.pause()
+        assert view.pane == "wishes"
+        assert view.wishes == replace(asked, pins={"drive": "in"})
+        await pilot.press("p")
+        await until(pilot, lambda: view.runs.plan and view.runs.plan.rig)
+        assert view.runs.plan.conflict is None
+
+
+async def test_long_reason_can_be_read() -> None:
+    """Thirteen sounds that clash are all on the list, no line longer than the screen is wide."""
+    app = app_on(DEMOS / "quay-street.toml")
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        view = view_of(app)
+        pins = dict.fromkeys(("wah", "low-drive", "chorus", "delay"), "in")
+        view.wishes = Wishes("loops", pins=pins, memories=5)
+        await pilot.press("p")
+        await until(pilot, lambda: view.runs.plan)
+        said = view.runs.plan.conflict
+        assert len(said.sounds) == 13
+        seen: set[str] = set()
+        for _ in range(80):
+            seen.update(line.strip() for line in lines(app))
+            await pilot.press("down")
+        text = " ".join(seen)
+        for one in said.sounds:
+            assert one.name in text
+        assert any("enter puts it into the wishes" in line for line in seen)
+        assert any(line.startswith("1 let") for line in seen)
 
 
 async def test_curve_is_looked_at(tmp_path: Path) -> None:

@@ -21,6 +21,7 @@ from rigtui.tui.views.base import PlaceRequested, SetlistChosen
 from rigtui.tui.views.paned import PanedView
 from rigtui.tui.views.plan_head import Stage, head_lines
 from rigtui.tui.views.plan_lists import (
+    RELAXATION,
     Listing,
     board_listing,
     conflict_listing,
@@ -330,8 +331,26 @@ class PlanView(PanedView):
     def _go_to_place(self) -> None:
         listing = self._listings.get(self.pane)
         at = self.grid.cursor_row
-        if listing is not None and at < len(listing.places) and listing.places[at]:
-            self.post_message(PlaceRequested(listing.places[at]))
+        if listing is None or at >= len(listing.places) or not listing.places[at]:
+            return
+        place = listing.places[at]
+        if place.startswith(RELAXATION):
+            self._relax(int(place.removeprefix(RELAXATION)))
+        else:
+            self.post_message(PlaceRequested(place))
+
+    def _relax(self, nth: int) -> None:
+        """Take a change that makes a plan possible into the wishes."""
+        assert self.runs.plan is not None
+        assert self.runs.plan.conflict is not None
+        way = self.runs.plan.conflict.relaxations[nth]
+        has = self.rig.switcher.memories if self.rig and self.rig.switcher else 0
+        if not way.changes or (way.changes.get("memories") or 0) > has:
+            self.notify(f"That is for you to change: {way.text}.", markup=False)
+            return
+        self._change(self.wishes.relaxed(way.changes))
+        self._go_to_pane(self.PANES.index("wishes"))
+        self.notify(f"In the wishes: {way.text}. p plans again.", markup=False)
 
     # The planner
 

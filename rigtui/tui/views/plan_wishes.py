@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 from rigtui.model.text import count
 
@@ -200,6 +200,17 @@ class Wishes:
             "copies": ("copies",),
         }.get(wish.name, ())
         return replace(self, **{name: getattr(usual, name) for name in names})
+
+    def relaxed(self, changes: Mapping[str, Any]) -> Wishes:
+        """The wishes with the changes of a relaxation, which it says as fields of a request."""
+        new: dict[str, Any] = dict(changes)
+        if new.get("loops") is not None:
+            new["loops"] = (new["loops"]["front"], new["loops"]["fx"])
+        if "keep" in new:
+            new["keep"] = frozenset(new["keep"])
+        if "apart" in new:
+            new["apart"] = tuple((one, other) for one, other in new["apart"])
+        return replace(self, **new)
 
     def kept_apart(self, one: str, other: str) -> Wishes:
         """The wishes with two pedals that may not share a loop."""
