@@ -31,7 +31,10 @@ class Colours:
 
 
 def fewest_presets(
-    kept: Sequence[Cube], cubes: Sequence[Cube], control: Control | None = None
+    kept: Sequence[Cube],
+    cubes: Sequence[Cube],
+    control: Control | None = None,
+    room: int | None = None,
 ) -> Colours:
     """Find how few presets hold all cubes.
 
@@ -39,29 +42,35 @@ def fewest_presets(
         kept: Presets that there must be, each settled in every loop.
         cubes: What the sections want.
         control: Ends the search early; then `least` may be below the classes found.
+        room: Only find whether so many are enough.
     """
     every = _narrowest(list(dict.fromkeys([*kept, *cubes])))
     if not every:
         return Colours(0, (), ())
     apart = Columns(every).clashes()
     near = [sum(1 << int(at) for at in row.nonzero()[0]) for row in apart]
-    clique = [every.index(one) for one in greedy_clique(every)]
     graph = _Graph(near, control)
     classes = graph.greedy()
-    quick = coloured([], every, max(classes) + 1)
-    if quick is not None and len(quick) <= max(classes):
-        classes = [next(at for at, one in enumerate(quick) if one.within(cube)) for cube in every]
-    if len(clique) <= max(classes):
-        clique = graph.clique(clique)
+    clique: list[int] = []
+    if room is None or max(classes) >= room:
+        clique = [every.index(one) for one in greedy_clique(every)]
+        quick = coloured([], every, max(classes) + 1)
+        if quick is not None and len(quick) <= max(classes):
+            classes = [
+                next(at for at, one in enumerate(quick) if one.within(cube)) for cube in every
+            ]
+        if len(clique) <= (max(classes) if room is None else min(max(classes), room)):
+            clique = graph.clique(clique, room)
     least = len(clique)
-    while least <= max(classes):
-        better = graph.colour(least, clique)
+    goals = range(least, max(classes) + 1)
+    for most in goals if room is None else [room] if room in goals else []:
+        better = graph.colour(most, clique)
         if better is not None:
             classes = better
             break
         if not graph.finished:
             break
-        least += 1
+        least = most + 1
     return Colours(least, _gathered(every, classes), tuple(every[at] for at in clique))
 
 
@@ -128,8 +137,10 @@ class _Graph:
                 lost.append(other)
         return lost
 
-    def clique(self, found: list[int]) -> list[int]:
+    def clique(self, found: list[int], enough: int | None = None) -> list[int]:
         """A largest clique, no smaller than the one found, as far as the budget goes.
+
+        The search ends with the first that has more than `enough`.
 
         Branch and bound with greedy colour classes as the bound. Source: E. Tomita and
         T. Kameda, "An efficient branch-and-bound algorithm for finding a maximum clique", J.
@@ -144,7 +155,8 @@ class _Graph:
                 best = list(chosen)
             order = self._classed(open_)
             for at, bound in reversed(order):
-                if len(chosen) + bound <= len(best) or not self._step():
+                found_enough = enough is not None and len(best) > enough
+                if found_enough or len(chosen) + bound <= len(best) or not self._step():
                     return
                 grow([*chosen, at], open_ & self.near[at])
                 open_ &= ~(1 << at)

@@ -88,7 +88,7 @@ class Feasibility:
     def __init__(self, rig: Rig, evening: Evening, control: Control) -> None:
         self.rig, self.evening, self.control = rig, evening, control
         self._needs: dict[tuple[str, ...], Needs] = {}
-        self._known: dict[str, Fit] = {}
+        self._known: dict[tuple[str, bool], Fit] = {}
 
     def needs(self, keep: Sequence[str]) -> Needs:
         """What the songs want with some presets kept."""
@@ -99,12 +99,19 @@ class Feasibility:
 
     def fit(self, wishes: LoopWishes) -> Fit:
         """Find what a wish takes."""
-        key = repr(wishes)
+        return self._found(wishes, exact=True)
+
+    def possible(self, wishes: LoopWishes) -> bool | None:
+        """Whether a wish can be had, which is quicker to tell than what it takes."""
+        return self._found(wishes, exact=False).possible
+
+    def _found(self, wishes: LoopWishes, *, exact: bool) -> Fit:
+        key = (repr(wishes), exact)
         if key not in self._known:
-            self._known[key] = self._find(wishes)
+            self._known[key] = self._find(wishes, exact)
         return self._known[key]
 
-    def _find(self, wishes: LoopWishes) -> Fit:
+    def _find(self, wishes: LoopWishes, exact: bool) -> Fit:
         needs = self.needs(wishes.keep_presets)
         rules = rules_of(self.rig, needs, wishes)
         memories = memories_of(self.rig, wishes)
@@ -122,16 +129,18 @@ class Feasibility:
             over: Groups = () if toggling else groups
             cubes = [cube_of(one, over) for one in sounds]
             kept = [cube_of(one, groups) for one in needs.kept.values()]
-            return fewest_presets(kept, cubes, self.control)
+            return fewest_presets(kept, cubes, self.control, None if exact else memories)
 
         free = colours(apart)
         fit = Fit(
             needs, rules, memories, rows, barred, fewest, free.least, None, (), (), free.clique,
             apart, toggling,
         )  # fmt: skip
-        return self._shared(fit, free, colours) if fit.wired else fit
+        return self._shared(fit, free, colours, exact) if fit.wired else fit
 
-    def _shared(self, fit: Fit, free: Colours, colours: Callable[[Groups], Colours]) -> Fit:
+    def _shared(
+        self, fit: Fit, free: Colours, colours: Callable[[Groups], Colours], exact: bool
+    ) -> Fit:
         """The fewest presets over all ways to share out the loops."""
         least, enough, best, chosen = 1 << 30, 1 << 30, free, fit.apart
         looked_at_all = True
@@ -140,7 +149,7 @@ class Feasibility:
             least = min(least, found.least)
             if len(found.classes) < enough:
                 enough, best, chosen = len(found.classes), found, groups
-            if enough <= free.least:
+            if enough <= free.least or not (exact or fit.memories < enough):
                 break
             if nth >= _MOST_WAYS or self.control.over:
                 looked_at_all = False

@@ -75,11 +75,8 @@ class Relaxer:
 
     # What can be tried
 
-    def _fit(self, wishes: LoopWishes) -> Fit:
-        return self.feasibility.fit(wishes)
-
     def _works(self, wishes: LoopWishes) -> bool:
-        return self._fit(wishes).possible is True
+        return self.feasibility.possible(wishes) is True
 
     @property
     def _late(self) -> bool:
@@ -101,6 +98,10 @@ class Relaxer:
     def _pairs(self) -> list[_Change]:
         """Two wishes given up; or one, and one number raised; or loops and memories raised."""
         found: list[_Change] = []
+        room = replace(self.wishes, memories=_MOST_MEMORIES)
+        for loops in () if self._works(room) else self._loops(room):
+            with_loops = replace(loops.wishes, memories=self.wishes.memories)
+            found += [memories.after(loops) for memories in self._memories(with_loops)]
         drops = list(self._drops(self.wishes))
         for one in drops:
             if self._late:
@@ -113,10 +114,6 @@ class Relaxer:
             both = rest[nth - 1].after(drops[at])
             if self._works(both.wishes):
                 found.append(both)
-        room = replace(self.wishes, memories=_MOST_MEMORIES)
-        for loops in () if self._works(room) else self._loops(room):
-            with_loops = replace(loops.wishes, memories=self.wishes.memories)
-            found += [memories.after(loops) for memories in self._memories(with_loops)]
         return found
 
     def _many(self) -> list[_Change]:
@@ -181,7 +178,7 @@ class Relaxer:
 
     def _memories(self, wishes: LoopWishes) -> Iterator[_Change]:
         """The fewest memories with which wishes can be had, all else as it is."""
-        fit = self._fit(wishes)
+        fit = self.feasibility.fit(wishes)
         now = memories_of(self.rig, wishes)
         if not fit.wired or fit.enough is None or not now < fit.enough <= _MOST_MEMORIES:
             return
@@ -193,13 +190,14 @@ class Relaxer:
 
     def _loops(self, wishes: LoopWishes) -> Iterator[_Change]:
         """The fewest loops with which wishes can be had, all else as it is."""
-        fit = self._fit(wishes)
+        fit = self.feasibility.fit(wishes)
         if fit.barred:
             return
         if wishes.total_loops is not None:
             total = self._fewest_total(wishes, fit)
             if total is not None:
                 text = f"{count(total, 'loop')} instead of {wishes.total_loops}"
+                text += self._open(replace(wishes, total_loops=total - 1))
                 beyond = total > len(self.rig.loops)
                 yield _Change((("{}", text),), replace(wishes, total_loops=total), beyond)
             return
@@ -214,11 +212,17 @@ class Relaxer:
         now, has = loops_of(self.rig, wishes), loops_of(self.rig, LoopWishes())
         said = [
             f"{count(loops[side], f'{side} loop')} instead of {now[side]}"
+            + self._open(replace(wishes, loops={**loops, side: loops[side] - 1}))
             for side in SIDES
             if loops[side] != now[side]
         ]
         beyond = any(loops[side] > max(has[side], now[side]) for side in SIDES)
         return _Change(tuple(("{}", one) for one in said), replace(wishes, loops=loops), beyond)
+
+    def _open(self, fewer: LoopWishes) -> str:
+        """What to add where it was not settled whether one less would do."""
+        settled = self.feasibility.possible(fewer) is not None
+        return "" if settled else " (whether one less would do is not known)"
 
     def _fewest_total(self, wishes: LoopWishes, fit: Fit) -> int | None:
         assert wishes.total_loops is not None
