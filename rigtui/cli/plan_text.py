@@ -32,6 +32,7 @@ def plan_text(outcome: Outcome, terminal: Terminal) -> str:
     lines = [*_head(outcome, terminal), ""]
     if outcome.plan.conflict is not None:
         lines += _conflict(outcome, terminal)
+        lines += _before_accepting(outcome, terminal)
     elif outcome.plan.kind == "curve":
         lines += curves_text(outcome, terminal)
         lines += _before_accepting(outcome, terminal)

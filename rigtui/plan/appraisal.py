@@ -18,8 +18,8 @@ class Appraisal:
     """A plan held against the rig as it is."""
 
     better: bool
-    """Whether it saves moves inside songs and does not cost more than that between them, or makes
-    an evening playable that was not, for no more moves inside songs."""
+    """Whether it saves moves inside songs, or makes an evening playable that was not, and costs
+    no more in all."""
     caveats: tuple[str, ...]
     """What to know before accepting, in sentences, what weighs most first."""
 
@@ -37,8 +37,8 @@ def appraise(plan: Plan, now: Rig, evening: Evening) -> Appraisal:
         return Appraisal(False, (today,) if today else ())
     held = unheld(now, evening) is not None and unheld(plan.rig, evening) is None
     before, after = plan.before, plan.after
-    saves = after.moves < before.moves and after.in_all <= before.in_all
-    better = saves or (held and after.moves <= before.moves)
+    saves = after.moves < before.moves or (held and after.moves == before.moves)
+    better = saves and after.in_all <= before.in_all
     said = [
         _not_better(plan, before, after, held),
         today,

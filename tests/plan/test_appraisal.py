@@ -230,3 +230,14 @@ def test_the_walk_is_what_its_lines_add_up_to(path: Any) -> None:
             assert song_.sums.startswith(f"{before} before it, {within} inside")
             if counts[song_.song] != within:
                 assert f"({counts[song_.song]} as the report counts it alone)" in song_.sums
+
+
+def test_playable_but_worse_as_a_whole_is_no_better() -> None:
+    """That every preset has its memory does not hide that the evening costs more in all."""
+    from rigtui.plan.result import Figures
+
+    now, then = rig_of(1, None), rig_of(1, 2)
+    one = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), then, Figures(34, 22, 3, 2))
+    found = appraise(one, now, evening_of(now))
+    assert not found.better
+    assert found.caveats[0].startswith("Worse as a whole")

@@ -143,9 +143,9 @@ async def test_plan_for_other_wishes_is_marked(tmp_path: Path, fake: Fake) -> No
         assert "other wishes" not in head(app)
         await pilot.press("shift+tab")
         changes = [
-            ("setting", "setlist", "For"), ("setting", "sharing", "Loops"),
-            ("setting", "order", "Signal order"), ("pedal", "drive", "Pedals"),
-            ("preset", "both", "Presets"),
+            ("setting", "setlist", "which setlists"), ("setting", "sharing", "sharing of loops"),
+            ("setting", "order", "signal order"), ("pedal", "drive", "pedals in or out"),
+            ("preset", "both", "presets that stay"),
         ]  # fmt: skip
         for key, name, label in changes:
             await stand_on(pilot, key, name)
@@ -161,7 +161,7 @@ async def test_plan_for_other_wishes_is_marked(tmp_path: Path, fake: Fake) -> No
         await stand_on(pilot, "pedal", "drive")
         await pilot.press("enter", "y")
         await pilot.pause()
-        assert asked(app) == "Made for other wishes; changed since: Pedals."
+        assert asked(app) == "Made for other wishes; changed since: pedals in or out."
         again = plan(before, Request("all", pins={"drive": "in"}))
         fake("at-once", again)
         await pilot.press("p")
@@ -173,7 +173,7 @@ async def test_plan_for_other_wishes_is_marked(tmp_path: Path, fake: Fake) -> No
         view = view_of(app)
         view._change(replace(view.wishes, kind="loops"))
         await pilot.pause()
-        assert "Made for other wishes (May change)" in head(app)
+        assert "Made for other wishes (what may change)" in head(app)
 
 
 async def test_accepted_plan_is_not_for_other_wishes(tmp_path: Path, fake: Fake) -> None:

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from rigtui.plan.result import Plan
 
 _BAR = 20
+_EVENING = 18
+"""Cells for the name of a setlist."""
 _ROOMY = 100
 """Cells from which on the rules that find more are named in the head too."""
 
@@ -68,9 +70,9 @@ def head_lines(stage: Stage, width: int) -> list[Line]:
         lines = [f"No plan: {stage.fault}", "", "Change the wishes, and p starts again."]
     elif stage.plan is None:
         lines = [
-            "Choose what may change, and what must not; p starts.",
-            "Sounds stay as they are.",
-            "Nothing is changed until you accept.",
+            "Say what may change and what must not: enter changes a row, x takes it back.",
+            "p starts the planner. Every section keeps its sound, and nothing is changed",
+            "until you accept.",
         ]
     else:
         return _planned(stage, stage.plan, max(1, width))
@@ -106,8 +108,9 @@ def _planned(stage: Stage, plan: Plan, width: int) -> list[Line]:
     figures = [headline(plan), worst(plan) if plan.kind != "curve" else None]
     said = "; ".join(text for text in figures if text)
     if stage.evening:
-        said = f"{stage.evening}: {said[0].lower()}{said[1:]}"
-    lines = _broken(said, width, "bold")
+        evening = clip(visible(stage.evening), _EVENING)
+        said = f"{evening}: {said[0].lower()}{said[1:]}"
+    lines = _broken(said, width, "bold", most=3)
     caveats = stage.appraisal.caveats if stage.appraisal is not None else ()
     if caveats and not stage.accepted:
         more = f" (and {len(caveats) - 1} more to know)" if len(caveats) > 1 else ""

@@ -220,24 +220,24 @@ class Wishes:
 
 
 _ASKED = {
-    "kind": "May change",
-    "setlists": "For",
-    "pins": "Pedals",
-    "keep": "Presets",
+    "kind": "what may change",
+    "setlists": "which setlists",
+    "pins": "pedals in or out",
+    "keep": "presets that stay",
     "apart": "pedals kept apart",
-    "sharing": "Loops",
-    "keep_order": "Signal order",
-    "loops": "Switcher",
-    "total_loops": "Switcher",
-    "memories": "Switcher",
-    "pin_switch": "Memories",
-    "copies": "Copies",
+    "sharing": "sharing of loops",
+    "keep_order": "signal order",
+    "loops": "switcher",
+    "total_loops": "switcher",
+    "memories": "switcher",
+    "pin_switch": "memories",
+    "copies": "copies",
 }
-"""What each part of a request is called in the list of wishes."""
+"""What each part of a request is about."""
 
 
 def other_wishes(asked: Request, wanted: Request) -> list[str]:
-    """What differs between two requests, as the list of wishes calls it; time limits apart."""
+    """What differs between two requests, in words; time limits apart."""
     if asked.kind != wanted.kind:
         return [_ASKED["kind"]]
     names = (word for key, word in _ASKED.items() if getattr(asked, key) != getattr(wanted, key))
