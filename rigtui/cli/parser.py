@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import re
 from typing import NoReturn
 
 BAD_USAGE = 2
@@ -20,6 +21,8 @@ class Parser(argparse.ArgumentParser):
             formatter_class=argparse.RawDescriptionHelpFormatter,
             allow_abbrev=False,
         )
+        # "-1,2" is a value too, if a wrong one: then its own message says what would be right.
+        self._negative_number_matcher = re.compile(r"^-\d[\d,.]*$")
 
     def error(self, message: str) -> NoReturn:
         from rigtui.cli.terminal import complain

@@ -5,14 +5,14 @@ from __future__ import annotations
 import signal
 import sys
 from argparse import Namespace
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from rigtui.checks import Difference, check, difference
 from rigtui.cli.arguments import BAD_USAGE
-from rigtui.cli.plan_arguments import misplaced
+from rigtui.cli.plan_arguments import SECONDS, faults
 from rigtui.cli.plan_progress import Ticker
 from rigtui.cli.terminal import complain, complain_of_file, put
 from rigtui.model.errors import BadRigError
@@ -20,7 +20,7 @@ from rigtui.model.rig import Rig
 from rigtui.plan.appraisal import Appraisal, appraise
 from rigtui.plan.control import Control
 from rigtui.plan.evening import Evening, evening_of
-from rigtui.plan.request import Request, plan
+from rigtui.plan.request import Request, nonsense, plan
 from rigtui.plan.result import Plan, PlanError
 from rigtui.store.atomic import SaveError
 from rigtui.store.fresh import taken, write_fresh
@@ -55,19 +55,21 @@ class Outcome:
 
 def run(arguments: Namespace) -> int:
     """Plan, print and perhaps write; return the exit status."""
-    fault = misplaced(arguments) or _in_the_way(arguments.write)
-    if fault is not None:
-        complain(f"rigtui plan: {fault}", "`rigtui plan --help` explains it")
-        return BAD_USAGE
+    wrong = [*faults(arguments), *_in_the_way(arguments.write)]
     try:
         source, rig = load(Path(arguments.file))
-        request = request_of(arguments)
-        outcome = _planned(arguments.file, rig, request, arguments.explain)
     except BadRigError as error:
-        complain_of_file(arguments.file, (problem.text() for problem in error.problems))
+        _complain(arguments.file, wrong, [problem.text() for problem in error.problems])
         return BAD_USAGE
+    request, twice = request_of(arguments)
+    senseless = [*twice, *nonsense(rig, request)]
+    if wrong or senseless:
+        _complain(arguments.file, wrong, senseless)
+        return BAD_USAGE
+    try:
+        outcome = _planned(arguments.file, rig, request, arguments.explain)
     except PlanError as error:
-        complain(f"{arguments.file}: {error}")
+        _complain(arguments.file, [], error.reasons)
         return BAD_USAGE
     try:
         written = _write(arguments.write, outcome.plan, source)
@@ -86,25 +88,30 @@ def run(arguments: Namespace) -> int:
     return 0 if has_answer else NOTHING
 
 
-def request_of(arguments: Namespace) -> Request:
-    """Make the request of what was typed.
+def _complain(file: str, usage: Sequence[str], of_file: Sequence[str]) -> None:
+    """Tell all that is wrong at once: with what was typed, then with the file or for its rig."""
+    complain(*(f"rigtui plan: {one}" for one in usage))
+    complain_of_file(file, of_file)
+    if usage:
+        complain("`rigtui plan --help` explains it")
 
-    Raises:
-        PlanError: two wishes about the same thing.
-    """
+
+def request_of(arguments: Namespace) -> tuple[Request, list[str]]:
+    """Make the request of what was typed, and say where two wishes are about the same thing."""
+    twice = []
     pins: dict[str, str] = {}
     for pedal, where in arguments.pin:
         if pins.setdefault(pedal, where) != where:
-            raise PlanError(f"--pin {pedal}=in and --pin {pedal}=out cannot both be had")
+            twice.append(f"--pin {pedal}=in and --pin {pedal}=out cannot both be had: choose one")
     pin_switch: dict[str, int] = {}
     for preset, memory in arguments.pin_switch:
         if pin_switch.setdefault(preset, memory) != memory:
-            raise PlanError(f"--pin-switch gives {preset} two memories; one is enough")
+            twice.append(f"--pin-switch gives {preset} two memories: one is enough")
     loops: tuple[int, ...] = arguments.loops or ()
-    return Request(
+    request = Request(
         kind=arguments.kind,
         setlists=tuple(arguments.setlist),
-        seconds=arguments.seconds,
+        seconds=arguments.seconds or SECONDS,
         pins=pins,
         keep=tuple(dict.fromkeys(arguments.keep)),
         apart=tuple(dict.fromkeys(arguments.apart)),
@@ -116,6 +123,7 @@ def request_of(arguments: Namespace) -> Request:
         pin_switch=pin_switch,
         copies=arguments.copies or 0,
     )
+    return request, list(dict.fromkeys(twice))
 
 
 def _planned(file: str, rig: Rig, request: Request, explain: bool) -> Outcome:
@@ -153,15 +161,16 @@ def _stopping() -> Iterator[list[int]]:
         signal.signal(signal.SIGINT, before)
 
 
-def _in_the_way(new: str | None) -> str | None:
+def _in_the_way(new: str | None) -> Iterator[str]:
     """Why the new file cannot be written, as far as that can be told before planning."""
     if new is None:
-        return None
+        return
     path = Path(new)
     reason = taken(path)
     if reason is None and not path.parent.is_dir():
         reason = f"there is no folder {path.parent}; make it first"
-    return f"--write {new}: {reason}" if reason else None
+    if reason is not None:
+        yield f"--write {new}: {reason}"
 
 
 def _write(new: str | None, made: Plan, source: Source) -> str | None:

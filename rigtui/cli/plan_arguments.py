@@ -5,8 +5,10 @@ from __future__ import annotations
 import argparse
 import math
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from rigtui.cli.parser import Parser
+from rigtui.model.text import listed
 
 _LOOPS, _SWITCHES, _ALL, _CURVE = "loops", "switches", "all", "curve"
 KINDS = (_LOOPS, _SWITCHES, "route", _ALL, _CURVE)
@@ -78,7 +80,7 @@ def plan() -> Parser:
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.add_argument("--write", metavar="NEW", help="write the rig as planned to a new file")
     parser.add_argument(
-        "--seconds", metavar="N", type=_seconds, default=SECONDS,
+        "--seconds", metavar="N", type=_read("--seconds", _seconds), default=SECONDS,
         help=f"stop after so long with the best so far (default {SECONDS:g})",
     )  # fmt: skip
     parser.add_argument(
@@ -87,7 +89,7 @@ def plan() -> Parser:
     )  # fmt: skip
     wishes = parser.add_argument_group("wishes (those that fit the kind of plan)")
     wishes.add_argument(
-        "--pin", metavar="PEDAL=in|out", type=_pin, action="append", default=[],
+        "--pin", metavar="PEDAL=in|out", type=_read("--pin", _pin), action="append", default=[],
         help="this pedal must be in a loop, or outside",
     )  # fmt: skip
     wishes.add_argument(
@@ -95,7 +97,7 @@ def plan() -> Parser:
         help="this preset stays as it sounds, and so do its sections",
     )  # fmt: skip
     wishes.add_argument(
-        "--apart", metavar="A,B", type=_pair, action="append", default=[],
+        "--apart", metavar="A,B", type=_read("--apart", _pair), action="append", default=[],
         help="these two pedals must not share a loop",
     )  # fmt: skip
     wishes.add_argument("--no-sharing", action="store_true", help="one pedal a loop")
@@ -105,36 +107,67 @@ def plan() -> Parser:
         "before or behind them",
     )  # fmt: skip
     wishes.add_argument(
-        "--loops", metavar="FRONT,FX", type=_loops,
+        "--loops", metavar="FRONT,FX", type=_read("--loops", _loops),
         help="so many loops of each side; one number is the loops in all (default: as the rig)",
     )  # fmt: skip
     wishes.add_argument(
-        "--memories", metavar="N", type=_whole("memories", 1, 128),
+        "--memories", metavar="N", type=_read("--memories", _whole("memories", 1, 128)),
         help="so many presets can be stored (default: as the rig)",
     )  # fmt: skip
     wishes.add_argument(
-        "--pin-switch", metavar="PRESET=MEMORY", type=_pin_switch, action="append", default=[],
+        "--pin-switch", metavar="PRESET=MEMORY", type=_read("--pin-switch", _pin_switch),
+        action="append", default=[],
         help="this preset must be in this memory, counted from 1",
     )  # fmt: skip
     wishes.add_argument(
-        "--copies", metavar="N", type=_whole("copies", 0, 127),
+        "--copies", metavar="N", type=_read("--copies", _whole("copies", 0, 127)),
         help="up to so many presets may be stored a second time (switches)",
     )  # fmt: skip
     return parser
 
 
-def misplaced(arguments: argparse.Namespace) -> str | None:
-    """Say which wish has no meaning for the kind of plan asked for, if one has none."""
+def faults(arguments: argparse.Namespace) -> list[str]:
+    """Say everything that was mistyped, or has no meaning for the kind of plan asked for.
+
+    What was mistyped is taken out of the arguments, so that the rest can be looked at.
+    """
+    said = []
+    for name, given in vars(arguments).items():
+        several = given if isinstance(given, list) else [given]
+        wrong = [one for one in several if isinstance(one, _Mistyped)]
+        said += [one.said for one in wrong]
+        if wrong:
+            kept = [one for one in several if one not in wrong]
+            setattr(arguments, name, kept if isinstance(given, list) else None)
     for name, kinds in _FOR.items():
         given = getattr(arguments, name)
         if given not in (None, False, []) and arguments.kind not in kinds:
-            option = f"--{name.replace('_', '-')}"
-            *most, last = kinds
-            listed = f"{', '.join(most)} and {last}" if most else last
-            return f"{option} is for {listed}; plan {arguments.kind} has no use for it"
+            said.append(
+                f"--{name.replace('_', '-')} is for {listed(kinds)}; plan {arguments.kind} has "
+                f"no use for it"
+            )
     if arguments.kind == _CURVE and arguments.write is not None:
-        return "--write is for a plan; a curve is a comparison, and changes nothing"
-    return None
+        said.append("--write is for a plan; a curve is a comparison, and changes nothing")
+    return said
+
+
+@dataclass(frozen=True)
+class _Mistyped:
+    """Stands for a value that could not be read, until all of them are told."""
+
+    said: str
+
+
+def _read(option: str, read: Callable[[str], object]) -> Callable[[str], object]:
+    """Read a value, or keep what is wrong with it."""
+
+    def value(text: str) -> object:
+        try:
+            return read(text)
+        except argparse.ArgumentTypeError as error:
+            return _Mistyped(f"argument {option}: {error}")
+
+    return value
 
 
 def _seconds(text: str) -> float:
@@ -169,7 +202,7 @@ def _pin(text: str) -> tuple[str, str]:
 def _pair(text: str) -> tuple[str, str]:
     one, _, other = text.partition(",")
     if not one or not other or "," in other or one == other:
-        raise argparse.ArgumentTypeError(f'"{text}" must be two pedals, as chorus,delay')
+        raise argparse.ArgumentTypeError(f'"{text}" must be two different pedals, as chorus,delay')
     return one, other
 
 

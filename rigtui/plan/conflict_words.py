@@ -30,16 +30,20 @@ def conflict_words(plan: Plan, rig: Rig) -> ConflictWords:
     """Say why no plan can do what is wanted, and what would do."""
     conflict = plan.conflict
     assert conflict is not None
-    proved = plan.status is Status.INFEASIBLE
     several = len(conflict.relaxations) > 1
     return ConflictWords(
-        "No plan can do that" if proved else "No plan was found",
+        title(plan),
         sentence(conflict.reason),
         [(_sound(one, rig), one) for one in conflict.sounds],
         "Any one of these makes it work" if several else "This makes it work",
         [(one.text, one) for one in conflict.relaxations],
         "The time was up before every change to the wishes was tried." if conflict.untried else "",
     )
+
+
+def title(plan: Plan) -> str:
+    """Say how sure it is that there is no plan."""
+    return "No plan can do that" if plan.status is Status.INFEASIBLE else "No plan was found"
 
 
 def sentence(text: str) -> str:

@@ -164,7 +164,7 @@ def _sounds(feasibility: Feasibility, fit: Fit) -> Iterator[Clashing]:
         cube = cube_of(sound, fit.apart)
         if cube in found:
             label = visible(lookup(rig).presets[preset].label)
-            kept = Clashing(f"{label} (must sound as now)", "", (f"presets.{preset}",))
+            kept = Clashing(label, "must sound as now", (f"presets.{preset}",))
             found[cube] = {(): kept}
     for song in needs.played:
         for sound in song.sounds:
@@ -178,7 +178,8 @@ def _sounds(feasibility: Feasibility, fit: Fit) -> Iterator[Clashing]:
             same[key] = replace(before, places=(*before.places, place))
     for cube, same in found.items():
         most = max(same.values(), key=lambda one: len(one.places))
-        yield replace(most, wants=_wants(rig, fit, cube, split))
+        wants = ", ".join(filter(None, (most.wants, _wants(rig, fit, cube, split))))
+        yield replace(most, wants=wants)
 
 
 def _sound_name(rig: Rig, section: Section) -> str:

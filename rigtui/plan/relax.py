@@ -38,7 +38,11 @@ class _Change:
         named: dict[str, list[str]] = {}
         for form, name in self.parts:
             named.setdefault(form, []).append(name)
-        text = listed([form.format(listed(names)) for form, names in named.items()])
+        said = [
+            form.format(listed(names), loops="loops" if len(names) > 1 else "a loop")
+            for form, names in named.items()
+        ]
+        text = listed(said)
         return text + ", which takes another switcher" * self.switcher
 
     def after(self, other: _Change) -> _Change:
@@ -150,7 +154,7 @@ class Relaxer:
             yield _Change((part,), replace(wishes, pin_in=rest))
         for pedal in dict.fromkeys(wishes.pin_out):
             rest = [one for one in wishes.pin_out if one != pedal]
-            part = ("let {} go in loops", visible(said.label(pedal)))
+            part = ("let {} go in {loops}", visible(said.label(pedal)))
             yield _Change((part,), replace(wishes, pin_out=rest))
         for preset in dict.fromkeys(wishes.keep_presets):
             rest = [one for one in wishes.keep_presets if one != preset]

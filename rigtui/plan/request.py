@@ -66,7 +66,9 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
         PlanError: the question makes no sense for this rig.
     """
     control = control or Control(seconds=request.seconds)
-    check(rig, request)
+    senseless = nonsense(rig, request)
+    if senseless:
+        raise PlanError(*senseless)
     try:
         return finished(rig, _planned(rig, request, control), request.setlists)
     except Stopped:
@@ -74,12 +76,8 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
         return Plan(request.kind, Status.TIMED_OUT, before)
 
 
-def check(rig: Rig, request: Request) -> None:
-    """See whether a request makes sense for a rig.
-
-    Raises:
-        PlanError: all that makes no sense in it, a sentence for each.
-    """
+def nonsense(rig: Rig, request: Request) -> list[str]:
+    """All that makes no sense about a request for this rig, a sentence for each."""
     from rigtui.plan.switches import needed_switcher
     from rigtui.plan.wishes import checked_wishes, pin_faults
 
@@ -97,8 +95,7 @@ def check(rig: Rig, request: Request) -> None:
             reasons += error.reasons
     if request.kind == "switches":
         reasons += pin_faults(rig, request.pin_switch)
-    if reasons:
-        raise PlanError(*dict.fromkeys(reasons))
+    return list(dict.fromkeys(reasons))
 
 
 def _planned(rig: Rig, request: Request, control: Control) -> Plan:

@@ -47,10 +47,12 @@ def checked_wishes(rig: Rig, wishes: LoopWishes) -> LoopWishes:
         PlanError: everything that makes no sense, each in a sentence: unknown pedals and presets,
             a pedal both in and out, silly numbers.
     """
-    faults = [*_unknown(rig, wishes)]
-    if not faults:
-        faults += _contradictions(rig, wishes)
-    faults += [*_silly_numbers(rig, wishes), *pin_faults(rig, wishes.pins)]
+    faults = [
+        *_unknown(rig, wishes),
+        *_contradictions(rig, wishes),
+        *_silly_numbers(rig, wishes),
+        *pin_faults(rig, wishes.pins),
+    ]
     if faults:
         raise PlanError(*dict.fromkeys(faults))
     apart = {frozenset(pair): pair for pair in wishes.keep_apart}
@@ -75,7 +77,7 @@ def _contradictions(rig: Rig, wishes: LoopWishes) -> Iterator[str]:
         label = visible(found.label(pedal))
         if pedal in wishes.pin_out:
             yield f"{label} cannot be both in a loop and outside: choose one"
-        outside = pedal not in found.loop_of
+        outside = pedal in found.pedals and pedal not in found.loop_of
         if outside and found.use_of(found.pedals[pedal]) == "between":
             yield (
                 f"{label} is used only between songs, so it has no place in a loop: let it stay "

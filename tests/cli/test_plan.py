@@ -257,11 +257,16 @@ def test_reasons(run: Run, tmp_path: Path, kind: str) -> None:
         (["loops", "--pin", "driev=in"], 'did you mean "drive"'),
         (["loops", "--pin", "drive=in", "--pin", "drive=out"], "cannot both be had"),
         (["loops", "--keep", "leed"], 'no preset "leed"'),
-        (["loops", "--apart", "drive"], "must be two pedals"),
-        (["loops", "--apart", "drive,drive"], "must be two pedals"),
+        (["loops", "--apart", "drive"], "must be two different pedals"),
+        (["loops", "--apart", "drive,drive"], "must be two different pedals"),
         (["loops", "--loops", "-1"], "--loops"),
         (["loops", "--loops", "1,2,3"], "must be the loops"),
         (["loops", "--loops", "400"], "0 to 99"),
+        (["loops", "--loops", "-1,2"], 'loops must be 0 to 99, not "-1"'),
+        (["loops", "--loops", "60,60"], "at most 99 loops"),
+        (["loops", "--memories", "5"], "the switcher has 4 memories"),
+        (["all", "--pin-switch", "dirt=2", "--pin-switch", "clean=2"], "cannot both be in memory"),
+        (["loops", "--setlist", "x"], 'no setlist "x"; the rig has friday, sunday'),
         (["loops", "--memories", "0"], "1 to 128"),
         (["loops", "--memories", "129"], "1 to 128"),
         (["switches", "--pin-switch", "dirt=0"], "1 to 128"),
@@ -285,6 +290,32 @@ def test_what_makes_no_sense_is_said(run: Run, tmp_path: Path, words: list[str],
     assert (done.status, done.out) == (2, "")
     assert said in done.err
     assert "Traceback" not in done.err
+
+
+def test_everything_that_makes_no_sense_is_said_at_once(run: Run, tmp_path: Path) -> None:
+    """Five mistakes are five lines, each with what would be right."""
+    words = ("--memories", "0", "--pin", "driev=in", "--keep", "cleen", "--setlist", "fryday",
+             "--copies", "2")  # fmt: skip
+    done = run("plan", "loops", wasteful(tmp_path), *words)
+    assert (done.status, done.out) == (2, "")
+    lines = done.err.splitlines()
+    assert len(lines) == 6
+    for said in (
+        'memories must be 1 to 128, not "0"',
+        "--copies is for switches; plan loops has no use for it",
+        'there is no pedal "driev": did you mean "drive"?',
+        'there is no preset "cleen": did you mean "clean"?',
+        'there is no setlist "fryday": did you mean "friday"?',
+        "`rigtui plan --help` explains it",
+    ):
+        assert sum(said in line for line in lines) == 1
+
+
+def test_pedal_used_between_songs_cannot_be_pinned(run: Run) -> None:
+    """A tuner outside the loops has no place in one; the message says what to do."""
+    done = run("plan", "loops", DEMOS / "quay-street.toml", "--pin", "tuner=in")
+    assert (done.status, done.out) == (2, "")
+    assert "Strobe tuner is used only between songs, so it has no place in a loop" in done.err
 
 
 def test_bad_file(run: Run, tmp_path: Path) -> None:

@@ -6,14 +6,18 @@ import random
 from collections import Counter
 from dataclasses import replace
 from itertools import combinations
+from typing import Any
 
 import pytest
 from plan import wish_oracle
 from plan.loop_oracle import read
 from plan.test_loops import drawn
+from rigs_made import loop, make_rig, pedal, preset, section, song, switcher
 
 from rigtui.model import Rig
 from rigtui.model.lookup import lookup
+from rigtui.plan.control import Control
+from rigtui.plan.everything import plan_all
 from rigtui.plan.loops import plan_loops
 from rigtui.plan.request import Request, loop_wishes
 from rigtui.plan.result import Plan, Status
@@ -165,6 +169,18 @@ def check(seed: int) -> str:
     return "presets" if "presets" in reason and "at least" in reason else "loops"
 
 
+def test_planning_all_refuses_the_same() -> None:
+    """Loops, switches and route together are refused where loops are, for the same reason."""
+    refused = 0
+    for seed in range(500, 620):
+        rig, wishes = wanted(seed)
+        alone, together = plan_loops(rig, wishes=wishes), plan_all(rig, wishes=wishes)
+        assert (alone.rig is None) == (together.rig is None)
+        assert alone.conflict == together.conflict
+        refused += alone.rig is None
+    assert refused > 30
+
+
 def test_against_trying_everything() -> None:
     """On 500 small rigs a plan is refused exactly where there is none, with true ways out."""
     ends = Counter(check(seed) for seed in range(500))
@@ -178,3 +194,159 @@ def test_against_trying_everything_thoroughly() -> None:
     """The same on thousands of rigs."""
     ends = Counter(check(seed) for seed in range(20_000, 24_000))
     assert ends["clash"] > 500
+
+
+def row(*names: str, fx: tuple[str, ...] = (), memories: int = 8, **more: Any) -> Rig:
+    """A loop for each pedal; a song for each pedal alone, and one with none of them."""
+    every = [*names, *fx]
+    loops = [loop(at + 1, name, side="fx" if name in fx else "front") for at, name in
+             enumerate(every)]  # fmt: skip
+    presets = [preset("bare", name="Bare")]
+    presets += [preset(f"with-{name}", at + 1, name=f"With {name}") for at, name in
+                enumerate(every)]  # fmt: skip
+    parts: dict[str, Any] = {
+        "switcher": switcher(memories, memories),
+        "pedals": [pedal(name, "overdrive", "fx" if name in fx else "front") for name in every],
+        "loops": loops,
+        "chain": {
+            "front": [one["number"] for one in loops if one["side"] == "front"],
+            "fx": [one["number"] for one in loops if one["side"] == "fx"],
+        },
+        "presets": presets,
+        "songs": [song("one", *[one["id"] for one in presets]), song("two", "bare", "bare")],
+    }
+    return make_rig(**(parts | more))
+
+
+def told(rig: Rig, **wishes: Any) -> tuple[str, list[str]]:
+    """The reason and the ways out."""
+    conflict = plan_loops(rig, wishes=LoopWishes(**wishes)).conflict
+    assert conflict is not None
+    return conflict.reason, [one.text for one in conflict.relaxations]
+
+
+def test_bound_holds_with_every_pedal_outside() -> None:
+    """Two channels need two presets whatever is in loops; that is said, not what one try needed."""
+    rig = row("a", "b", amp={"channels": ["clean", "drive"]}, presets=[
+        preset("bare", channel="clean"), preset("with-a", 1, channel="drive"),
+        preset("with-b", 2, channel="drive"),
+    ])  # fmt: skip
+    reason, ways = told(rig, memories=1)
+    assert reason == (
+        "Even with every pedal outside the loops, these 2 sounds conflict pairwise, so 2 presets "
+        "at least, and there is room for 1"
+    )
+    assert ways == ["2 memories instead of 1"]
+
+
+def test_sounds_are_named_with_all_their_places() -> None:
+    """A sound is named by its preset, with what tells it from the others, its sections once."""
+    conflict = plan_loops(row("a", "b"), wishes=LoopWishes(pin_in=["a"], memories=1)).conflict
+    assert conflict is not None
+    assert [(one.name, one.wants, one.places) for one in conflict.sounds] == [
+        ("Bare", "none of them on",
+         ("songs.one.sections.0", "songs.two.sections.0", "songs.two.sections.1")),
+        ("With a", "a on", ("songs.one.sections.1",)),
+    ]  # fmt: skip
+
+
+def test_side_that_is_short_is_named() -> None:
+    """Loops of the effects loop are no help in front: each side is counted for itself."""
+    reason, ways = told(
+        row("a", "b", fx=("c", "d")), pin_in=["c", "d"], loops={"front": 2, "fx": 1}
+    )
+    assert reason == (
+        "c and d must be in loops in the amp's effects loop: that takes 2 fx loops, as the two "
+        "cannot share one, and there is 1"
+    )
+    assert ways == [
+        "2 fx loops instead of 1",
+        "let c stay outside the loops",
+        "let d stay outside the loops",
+    ]
+
+
+def test_both_sides_short() -> None:
+    """Where both sides are short both are told, and raised together."""
+    reason, ways = told(
+        row("a", "b", fx=("c", "d")),
+        pin_in=["a", "b", "c", "d"],
+        loops={"front": 1, "fx": 1},
+        memories=5,
+    )
+    assert "that takes 2 front loops" in reason
+    assert "that takes 2 fx loops" in reason
+    assert ways == ["2 front loops instead of 1 and 2 fx loops instead of 1"]
+
+
+def test_one_pedal_a_loop() -> None:
+    """Without sharing, pins that are too many are told with the loops that they take.
+
+    Giving up the one in the middle is no way out: the order stays, so it burns its loop.
+    """
+    rig = row("a", "b", "c", songs=[song("x", "bare", "with-c")], loops=[
+        loop(1, "a"), loop(2, "b"), loop(3, "c"),
+    ])  # fmt: skip
+    reason, ways = told(rig, pin_in=["a", "b", "c"], share=False, loops={"front": 2, "fx": 0})
+    assert reason == (
+        "a, b and c must be in loops in front of the amp: that takes 3 front loops, one pedal "
+        "each, and there are 2"
+    )
+    assert ways == [
+        "3 front loops instead of 2",
+        "let a stay outside the loops",
+        "let c stay outside the loops",
+        "let neighbours share a loop",
+    ]
+
+
+def test_pedals_to_keep_apart() -> None:
+    """Two that would share the only loop, and may not: letting them is one way out."""
+    rig = row("a", "b", songs=[song("x", section("bare", may=["a", "b"]))])
+    reason, ways = told(
+        rig, pin_in=["a", "b"], keep_apart=[("a", "b")], loops={"front": 1, "fx": 0}
+    )
+    assert "that takes 2 front loops, as the two cannot share one, and there is 1" in reason
+    assert "let a and b share a loop" in ways
+
+
+def test_pedal_in_the_way() -> None:
+    """A pedal that must be outside, between two that must be in loops, is what is wrong."""
+    reason, ways = told(row("a", "b", "c"), pin_in=["a", "c"], pin_out=["b"])
+    assert reason == (
+        "b must stay outside, and it stands in the chain between a and c, which must be in loops: "
+        "the signal order must stay, and the switcher has no jack between two of its loops"
+    )
+    assert ways == [
+        "let a stay outside the loops",
+        "let c stay outside the loops",
+        "let b go in a loop",
+        "let pedals outside change places in the chain",
+    ]
+
+
+def test_preset_that_stays_against_a_pin() -> None:
+    """A preset that stays as it sounds has its pedals in loops: no pin may take one out."""
+    reason, ways = told(row("a", "b"), keep_presets=["with-a"], pin_out=["a"])
+    assert reason == ("a must stay outside, and With a, which must sound as now, has it in a loop")
+    assert ways == ["let a go in a loop", "let With a change"]
+
+
+def test_two_changes_where_one_is_not_enough() -> None:
+    """Too few loops and too few memories: both together, each the fewest that do."""
+    reason, ways = told(row("a", "b"), pin_in=["a", "b"], loops={"front": 1, "fx": 0}, memories=1)
+    assert "that takes 2 front loops" in reason
+    assert ways[0] == "2 front loops instead of 1 and 3 memories instead of 1"
+    assert "let a and b stay outside the loops" in ways
+
+
+def test_time_that_is_up_is_said() -> None:
+    """With no time to try changes, that is said; the reason stands all the same."""
+    plan = plan_loops(
+        row("a", "b"),
+        wishes=LoopWishes(pin_in=["a", "b"], memories=1),
+        control=Control(cancelled=lambda: True),
+    )
+    assert plan.status is Status.INFEASIBLE
+    assert plan.conflict is not None
+    assert plan.conflict.untried

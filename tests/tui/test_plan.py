@@ -314,6 +314,22 @@ async def test_long_reason_can_be_read() -> None:
         assert any(line.startswith("1 let") for line in seen)
 
 
+async def test_wish_that_makes_no_sense_is_told_whole() -> None:
+    """What is wrong with a wish can be read to its end on a small screen."""
+    app = app_on(DEMOS / "quay-street.toml")
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        view = view_of(app)
+        view.wishes = Wishes("loops", pins={"tuner": "in"})
+        await pilot.press("p")
+        await until(pilot, lambda: view.runs.fault)
+        text = " ".join(line.strip() for line in lines(app))
+        assert (
+            "No plan: Strobe tuner is used only between songs, so it has no place in a loop: let "
+            'it stay outside, or give it use = "foot" in the rig'
+        ) in text
+
+
 async def test_curve_is_looked_at(tmp_path: Path) -> None:
     """What would it buy: a row for each switcher, with moves, bar and bound; nothing to accept."""
     app = app_of(tmp_path, **RIG)

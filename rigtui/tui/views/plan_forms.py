@@ -75,11 +75,11 @@ def _size_form(wishes: Wishes, rig: Rig, change: Callable[[Wishes], None]) -> Fo
 
     def submit(given: dict[str, str]) -> str | None:
         sizes = [_whole(given[key], 0, 99) for key in ("front", "fx")]
-        memories = _whole(given["memories"], 1, 128)
+        memories = _whole(given["memories"], 1, has)
         if None in sizes:
             return "loops must be whole numbers, 0 to 99"
         if memories is None:
-            return "memories must be a whole number, 1 to 128"
+            return f"memories must be a whole number, 1 to {has}: your switcher has no more"
         loops = (sizes[0] or 0, sizes[1] or 0)
         change(
             replace(

@@ -67,7 +67,9 @@ def head_lines(stage: Stage, width: int) -> list[Line]:
     if stage.running:
         lines = _running(stage)
     elif stage.fault:
-        lines = [f"No plan: {stage.fault}", "", "Change the wishes, and p starts again."]
+        next_ = "Change the wishes, and p starts again."
+        fault = _broken(f"No plan: {stage.fault}", max(1, width), "bold", most=6)
+        return [*fault, *_broken(next_, max(1, width), most=1)]
     elif stage.plan is None:
         lines = [
             "Say what may change and what must not: enter changes a row, x takes it back.",
@@ -97,11 +99,12 @@ def _running(stage: Stage) -> list[str]:
 
 
 def _planned(stage: Stage, plan: Plan, width: int) -> list[Line]:
+    from rigtui.plan.conflict_words import title
     from rigtui.plan.words import headline, verdict, worst
 
     if plan.conflict is not None:
         return [
-            Line("No plan can do that", "bold"),
+            Line(title(plan), "bold"),
             *_broken(plan.conflict.reason, width),
             *_broken("What would do is listed below; p starts again.", width, most=1),
         ]

@@ -249,8 +249,8 @@ def conflict_listing(plan: Plan, rig: Rig, width: int) -> Listing:
     rows, places = [], []
     for title, lines in (
         (said.title, [(said.reason, "")]),
-        ("The sounds", sounds),
         (offer, ways),
+        ("The sounds that conflict", sounds),
         ("To know", [(said.untried, "")] if said.untried else []),
     ):
         if lines:
