@@ -286,6 +286,7 @@ async def test_way_out_goes_into_the_wishes(tmp_path: Path) -> None:
         await pilot.pause()
         assert view.pane == "wishes"
         assert view.wishes == replace(asked, pins={"drive": "in"})
+        assert "You wish otherwise since (pedals in or out): p plans again." in head(app)
         await pilot.press("p")
         await until(pilot, lambda: view.runs.plan and view.runs.plan.rig)
         assert view.runs.plan.conflict is None

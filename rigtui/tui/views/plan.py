@@ -400,15 +400,7 @@ class PlanView(PanedView):
 
     def _ask_to_accept(self, plan: Plan, rig: Rig, new: Rig) -> None:
         """Say what speaks against the plan, and accept it only after a yes."""
-        from rigtui.tui.widgets.dialogs import Confirm
-
-        doubts, other = self.worth.doubts, self._other_wishes()
-        answers = [("y", "accept it all the same, as one step that u takes back")]
-        if other:
-            doubts = [f"Made for other wishes; changed since: {', '.join(other)}", *doubts]
-            answers.insert(0, ("p", "plan again, with the wishes as they are now"))
-        question, *rest = doubts
-        rest += [one for one in self.worth.sentences if one not in doubts]
+        from rigtui.tui.views.plan_forms import accept_question
 
         def answered(answer: str | None) -> None:
             if answer == "p":
@@ -416,8 +408,7 @@ class PlanView(PanedView):
             elif answer == "y":
                 self._accept(plan, rig, new)
 
-        leave = "leave the rig as it is"
-        self.app.push_screen(Confirm(f"{question}.", answers, rest, leave), answered)
+        self.app.push_screen(accept_question(self.worth, self._other_wishes()), answered)
 
     def _accept(self, plan: Plan, rig: Rig, new: Rig) -> None:
         def edit(now: Rig) -> Rig:
@@ -428,7 +419,7 @@ class PlanView(PanedView):
         self.request(f"plan {plan.kind}", edit)
 
     def _offer_again(self, *, accepted: bool) -> None:
-        from rigtui.tui.widgets.dialogs import Confirm
+        from rigtui.tui.views.plan_forms import again_question
 
         if accepted:
             self.notify("The plan is accepted already; u takes it back.", markup=False)
@@ -438,13 +429,7 @@ class PlanView(PanedView):
             if answer == "p":
                 self.action_run()
 
-        self.app.push_screen(
-            Confirm(
-                "The rig has changed since this plan was made, so it does not fit any more.",
-                [("p", "plan again, for the rig as it is now")],
-            ),
-            answered,
-        )
+        self.app.push_screen(again_question(), answered)
 
     # Keys that make sense
 

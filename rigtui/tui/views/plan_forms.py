@@ -1,16 +1,17 @@
-"""The questions behind the wishes: kind of plan, memories, numbers, pedals to keep apart."""
+"""The questions of the plan view: behind the wishes, and before a plan is accepted."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from rigtui.tui.views.plan_wishes import KINDS, Wish, Wishes, loops_of, memory_words
-from rigtui.tui.widgets.dialogs import Field, Form, Pick
+from rigtui.tui.widgets.dialogs import Confirm, Field, Form, Pick
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
+    from rigtui.tui.views.plan_worth import PlanWorth
 
 
 _EXPLAINED = {
@@ -91,6 +92,31 @@ def _size_form(wishes: Wishes, rig: Rig, change: Callable[[Wishes], None]) -> Fo
         return None
 
     return Form("Plan for a switcher with", fields, submit, note)
+
+
+def accept_question(worth: PlanWorth, other: Sequence[str]) -> Confirm:
+    """Ask whether to accept a plan that something speaks against.
+
+    Args:
+        worth: What the plan is worth.
+        other: What is asked for otherwise now than when it was made.
+    """
+    doubts = worth.doubts
+    answers = [("y", "accept it all the same, as one step that u takes back")]
+    if other:
+        doubts = [f"Made for other wishes; changed since: {', '.join(other)}", *doubts]
+        answers.insert(0, ("p", "plan again, with the wishes as they are now"))
+    question, *rest = doubts
+    rest += [one for one in worth.sentences if one not in doubts]
+    return Confirm(f"{question}.", answers, rest, "leave the rig as it is")
+
+
+def again_question() -> Confirm:
+    """Ask whether to plan again for a rig that has changed."""
+    return Confirm(
+        "The rig has changed since this plan was made, so it does not fit any more.",
+        [("p", "plan again, for the rig as it is now")],
+    )
 
 
 def _whole(text: str, low: int, high: int) -> int | None:

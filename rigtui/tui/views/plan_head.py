@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from rigtui.checks import Difference
     from rigtui.plan.appraisal import Appraisal
     from rigtui.plan.control import Progress
-    from rigtui.plan.result import Plan
+    from rigtui.plan.result import Conflict, Plan
 
 _BAR = 20
 _EVENING = 18
@@ -99,15 +99,10 @@ def _running(stage: Stage) -> list[str]:
 
 
 def _planned(stage: Stage, plan: Plan, width: int) -> list[Line]:
-    from rigtui.plan.conflict_words import title
     from rigtui.plan.words import headline, verdict, worst
 
     if plan.conflict is not None:
-        return [
-            Line(title(plan), "bold"),
-            *_broken(plan.conflict.reason, width),
-            *_broken("What would do is listed below; p starts again.", width, most=1),
-        ]
+        return _refused(stage, plan, plan.conflict, width)
     figures = [headline(plan), worst(plan) if plan.kind != "curve" else None]
     said = "; ".join(text for text in figures if text)
     if stage.evening:
@@ -123,6 +118,23 @@ def _planned(stage: Stage, plan: Plan, width: int) -> list[Line]:
     if plan.rig is not None and not stage.accepted:
         lines += _broken(_findings(stage.findings, width), width, most=1)
     return lines + _broken(_next(stage, plan), width, most=1)
+
+
+def _refused(stage: Stage, plan: Plan, conflict: Conflict, width: int) -> list[Line]:
+    """Why there is no plan, and what can be done about it."""
+    from rigtui.plan.conflict_words import sentence, title
+
+    if stage.other_wishes:
+        last = f"You wish otherwise since ({', '.join(stage.other_wishes)}): p plans again."
+    elif conflict.relaxations:
+        last = "Below stands what would do: enter takes one into the wishes, p plans again."
+    else:
+        last = "Change the wishes, and p plans again."
+    return [
+        Line(title(plan), "bold"),
+        *_broken(sentence(conflict.reason), width),
+        *_broken(last, width),
+    ]
 
 
 def _findings(found: Difference | None, width: int) -> str:
