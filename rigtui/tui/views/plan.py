@@ -23,14 +23,12 @@ from rigtui.tui.views.plan_head import Stage, head_lines
 from rigtui.tui.views.plan_lists import (
     RELAXATION,
     Listing,
-    board_listing,
     conflict_listing,
-    curve_listing,
     song_listing,
     todo_listing,
-    walk_listing,
     wish_listing,
 )
+from rigtui.tui.views.plan_outcome import board_listing, curve_listing, walk_listing
 from rigtui.tui.views.plan_runs import PlanRuns
 from rigtui.tui.views.plan_wishes import Wish, Wishes, other_wishes
 from rigtui.tui.views.plan_worth import PlanWorth
