@@ -19,8 +19,9 @@ def curves_text(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     """Write each curve as a table with bars, and what it comes to."""
     before = outcome.plan.moves_before
     about = (
-        f"{before} moves as written. Here stand the fewest found for other switchers, all else as "
-        "it is; 242+ means that fewer than 242 are impossible."
+        f"{before} moves as written. Here stand the fewest that a quick look found for other "
+        "switchers, all else as it is, and how many that saves. The last column says what is "
+        'certain: "proved", or a number and "+", fewer than which are impossible.'
     )
     yield from wrap(about, terminal.width, "  ")
     yield ""

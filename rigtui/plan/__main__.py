@@ -12,7 +12,9 @@ from collections.abc import Iterator
 
 from rigtui.model.errors import RigError
 from rigtui.plan.control import Control, Progress
+from rigtui.plan.finish import finished
 from rigtui.plan.request import plan
+from rigtui.plan.result import Plan
 from rigtui.plan.wire import STOP, error_line, plan_line, progress_line, task_of
 
 _OFTEN_SECONDS, _ALIVE_SECONDS = 0.1, 1.0
@@ -78,9 +80,13 @@ def main() -> int:
     try:
         rig, request = task_of(next(lines, ""))
         threading.Thread(target=_listen, args=(lines, teller), daemon=True).start()
-        control = Control(teller.progress, teller.cancelled, request.seconds)
+
+        def keep(better: Plan) -> None:
+            put(plan_line(finished(rig, better, request.setlists), rig, so_far=True))
+
+        control = Control(teller.progress, teller.cancelled, request.seconds, keep)
         try:
-            put(plan_line(plan(rig, request, control)))
+            put(plan_line(plan(rig, request, control), rig))
         except RigError as error:
             put(error_line(str(error)))
     except BrokenPipeError:

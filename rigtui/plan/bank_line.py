@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from rigtui.plan.banks import MOST_TIES, BankProblem, Best, Ints
 from rigtui.plan.control import Control
-from rigtui.plan.cuts import MOST_NODES, cut_table, sizes
+from rigtui.plan.cuts import MOST_NODES, cut_table, picked, pieces
 
 _Costs = npt.NDArray[np.integer[Any]]
 _FAR, _SHORT = 1 << 29, 1 << 14
@@ -75,8 +75,11 @@ def least_chains(weight: Ints, size: int, banks: int, control: Control) -> list[
     if int(weight.sum()) * banks < _SHORT:
         cuts = cuts.astype(np.int16)  # half the width is twice the speed
     far = cuts.dtype.type(_SHORT if cuts.dtype == np.int16 else _FAR)
-    control.check()
-    layers: list[_Costs] = [np.where(sizes(n) <= size, cuts, far)]
+    first = np.empty_like(cuts)
+    for some in pieces(1 << n, control):
+        held = np.bitwise_count(np.arange(some.start, some.stop, dtype=np.uint32))
+        first[some] = np.where(held <= size, cuts[some], far)
+    layers: list[_Costs] = [first]
     left = (banks + 1) // 2
     for _ in range(1, left):
         layers.append(_next(layers[-1], cuts, size, far, control))
@@ -84,10 +87,14 @@ def least_chains(weight: Ints, size: int, banks: int, control: Control) -> list[
         return [[(1 << n) - 1]]
     right = banks - left
     ends = layers[right - 1][::-1]  # the complement of a set has all other bits
-    total = layers[left - 1] + ends - cuts
-    least = int(total.min())
+    total = np.empty_like(cuts)
+    for some in pieces(1 << n, control):
+        np.add(layers[left - 1][some], ends[some], out=total[some])
+        total[some] -= cuts[some]
+    least = min(int(total[some].min()) for some in pieces(1 << n, control))
     chains = []
-    for middle in np.flatnonzero(total == least)[:MOST_TIES]:
+    for middle in picked(total, lambda some: total[some] == least, control)[:MOST_TIES]:
+        control.check()
         mask = int(middle)
         everything = (1 << n) - 1
         for a in _back(layers, cuts, mask, left, size):
@@ -102,6 +109,7 @@ def _next(table: _Costs, cuts: _Costs, size: int, far: Any, control: Control) ->
     """One more bank: the least of all sets at most a bank smaller, and the cut on top."""
     least, n = table, len(table).bit_length() - 1
     for _ in range(size):
+        control.check()
         smaller = least.copy()
         for node in range(n):
             control.check()
@@ -109,7 +117,10 @@ def _next(table: _Costs, cuts: _Costs, size: int, far: Any, control: Control) ->
             without = least.reshape(-1, 2, 1 << node)[:, 0]
             np.minimum(with_node, without, out=with_node)
         least = smaller
-    total: _Costs = np.minimum(least + cuts, far)
+    total: _Costs = np.empty_like(cuts)
+    for some in pieces(len(cuts), control):
+        np.add(least[some], cuts[some], out=total[some])
+        np.minimum(total[some], far, out=total[some])
     return total
 
 

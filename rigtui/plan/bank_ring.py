@@ -12,10 +12,18 @@ import numpy.typing as npt
 
 from rigtui.plan.banks import BankProblem, Best, Ints
 from rigtui.plan.control import Control
-from rigtui.plan.cuts import MOST_NODES, cut_table, light_sets, lightest_cut, sizes
+from rigtui.plan.cuts import (
+    MOST_NODES,
+    cut_table,
+    light_sets,
+    lightest_cut,
+    picked,
+    ranked,
+)
 
 _MOST_SETS = 4_000_000
-_CHUNK = 1 << 20
+_CHUNK = 1 << 18
+_Mask = npt.NDArray[np.bool_]
 
 
 def best_ring(problem: BankProblem, best: Best, control: Control) -> int | None:
@@ -76,13 +84,21 @@ def _two(problem: BankProblem, best: Best, control: Control) -> int:
 def _three(problem: BankProblem, best: Best, control: Control) -> int:
     """The first bank is that with the lightest cut, each bank in turn where they differ."""
     n, everything = problem.n, (1 << problem.n) - 1
-    cuts, count = cut_table(problem.weight), sizes(problem.n)
+    cuts = cut_table(problem.weight, control)
     for first in range(1 if problem.even else 3):
         second, third = (bank for bank in range(3) if bank != first)
         low, high = _span(problem, (first,))
-        fits = np.flatnonzero((count >= low) & (count <= high) & (cuts * 3 <= best.cost * 2))
+        most = best.cost * 2 // 3
+
+        def light(some: slice, low: int = low, high: int = high, most: int = most) -> _Mask:
+            count = np.bitwise_count(np.arange(some.start, some.stop, dtype=np.uint32))
+            wanted: _Mask = (count >= low) & (count <= high) & (cuts[some] <= most)
+            return wanted
+
+        fits = picked(cuts, light, control)
         fits = fits[_keeps_pins(problem, fits, (first,))]
-        for mask in fits[np.argsort(cuts[fits], kind="stable")]:
+        control.check()
+        for mask in fits[ranked(cuts[fits])]:
             cut = int(cuts[mask])
             if cut * 3 > best.cost * 2:
                 break
@@ -90,7 +106,9 @@ def _three(problem: BankProblem, best: Best, control: Control) -> int:
             rest = everything ^ int(mask)
             halves = _subsets(rest)
             others = rest ^ halves
-            right = (count[halves] <= problem.room[second]) & (count[others] <= problem.room[third])
+            right = (np.bitwise_count(halves) <= problem.room[second]) & (
+                np.bitwise_count(others) <= problem.room[third]
+            )
             right &= _keeps_pins(problem, halves, (second,)) & _keeps_pins(
                 problem, others, (third,)
             )

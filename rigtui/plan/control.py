@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+import contextlib
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from rigtui.plan.result import Stopped
+from rigtui.plan.result import Plan, Stopped
+
+_QUICK_SECONDS = 0.03
+"""What may still be spent on a plan once the player waits."""
+_PATIENCE_SECONDS = 0.05
+"""How long memories are chosen for a plan that is only kept in case the player stops."""
+_SHARE = 4
+"""Making plans on the way may take one part in so many and one of the time."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +38,7 @@ class Control:
         report: Called with each `Progress`; it may raise nothing.
         cancelled: Asked often, at least every few hundredths of a second.
         seconds: Time limit; None for no limit.
+        keep: Called with each `Plan` that is better than all before it.
     """
 
     def __init__(
@@ -37,15 +46,26 @@ class Control:
         report: Callable[[Progress], None] | None = None,
         cancelled: Callable[[], bool] | None = None,
         seconds: float | None = None,
+        keep: Callable[[Plan], None] | None = None,
     ) -> None:
-        self._report, self._cancelled = report, cancelled
+        self._report, self._cancelled, self._keep = report, cancelled, keep
         self._end = None if seconds is None else time.monotonic() + seconds
         self.best: int | None = None
         self.bound: int | None = None
+        self.plan: Plan | None = None
+        """The best plan so far; what is given where the player stops the planner."""
+        self._making, self._next = 0.0, 0.0
+        self._waiting: Callable[[Control], Plan] | None = None
+        self._keeps = True
 
     def check(self) -> None:
         """Raise `Stopped` if the player cancelled or the time is up."""
         if self.over:
+            raise Stopped
+
+    def heed(self) -> None:
+        """Raise `Stopped` if the player cancelled; the time is no matter here."""
+        if self.cancelled:
             raise Stopped
 
     @property
@@ -59,21 +79,76 @@ class Control:
         """Whether the player wants to stop, the time aside."""
         return self._cancelled is not None and self._cancelled()
 
-    def tell(
-        self, stage: str, done: float, *, best: int | None = None, bound: int | None = None
-    ) -> None:
+    def tell(self, stage: str, done: float, *, bound: int | None = None) -> None:
         """Report progress, and stop if that is wanted."""
-        if best is not None and (self.best is None or best < self.best):
-            self.best = best
-        if bound is not None and (self.bound is None or bound > self.bound):
-            self.bound = bound
+        if bound is not None:
+            self.prove(bound)
         if self._report is not None:
             self._report(Progress(stage, done, self.best, self.bound))
         self.check()
 
+    def prove(self, bound: int) -> None:
+        """Take down that no plan needs fewer moves."""
+        if self.bound is None or bound > self.bound:
+            self.bound = bound
+
+    def offer(self, make: Callable[[Control], Plan]) -> None:
+        """Keep a plan for the case that the player stops the planner, if it is the best so far.
+
+        Making one takes a while for a rig of many songs. So it is put off while too much of the
+        time would go on that, and left where the player waits already.
+
+        Args:
+            make: Makes the plan; it is given a control of its own, for little time.
+
+        Raises:
+            Stopped: the player stopped the planner meanwhile.
+        """
+        now = time.monotonic()
+        if not self._keeps:
+            return
+        if self.plan is not None and (self.cancelled or now < self._next):
+            self._waiting = make
+            return
+        self._make(make, Control(cancelled=self._cancelled, seconds=_PATIENCE_SECONDS))
+        self.heed()
+
+    def best_so_far(self) -> Plan | None:
+        """The best plan so far, for a player who has stopped the planner and waits."""
+        if self._waiting is not None and self._making <= _QUICK_SECONDS:
+            self._make(self._waiting, Control(seconds=_QUICK_SECONDS))
+        return self.plan
+
+    def _make(self, make: Callable[[Control], Plan], own: Control) -> None:
+        self._waiting = None
+        start = time.monotonic()
+        plan = None
+        with contextlib.suppress(Stopped):  # it takes too long: the one before must do
+            plan = make(own)
+        end = time.monotonic()
+        self._making, self._next = end - start, end + _SHARE * (end - start)
+        known = self.plan.after if self.plan is not None else None
+        if plan is None or (
+            known is not None and (plan.after is None or plan.after.moves > known.moves)
+        ):
+            return
+        self.plan = plan
+        self.best = None if plan.after is None else plan.after.moves
+        if self._keep is not None:
+            self._keep(plan)
+
     def within(self, seconds: float) -> Control:
-        """Give a part of the work its own time limit; it still hears the player's cancel."""
+        """Give a part of the work its own time limit; it still hears the player's cancel.
+
+        What it finds and proves is of that part alone.
+        """
         part = Control(self._report, self._cancelled, seconds)
         if self._end is not None and part._end is not None:
             part._end = min(part._end, self._end)
+        return part
+
+    def deaf_to_time(self) -> Control:
+        """For what must be done in any case: it hears the player's cancel, and keeps nothing."""
+        part = Control(cancelled=self._cancelled)
+        part._keeps = False
         return part

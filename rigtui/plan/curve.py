@@ -1,4 +1,9 @@
-"""What another switcher would buy: moves against loops, memories and bank size."""
+"""What another switcher would buy: moves against loops, memories and bank size.
+
+The figures are quick ones: plans that can be had, each with a bound on what a longer search could
+find. A plan for fewer loops is a plan for more, so a curve over loops never goes up. Over memories
+and bank sizes it may, as the way round the banks changes; it then says so.
+"""
 
 from __future__ import annotations
 
@@ -7,20 +12,31 @@ from dataclasses import dataclass, replace
 
 from rigtui.model.edits import set_switcher
 from rigtui.model.rig import Rig, Switcher
-from rigtui.model.text import count
 from rigtui.plan.control import Control
+from rigtui.plan.curve_words import sentence, why_worse
 from rigtui.plan.designs import Design, Found
-from rigtui.plan.evening import evening_of, figures
+from rigtui.plan.evening import Evening, evening_of, figures
 from rigtui.plan.loop_rules import memories_of, rules_of
-from rigtui.plan.loop_search import LoopSearch
+from rigtui.plan.loop_search import GLANCE, QUICK, Effort, LoopSearch
 from rigtui.plan.needs import Needs, needs_of
-from rigtui.plan.pricing import placed
+from rigtui.plan.pricing import least_steps, placed
 from rigtui.plan.result import PlanError, Stopped
+from rigtui.plan.so_far import stands
 from rigtui.plan.switches import needed_switcher, on_the_beat
 from rigtui.plan.wishes import LoopWishes, checked_wishes
 
 KINDS = ("loops", "memories", "bank_size")
 _MOST_LOOPS = 16
+_MOST_PRICED = 8
+"""Designs of which the bank steps are counted for each switcher."""
+_NEAR = 0.02
+"""Designs within this share of the best are weighed with their bank steps."""
+_FEW_SOUNDS = 300
+"""Sections up to which there is time for that."""
+_IN_VAIN = 2
+"""Loops more that a search could make nothing of, after which it is not asked to again."""
+_EXACT = 16
+"""Presets up to which memories are chosen with a proof: then that takes no longer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +54,8 @@ class Point:
     presets_used: int
     now: bool
     """Whether this is the switcher as it stands."""
+    because: str = ""
+    """Why it is worse than a smaller one, where it is."""
 
     @property
     def proved(self) -> bool:
@@ -85,115 +103,278 @@ def moves_curve(
     """
     if kind not in KINDS:
         raise PlanError(f"a curve is over {', '.join(KINDS[:-1])} or {KINDS[-1]}, not {kind}")
-    control = control or Control()
-    wishes = checked_wishes(rig, wishes or LoopWishes())
-    evening = evening_of(rig, setlist_ids)
-    needs = needs_of(rig, evening, wishes.keep_presets)
-    maker = _Maker(rig, needs, wishes, kind, control, bank_steps)
-    chosen = sorted(set(maker.values() if values is None else values))
-    for value in chosen:
-        low, high = (0, 99) if kind == "loops" else (1, 128)
-        if not low <= value <= high:
-            raise PlanError(f"{kind.replace('_', ' ')} must be {low} to {high}, not {value}")
-    points: list[Point] = []
-    complete = True
-    try:
-        for nth, value in enumerate(reversed(chosen)):  # a large switcher's plan may fit a small
-            control.tell(f"{kind.replace('_', ' ')}: {value}", nth / max(1, len(chosen)))
-            points.append(maker.point(value))
-    except Stopped:
-        complete = False
-    points.reverse()
-    before = figures(rig, evening).moves if bank_steps else on_the_beat(rig, evening)
-    return Curve(kind, before, tuple(points), _sentence(kind, before, points), complete)
+    curves = Curves(rig, setlist_ids, wishes, control, bank_steps=bank_steps)
+    return curves.over(kind, values)
 
 
-class _Maker:
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """A switcher of one size, and what plans for it must keep to."""
+
+    value: int
+    switcher: Switcher
+    wishes: LoopWishes
+    loops: int
+    memories: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Priced:
+    total: int
+    design: Design | None
+    """None for the rig as it stands."""
+
+
+class Curves:
+    """Curves of one rig: what they share is worked out once."""
+
     def __init__(
         self,
         rig: Rig,
-        needs: Needs,
-        wishes: LoopWishes,
-        kind: str,
-        control: Control,
-        bank_steps: bool,
+        setlist_ids: Sequence[str] = (),
+        wishes: LoopWishes | None = None,
+        control: Control | None = None,
+        *,
+        bank_steps: bool = True,
     ) -> None:
-        self.rig, self.needs, self.wishes, self.kind = rig, needs, wishes, kind
-        self.control, self.bank_steps = control, bank_steps
+        self.rig, self.bank_steps = rig, bank_steps
+        self.control = control or Control()
+        self.wishes = checked_wishes(rig, wishes or LoopWishes())
         self.switcher = needed_switcher(rig)
-        rules = rules_of(rig, needs, wishes)
-        first = LoopSearch(needs, rules, 128, control=control)
-        self.pool = first.every_set()
-        self.costs = first.costs
-        self.found: dict[tuple[int, int], Found] = {}
+        self.evening = evening_of(rig, setlist_ids)
+        self.before = (figures(rig, self.evening).moves if bank_steps
+                       else on_the_beat(rig, self.evening))  # fmt: skip
+        self._search: _Searches | None = None
 
-    def values(self) -> list[int]:
+    def over(self, kind: str, values: Iterable[int] | None = None) -> Curve:
+        """Find one curve; stopped by the player, the points so far."""
+        points: list[Point] = []
+        complete = False
+        try:
+            self.control.check()
+            if self._search is None:
+                self._search = _Searches(self.rig, self.evening, self.wishes, self.control)
+            chosen = sorted(set(self._usual(kind) if values is None else values))
+            for value in chosen:
+                low, high = (0, 99) if kind == "loops" else (1, 128)
+                if not low <= value <= high:
+                    raise PlanError(
+                        f"{kind.replace('_', ' ')} must be {low} to {high}, not {value}"
+                    )
+            self._find(kind, chosen, points)
+            complete = True
+        except Stopped:
+            pass
+        return Curve(kind, self.before, tuple(points), sentence(kind, self.before, points),
+                     complete)  # fmt: skip
+
+    def _usual(self, kind: str) -> list[int]:
         """The sizes to look at where none are given."""
-        if self.kind == "loops":
-            switched = (self.needs.ever_on & self.needs.ever_off).bit_count()
-            return list(range(min(switched, _MOST_LOOPS, 99) + 1))
-        if self.kind == "bank_size":
-            return [size for size in range(1, 11) if size <= self.switcher.memories]
-        usual = [4, 6, 8, 10, 12, 16, 20, 24, 32, 48, 64, 100, 128]
+        if kind == "loops":
+            assert self._search is not None
+            needs = self._search.needs
+            switched = (needs.ever_on & needs.ever_off).bit_count()
+            usual = set(range(min(switched, _MOST_LOOPS, 99) + 1))
+            return sorted(usual | {min(len(self.rig.loops), 99)})
+        if kind == "bank_size":
+            sizes = {*range(1, 11), self.switcher.bank_size}
+            return [size for size in sizes if size <= self.switcher.memories]
+        usual = {4, 6, 8, 10, 12, 16, 20, 24, 32, 48, 64, 100, 128}
         return sorted({*usual, self.switcher.memories})
 
-    def point(self, value: int) -> Point:
-        """The best plan for one size."""
-        wishes, switcher, now = self.wishes, self.switcher, False
-        if self.kind == "loops":
+    def _size(self, kind: str, value: int) -> _Size:
+        wishes, switcher = self.wishes, self.switcher
+        if kind == "loops":
             wishes = replace(wishes, loops=None, total_loops=value)
-            now = value == len(self.rig.loops)
-        elif self.kind == "memories":
+        elif kind == "memories":
             wishes = replace(wishes, memories=value)
             switcher = _switcher(self.rig, memories=value)
-            now = value == self.switcher.memories
         else:
             switcher = _switcher(self.rig, bank_size=value)
-            now = value == self.switcher.bank_size
-        found = self._search(wishes)
-        if not found.designs:
-            return Point(value, None, 0, None, 0, 0, now)
-        best: tuple[int, Design] | None = None
-        for design in found.designs:
-            if best is not None and design.moves >= best[0]:
+        loops = 99 if wishes.total_loops is None else wishes.total_loops
+        return _Size(value, switcher, wishes, loops, memories_of(self.rig, wishes))
+
+    def _find(self, kind: str, chosen: Sequence[int], points: list[Point]) -> None:
+        """Add the points, from the smallest switcher on."""
+        assert self._search is not None
+        sizes = [self._size(kind, value) for value in chosen]
+        if not sizes:
+            return
+        top = self._search.at(sizes[-1], effort=GLANCE)
+        owned = {"loops": len(self.rig.loops), "memories": self.switcher.memories,
+                 "bank_size": self.switcher.bank_size}[kind]  # fmt: skip
+        pool: list[Design] = []
+        known: list[tuple[_Size, _Priced]] = []
+        stalled = 0
+        for nth, size in enumerate(sizes):
+            self.control.tell(f"{kind.replace('_', ' ')}: {size.value}", nth / len(sizes))
+            found = top
+            if not (stalled >= _IN_VAIN or (_settled(top) and _fits(top.designs[0], size))):
+                found = self._search.at(size, [design.inside for design in pool[:2]])
+                best = min((one.moves for one in pool if _fits(one, size)), default=1 << 40)
+                better = any(design.moves < best for design in found.designs)
+                stalled = 0 if better or _settled(found) or kind != "loops" else stalled + 1
+            pool = _pooled(pool, found.designs)
+            best_of = self._priced(kind, size, [one for one in pool if _fits(one, size)], known)
+            now = size.value == owned
+            if (
+                now
+                and (best_of is None or best_of.total > self.before)
+                and (stands(self.rig, self.evening, self.wishes))
+            ):
+                best_of = _Priced(self.before, None)
+            points.append(self._point(kind, size, found, best_of, known, now))
+            if best_of is not None:
+                known.append((size, best_of))
+        _back(points)
+
+    def _priced(
+        self,
+        kind: str,
+        size: _Size,
+        designs: Sequence[Design],
+        known: Sequence[tuple[_Size, _Priced]],
+    ) -> _Priced | None:
+        """The cheapest design for one switcher, bank steps and all."""
+        assert self._search is not None
+        best: _Priced | None = None
+        for smaller, its in known:
+            if _nested(kind, smaller.switcher, size.switcher) and (
+                best is None or its.total < best.total
+            ):
+                best = its
+        for design in sorted(designs, key=lambda one: one.key)[:_MOST_PRICED]:
+            if best is not None and design.moves >= best.total:
                 break
-            total = design.moves
+            steps = 0
             if self.bank_steps:
-                total += placed(
-                    self.needs, design, switcher, self.control, exact=False, rounds=150
-                ).bank_steps
-            if best is None or total < best[0]:
-                best = (total, design)
-        assert best is not None
-        total, design = best
+                most = None if best is None else best.total - design.moves
+                steps = self._search.steps(design, size.switcher, most)
+            if best is None or design.moves + steps < best.total:
+                best = _Priced(design.moves + steps, design)
+        return best
+
+    def _point(
+        self,
+        kind: str,
+        size: _Size,
+        found: Found,
+        best: _Priced | None,
+        known: Sequence[tuple[_Size, _Priced]],
+        now: bool,
+    ) -> Point:
+        if best is None:
+            return Point(size.value, None, 0, None, 0, 0, now)
+        design = best.design
+        better = [one for one, its in known if its.total < best.total]
+        because = why_worse(kind, better[-1].switcher, size.switcher) if better else ""
+        if design is None:
+            used = {one.preset for song in self.evening.songs for one in song.sections}
+            stored = sum(preset.id in used for preset in self.rig.presets)
+            loops = sum(bool(loop.pedals) for loop in self.rig.loops)
+            beat = on_the_beat(self.rig, self.evening)
+            return Point(size.value, best.total, min(best.total, found.bound), beat, loops,
+                         stored, now, because)  # fmt: skip
         return Point(
-            value, total, min(total, found.bound), design.moves, len(design.groups),
-            len(design.packing.presets), now,
+            size.value, best.total, min(best.total, found.bound), design.moves,
+            len(design.groups), len(design.packing.presets), now, because,
         )  # fmt: skip
 
-    def _search(self, wishes: LoopWishes) -> Found:
-        loops = 99 if wishes.total_loops is None else wishes.total_loops
-        memories = memories_of(self.rig, wishes)
-        for (more_loops, more), known in self.found.items():
-            fits = known.designs and (
-                len(known.designs[0].groups) <= loops
-                and len(known.designs[0].packing.presets) <= memories
+
+class _Searches:
+    """Searches of one rig's loops: the costs of all sets of pedals are shared."""
+
+    def __init__(self, rig: Rig, evening: Evening, wishes: LoopWishes, control: Control) -> None:
+        self.rig, self.control = rig, control
+        self.needs: Needs = needs_of(rig, evening, wishes.keep_presets)
+        first = LoopSearch(self.needs, rules_of(rig, self.needs, wishes), 128, control=control)
+        self.pool, self.costs = first.every_set(), first.costs
+        self.found: dict[tuple[int, int, bool], Found] = {}
+        self._steps: dict[tuple[tuple[int, ...], int, int, int], int] = {}
+
+    def at(self, size: _Size, seeds: Sequence[int] = (), effort: Effort = QUICK) -> Found:
+        """The best designs for one switcher, bank steps aside."""
+        key = (size.loops, size.memories, effort is QUICK)
+        if key not in self.found:
+            search = LoopSearch(
+                self.needs,
+                rules_of(self.rig, self.needs, size.wishes),
+                size.memories,
+                toggling=size.switcher.loop_switches,
+                pool=self.pool,
+                costs=self.costs,
+                slack=_NEAR if len(self.needs.every_sound()) <= _FEW_SOUNDS else 0,
+                most_kept=_MOST_PRICED,
+                control=self.control.within(5),
+                seeds=seeds,
+                effort=effort,
             )
-            if more_loops >= loops and more >= memories and fits:
-                return known  # the best of a larger switcher, and it fits this one
-        search = LoopSearch(
-            self.needs,
-            rules_of(self.rig, self.needs, wishes),
-            memories,
-            toggling=self.switcher.loop_switches,
-            pool=self.pool,
-            costs=self.costs,
-            most_kept=4,
-            control=self.control.within(5),
-        )
-        self.found[loops, memories] = search.run()
-        self.control.check()
-        return self.found[loops, memories]
+            self.found[key] = search.run()
+            self.control.check()
+        return self.found[key]
+
+    def steps(self, design: Design, switcher: Switcher, most: int | None) -> int:
+        """Bank steps of a design; where they cannot be below `most`, just any such number."""
+        key = (design.groups, design.moves, switcher.memories, switcher.bank_size)
+        if key not in self._steps:
+            if most is not None:
+                least = least_steps(self.needs, design, switcher, self.control)
+                if least >= most:
+                    return least
+            exact = len(design.packing.presets) <= _EXACT and switcher.banks <= 4
+            own = self.control.within(1)
+            placement = placed(self.needs, design, switcher, own, exact=exact, rounds=75)
+            self.control.check()
+            self._steps[key] = placement.bank_steps
+        return self._steps[key]
+
+
+def _fits(design: Design, size: _Size) -> bool:
+    return len(design.groups) <= size.loops and len(design.packing.presets) <= size.memories
+
+
+def _settled(found: Found) -> bool:
+    """Whether a search has proved its best design."""
+    return bool(found.designs) and found.designs[0].moves <= found.bound
+
+
+def _pooled(pool: Sequence[Design], more: Sequence[Design]) -> list[Design]:
+    """All designs by now, the best first; of those with the same loops and as few presets, one."""
+    best: dict[tuple[tuple[int, ...], int], Design] = {}
+    for one in (*pool, *more):
+        key = (one.groups, len(one.packing.presets))
+        if key not in best or one.key < best[key].key:
+            best[key] = one
+    return sorted(best.values(), key=lambda one: one.key)
+
+
+def _nested(kind: str, small: Switcher, large: Switcher) -> bool:
+    """Whether presets that keep their memories are never further apart on the larger switcher.
+
+    More loops change no bank. More memories with as many banks, or from one bank to any number,
+    or from two neighbours that are stepped either way, leave the steps between the old banks as
+    they are; else more banks make the way round longer. Banks twice or three times as large are
+    old neighbours put together.
+    """
+    if kind == "loops":
+        return True
+    if kind == "memories":
+        either_way = large.bank_buttons != "up"
+        return small.banks in (1, large.banks) or (small.banks == 2 and either_way)
+    return large.bank_size % small.bank_size == 0
+
+
+def _back(points: list[Point]) -> None:
+    """Carry bounds down: what a larger switcher cannot do, a smaller one cannot.
+
+    Bounds are of moves without bank steps, where a plan for fewer is always a plan for more.
+    """
+    floor = 0
+    for at in range(len(points) - 1, -1, -1):
+        point = points[at]
+        if point.moves is not None:
+            floor = max(floor, point.bound if point.bound < point.moves else 0)
+            points[at] = replace(point, bound=min(point.moves, max(point.bound, floor)))
 
 
 def _switcher(rig: Rig, **fields: int) -> Switcher:
@@ -204,24 +385,3 @@ def _switcher(rig: Rig, **fields: int) -> Switcher:
         switcher = set_switcher(rig, **fields, bank_buttons="up-down").switcher
         assert switcher is not None
     return switcher
-
-
-_WORDS = {
-    "loops": ("a switcher with {}", "loop", "loops"),
-    "memories": ("{}", "memory", "memories"),
-    "bank_size": ("banks of {}", "switch", "switches"),
-}
-
-
-def _sentence(kind: str, before: int, points: Sequence[Point]) -> str:
-    """What the curve comes to: the steps that save something."""
-    form, one, many = _WORDS[kind]
-    said, least = [], before
-    for point in points:
-        if point.moves is not None and point.moves < least:
-            saved = count(before - point.moves, "move")
-            said.append(f"{form.format(count(point.value, one, many))} would save {saved}")
-            least = point.moves
-    if not said:
-        return "none of these saves anything over the rig as it is written"
-    return "; ".join(said[-6:])

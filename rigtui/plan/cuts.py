@@ -11,7 +11,7 @@ of hypercubes", J. Combin. Theory B 14 (1973); checked here by brute force in te
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import numpy as np
@@ -27,6 +27,29 @@ MOST_NODES = 24
 MOST_SPLIT = 34
 """Nodes up to which the lightest cut of a size is found half against half."""
 _SMALL = 13
+_BLOCK = 18
+"""Long tables are worked on in pieces of 2**18, between which a planner can be stopped."""
+
+
+def pieces(length: int, control: Control | None) -> Iterator[slice]:
+    """Yield slices of a long table; asks before each whether to stop."""
+    for at in range(0, length, 1 << _BLOCK):
+        if control is not None:
+            control.check()
+        yield slice(at, min(length, at + (1 << _BLOCK)))
+
+
+def picked(table: _Row, wanted: Callable[[slice], _Row], control: Control | None) -> Ints:
+    """Places of a long table where a test of a piece of it is true."""
+    found = [np.flatnonzero(wanted(some)) + some.start for some in pieces(len(table), control)]
+    return np.concatenate(found) if found else np.zeros(0, dtype=np.int64)
+
+
+def ranked(values: _Row) -> Ints:
+    """Places in order of the values, equals as they stood; quick where they are small."""
+    if len(values) and int(values.min()) >= 0 and int(values.max()) < 1 << 16:
+        values = values.astype(np.uint16)  # sorted by its digits, not by comparing
+    return np.argsort(values, kind="stable")
 
 
 def sums(values: npt.NDArray[np.int32]) -> Table:
@@ -44,11 +67,14 @@ def cut_table(weight: Ints, control: Control | None = None) -> Table:
     cuts = np.zeros(1 << n, dtype=np.int32)
     degree = small.sum(axis=1)
     for node in range(n):
-        if control is not None:
-            control.check()
         half = 1 << node
-        inside = sums(small[node, :node])
-        np.subtract(cuts[:half] + degree[node], 2 * inside, out=cuts[half : 2 * half])
+        inside = sums(2 * small[node, : min(node, _BLOCK)])
+        for some in pieces(half, control):
+            nodes = [one for one in range(_BLOCK, node) if some.start >> one & 1]
+            share = degree[node] - 2 * small[node, nodes].sum(dtype=np.int32)
+            upper = slice(some.start + half, some.stop + half)
+            np.subtract(cuts[some], inside, out=cuts[upper])
+            cuts[upper] += share
     return cuts
 
 
@@ -149,7 +175,9 @@ def light_sets(
         masks, cuts = listed
     if len(masks) > limit:
         return None
-    order = np.argsort(cuts, kind="stable")
+    if control is not None:
+        control.check()
+    order = ranked(cuts)
     return masks[order], cuts[order]
 
 
@@ -169,6 +197,7 @@ def _list_halves(
         masks.append(halves.sets[start + where] << halves.low | left)
         cuts.append(row[where].astype(np.int64) + share)
     half, its = np.concatenate(masks), np.concatenate(cuts)
+    control.check()
     both = np.concatenate((half, ((1 << n) - 1) ^ half))
     count = np.bitwise_count(both)
     kept = (count >= low) & (count <= high)

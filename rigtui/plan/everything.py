@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
 from rigtui.plan.designs import Design, Found
-from rigtui.plan.evening import evening_of, figures
+from rigtui.plan.evening import Evening, evening_of, figures
 from rigtui.plan.feasible import Feasibility, Fit
-from rigtui.plan.loops import impossible, loop_plan, search_loops
-from rigtui.plan.needs import Needs, needs_of
+from rigtui.plan.loops import impossible, loop_plan, offering, search_loops
+from rigtui.plan.needs import Needs
 from rigtui.plan.pricing import least_steps, placed
 from rigtui.plan.rebuild import Rebuilt, rebuild
-from rigtui.plan.result import Part, Plan, Status, Stopped
+from rigtui.plan.result import Figures, Part, Plan, Status, Stopped
 from rigtui.plan.route import plan_route
+from rigtui.plan.so_far import stopped
 from rigtui.plan.switches import needed_switcher
 from rigtui.plan.wishes import LoopWishes, checked_wishes
 
@@ -48,23 +49,35 @@ def plan_all(
     control = control or Control()
     wishes = checked_wishes(rig, wishes or LoopWishes())
     evening = evening_of(rig, setlist_ids)
-    needs = needs_of(rig, evening, wishes.keep_presets)
     before = figures(rig, evening)
+    try:
+        return _weighed(rig, evening, wishes, before, control)
+    except Stopped:
+        return stopped("all", before, control)
+
+
+def _weighed(
+    rig: Rig, evening: Evening, wishes: LoopWishes, before: Figures, control: Control
+) -> Plan:
+    control.heed()
     feasibility = Feasibility(rig, evening, control)
     fit = feasibility.fit(wishes)
+    control.heed()
     if fit.possible is False:
         return impossible("all", before, feasibility, wishes, fit)
-    search = _Joint(rig, needs, wishes, control, fit)
+    needs = fit.needs
+    better = offering("all", rig, evening, needs, wishes, before, control)
+    search = _Joint(rig, needs, wishes, control, fit, better)
     search.run()
+    control.heed()
     if search.best is None:
         return impossible("all", before, feasibility, wishes, fit)
-    best: tuple[tuple[int, int], Rebuilt, Design, Plan | None] | None = None
+    best: tuple[tuple[int, int], Rebuilt, Design, Plan] | None = None
+    setlists = [setlist.id for setlist in evening.setlists]
     for design in search.finalists():
         built = rebuild(rig, evening, needs, design, wishes, control)
-        if control.cancelled:  # the player waits: the best design as it is, without a route
-            best = best or ((0, 0), built, design, None)
-            break
-        route = plan_route(built.rig, setlist_ids)
+        route = plan_route(built.rig, setlists, control.deaf_to_time())
+        control.heed()
         assert route.after is not None
         key = (route.after.moves, route.after.worst_change)
         if best is None or key < best[0]:
@@ -77,9 +90,9 @@ def plan_all(
     return _with_route(plan, route_plan, search.bound)
 
 
-def _with_route(plan: Plan, route: Plan | None, bound: int) -> Plan:
+def _with_route(plan: Plan, route: Plan, bound: int) -> Plan:
     """Adopt the route on top of a plan, where it saves anything."""
-    if route is None or route.rig is None or route.after is None or plan.after is None:
+    if route.rig is None or route.after is None or plan.after is None:
         return plan
     part = Part("route", "moves as written, with the new layout", route.after.moves,
                 route.lower_bound)  # fmt: skip
@@ -108,10 +121,16 @@ class _Joint:
     """Designs in order of their loops alone, priced with their bank steps."""
 
     def __init__(
-        self, rig: Rig, needs: Needs, wishes: LoopWishes, control: Control, fit: Fit
+        self,
+        rig: Rig,
+        needs: Needs,
+        wishes: LoopWishes,
+        control: Control,
+        fit: Fit,
+        better: Callable[[Design], None],
     ) -> None:
         self.rig, self.needs, self.wishes, self.control = rig, needs, wishes, control
-        self.fit = fit
+        self.fit, self.better = fit, better
         self.switcher = needed_switcher(rig)
         self.found = Found()
         self.best: tuple[tuple[int, ...], Design] | None = None
@@ -121,9 +140,15 @@ class _Joint:
     def run(self) -> None:
         """Search; whatever stops it, the best so far is kept."""
         self.found = search_loops(
-            self.rig, self.needs, self.wishes, self.control, slack=_NEAR, most_kept=_FIRST,
+            self.rig,
+            self.needs,
+            self.wishes,
+            self.control,
+            slack=_NEAR,
+            most_kept=_FIRST,
             fit=self.fit,
-        )  # fmt: skip
+            better=self.better,
+        )
         self.bound = self.found.bound
         if not self.found.designs:
             return
@@ -164,7 +189,7 @@ class _Joint:
             if design.groups in self.priced:
                 continue
             total = None if self.best is None else self.best[0][0]
-            self.control.tell("pricing designs", nth / len(designs), best=total, bound=self.bound)
+            self.control.tell("pricing designs", nth / len(designs), bound=self.bound)
             floor = design.moves + least_steps(self.needs, design, self.switcher, self.control)
             if total is not None and floor > total:
                 continue
@@ -178,6 +203,7 @@ class _Joint:
         self._floor[design.groups] = design.moves + placement.bound
         if self.best is None or key < self.best[0]:
             self.best = (key, design)
+            self.better(design)
 
     def finalists(self) -> list[Design]:
         """The best few, to be routed."""

@@ -5,15 +5,17 @@ They come as a `Plan` without a rig, so that they go where plans go.
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
+from typing import Any
 
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
-from rigtui.plan.curve import KINDS, moves_curve
+from rigtui.plan.curve import KINDS, Curves
 from rigtui.plan.evening import evening_of, figures
 from rigtui.plan.explain import explain_plan
 from rigtui.plan.request import Request, loop_wishes
-from rigtui.plan.result import Plan, Status
+from rigtui.plan.result import Figures, Plan, Status
 
 
 def curves(rig: Rig, request: Request, control: Control) -> Plan:
@@ -21,12 +23,14 @@ def curves(rig: Rig, request: Request, control: Control) -> Plan:
 
     Returns:
         A plan whose details hold `curves`: for each kind `kind`, `moves_before`, `sentence`,
-        `complete`, and `points` with `value`, `moves`, `saved`, `bound`, `proved` and `now`.
+        `complete`, and `points` with `value`, `moves`, `saved`, `bound`, `proved`, `now` and
+        `because`.
     """
-    wishes = loop_wishes(request)
-    made = []
+    several = Curves(rig, request.setlists, loop_wishes(request), control)
+    before = figures(rig, evening_of(rig, request.setlists))
+    made: list[dict[str, Any]] = []
     for kind in KINDS:
-        curve = moves_curve(rig, kind, request.setlists, wishes, control=control)
+        curve = several.over(kind)
         points = [
             asdict(point)
             | {
@@ -36,16 +40,22 @@ def curves(rig: Rig, request: Request, control: Control) -> Plan:
             for point in curve.points
         ]
         made.append(asdict(curve) | {"points": points})
+        if curve.complete:
+            control.offer(lambda _: _curve_plan(made, before))
+    return _curve_plan(made, before)
+
+
+def _curve_plan(made: Sequence[Mapping[str, Any]], before: Figures) -> Plan:
     points = [point for curve in made for point in curve["points"]]
-    complete = all(curve["complete"] for curve in made)
+    complete = len(made) == len(KINDS) and all(curve["complete"] for curve in made)
     proved = complete and all(point["proved"] or point["moves"] is None for point in points)
     return Plan(
         kind="curve",
         status=Status.OPTIMAL if proved else Status.FEASIBLE if complete else Status.TIMED_OUT,
-        before=figures(rig, evening_of(rig, request.setlists)),
+        before=before,
         lower_bound=min((p["bound"] for p in points if p["moves"] is not None), default=0),
         notes=tuple(curve["sentence"] for curve in made if curve["points"]),
-        details={"curves": made},
+        details={"curves": list(made)},
     )
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -40,7 +41,7 @@ class Rules:
     clash: tuple[int, ...]
     """For each pedal, those that it cannot share a loop with."""
 
-    @property
+    @cached_property
     def switched(self) -> int:
         """Pedals that are on in some sections and off in others."""
         return self.needs.ever_on & self.needs.ever_off

@@ -15,7 +15,7 @@ import numpy as np
 from rigtui.plan.banks import Ints
 from rigtui.plan.control import Control
 from rigtui.plan.cubes import Cube, Walk
-from rigtui.plan.cuts import Table, sums
+from rigtui.plan.cuts import Table, pieces
 from rigtui.plan.needs import ANY_CHANNEL, Needs, Sound
 
 
@@ -96,15 +96,19 @@ class LoopCosts:
             control.check()
             view = spared.reshape(-1, 2, 1 << nth)
             view[:, 1] += view[:, 0]
-        prices = np.array([self.presses[at] for at in pedals], dtype=np.int32)
-        away = sums(prices)
+        total = np.zeros(1 << n, dtype=np.int32)
+        sets = np.zeros(1 << n, dtype=np.int64)
+        for nth, at in enumerate(pedals):
+            half = 1 << nth
+            price, bit = np.int32(self.presses[at]), np.int64(1 << at)
+            for some in pieces(half, control):
+                upper = slice(some.start + half, some.stop + half)
+                np.add(total[some], price, out=total[upper])
+                np.bitwise_or(sets[some], bit, out=sets[upper])
+        total -= spared
         control.check()
-        base = self.fixed + recalls + self.outside(others)
-        total = (away - spared)[::-1] + np.int32(base)  # read backward: what is not in loops
-        sets = np.zeros(1, dtype=np.int64)
-        for at in pedals:
-            control.check()
-            sets = np.concatenate((sets, sets | np.int64(1 << at)))
+        total = total[::-1]  # read backward: what is not in loops
+        total += np.int32(self.fixed + recalls + self.outside(others))
         return sets, total
 
     def walks(self, groups: Sequence[int]) -> list[Walk]:

@@ -6,7 +6,9 @@ each is priced exactly, until the bound says that no other can be better.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -16,6 +18,7 @@ from rigtui.plan.banks import Ints
 from rigtui.plan.clique_pool import CliquePool
 from rigtui.plan.control import Control
 from rigtui.plan.cubes import fewest_recalls
+from rigtui.plan.cuts import picked, pieces
 from rigtui.plan.designs import Design, Found, WorstChange
 from rigtui.plan.layouts import MOST_FREE, Rules
 from rigtui.plan.loop_costs import LoopCosts, cube_of
@@ -25,12 +28,36 @@ from rigtui.plan.result import Stopped
 from rigtui.plan.toggled import Toggled, with_toggles
 
 _MOST_TIES = 1500
-_QUICK_NODES = 1500
 _DEEP_NODES = 60_000
 _BATCH, _SMALL_BATCH = 1024, 128
 _CHUNK = 1 << 17
-_DIVES = 150
-"""Sets priced in search of a first good design."""
+_END = 1 << 60
+
+
+def _between(bounds: Ints, low: int, high: int, some: slice) -> npt.NDArray[np.bool_]:
+    """Where a piece of the bounds is in a range."""
+    within: npt.NDArray[np.bool_] = (bounds[some] >= low) & (bounds[some] < high)
+    return within
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How much a search does before it gives up."""
+
+    dives: int = 150
+    """Sets priced in search of a first good design."""
+    looks: int = 1 << 40
+    """Sets priced in the search proper."""
+    passes: int = 1 << 40
+    """Sets looked at, most of them told at a glance to need too many presets."""
+    nodes: int = 1500
+    """Steps spent on the presets of one set, where they are not settled at once."""
+    deep: bool = True
+    """Whether to spend more on them in the end, where that could close a gap."""
+
+
+QUICK = Effort(dives=60, looks=24, passes=1 << 15, nodes=150, deep=False)
+GLANCE = Effort(dives=20, looks=16, passes=1 << 12, nodes=150, deep=False)
 
 
 class LoopSearch:
@@ -49,6 +76,9 @@ class LoopSearch:
         pool: tuple[Ints, npt.NDArray[np.integer[Any]]] | None = None,
         costs: LoopCosts | None = None,
         control: Control | None = None,
+        better: Callable[[Design], None] | None = None,
+        seeds: Sequence[int] = (),
+        effort: Effort | None = None,
     ) -> None:
         """Prepare a search.
 
@@ -63,13 +93,19 @@ class LoopSearch:
             pool: `every_set()` of a search with the same needs and order, to save time.
             costs: Its `costs`, likewise.
             control: Progress and cancel.
+            better: Called with each design that is the best so far.
+            seeds: Sets of pedals to begin with, from which a good design may not be far.
+            effort: How much to do; for a proof, if that can be had, where not given.
         """
+        self.seeds, self.effort = seeds, effort or Effort()
+        self._better = better
         self.needs, self.rules, self.memories = needs, rules, memories
         self.toggling, self.slack, self.limit, self.most_kept = toggling, slack, limit, most_kept
         self.control = control or Control()
         self.pool = pool
         self.costs = costs or LoopCosts(needs)
         self.found = Found()
+        self._tried: dict[tuple[int, ...], Packing | TooMany | None] = {}
         self._unsettled: list[tuple[int, tuple[int, ...]]] = []
         self._worst = WorstChange(needs, self.costs, rules.switched)
         self._cliques = CliquePool(needs, memories)
@@ -86,7 +122,9 @@ class LoopSearch:
             fits = self.rules.allowed(some)
             kept_sets.append(some[fits])
             kept_bounds.append(bounds[at : at + _CHUNK][fits].astype(np.int64))
-        return np.concatenate(kept_sets), np.concatenate(kept_bounds)
+        fitting = np.concatenate(kept_sets)
+        self.control.check()
+        return fitting, np.concatenate(kept_bounds)
 
     def every_set(self) -> tuple[Ints, npt.NDArray[np.integer[Any]]]:
         """Sets of pedals before loops and pins are looked at, and their bounds."""
@@ -130,7 +168,7 @@ class LoopSearch:
 
     @property
     def _nodes(self) -> int:
-        return _QUICK_NODES if self.costs.free or self.needs.kept else 0
+        return self.effort.nodes if self.costs.free or self.needs.kept else 0
 
     # ------------------------------------------------------------ the search
 
@@ -140,11 +178,16 @@ class LoopSearch:
         try:
             sets, bounds = self.candidates()
             found.sets = len(sets)
+            self.control.check()
             if self.costs.free and not self.toggling and len(sets):
                 self._dive(int(sets[int(bounds.argmin())]))
+            elif not self.toggling:
+                for seed in self._seeds_allowed():
+                    self._try(seed)
             order = self._in_order(sets, bounds)
             self._price(order)
-            self._settle()
+            if self.effort.deep:
+                self._settle()
         except Stopped:
             found.complete = False
         found.designs.sort(key=lambda one: one.key)
@@ -168,34 +211,38 @@ class LoopSearch:
         step = 1
         while True:
             high = low + step
-            some = np.flatnonzero((bounds >= low) & (bounds < high))
+            some = picked(bounds, partial(_between, bounds, low, high), self.control)
             if len(some):
                 some = some[np.lexsort((sets[some], bounds[some]))]
                 size = _SMALL_BATCH if self.costs.free else _BATCH
                 for at in range(0, len(some), size):
                     yield sets[some[at : at + size]], bounds[some[at : at + size]]
-            above = bounds[bounds >= high]
-            if not len(above):
+            above = [
+                int(piece[piece >= high].min(initial=_END))
+                for piece in (bounds[one] for one in pieces(len(bounds), self.control))
+            ]
+            if min(above) == _END:
                 return
             if len(some) < _SMALL_BATCH:
                 step *= 2
-            low = int(above.min())
+            low = min(above)
 
     def _best(self) -> int:
         return min((one.moves for one in self.found.designs), default=1 << 40)
 
     def _price(self, order: Iterator[tuple[Ints, Ints]]) -> None:
-        ties = 0
+        ties = looks = 0
         for sets, bounds in order:
             self._reached = int(bounds[0])
             self.control.tell(
                 "looking at sets of pedals",
                 min(1.0, self.found.looked / max(1, self.found.sets)),
-                best=self._best() if self.found.designs else None,
-                bound=self._reached,
+                bound=self._floor(),
             )
             if self._reached > self._limit():
                 return
+            if self.found.looked > self.effort.passes:
+                raise Stopped
             possible = self._storable(sets)
             possible &= ~self._cliques.rules_out(sets, possible)
             if not possible.all():
@@ -215,12 +262,21 @@ class LoopSearch:
                     if ties > _MOST_TIES:
                         self.found.listed = False
                         return
+                looks += 1
+                if looks > self.effort.looks:
+                    self._reached = bound
+                    raise Stopped
                 known = self._cliques.version
                 self._look(int(sets[nth]))
                 nth += 1
                 if self._cliques.version != known:
                     possible[nth:] &= ~self._cliques.rules_out(sets[nth:], possible[nth:])
             self.found.looked = looked + len(sets)
+
+    def _floor(self) -> int:
+        """No design needs fewer moves, as far as is known by now."""
+        floors = [bound for bound, _ in self._unsettled]
+        return max(0, min([self._reached, self._best(), *floors]) - self._spared)
 
     def _limit(self) -> int:
         best = self._best()
@@ -231,27 +287,33 @@ class LoopSearch:
 
         It proves nothing, but with it at hand the search proper can leave out more.
         """
-        looks = 0
-        while not self._try(mask) and looks < _DIVES:
+        looks, most = 0, self.effort.dives
+        for seed in self._seeds_allowed():
+            self._try(seed)
+        while not self.found.designs and not self._try(mask) and looks < most:
             looks += 1
             near = self._neighbours(mask, out=True)
             if not near:
                 return
             mask = near[0][1]
-        while self.found.designs and looks < _DIVES:
+        while self.found.designs and looks < most:
             best = self.found.designs[0]
             near = [(b, m) for b, m in self._neighbours(best.inside) if b < best.moves]
             for _, other in near:
                 looks += 1
-                if looks >= _DIVES or self._try(other):
+                if looks >= most or self._try(other):
                     break
             if self.found.designs[0] is best:
                 return
 
+    def _seeds_allowed(self) -> list[int]:
+        seeds = np.array(self.seeds, dtype=np.int64)
+        return [int(one) for one in seeds[self.rules.allowed(seeds) & self.rules.wired(seeds)]]
+
     def _try(self, mask: int) -> bool:
         """Price a set; return whether that gave a better design."""
         before = self._best()
-        self.control.tell("a first design", 0.0, best=before if before < 1 << 40 else None)
+        self.control.tell("a first design", 0.0)
         one = np.array([mask])
         if self._cliques.rules_out(one, np.ones(1, dtype=bool))[0]:
             return False
@@ -259,6 +321,7 @@ class LoopSearch:
             walks = self.costs.walks(groups)
             kept = [cube_of(sound, groups) for sound in self.needs.kept.values()]
             packed = pack(walks, kept, self.memories, control=self.control)
+            self._tried[groups] = packed
             if isinstance(packed, Packing):
                 moves = self.costs.apart + self.costs.outside(~mask) + packed.recalls
                 if moves < before:
@@ -320,6 +383,9 @@ class LoopSearch:
         kept = [cube_of(one, groups) for one in self.needs.kept.values()]
         if self.toggling:
             return with_toggles(walks, kept, self.memories, len(groups), self.control)
+        tried = self._tried.get(groups)
+        if isinstance(tried, Packing) and tried.recalls <= tried.bound:
+            return tried
         packed = pack(walks, kept, self.memories, nodes=nodes, control=self.control)
         if isinstance(packed, TooMany):
             self._cliques.learn(self.costs.sounds_of(walks, packed.clique))
@@ -355,6 +421,8 @@ class LoopSearch:
         if len(designs) > self.most_kept:
             self.found.listed = False
             del designs[self.most_kept :]
+        if self._better is not None and designs and designs[0] is design:
+            self._better(design)
 
     def _settle(self) -> None:
         """Search deeper where the quick ways left a gap, the most promising first."""
@@ -363,7 +431,7 @@ class LoopSearch:
             bound, groups = self._unsettled[0]
             if bound >= self._best():
                 return
-            self.control.tell("closing the gap", 0.5, best=self._best(), bound=bound)
+            self.control.tell("closing the gap", 0.5, bound=max(0, bound - self._spared))
             packed = self._pack(groups, _DEEP_NODES)
             closed = isinstance(packed, TooMany) or (
                 packed is not None and packed.bound >= packed.recalls

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
@@ -13,9 +13,10 @@ from rigtui.plan.fit_design import design_of
 from rigtui.plan.loop_rules import memories_of, rules_of
 from rigtui.plan.loop_search import LoopSearch
 from rigtui.plan.loop_words import conflict_of
-from rigtui.plan.needs import Needs, needs_of
+from rigtui.plan.needs import Needs
 from rigtui.plan.rebuild import Rebuilt, rebuild
-from rigtui.plan.result import Figures, Part, Plan, Status
+from rigtui.plan.result import Figures, Part, Plan, Status, Stopped
+from rigtui.plan.so_far import stopped
 from rigtui.plan.switches import needed_switcher
 from rigtui.plan.wishes import LoopWishes, checked_wishes
 
@@ -33,6 +34,7 @@ def search_loops(
     limit: int = 0,
     most_kept: int = 1,
     fit: Fit | None = None,
+    better: Callable[[Design], None] | None = None,
 ) -> Found:
     """Find the best designs; also those within a share of the best, or up to a limit.
 
@@ -47,11 +49,31 @@ def search_loops(
         limit=limit,
         most_kept=most_kept,
         control=control,
+        better=better,
     )
     found = search.run()
     if not found.designs and fit is not None and fit.possible:
         found.designs += design_of(fit)
     return found
+
+
+def offering(
+    kind: str,
+    rig: Rig,
+    evening: Evening,
+    needs: Needs,
+    wishes: LoopWishes,
+    before: Figures,
+    control: Control,
+) -> Callable[[Design], None]:
+    """Return what offers a design, in case the player stops the planner."""
+
+    def plan_of(design: Design, own: Control) -> Plan:
+        built = rebuild(rig, evening, needs, design, wishes, own, exact=False)
+        found = Found([design], complete=False)
+        return loop_plan(kind, rig, evening, needs, before, found, design, built, own)
+
+    return lambda design: control.offer(lambda own: plan_of(design, own))
 
 
 def plan_loops(
@@ -78,17 +100,33 @@ def plan_loops(
     wishes = checked_wishes(rig, wishes or LoopWishes())
     needed_switcher(rig)
     evening = evening_of(rig, setlist_ids)
-    needs = needs_of(rig, evening, wishes.keep_presets)
     before = figures(rig, evening)
+    try:
+        return _searched(rig, evening, wishes, before, control)
+    except Stopped:
+        return stopped("loops", before, control)
+
+
+def _searched(
+    rig: Rig, evening: Evening, wishes: LoopWishes, before: Figures, control: Control
+) -> Plan:
+    control.heed()
     feasibility = Feasibility(rig, evening, control)
     fit = feasibility.fit(wishes)
+    control.heed()
     if fit.possible is False:
         return impossible("loops", before, feasibility, wishes, fit)
-    found = search_loops(rig, needs, wishes, control, fit=fit)
+    needs = fit.needs
+    better = offering("loops", rig, evening, needs, wishes, before, control)
+    found = search_loops(rig, needs, wishes, control, fit=fit, better=better)
+    control.heed()
     if not found.designs:
         return impossible("loops", before, feasibility, wishes, fit)
-    built = rebuild(rig, evening, needs, found.designs[0], wishes, control)
-    return loop_plan("loops", rig, evening, needs, before, found, found.designs[0], built, control)
+    control.prove(found.bound)
+    best = found.designs[0]
+    built = rebuild(rig, evening, needs, best, wishes, control)
+    control.heed()
+    return loop_plan("loops", rig, evening, needs, before, found, best, built, control)
 
 
 def impossible(

@@ -8,8 +8,9 @@ from collections.abc import Sequence
 from rigtui.model.edits.tables import changed
 from rigtui.model.rig import Preset, Rig, Section, Song
 from rigtui.model.text import slug, visible
+from rigtui.plan.control import Control
 from rigtui.plan.loop_costs import cube_of
-from rigtui.plan.needs import ANY_CHANNEL, Needs
+from rigtui.plan.needs import ANY_CHANNEL, Needs, SongNeeds
 from rigtui.plan.section_map import SectionMap, Use
 
 
@@ -152,9 +153,15 @@ class Namer:
         ]
         return [changed(old, loops=tuple(sorted(numbers)))]
 
-    def song(self, song: Song) -> Song:
-        """A song with its sections mapped anew."""
-        needs = next(one for one in self.needs.songs if one.song == song.id)
+    def songs_mapped(self, control: Control) -> list[Song]:
+        """All songs, their sections mapped anew."""
+        songs = []
+        for song, needs in zip(self.rig.songs, self.needs.songs):
+            control.heed()
+            songs.append(self._song(song, needs))
+        return songs
+
+    def _song(self, song: Song, needs: SongNeeds) -> Song:
         uses = {sound.section: use for sound, use in zip(needs.sounds, self.mapping.uses[song.id])}
         sections = tuple(
             self._section(section, uses[at]) if at in uses else section
@@ -164,7 +171,7 @@ class Namer:
 
     def _section(self, section: Section, use: Use) -> Section:
         assert section.preset is not None
-        mapping, needs = self.mapping, self.needs
+        needs = self.needs
         on = [*needs.names(use.on), *self._loops_named(use.plus)]
         unknown = [one for one in section.plus if one not in needs.pedals]
         out = self._loops_named(use.minus)
@@ -180,8 +187,8 @@ class Namer:
             was = getattr(old, key)
             if getattr(section, key) is None and was is not None and getattr(new, key) is None:
                 fields[key] = was
-        del mapping
-        return changed(section, **fields)
+        differ = {key: value for key, value in fields.items() if value != getattr(section, key)}
+        return changed(section, **differ) if differ else section
 
     def _loops_named(self, mask: int) -> list[str]:
         return [self.mapping.pedal_in(at) for at in range(len(self.mapping.groups))

@@ -5,10 +5,26 @@ from __future__ import annotations
 import sys
 from collections import Counter
 from collections.abc import Sequence
+from functools import cached_property
+
+import numpy as np
+import numpy.typing as npt
 
 from rigtui.plan.control import Control
-from rigtui.plan.cubes import Cube, Walk, bits_of, longest, narrowed
+from rigtui.plan.cubes import Columns, Cube, Walk, bits_of, narrowed
 from rigtui.plan.needs import ANY_CHANNEL
+
+
+def _blocks_from(cubes: Sequence[Cube]) -> list[int]:
+    """From each section on, how few blocks of sections that share a preset there are."""
+    count = [0] * (len(cubes) + 1)
+    for first in range(len(cubes) - 1, -1, -1):
+        met, end = cubes[first], first + 1
+        while end < len(cubes) and met.meets(cubes[end]):
+            met = met.met(cubes[end])
+            end += 1
+        count[first] = 1 + count[end]
+    return count
 
 
 class PresetSearch:
@@ -37,10 +53,10 @@ class PresetSearch:
                 (cube, nth) for nth, cube in enumerate(song.cubes)
                 if not nth or song.cubes[nth - 1] != cube
             ]  # fmt: skip
+            blocks = _blocks_from([cube for cube, _ in merged])
             for place, (cube, _) in enumerate(merged):
-                rest = [one for one, _ in merged[place:]]
                 self.rows.append((at, song.times, cube, place == 0))
-                self.after.append(song.times * (len(longest(rest)) - 1))
+                self.after.append(song.times * (blocks[place] - 1))
         total = 0
         for row in range(len(self.rows) - 1, -1, -1):
             mine = self.after[row]
@@ -54,8 +70,9 @@ class PresetSearch:
         """Play all songs on given presets, their free loops settled by what most sections want."""
         points = [self._settled(one) for one in classes]
         cost, used = 0, []
+        fitting: dict[Cube, list[int]] = {}
         for song in self.songs:
-            ways = self._play(song, points)
+            ways = self._play(song, points, fitting)
             if ways is None:
                 return
             cost += ways[0]
@@ -64,34 +81,47 @@ class PresetSearch:
             self.best = (cost, points, tuple(used))
 
     def _settled(self, cube: Cube) -> Cube:
-        weight: Counter[int] = Counter()
-        channels: Counter[int] = Counter()
-        for song in self.songs:
-            for one in song.cubes:
-                if one.meets(cube):
-                    for bit in bits_of(one.on):
-                        weight[bit] += song.times
-                    for bit in bits_of(one.off):
-                        weight[bit] -= song.times
-                    channels[one.channel] += song.times
+        """A preset as most of the sections that could use it would have it."""
+        heard = self._heard
+        fits = np.flatnonzero(~heard.clash_with(cube.on, cube.off, cube.channel))
+        times = self._times[fits]
         on, off = cube.on, cube.off
-        for bit, sum_ in weight.items():
+        for bit in bits_of(int(np.bitwise_or.reduce(heard.on[fits] | heard.off[fits], initial=0))):
             if not (on | off) >> bit & 1:
-                if sum_ > 0:
+                wanted = (heard.on[fits] >> bit & 1) - (heard.off[fits] >> bit & 1)
+                if int((wanted * times).sum()) > 0:
                     on |= 1 << bit
                 else:
                     off |= 1 << bit
         channel = cube.channel
         if channel == ANY_CHANNEL:
+            channels: Counter[int] = Counter()
+            for one, often in zip(heard.channel[fits].tolist(), times.tolist()):
+                channels[one] += often
             channels.pop(ANY_CHANNEL, None)
             channel = channels.most_common(1)[0][0] if channels else ANY_CHANNEL
         return Cube(on, off, channel)
 
-    def _play(self, song: Walk, points: Sequence[Cube]) -> tuple[int, tuple[int, ...]] | None:
+    @cached_property
+    def _heard(self) -> Columns:
+        """Every section of every song."""
+        return Columns([cube for song in self.songs for cube in song.cubes])
+
+    @cached_property
+    def _times(self) -> npt.NDArray[np.int64]:
+        """How often each of them is played."""
+        return np.array([song.times for song in self.songs for _ in song.cubes], dtype=np.int64)
+
+    def _play(
+        self, song: Walk, points: Sequence[Cube], fitting: dict[Cube, list[int]]
+    ) -> tuple[int, tuple[int, ...]] | None:
         """The fewest recalls of a song on fixed presets."""
         layers: list[dict[int, tuple[int, int]]] = []
         for nth, cube in enumerate(song.cubes):
-            fits = [at for at, point in enumerate(points) if point.within(cube)]
+            fits = fitting.get(cube)
+            if fits is None:
+                fits = [at for at, point in enumerate(points) if point.within(cube)]
+                fitting[cube] = fits
             if not fits:
                 return None
             if not nth:
@@ -130,7 +160,7 @@ class PresetSearch:
             self.best = (cost, presets, self._used(presets))
             return True
         self.left -= 1
-        if self.left < 0 or (self.left % 256 == 0 and self.control and self.control.over):
+        if self.left < 0 or (self.left % 64 == 0 and self.control and self.control.over):
             return False
         _, times, cube, first = self.rows[row]
         price = 0 if first else times

@@ -60,6 +60,8 @@ def pack(
     Returns:
         A packing; proof that there is none; or None where neither was found.
     """
+    check = (control or Control()).check
+    check()
     stays = [longest(song.cubes) for song in songs]
     bound = sum(song.times * (len(blocks) - 1) for song, blocks in zip(songs, stays) if song.cubes)
     blocks = [cube for song in stays for cube, _ in song]
@@ -67,11 +69,14 @@ def pack(
     clique = greedy_clique(every, most)
     if len(clique) > most:
         return TooMany(tuple(clique))
+    check()
     classes = coloured(kept, blocks, most)
     if classes is not None:
         return _assembled(songs, stays, classes, bound)
+    check()
     search = PresetSearch(songs, kept, most, nodes, bound, control)
     classes = coloured(kept, [cube for song in songs for cube in song.cubes], most)
+    check()
     if classes is not None:
         search.try_presets(classes)
     finished = search.run() if nodes else False
@@ -88,10 +93,13 @@ def _assembled(
     recalls: int,
 ) -> Packing:
     used = []
+    home: dict[Cube, int] = {}
     for blocks in stays:
         row: list[int] = []
         for cube, length in blocks:
-            row += [_home(classes, cube)] * length
+            if cube not in home:
+                home[cube] = _home(classes, cube)
+            row += [home[cube]] * length
         used.append(tuple(row))
     return Packing(recalls, recalls, tuple(classes), tuple(used))
 

@@ -80,13 +80,14 @@ def place(
     if all(spot is not None and spot[0] < problem.banks for spot in spots):
         start = tuple(spot[0] for spot in spots if spot is not None)
     found = _solve(problem, starts, control, start, rounds, exact)
-    row = _Rows(problem, held, spots)
-    least = min(row.travel(one) for one in found.partitions)
-    tied = [one for one in found.partitions if row.travel(one) == least][:_MOST_TURNED]
-    best = min(
-        (turned for one in tied for turned in _turned(problem, one, any(starts))),
-        key=lambda one: (row.travel(one), row.moved(one), one),
-    )
+    row = _Rows(problem, held, spots, control)
+    partitions = found.partitions[: 1 if control is not None and control.over else None]
+    least = min(row.travel(one) for one in partitions)
+    tied = [one for one in partitions if row.travel(one) == least][:_MOST_TURNED]
+    turned = tied
+    if control is None or not control.over:
+        turned = [its for one in tied for its in _turned(problem, one, any(starts))]
+    best = min(turned, key=lambda one: (row.travel(one), row.moved(one), one))
     places = row.places(best)
     return Placement(
         tuple(bank * size + at + 1 for bank, at in zip(best, places)),
@@ -142,8 +143,9 @@ class _Rows:
         problem: BankProblem,
         pins: Mapping[int, int],
         old: Sequence[tuple[int, int] | None],
+        control: Control | None,
     ) -> None:
-        self.problem, self.pins, self.old = problem, pins, old
+        self.problem, self.pins, self.old, self.control = problem, pins, old, control
         self.proved = True
         self._known: dict[tuple[int, tuple[int, ...]], tuple[tuple[int, ...], int]] = {}
 
@@ -156,7 +158,9 @@ class _Rows:
             for one in members:
                 spot = self.old[one]
                 old.append(spot[1] if spot is not None and spot[0] == bank else None)
-            places, travel, proved = best_places(weight, self.problem.room[bank], pins, old)
+            places, travel, proved = best_places(
+                weight, self.problem.room[bank], pins, old, self.control
+            )
             self.proved &= proved
             known = self._known[bank, members] = (places, travel)
         return known

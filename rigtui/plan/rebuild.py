@@ -62,10 +62,11 @@ def rebuild(
         exact: Whether to prove the placement.
     """
     board = rebuild_board(rig, needs, design.groups, wishes)
-    mapping = SectionMap(needs, design, board)
+    control.heed()
+    mapping = SectionMap(needs, design, board, control)
     namer = Namer(rig, needs, mapping)
     new = with_table(board.rig, "presets", namer.rows)
-    new = with_table(new, "songs", [namer.song(song) for song in rig.songs])
+    new = with_table(new, "songs", namer.songs_mapped(control))
     ids = presets_of(new, evening)
     ids += [one for one in wishes.keep_presets if one not in ids]
     switcher = needed_switcher(rig)
@@ -81,6 +82,7 @@ def rebuild(
         starts=first_recalls(new, evening, ids),
         exact=exact,
     )
+    control.heed()
     new, steps = stored(new, switcher, dict(zip(ids, placement.memories)))
     new, more = _spare_memories(new, switcher.memories)
     steps += more

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
 from rigtui.plan.evening import evening_of, figures
 from rigtui.plan.finish import finished
 from rigtui.plan.result import Plan, PlanError, Status, Stopped
-
-if TYPE_CHECKING:
-    from rigtui.plan.wishes import LoopWishes
+from rigtui.plan.so_far import as_it_is, stands
+from rigtui.plan.wishes import LoopWishes
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +69,9 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
     if senseless:
         raise PlanError(*senseless)
     try:
+        as_now = today(rig, request)
+        if as_now is not None:
+            control.offer(lambda _: as_now)
         return finished(rig, _planned(rig, request, control), request.setlists)
     except Stopped:
         before = figures(rig, evening_of(rig, request.setlists))
@@ -96,6 +98,20 @@ def nonsense(rig: Rig, request: Request) -> list[str]:
     if request.kind == "switches":
         reasons += pin_faults(rig, request.pin_switch)
     return list(dict.fromkeys(reasons))
+
+
+def today(rig: Rig, request: Request) -> Plan | None:
+    """The plan that leaves the rig as it stands; None where the wishes do not allow that.
+
+    Raises:
+        PlanError: there is no such setlist, or nothing to plan for.
+    """
+    if request.kind in ("curve", "explain"):
+        return None
+    evening = evening_of(rig, request.setlists)
+    if request.kind != "route" and not stands(rig, evening, loop_wishes(request)):
+        return None
+    return as_it_is(request.kind, rig, figures(rig, evening))
 
 
 def _planned(rig: Rig, request: Request, control: Control) -> Plan:
@@ -125,8 +141,6 @@ def _planned(rig: Rig, request: Request, control: Control) -> Plan:
 
 def loop_wishes(request: Request) -> LoopWishes:
     """What a request wants of loops."""
-    from rigtui.plan.wishes import LoopWishes
-
     return LoopWishes(
         pin_in=[pedal for pedal, where in request.pins.items() if where == "in"],
         pin_out=[pedal for pedal, where in request.pins.items() if where == "out"],

@@ -8,7 +8,8 @@ fewer moves.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any
 
 from rigtui.model.edits import set_section
@@ -19,7 +20,8 @@ from rigtui.moves.machine import power_on, set_up_on
 from rigtui.moves.words import presses_in_words
 from rigtui.plan.control import Control
 from rigtui.plan.evening import Evening, evening_of, figures
-from rigtui.plan.result import Part, Plan, Status, Stopped
+from rigtui.plan.result import Figures, Part, Plan, Status, Stopped
+from rigtui.plan.so_far import stopped
 from rigtui.plan.walk import Leg, Row, cheapest_walk
 
 
@@ -131,22 +133,59 @@ def plan_route(rig: Rig, setlist_ids: Sequence[str] = (), control: Control | Non
     control = control or Control()
     evening = evening_of(rig, setlist_ids)
     before = figures(rig, evening)
-    bound = sum(count_song(rig, s).least_moves * evening.times[s.id] for s in evening.songs)
-    adopted, stopped = rig, False
+    try:
+        return _walked(rig, evening, before, control)
+    except Stopped:
+        return stopped("route", before, control)
+
+
+def _walked(rig: Rig, evening: Evening, before: Figures, control: Control) -> Plan:
+    bound = 0
+    for song in evening.songs:
+        control.heed()
+        bound += count_song(rig, song).least_moves * evening.times[song.id]
+    control.prove(bound)
+    adopted = rig
     walks: list[dict[str, Any]] = []
+    late = False
+
+    def plan_of(adopted: Rig, own: Control) -> Plan:
+        return _route_plan(rig, evening, before, bound, adopted, walks, own)
+
     try:
         for at, song in enumerate(evening.songs):
-            control.tell("walking the songs", at / len(evening.songs), bound=bound)
-            adopted = _adopt(adopted, song)
-        walks = [_walk_data(rig, evening, *one, control) for one in evening.walks]
+            control.tell("walking the songs", at / len(evening.songs))
+            new = _adopt(adopted, song)
+            if new is not adopted:
+                adopted = new
+                control.offer(partial(plan_of, adopted))
+        for one in evening.walks:
+            walks.append(_walk_data(rig, evening, *one, control))
     except Stopped:
-        stopped = True
+        control.heed()
+        late = True
+    plan = plan_of(adopted, control)
+    return replace(plan, status=Status.TIMED_OUT) if late and not plan.proved else plan
+
+
+def _route_plan(
+    rig: Rig,
+    evening: Evening,
+    before: Figures,
+    bound: int,
+    adopted: Rig,
+    walks: list[dict[str, Any]],
+    control: Control,
+) -> Plan:
+    """The plan that adopts what was found by now."""
     after = figures(adopted, evening)
-    proved = after.moves <= bound
-    status = Status.OPTIMAL if proved else Status.TIMED_OUT if stopped else Status.FEASIBLE
+    songs = []
+    for song in evening.songs:
+        control.heed()
+        songs.append(_song_data(rig, adopted, song))
     return Plan(
         kind="route",
-        status=status,
+        status=Status.OPTIMAL if after.moves <= bound else Status.FEASIBLE,
         before=before,
         rig=adopted,
         after=after,
@@ -154,7 +193,7 @@ def plan_route(rig: Rig, setlist_ids: Sequence[str] = (), control: Control | Non
         objective={"moves": after.moves},
         parts=(Part("route", "moves as written, with the layout as it is", after.moves, bound),),
         notes=_notes(after.moves, bound),
-        details={"songs": [_song_data(rig, adopted, s) for s in evening.songs], "walks": walks},
+        details={"songs": songs, "walks": list(walks)},
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rigtui.plan.control import Control
 from rigtui.plan.cubes import Cube
 from rigtui.plan.designs import Design
 from rigtui.plan.loop_costs import cube_of
@@ -27,7 +28,7 @@ class Use:
 class SectionMap:
     """How each section of each song is played, and the presets that takes."""
 
-    def __init__(self, needs: Needs, design: Design, board: Board) -> None:
+    def __init__(self, needs: Needs, design: Design, board: Board, control: Control) -> None:
         self.needs, self.design = needs, design
         self.groups, self.numbers = design.groups, board.numbers
         self.outside = needs.ever_on & needs.ever_off & ~design.inside & ~needs.between
@@ -35,11 +36,14 @@ class SectionMap:
         self.stored = len(self.presets)
         self.uses: dict[str, list[Use]] = {}
         played = 0
+        self._fitting: dict[Cube, list[int]] = {}
         for song in needs.songs:
+            control.heed()
             if song.times:
                 self.uses[song.song] = self._played(song, played)
                 played += 1
         for song in needs.songs:
+            control.heed()
             if not song.times:
                 self.uses[song.song] = self._unplayed(song)
 
@@ -60,10 +64,14 @@ class SectionMap:
         row: list[int] = []
         for sound in song.sounds:
             cube = cube_of(sound, self.groups)
-            fits = [at for at, one in enumerate(self.presets) if one.within(cube)]
+            fits = self._fitting.get(cube)
+            if fits is None:
+                fits = [at for at, one in enumerate(self.presets) if one.within(cube)]
+                self._fitting[cube] = fits
             if not fits:
                 self.presets.append(_point(cube))
-                fits = [len(self.presets) - 1]
+                self._fitting = {cube: [len(self.presets) - 1]}
+                fits = self._fitting[cube]
             row.append(row[-1] if row and row[-1] in fits else fits[0])
         return [Use(at, on, 0, 0) for at, on in zip(row, self._outside(song))]
 
@@ -71,13 +79,9 @@ class SectionMap:
         """Outside pedals on in each section: each waits until it is needed."""
         masks: list[int] = []
         state = 0
-        first: dict[int, bool] = {}
-        if not song.cold:
+        if not song.cold:  # each as the first section that asks for anything of it asks
             for sound in reversed(song.sounds):
-                for at in range(len(self.needs.pedals)):
-                    if (sound.on | sound.off) >> at & 1:
-                        first[at] = bool(sound.on >> at & 1)
-            state = sum(1 << at for at, on in first.items() if on)
+                state = (state & ~sound.off) | sound.on
         for sound in song.sounds:
             state = (state & ~sound.off) | sound.on
             masks.append(state & self.outside)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 
 import numpy as np
 
@@ -19,7 +20,17 @@ from rigtui.plan.control import Control
 from rigtui.plan.copies import add_copies
 from rigtui.plan.evening import Evening, evening_of, figures
 from rigtui.plan.placing import Placement, place, travel_within
-from rigtui.plan.result import Conflict, Figures, Part, Plan, PlanError, Relaxation, Status
+from rigtui.plan.result import (
+    Conflict,
+    Figures,
+    Part,
+    Plan,
+    PlanError,
+    Relaxation,
+    Status,
+    Stopped,
+)
+from rigtui.plan.so_far import stopped
 from rigtui.plan.wishes import pin_faults
 
 
@@ -99,24 +110,46 @@ def plan_switches(
     conflict = _clash(rig, switcher, evening, ids, pins)
     if conflict is not None:
         return Plan("switches", Status.INFEASIBLE, before, conflict=conflict)
+    try:
+        return _placed(rig, evening, ids, pins, wishes.copies, before, control)
+    except Stopped:
+        return stopped("switches", before, control)
+
+
+def _placed(
+    rig: Rig,
+    evening: Evening,
+    ids: Sequence[str],
+    pins: Mapping[str, int],
+    copies: int,
+    before: Figures,
+    control: Control,
+) -> Plan:
+    switcher = needed_switcher(rig)
     control.tell("placing the presets", 0.0)
+    beat = on_the_beat(rig, evening)
+    control.prove(beat)
     old = {preset.id: preset.memory for preset in rig.presets}
     flow = changes_between(rig, evening, ids)
-    placed = place(
-        switcher,
-        flow,
-        {ids.index(preset): memory for preset, memory in pins.items()},
-        [old[preset] for preset in ids],
-        control,
-        starts=first_recalls(rig, evening, ids),
-    )
-    new, steps = stored(rig, switcher, dict(zip(ids, placed.memories)))
-    notes = []
-    if wishes.copies:
-        new, more = add_copies(new, evening, wishes.copies, control)
-        steps += more
-        notes.append("copies are added one by one, each where it saves most: not proved")
-    return _plan(rig, new, evening, before, placed, flow, steps, notes, control)
+    pinned = {ids.index(preset): memory for preset, memory in pins.items()}
+    starts = first_recalls(rig, evening, ids)
+
+    def plan_of(memories: Sequence[int | None], own: Control, *, exact: bool) -> Plan:
+        placed = place(switcher, flow, pinned, memories, own, starts=starts, exact=exact)
+        own.heed()
+        new, steps = stored(rig, switcher, dict(zip(ids, placed.memories)))
+        notes = []
+        if copies:
+            new, more = add_copies(new, evening, copies, own)
+            steps += more
+            notes.append("copies are added one by one, each where it saves most: not proved")
+        own.heed()
+        heard = on_the_beat(new, evening) if copies else beat
+        return _plan(rig, new, evening, before, heard, placed, flow, steps, notes, own)
+
+    homes = [old[preset] for preset in ids]
+    control.offer(partial(plan_of, homes, exact=False))
+    return plan_of(homes, control, exact=True)
 
 
 def _plan(
@@ -124,6 +157,7 @@ def _plan(
     new: Rig,
     evening: Evening,
     before: Figures,
+    beat: int,
     placed: Placement,
     flow: Ints,
     steps: list[str],
@@ -131,7 +165,6 @@ def _plan(
     control: Control,
 ) -> Plan:
     after = figures(new, evening)
-    beat = on_the_beat(new, evening)
     copied = len(new.presets) > len(rig.presets)
     bound = beat if copied else beat + placed.bound
     assert copied or after.moves == beat + placed.bank_steps

@@ -61,18 +61,18 @@ def with_toggles(
     bound = fewest_recalls(songs)
     paths = [_concrete(song.cubes) for song in songs]
     points = list(dict.fromkeys([*kept, *(point for path in paths for point in path)]))
-    table = _Table(songs, paths, points, kept)
+    control = control or Control()
+    table = _Table(songs, paths, points, kept, control)
     if len(points) <= most:
         return table.best(np.ones((1, len(points)), dtype=bool), bound, proved=False)
     settled = all(_settled(cube, loops) for song in songs for cube in song.cubes)
     if settled and loops <= 4:
-        exact = _exactly(songs, paths, points, kept, most, loops)
+        exact = _exactly(songs, paths, points, kept, most, loops, control)
         if exact is not None:
             return exact
     chosen = np.ones(len(points), dtype=bool)
     while chosen.sum() > most:
-        if control is not None:
-            control.check()
+        control.check()
         out = [at for at in np.flatnonzero(chosen) if points[at] not in kept]
         trials = np.repeat(chosen[None, :], len(out), axis=0)
         trials[np.arange(len(out)), out] = False
@@ -94,6 +94,7 @@ def _exactly(
     kept: Sequence[Cube],
     most: int,
     loops: int,
+    control: Control,
 ) -> Toggled | None:
     """Try every choice of presets there is, where that is quick."""
     everything = (1 << loops) - 1
@@ -114,7 +115,7 @@ def _exactly(
     room = min(most - len(kept), len(free))
     if math.comb(len(free), room) > _MOST_COMBINATIONS:
         return None
-    table = _Table(songs, paths, every, kept)
+    table = _Table(songs, paths, every, kept, control)
     trials = np.zeros((math.comb(len(free), room), len(every)), dtype=bool)
     trials[:, [at for at, one in enumerate(every) if one in kept]] = True
     for row, extra in enumerate(itertools.combinations(free, room)):
@@ -149,19 +150,26 @@ class _Table:
         paths: Sequence[Sequence[Cube]],
         points: Sequence[Cube],
         kept: Sequence[Cube],
+        control: Control,
     ) -> None:
         self.songs, self.paths, self.points = songs, paths, list(points)
+        self.control = control
+        self._on = np.array([point.on for point in points], dtype=np.int64)
+        self._channel = np.array([point.channel for point in points], dtype=np.int64)
         self.kept = {self.points.index(one) for one in kept}
         self.far: dict[Cube, Costs] = {}
         for path in paths:
             for cube in path:
                 if cube not in self.far:
-                    self.far[cube] = np.array([self._distance(cube, p) for p in self.points])
+                    control.check()
+                    self.far[cube] = self._distances(cube)
 
-    def _distance(self, cube: Cube, point: Cube) -> int:
-        if ANY_CHANNEL != cube.channel != point.channel:
-            return _FAR
-        return (cube.on ^ point.on).bit_count()
+    def _distances(self, cube: Cube) -> Costs:
+        """Loops to toggle from each preset; too many where it names another channel."""
+        toggles: Costs = np.bitwise_count(self._on ^ cube.on).astype(np.int64)
+        if cube.channel != ANY_CHANNEL:
+            toggles[self._channel != cube.channel] = _FAR
+        return toggles
 
     def costs(self, trials: npt.NDArray[np.bool_]) -> Costs:
         """Moves of the evening for each choice of presets (rows of `trials`)."""
@@ -169,6 +177,7 @@ class _Table:
         barred = np.where(trials, 0, _FAR)
         for song, path in zip(self.songs, self.paths):
             if path:
+                self.control.check()
                 total += song.times * self._layers(path, barred, song.cold)[-1].min(axis=1)
         return total
 

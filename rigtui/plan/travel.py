@@ -12,6 +12,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from rigtui.plan.banks import Ints
+from rigtui.plan.control import Control
 
 _MOST_EXACT = 11
 """Presets in a bank up to which all orders are compared."""
@@ -24,7 +25,11 @@ def travel_of(weight: Ints, places: Sequence[int]) -> int:
 
 
 def best_places(
-    weight: Ints, switches: int, pins: dict[int, int], old: Sequence[int | None]
+    weight: Ints,
+    switches: int,
+    pins: dict[int, int],
+    old: Sequence[int | None],
+    control: Control | None = None,
 ) -> tuple[tuple[int, ...], int, bool]:
     """Arrange the presets of one bank.
 
@@ -37,14 +42,28 @@ def best_places(
         switches: Footswitches of the bank, at least as many as presets.
         pins: Switch, from 0, that a preset must have.
         old: Switch, from 0, that it has now.
+        control: Ends the search; the places are then as good as was found in the time.
 
     Returns:
         The switch of each preset, the travel, and whether that is proved least.
     """
     n = len(weight)
-    if n > _MOST_EXACT:
-        places = _by_swapping(weight, switches, pins, old)
-        return places, travel_of(weight, places), False
+    control = control or Control()
+    places = None if n > _MOST_EXACT else _exactly(weight, switches, pins, old, control)
+    proved = places is not None
+    if places is None:
+        places = _by_swapping(weight, switches, pins, old, control)
+    return places, travel_of(weight, places), proved
+
+
+def _exactly(
+    weight: Ints,
+    switches: int,
+    pins: dict[int, int],
+    old: Sequence[int | None],
+    control: Control,
+) -> tuple[int, ...] | None:
+    n = len(weight)
     scale = n + 1  # one switch of travel outweighs all presets that could stay where they are
     moved = [[int(old[one] != at) for at in range(switches)] for one in range(n)]
     cuts = _cuts(weight)
@@ -53,7 +72,9 @@ def best_places(
     for at in range(switches):
         ahead: dict[int, tuple[int, tuple[int, ...]]] = {}
         room = switches - at - 1
-        for mask, (cost, row) in layer.items():
+        for nth, (mask, (cost, row)) in enumerate(layer.items()):
+            if nth % 128 == 0 and control.over:
+                return None
             choices: list[int | None] = [pinned[at]] if at in pinned else [
                 None, *(one for one in range(n) if not mask >> one & 1 and one not in pins)
             ]  # fmt: skip
@@ -66,8 +87,7 @@ def best_places(
                     ahead[new] = (price, (*row, -1 if one is None else one))
         layer = ahead
     row = layer[(1 << n) - 1][1]
-    places = tuple(row.index(one) for one in range(n))
-    return places, travel_of(weight, places), True
+    return tuple(row.index(one) for one in range(n))
 
 
 def _cuts(weight: Ints) -> list[int]:
@@ -83,9 +103,13 @@ def _cuts(weight: Ints) -> list[int]:
 
 
 def _by_swapping(
-    weight: Ints, switches: int, pins: dict[int, int], old: Sequence[int | None]
+    weight: Ints,
+    switches: int,
+    pins: dict[int, int],
+    old: Sequence[int | None],
+    control: Control,
 ) -> tuple[int, ...]:
-    """Exchange places as long as that helps."""
+    """Exchange places as long as that helps, and there is time."""
     n = len(weight)
     places: list[int] = [-1] * n
     for one, at in pins.items():
@@ -100,6 +124,8 @@ def _by_swapping(
     while better:
         better = False
         for a, b in itertools.combinations([one for one in range(n) if one not in pins], 2):
+            if control.over:
+                return tuple(places)
             places[a], places[b] = places[b], places[a]
             now = travel_of(weight, places)
             if now < best:

@@ -86,7 +86,7 @@ def cheapest_walk(
     first: _Key = (start.bank, start.mask, start.preset if writable else start.channel)
     layers: list[dict[_Key, _Way]] = [{first: _Way(0, None, -1, start.bank)}]
     for at, row in enumerate(rows):
-        if control is not None and at % 16 == 0:
+        if control is not None and at % 4 == 0:
             control.check()
         layer = walker.layer(layers[-1], row)
         if not layer:

@@ -1,7 +1,10 @@
 """A planner in a process of its own: what goes over the pipes, one JSON object a line.
 
 In: `{"rig": ..., "request": ...}`, then perhaps a line that says `stop`. Out: lines of
-`{"progress": ...}`, then one of `{"plan": ...}` or `{"error": "..."}`.
+`{"progress": ...}` and of `{"so-far": ...}`, each a better plan than the one before, then one of
+`{"plan": ...}` or `{"error": "..."}`. In a plan stands of its rig what differs from the rig asked
+about: `same` names what is equal, `new` holds the rest; in its lists of rows, a number stands for
+the equal row at that place (from 0) of the old list.
 """
 
 from __future__ import annotations
@@ -12,6 +15,8 @@ from dataclasses import asdict
 from datetime import date
 from typing import Any
 
+from pydantic import BaseModel
+
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Progress
 from rigtui.plan.request import Request, request_from_data, request_to_data
@@ -19,6 +24,8 @@ from rigtui.plan.result import Clashing, Conflict, Figures, Part, Plan, Relaxati
 
 STOP = "stop"
 """The line that asks for the best plan so far."""
+SO_FAR = "so-far"
+"""The key of a plan while the planner looks for a better one."""
 _DATE = "a date"
 
 
@@ -38,13 +45,19 @@ def progress_line(progress: Progress) -> str:
     return _line({"progress": asdict(progress)})
 
 
-def plan_line(plan: Plan) -> str:
-    """Write a plan, its rig and all."""
+def plan_line(plan: Plan, rig: Rig, *, so_far: bool = False) -> str:
+    """Write a plan, and of its rig what differs from the rig that it is for.
+
+    Args:
+        plan: The plan.
+        rig: The rig that it is for.
+        so_far: Whether the planner looks for a better one still.
+    """
     data = {
         "kind": plan.kind,
         "status": plan.status.value,
         "before": asdict(plan.before),
-        "rig": None if plan.rig is None else _rig_data(plan.rig),
+        "rig": None if plan.rig is None else _difference(plan.rig, rig),
         "after": None if plan.after is None else asdict(plan.after),
         "lower_bound": plan.lower_bound,
         "objective": dict(plan.objective),
@@ -54,7 +67,7 @@ def plan_line(plan: Plan) -> str:
         "conflict": None if plan.conflict is None else asdict(plan.conflict),
         "details": dict(plan.details),
     }
-    return _line({"plan": data})
+    return _line({SO_FAR if so_far else "plan": data})
 
 
 def error_line(message: str) -> str:
@@ -73,8 +86,9 @@ def answer_of(line: str, rig: Rig) -> Progress | Plan | str:
     data = _read(line)
     if "progress" in data:
         return Progress(**data["progress"])
-    if "plan" in data:
-        return _plan_of(data["plan"], rig)
+    for key in ("plan", SO_FAR):
+        if key in data:
+            return _plan_of(data[key], rig)
     return str(data["error"])
 
 
@@ -83,7 +97,7 @@ def _plan_of(data: Mapping[str, Any], rig: Rig) -> Plan:
         kind=data["kind"],
         status=Status(data["status"]),
         before=Figures(**data["before"]),
-        rig=None if data["rig"] is None else _sharing(Rig.model_validate(data["rig"]), rig),
+        rig=None if data["rig"] is None else _changed(data["rig"], rig),
         after=None if data["after"] is None else Figures(**data["after"]),
         lower_bound=data["lower_bound"],
         objective=data["objective"],
@@ -104,20 +118,45 @@ def _conflict_of(data: Mapping[str, Any]) -> Conflict:
     )
 
 
-def _sharing(new: Rig, old: Rig) -> Rig:
-    """The new rig, made of the old one's very rows and tables wherever they are equal."""
-    update: dict[str, Any] = {}
-    for name in Rig.model_fields:
-        before, after = getattr(old, name), getattr(new, name)
-        if before == after:
-            update[name] = before
-        elif isinstance(after, tuple) and isinstance(before, tuple):
-            update[name] = tuple(
-                before[at] if at < len(before) and before[at] == row else row
-                for at, row in enumerate(after)
-            )
-    given = {name: row for name, row in update.items() if name in new.model_fields_set}
-    return new.model_copy(update=given)
+def _difference(new: Rig, old: Rig) -> dict[str, Any]:
+    """What of a rig differs from another."""
+    same: list[str] = []
+    rest: dict[str, Any] = {}
+    for name in sorted(new.model_fields_set):
+        its = getattr(new, name)
+        known = name in old.model_fields_set
+        was = getattr(old, name) if known else ()
+        if known and its is was:
+            same.append(name)
+        elif isinstance(its, tuple):
+            rows = [
+                at if at < len(was) and (row is was[at] or _dumped(row) == _dumped(was[at]))
+                else _dumped(row)
+                for at, row in enumerate(its)
+            ]  # fmt: skip
+            if known and rows == list(range(len(was))):
+                same.append(name)
+            else:
+                rest[name] = rows
+        else:
+            rest[name] = _dumped(its) if isinstance(its, BaseModel) else its
+    return {"same": same, "new": rest}
+
+
+def _dumped(row: BaseModel) -> dict[str, Any]:
+    return row.model_dump(exclude_unset=True)
+
+
+def _changed(data: Mapping[str, Any], old: Rig) -> Rig:
+    """A rig of what differs from another; what is equal are the other's very rows and tables."""
+    same = {name: getattr(old, name) for name in data["same"]}
+    rest = {
+        name: [getattr(old, name)[row] if isinstance(row, int) else row for row in value]
+        if isinstance(value, list)
+        else value
+        for name, value in data["new"].items()
+    }
+    return Rig.model_validate({**same, **rest}).model_copy(update=same)
 
 
 def _rig_data(rig: Rig) -> dict[str, Any]:

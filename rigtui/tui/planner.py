@@ -24,8 +24,8 @@ _LONGEST_LINE = 64 * 1024 * 1024
 """Bytes of one line; a plan of the largest rig file takes a few millions."""
 _LONG_LINE = 4096
 """Bytes of a line from which on it is read beside the screen."""
-_PATIENCE_SECONDS = 3.0
-"""How long a planner that was asked to stop may take before it is killed."""
+_PATIENCE_SECONDS = 0.03
+"""How long a planner that was asked to stop may take to say a better plan than it has said."""
 
 
 class Planner:
@@ -37,6 +37,10 @@ class Planner:
         self._command = tuple(COMMAND if command is None else command)
         self._process: Process | None = None
         self._killed = False
+        self._given_up = False
+        self._so_far = ""
+        """The line with the best plan so far; it is read only if it is needed."""
+        self._bound = 0
         self._last_resort: asyncio.TimerHandle | None = None
 
     @property
@@ -47,10 +51,12 @@ class Planner:
     async def answers(self) -> AsyncGenerator[Progress | Plan | str, None]:
         """Run; give progress as it comes, and at last the plan or why there is none."""
         from rigtui.plan.control import Progress
-        from rigtui.plan.wire import STOP, answer_of, task_line
+        from rigtui.plan.wire import SO_FAR, answer_of, task_line
 
         task = await asyncio.to_thread(task_line, self.rig, self.request)
         if self._killed:
+            async for best in self._best_so_far():
+                yield best
             return
         try:
             process = await asyncio.create_subprocess_exec(
@@ -65,37 +71,71 @@ class Planner:
             yield f"the planner could not be started: {error.strerror or error}"
             return
         self._process = process
+        if self._killed:
+            process.kill()
         assert process.stdin is not None
         assert process.stdout is not None
         finished = False
         try:
             with contextlib.suppress(ConnectionError):
                 process.stdin.write(task.encode("ascii"))
-                if self.stopping:
-                    process.stdin.write(f"{STOP}\n".encode("ascii"))
                 await process.stdin.drain()
             while line := await process.stdout.readline():
                 text = line.decode("ascii")
+                if text.startswith(f'{{"{SO_FAR}"'):
+                    self._so_far = text
+                    continue
                 if len(text) > _LONG_LINE:
                     answer = await asyncio.to_thread(answer_of, text, self.rig)
                 else:
                     answer = answer_of(text, self.rig)
                 finished = not isinstance(answer, Progress)
+                if isinstance(answer, Progress):
+                    self._bound = answer.bound or 0
                 yield answer
                 if finished:
                     break
-            if not finished and not self._killed:
+            if not finished and self.stopping:
+                async for best in self._best_so_far():
+                    yield best
+            elif not finished and not self._killed:
                 await process.wait()
                 yield f"the planner broke off (exit status {process.returncode})"
         finally:
             self.kill()
             await process.wait()  # or the event loop would complain of it when it closes
 
+    async def _best_so_far(self) -> AsyncGenerator[Plan, None]:
+        """The best plan that the process has said by now; at the least, the rig as it stands."""
+        from rigtui.plan.so_far import ended_early
+
+        if self.stopping and not self._given_up:
+            plan = await asyncio.to_thread(self._said)
+            if plan is not None:
+                yield ended_early(plan, self._bound)
+
+    def _said(self) -> Plan | None:
+        from rigtui.plan.request import today
+        from rigtui.plan.result import Plan, PlanError
+        from rigtui.plan.wire import answer_of
+
+        if self._so_far:
+            answer = answer_of(self._so_far, self.rig)
+            return answer if isinstance(answer, Plan) else None
+        with contextlib.suppress(PlanError):
+            return today(self.rig, self.request)
+        return None
+
     def stop(self) -> None:
-        """Ask for the best plan so far; it comes as the last answer."""
+        """Have the best plan so far; it comes as the last answer, if there is any yet.
+
+        The process is asked for it, as it may know a better one than it has said. It has little
+        time to answer: the player waits.
+        """
         from rigtui.plan.wire import STOP
 
         if self.stopping:
+            self._given_up = True
             self.kill()
             return
         self.stopping = True
@@ -103,8 +143,8 @@ class Planner:
         if process is not None and process.stdin is not None:
             with contextlib.suppress(ConnectionError, RuntimeError):
                 process.stdin.write(f"{STOP}\n".encode("ascii"))
-            loop = asyncio.get_running_loop()
-            self._last_resort = loop.call_later(_PATIENCE_SECONDS, self.kill)
+        loop = asyncio.get_running_loop()
+        self._last_resort = loop.call_later(_PATIENCE_SECONDS, self.kill)
 
     def kill(self) -> None:
         """End the process at once, if it has not ended by itself."""

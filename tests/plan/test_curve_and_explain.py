@@ -33,7 +33,7 @@ def test_loops_curve_agrees_with_plans(seed: int) -> None:
 
 
 def test_a_curve_in_words() -> None:
-    """The sentence names only the sizes that save something more."""
+    """The sentence tells of the switcher at hand first, then of those that save something more."""
     curve = moves_curve(board(), "loops", wishes=LoopWishes(keep_order=False))
     assert [(point.value, point.moves, point.proved, point.now) for point in curve.points] == [
         (0, 9, True, False),
@@ -42,7 +42,9 @@ def test_a_curve_in_words() -> None:
         (3, 4, True, True),
     ]
     assert curve.moves_before == 5
-    assert curve.sentence == "a switcher with 3 loops would save 1 move"
+    assert curve.sentence == (
+        "with the 3 loops that you have, a plan saves 1 move; more would save nothing"
+    )
 
 
 def test_bank_size_and_memory_curves() -> None:

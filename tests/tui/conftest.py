@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from tui.plan_screen import Fake
 
+from rigtui.model.rig import Rig
 from rigtui.plan.control import Progress
 from rigtui.plan.result import Plan
 from rigtui.plan.wire import plan_line, progress_line
@@ -22,8 +23,10 @@ def fake(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Fake:
 
     def set_up(how: str, made: Plan) -> None:
         lines = tmp_path / "lines"
-        lines.write_text(progress_line(_SAYS) + plan_line(made), encoding="ascii")
+        said = progress_line(_SAYS) + plan_line(made, Rig.model_construct())
+        lines.write_text(said, encoding="ascii")
         command = (sys.executable, "-S", "-E", str(_SCRIPT), how, str(lines))
         monkeypatch.setattr("rigtui.tui.planner.COMMAND", command)
+        monkeypatch.setattr("rigtui.tui.planner._PATIENCE_SECONDS", 10)
 
     return set_up

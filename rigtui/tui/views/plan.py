@@ -369,7 +369,14 @@ class PlanView(PanedView):
             self._clock.pause()
         for name in self.PANES[1:]:
             self._grid(name).move_to(0)
+        self.worth.forget()
+        self._draw_head()  # who stops a planner sees at once that it has stopped
+        self.call_after_refresh(self._show_plan)
+
+    def _show_plan(self) -> None:
         runs = self.runs
+        if runs.running:
+            return
         if runs.plan is not None and runs.rig is not None and runs.asked is not None:
             self.worth.weigh(runs.plan, runs.rig, runs.asked)
         self._draw_plan()

@@ -18,6 +18,13 @@ if TYPE_CHECKING:
     from rigtui.plan.request import Request
     from rigtui.plan.result import Plan
 
+_TOO_SOON = "stopped before there was any"
+
+
+def _empty(plan: Plan) -> bool:
+    """Whether a plan says nothing at all."""
+    return plan.moves_after is None and plan.conflict is None and not plan.details
+
 
 class PlanRuns:
     """Starts planners, hears them, and keeps the last plan."""
@@ -106,10 +113,14 @@ class PlanRuns:
                     self._heard()
                 else:
                     self._end(planner, answer, "")
-        if self.planner is planner:  # killed before it said anything
-            self._end(planner, None, "stopped before there was any plan")
+        if self.planner is planner:  # killed before it had any plan
+            self._end(planner, None, _TOO_SOON)
 
     def _end(self, planner: Planner, plan: Plan | None, fault: str) -> None:
+        if plan is not None and planner.stopping and _empty(plan):
+            plan, fault = None, _TOO_SOON
+        if fault == _TOO_SOON and self.plan is not None:
+            fault += "; the plan from before still stands"
         self.planner, self.progress, self.fault = None, None, fault
         if plan is not None:
             self.plan, self.rig, self.asked = plan, planner.rig, planner.request

@@ -31,6 +31,10 @@ class PlanWorth:
         """What the plan does to the findings; None until all rules went through both rigs."""
         self._checkups: list[Checkup] = []
 
+    def forget(self) -> None:
+        """Another plan has come, which has not been weighed yet."""
+        self.appraisal, self.findings, self._checkups = None, None, []
+
     def weigh(self, plan: Plan, rig: Rig, asked: Request) -> None:
         """Weigh a plan; the findings come some time later."""
         from rigtui.checks import Checkup
