@@ -10,8 +10,8 @@ from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
 from rigtui.plan.evening import evening_of, figures
 from rigtui.plan.finish import finished
-from rigtui.plan.result import Plan, PlanError, Status, Stopped
-from rigtui.plan.so_far import as_it_is, stands
+from rigtui.plan.result import Plan, PlanError, Stopped
+from rigtui.plan.so_far import as_it_is, stands, stopped
 from rigtui.plan.wishes import LoopWishes
 
 
@@ -75,7 +75,7 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
         return finished(rig, _planned(rig, request, control), request.setlists)
     except Stopped:
         before = figures(rig, evening_of(rig, request.setlists))
-        return Plan(request.kind, Status.TIMED_OUT, before)
+        return finished(rig, stopped(request.kind, before, control), request.setlists)
 
 
 def nonsense(rig: Rig, request: Request) -> list[str]:

@@ -62,14 +62,3 @@ def pauses(work: Callable[[Control], object], seconds: float | None = None) -> P
     work(Control(cancelled=noted, seconds=seconds))
     noted.note("end")
     return noted
-
-
-def stopping_seconds(work: Callable[[Control], object], after: float) -> float | None:
-    """Tell a planner to stop so long after its start; seconds until it returns.
-
-    None where it was done before that.
-    """
-    stop = time.thread_time() + after
-    work(Control(cancelled=lambda: time.thread_time() >= stop))
-    late = time.thread_time() - stop
-    return late if late > 0 else None

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import itertools
+
+import numpy as np
 import pytest
 from plan.test_loops import board, drawn
 from rigs_made import preset, setlist, song, switcher
 
 from rigtui.model.edits import set_switcher
+from rigtui.model.rig import Switcher
+from rigtui.plan.banks import BankProblem
 from rigtui.plan.control import Control
-from rigtui.plan.curve import moves_curve
+from rigtui.plan.curve import _nested, moves_curve
 from rigtui.plan.explain import explain_plan
 from rigtui.plan.loops import plan_loops
 from rigtui.plan.result import PlanError
@@ -30,6 +35,65 @@ def test_loops_curve_agrees_with_plans(seed: int) -> None:
         assert point.without_bank_steps == plan.objective.get("moves_without_bank_steps")
     moves = [point.without_bank_steps for point in curve.points if point.moves is not None]
     assert moves == sorted(moves, reverse=True)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_more_is_never_worse_where_a_smaller_plan_is_kept(seed: int) -> None:
+    """More loops never cost more; more memories or larger banks only where banks lie otherwise.
+
+    What is nested is told here by the counting rules themselves: a plan for the smaller switcher
+    is counted on the larger, each preset in the memory that it had.
+    """
+    rig, wishes = drawn(seed)
+    wishes = LoopWishes(keep_order=wishes.keep_order, share=wishes.share)
+    for kind, values in (("loops", range(5)), ("memories", range(2, 9)), ("bank_size", (1, 2, 4))):
+        curve = moves_curve(rig, kind, wishes=wishes, values=values)
+        known = [point for point in curve.points if point.moves is not None]
+        least = 1 << 30
+        for point in known:
+            assert point.moves is not None
+            assert point.bound <= point.moves
+            assert bool(point.because) == (point.moves > least)
+            least = min(least, point.moves)
+        if kind != "memories":
+            moves = [point.moves for point in known]
+            assert moves == sorted(moves, reverse=True)  # banks of 1, 2, 4: neighbours joined
+
+
+def test_keeping_memories_costs_no_more_on_a_nested_switcher() -> None:
+    """Whether two switchers are nested, against the steps between all their memories.
+
+    Source: the counting rules of the rig file: banks on a ring, the shorter way round.
+    """
+    sizes = [
+        (memories, size, buttons)
+        for memories in range(1, 13)
+        for size in range(1, 7)
+        for buttons in ("up-down", "up")
+    ]
+    nested = 0
+    for (few, size, buttons), (many, wide, other) in itertools.product(sizes, repeat=2):
+        if other != buttons or few > many or (size != wide and few != many):
+            continue
+        kind = "memories" if size == wide else "bank_size"
+        small, large = (switcher_of(*one) for one in ((few, size, buttons), (many, wide, buttons)))
+        if not _nested(kind, small, large):
+            continue
+        nested += 1
+        for a, b in itertools.product(range(few), repeat=2):
+            assert steps(large, a, b) <= steps(small, a, b)
+    assert nested > 100
+
+
+def switcher_of(memories: int, size: int, buttons: str) -> Switcher:
+    """A switcher with so many memories in banks of a size."""
+    return Switcher.model_validate(switcher(memories, size, bank_buttons=buttons))
+
+
+def steps(one: Switcher, a: int, b: int) -> int:
+    """Bank steps from one memory (from 0) to another."""
+    problem = BankProblem(np.zeros((0, 0)), (1,) * one.banks, one.bank_buttons == "up")
+    return int(problem.steps[a // one.bank_size, b // one.bank_size])
 
 
 def test_a_curve_in_words() -> None:

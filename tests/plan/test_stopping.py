@@ -1,0 +1,78 @@
+"""Stopped wherever the player likes, a planner has a plan: at the least, the rig as it stands."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+from plan.test_loops import drawn
+from rigs_made import make_rig
+from screens import DEMOS
+from tui.plan_screen import RIG
+
+from rigtui.plan.control import Control
+from rigtui.plan.evening import evening_of, figures
+from rigtui.plan.request import Request, plan
+from rigtui.plan.result import Plan, Status
+from rigtui.plan.so_far import ended_early
+from rigtui.store.load import load
+
+KINDS = ("loops", "all", "switches", "route")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("name", ["three-piece", "first-rig"])
+@pytest.mark.parametrize("after", [0, 1, 2, 5, 20, 80, 300])
+def test_there_is_always_a_plan(name: str, kind: str, after: int) -> None:
+    """A rig that can be played as it stands is the plan until a better one is found."""
+    _, rig = load(DEMOS / f"{name}.toml")
+    asked = itertools.count()
+    made = plan(rig, Request(kind), Control(cancelled=lambda: next(asked) >= after))
+    assert made.rig is not None
+    assert made.after == figures(made.rig, evening_of(rig))
+    assert made.lower_bound <= made.after.moves <= made.before.moves
+
+
+@pytest.mark.parametrize(
+    "wish",
+    [
+        Request("loops", pins={"drive": "out"}),
+        Request("loops", loops={"front": 1, "fx": 0}),
+        Request("all", total_loops=1),
+        Request("loops", memories=2),
+        Request("switches", pin_switch={"dirt": 2}),
+    ],
+    ids=repr,
+)
+def test_today_is_no_plan_against_a_wish(wish: Request) -> None:
+    """Where the rig as it stands is not what the player asks for, it is not given as a plan."""
+    rig = make_rig(**RIG)
+    made = plan(rig, wish, Control(cancelled=lambda: True))
+    assert (made.rig, made.status) == (None, Status.TIMED_OUT)
+
+
+@pytest.mark.parametrize("seed", range(20))
+@pytest.mark.parametrize("kind", KINDS)
+def test_each_plan_on_the_way_is_better(kind: str, seed: int) -> None:
+    """Plans that are kept on the way never get worse; the last word is no worse than any."""
+    rig, _ = drawn(seed)
+    kept: list[Plan] = []
+    made = plan(rig, Request(kind), Control(keep=kept.append))
+    moves = [one.after.moves for one in kept if one.after is not None]
+    assert moves == sorted(moves, reverse=True)
+    for one in kept:
+        assert one.rig is not None
+        assert one.after == figures(one.rig, evening_of(rig))
+    if kind == "all" and moves:
+        assert made.after is not None
+        assert made.after.moves <= moves[-1]
+
+
+def test_a_bound_that_is_reached_is_a_proof() -> None:
+    """A plan with as many moves as are proved to be needed is proved, though it was stopped."""
+    rig = make_rig(**RIG)
+    early = plan(rig, Request("loops"), Control(cancelled=lambda: True))
+    assert early.after is not None
+    assert ended_early(early, 4).status is Status.TIMED_OUT
+    assert ended_early(early, early.after.moves).proved
+    assert ended_early(early, early.after.moves + 1).lower_bound == early.after.moves
