@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+from collections import Counter
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -47,3 +49,18 @@ def folders_of_nobody(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pyt
 def user_folders(folders_of_nobody: Path) -> Path:
     """The folder in which `home`, `config`, `data`, `state` and `cache` of this test stand."""
     return folders_of_nobody
+
+
+def pytest_terminal_summary(terminalreporter: Any) -> None:
+    """Print what long tests have counted (`record_property("counts", ...)`), summed a test."""
+    sums: dict[str, Counter[str]] = {}
+    stats = terminalreporter.stats
+    for report in (*stats.get("passed", ()), *stats.get("failed", ())):
+        for name, value in getattr(report, "user_properties", ()):
+            if name == "counts" and report.when == "call":
+                sums.setdefault(report.nodeid.partition("[")[0], Counter()).update(value)
+    if sums:
+        terminalreporter.section("counts")
+        for test, counts in sums.items():
+            words = ", ".join(f"{name} {number}" for name, number in counts.items())
+            terminalreporter.write_line(f"{test}: {words}")

@@ -16,6 +16,7 @@ import re
 import secrets
 import stat
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 from rigtui.model.errors import RigError
@@ -27,12 +28,13 @@ try:
 except ImportError:  # Windows
     fcntl = None  # type: ignore[assignment]
 
-__all__ = ["Fingerprint", "SaveError", "changed_since", "fingerprint", "sweep", "write_atomic",
-           "write_bytes"]  # fmt: skip
+__all__ = ["Fingerprint", "SaveError", "changed_since", "fingerprint", "real_path", "refusal",
+           "sweep", "sweep_folder", "write_atomic", "write_bytes", "write_new"]  # fmt: skip
 
 STALE_SECONDS = 24 * 60 * 60
 """Age at which a second file that a crash left behind is cleared away."""
 
+_SECOND = re.compile(r"\..+\.[0-9a-f]{16}\.tmp")
 _NAME_BYTES = 180  # most file systems allow 255 for a name; leaves room for what is put round it
 # Seconds between tries on Windows, where another program's short look at the file is in the way.
 _WAITS = (0.02, 0.1, 0.5) if os.name == "nt" else ()
@@ -40,6 +42,10 @@ _WAITS = (0.02, 0.1, 0.5) if os.name == "nt" else ()
 _NO_FOLDER_SYNC = {
     errno.EACCES, errno.EBADF, errno.EINVAL, errno.EISDIR, errno.ENOSYS, errno.ENOTSUP,
     errno.EOPNOTSUPP, errno.EPERM,
+}  # fmt: skip
+# Some disks know no second name for a file, and say so in one of these ways.
+_NO_LINKS = {
+    errno.EPERM, errno.EINVAL, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP, errno.EMLINK,
 }  # fmt: skip
 _REASONS = {
     errno.EACCES: "the folder is read-only for you: save under another name elsewhere",
@@ -57,7 +63,15 @@ _REASONS = {
 
 
 class SaveError(RigError):
-    """A file could not be written; what was there before is still there."""
+    """A file could not be written; what was there before is still there.
+
+    Attributes:
+        reason: Why, in a few words without advice; empty where the message is all there is.
+        landed: Whether the new content is in the file all the same, if not yet for good.
+    """
+
+    reason = ""
+    landed = False
 
 
 def write_atomic(path: Path, text: str) -> Fingerprint:
@@ -85,16 +99,49 @@ def write_bytes(path: Path, content: bytes) -> Fingerprint:
         SaveError: it could not be written, with the reason.
     """
     try:
-        target = Path(os.path.realpath(path))
+        target = real_path(path)
         old = _old_status(target)
         sweep(target)
-        return _write(target, content, old)
+        return _write(target, content, old, _replace)
     except (OSError, ValueError) as error:
-        raise _refusal(path, _reason(error)) from error
+        raise refusal(path, error) from error
+
+
+def real_path(path: Path) -> Path:
+    """Return where a path leads to through all links; also where there is no file yet.
+
+    Raises:
+        OSError: a link cannot be read, or the links lead in a circle. Taken for no link, it would
+            be replaced by a file.
+    """
+    try:
+        return Path(os.path.realpath(path, strict=True))
+    except (FileNotFoundError, NotADirectoryError):
+        return Path(os.path.realpath(path))
+
+
+def refusal(path: Path, error: OSError | ValueError) -> SaveError:
+    """Say in words why a file was not written."""
+    return _refusal(path, _reason(error))
+
+
+def write_new(path: Path, content: bytes) -> None:
+    """Write bytes into a file that is not there yet, whole or not at all.
+
+    Raises:
+        FileExistsError: there is something of that name, a link that leads nowhere included.
+        OSError, ValueError: it could not be written; no file of that name is there.
+        SaveError: it was written, but may not outlast a power cut.
+    """
+    if os.path.lexists(path):
+        raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))
+    _write(path, content, None, _name_new)
 
 
 def _refusal(path: Path, reason: str) -> SaveError:
-    return SaveError(f"{visible(path.name) or path} was not written: {reason}")
+    refused = SaveError(f"{visible(path.name) or path} was not written: {reason}")
+    refused.reason = reason.partition(": ")[0].partition("; ")[0]
+    return refused
 
 
 def sweep(path: Path) -> None:
@@ -105,6 +152,16 @@ def sweep(path: Path) -> None:
         for entry in entries:
             with contextlib.suppress(OSError):
                 if mine.fullmatch(entry.name) and entry.stat().st_mtime < limit:
+                    os.unlink(entry.path)
+
+
+def sweep_folder(folder: Path) -> None:
+    """Clear away what crashed saves of any file left in a folder that is the program's own."""
+    limit = time.time() - STALE_SECONDS
+    with contextlib.suppress(OSError), os.scandir(folder) as entries:
+        for entry in entries:
+            with contextlib.suppress(OSError):
+                if _SECOND.fullmatch(entry.name) and entry.stat().st_mtime < limit:
                     os.unlink(entry.path)
 
 
@@ -136,7 +193,12 @@ def _old_status(target: Path) -> os.stat_result | None:
     return status
 
 
-def _write(target: Path, content: bytes, old: os.stat_result | None) -> Fingerprint:
+def _write(
+    target: Path,
+    content: bytes,
+    old: os.stat_result | None,
+    give_name: Callable[[Path, Path], None],
+) -> Fingerprint:
     second = target.parent / f"{_prefix(target)}{secrets.token_hex(8)}.tmp"
     # For a new file the system applies the umask; one that may be private has to start private.
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
@@ -152,7 +214,7 @@ def _write(target: Path, content: bytes, old: os.stat_result | None) -> Fingerpr
             mark = fingerprint_of(os.fstat(handle), content)
         finally:
             os.close(handle)
-        _replace(second, target)
+        give_name(second, target)
     except BaseException:
         with contextlib.suppress(OSError):
             os.unlink(second)
@@ -196,6 +258,23 @@ def _replace(second: Path, target: Path) -> None:
     os.replace(second, target)
 
 
+def _name_new(second: Path, target: Path) -> None:
+    """Give the second file a name that nothing has; the system itself refuses where one has it."""
+    try:
+        os.link(second, target)
+    except FileExistsError:
+        raise
+    except OSError as error:
+        if error.errno not in _NO_LINKS:
+            raise
+        if os.path.lexists(target):
+            raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST)) from None
+        os.rename(second, target)
+    else:
+        with contextlib.suppress(OSError):
+            os.unlink(second)
+
+
 def _folder_to_disk(target: Path) -> None:
     """Make the new name last through a power cut, where the system can."""
     try:
@@ -206,10 +285,12 @@ def _folder_to_disk(target: Path) -> None:
             os.close(handle)
     except OSError as error:
         if error.errno not in _NO_FOLDER_SYNC:
-            raise SaveError(
-                f"{visible(target.name)} was written, but may not outlast a power cut: "
-                f"{_reason(error)}"
-            ) from error
+            reason = _reason(error)
+            unsure = SaveError(
+                f"{visible(target.name)} was written, but may not outlast a power cut: {reason}"
+            )
+            unsure.reason, unsure.landed = reason.partition(": ")[0], True
+            raise unsure from error
 
 
 def _reason(error: OSError | ValueError) -> str:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import contextlib
 import os
 from pathlib import Path
 
-from rigtui.store.atomic import SaveError
+from rigtui.store.atomic import SaveError, write_new
 
 
 def write_fresh(path: Path, text: str) -> None:
@@ -20,27 +19,14 @@ def write_fresh(path: Path, text: str) -> None:
         content = text.encode("utf-8")
     except UnicodeEncodeError:
         raise SaveError("was not written: it holds half a character, as no file can") from None
-    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
     try:
-        # The system itself refuses where there is a file, even one that appears this instant.
-        handle = os.open(path, flags, 0o666)
+        write_new(path, content)
     except FileExistsError:
         raise SaveError(taken(path) or "exists already; choose another name") from None
     except FileNotFoundError:
         raise SaveError(f"there is no folder {path.parent}; make it first") from None
     except (OSError, ValueError) as error:
         raise SaveError(f"cannot be written there: {_reason(error)}") from None
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
-    except BaseException as error:
-        with contextlib.suppress(OSError):
-            path.unlink()
-        if isinstance(error, OSError):
-            raise SaveError(f"was not written: {_reason(error)}") from None
-        raise
 
 
 def taken(path: Path) -> str | None:

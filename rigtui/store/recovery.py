@@ -19,10 +19,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from rigtui.model.errors import RigError
-from rigtui.store.atomic import SaveError, write_atomic
+from rigtui.store.atomic import SaveError, sweep_folder, write_atomic
 from rigtui.store.load import parse
 from rigtui.store.migrate import up_to_date
-from rigtui.store.state import file_key, state_folder
+from rigtui.store.state import file_key, files_in, state_folder
 
 if TYPE_CHECKING:
     from filelock import BaseFileLock
@@ -166,8 +166,11 @@ def _is_held(journal: Path) -> bool:
     """Whether a living program holds a journal's lock."""
     from filelock import Timeout
 
-    if not journal.with_suffix(".lock").exists():
-        return False
+    try:
+        if not journal.with_suffix(".lock").exists():
+            return False
+    except OSError:
+        return True  # it cannot be told now: left alone, and offered the next time
     lock = _lock_of(journal)
     try:
         lock.acquire()
@@ -182,7 +185,7 @@ def _is_held(journal: Path) -> bool:
 def others_open(path: Path, own: Journal | None = None) -> int:
     """Return how many other running programs work on a file."""
     folder = state_folder("recovery")
-    locks = sorted(folder.glob(f"{file_key(path)}-*.lock"))
+    locks = _named(folder, file_key(path), ".lock")
     mine = own._file.with_suffix(".lock") if own else None
     return sum(lock != mine and _is_held(lock.with_suffix(".json")) for lock in locks)
 
@@ -196,13 +199,22 @@ def recovered(path: Path | None) -> list[Recovered]:
     return sorted(found, key=lambda one: -one.seconds)
 
 
+def _named(folder: Path, key: str, ending: str) -> list[Path]:
+    return [
+        file
+        for file in files_in(folder)
+        if file.name.startswith(f"{key}-") and file.suffix == ending
+    ]
+
+
 def _dead(key: str) -> Iterator[Recovered]:
     folder = state_folder("recovery")
-    for journal in sorted(folder.glob(f"{key}-*.json")):
+    sweep_folder(folder)
+    for journal in _named(folder, key, ".json"):
         if not _is_held(journal):
             with contextlib.suppress(*_GARBLED):
                 yield _read(journal)
-    for lock in sorted(folder.glob(f"{key}-*.lock")):
+    for lock in _named(folder, key, ".lock"):
         if not lock.with_suffix(".json").exists() and not _is_held(lock.with_suffix(".json")):
             with contextlib.suppress(OSError):
                 lock.unlink(missing_ok=True)

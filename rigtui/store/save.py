@@ -12,7 +12,7 @@ from typing import Any
 from rigtui.model.errors import BadRigError, RigError
 from rigtui.model.rig import Rig
 from rigtui.model.validate import rig_from_data, rig_to_data
-from rigtui.store.atomic import SaveError, write_atomic
+from rigtui.store.atomic import SaveError, real_path, refusal, write_atomic
 from rigtui.store.fingerprint import changed_since
 from rigtui.store.load import BOM, MAX_BYTES, Source
 from rigtui.store.migrate import is_older
@@ -109,15 +109,27 @@ def save(
 def _is_as_read(path: Path, source: Source | None) -> bool:
     return (
         source is not None
-        and os.path.realpath(path) == os.path.realpath(source.path)
+        and _is_file_of(path, source)
         and not changed_since(path, source.print)
     )
+
+
+def _is_file_of(path: Path, source: Source) -> bool:
+    """Whether a path leads to the file that was read.
+
+    Raises:
+        SaveError: that cannot be told.
+    """
+    try:
+        return real_path(path) == real_path(source.path)
+    except (OSError, ValueError) as error:
+        raise refusal(path, error) from error
 
 
 def _check_unchanged(path: Path, source: Source | None) -> None:
     if not os.path.exists(path):  # also where it cannot be told; writing it will then say why
         return
-    if source is None or os.path.realpath(path) != os.path.realpath(source.path):
+    if source is None or not _is_file_of(path, source):
         raise ChangedOnDiskError(f"{path.name} exists already")
     if changed_since(path, source.print):
         raise ChangedOnDiskError(f"{path.name} was changed by another program meanwhile")

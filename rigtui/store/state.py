@@ -8,7 +8,7 @@ from pathlib import Path
 
 from platformdirs import user_state_path
 
-from rigtui.store.atomic import SaveError
+from rigtui.store.atomic import SaveError, real_path, refusal
 
 
 def state_folder(*parts: str) -> Path:
@@ -21,11 +21,35 @@ def state_folder(*parts: str) -> Path:
     try:
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     except OSError as error:
-        raise SaveError(f"{folder} cannot be made: {error.strerror}") from None
+        refused = SaveError(f"{folder} cannot be made: {error.strerror}")
+        refused.reason = f"their folder cannot be made ({(error.strerror or 'refused').lower()})"
+        raise refused from None
     return folder
 
 
+def files_in(folder: Path) -> list[Path]:
+    """Return what stands in a folder of the program's own, by name.
+
+    Raises:
+        SaveError: it cannot be read.
+    """
+    try:
+        return sorted(folder.iterdir())
+    except OSError as error:
+        reason = f"{(error.strerror or 'refused').lower()}"
+        refused = SaveError(f"{folder} cannot be read: {reason}")
+        refused.reason = f"their folder cannot be read ({reason})"
+        raise refused from None
+
+
 def file_key(path: Path) -> str:
-    """Return a name for a file that is the same however its path is spelled."""
-    real = os.path.realpath(path)
+    """Return a name for a file that is the same however its path is spelled.
+
+    Raises:
+        SaveError: where its links lead cannot be told.
+    """
+    try:
+        real = real_path(path)
+    except (OSError, ValueError) as error:
+        raise refusal(path, error) from error
     return hashlib.sha256(os.fsencode(real)).hexdigest()[:24]

@@ -13,11 +13,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rigtui.model.errors import BadRigError, RigError
-from rigtui.store.atomic import SaveError, write_atomic
+from rigtui.store.atomic import SaveError, sweep_folder, write_atomic
 from rigtui.store.fingerprint import Fingerprint
 from rigtui.store.load import MAX_BYTES, Source, parse
 from rigtui.store.migrate import up_to_date
-from rigtui.store.state import file_key, state_folder
+from rigtui.store.state import file_key, files_in, state_folder
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
@@ -105,8 +105,7 @@ def _folder(path: Path) -> Path:
 
 def _files(path: Path) -> list[Path]:
     """Restore points by time, the latest first; the order is that of the names."""
-    files = [file for file in _folder(path).iterdir() if _NAME.fullmatch(file.name)]
-    return sorted(files, reverse=True)
+    return [file for file in reversed(files_in(_folder(path))) if _NAME.fullmatch(file.name)]
 
 
 def keep(path: Path, text: str, name: str = "") -> None:
@@ -131,6 +130,7 @@ def keep(path: Path, text: str, name: str = "") -> None:
 
 
 def _drop_oldest(path: Path) -> None:
+    sweep_folder(_folder(path))
     plain, named = 0, 0
     for file in _files(path):
         name = ""
@@ -182,6 +182,19 @@ def keep_quietly(path: Path, text: str) -> str | None:
     """Keep a version beside a save that has already succeeded; return what went wrong, or None."""
     try:
         keep(path, text)
-    except (RigError, OSError) as error:
-        return f"saved, but no restore point could be kept: {error}"
+    except RigError as error:
+        return f"saved, but no restore point could be kept: {_why(error)}"
     return None
+
+
+def keep_there_quietly(path: Path) -> str | None:
+    """Keep what is about to be written over; return what to say if it cannot be, or None."""
+    try:
+        keep_what_is_there(path)
+    except RigError as error:
+        return f"saved, but what {path.name} held before is not kept: {_why(error)}"
+    return None
+
+
+def _why(error: RigError) -> str:
+    return getattr(error, "reason", "") or str(error)

@@ -393,12 +393,14 @@ class RigApp(OneKeyAtATime):
     def save_to(self, path: Path | None, overwrite: bool = False) -> str | None:
         """Save; return what went wrong, or None."""
         from rigtui.store.save import ChangedOnDiskError
-        from rigtui.store.versions import keep_quietly
+        from rigtui.store.versions import keep_quietly, keep_there_quietly
         from rigtui.tui.files import ask_overwrite
 
         assert self.document is not None
         before = self.document.source
         faults = []
+        if overwrite and (target := path or self.document.path) is not None:
+            faults.append(keep_there_quietly(target))
         if before is not None and self.document.path is not None:
             faults.append(keep_quietly(before.path, before.text))
         try:
@@ -410,7 +412,8 @@ class RigApp(OneKeyAtATime):
                 ask_overwrite(self, error, path)
             return None
         except RigError as error:
-            self.say(f"Not saved: {error}", "error")
+            landed = getattr(error, "landed", False)
+            self.say(str(error) if landed else f"Not saved: {error}", "error")
             return str(error)
         self._count()
         after = self.document.source

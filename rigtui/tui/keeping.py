@@ -247,6 +247,12 @@ class Keeper:
             if saving:
                 self.app.save_to(None)
             return
+        if theirs == document.rig:  # both sides say the same, as after a save that half failed
+            document.source, document.saved = source, theirs
+            self.app.refresh_all()
+            if saving:
+                self.app.save_to(None)
+            return
         lines = differences(base, theirs) if base is not None else []
         answers = [("l", "load the file (undo brings back what is here)")]
         if document.dirty:
