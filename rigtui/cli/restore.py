@@ -69,7 +69,9 @@ def run(arguments: Namespace) -> int:
         if arguments.to is not None:
             _write_new(where, text)
         else:
-            restore(Path(file), text)
+            note = restore(Path(file), text)
+            if note is not None:
+                complain(f"{file}: {note}")
     except RigError as error:
         complain(f"{file}: {error}")
         return BAD_USAGE
@@ -187,6 +189,14 @@ def _iso(seconds: float) -> str:
     return datetime.fromtimestamp(seconds).astimezone().isoformat(timespec="seconds")
 
 
+def _is_open(where: str) -> bool:
+    """Whether another window works on a file; no, if that cannot be told."""
+    try:
+        return others_open(Path(where)) > 0
+    except RigError:
+        return False
+
+
 def _done(kept: Kept, what: str, where: str, arguments: Namespace) -> int:
     show = terminal_of(sys.stdout).show
     if arguments.json:
@@ -197,7 +207,7 @@ def _done(kept: Kept, what: str, where: str, arguments: Namespace) -> int:
         text = f"{show(where)} is back at {what}.\n"
         if kept.now is not None:
             text += f"What it held before is now a restore point: rigtui restore {show(where)}\n"
-        if others_open(Path(where)):
+        if _is_open(where):
             text += "It is open in another window, which will ask what to do about it.\n"
     try:
         put(text)

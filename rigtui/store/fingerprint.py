@@ -28,6 +28,14 @@ def fingerprint(path: Path) -> Fingerprint:
         return fingerprint_of(os.fstat(file.fileno()), file.read())
 
 
+def seen_at(path: Path) -> Fingerprint | None:
+    """Take the fingerprint of a file for a question about it; None if it cannot be read."""
+    try:
+        return fingerprint(path)
+    except (OSError, ValueError):
+        return None
+
+
 def fingerprint_of(status: os.stat_result, content: bytes) -> Fingerprint:
     """Make a fingerprint of a file's status and its content."""
     digest = hashlib.sha256(content).hexdigest()

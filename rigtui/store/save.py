@@ -13,7 +13,7 @@ from rigtui.model.errors import BadRigError, RigError
 from rigtui.model.rig import Rig
 from rigtui.model.validate import rig_from_data, rig_to_data
 from rigtui.store.atomic import SaveError, real_path, refusal, write_atomic
-from rigtui.store.fingerprint import changed_since
+from rigtui.store.fingerprint import Fingerprint, changed_since
 from rigtui.store.load import BOM, MAX_BYTES, Source
 from rigtui.store.migrate import is_older
 from rigtui.store.splice import dump, rewrite
@@ -75,7 +75,11 @@ def draft(rig: Rig, source: Source | None) -> Draft:
 
 
 def save(
-    rig: Rig, path: Path, source: Source | None, overwrite: bool = False
+    rig: Rig,
+    path: Path,
+    source: Source | None,
+    overwrite: bool = False,
+    seen: Fingerprint | None = None,
 ) -> tuple[Source, tuple[str, ...]]:
     """Write a rig, whole or not at all.
 
@@ -85,12 +89,15 @@ def save(
         source: The file it came from, whose comments and layout are kept; None writes afresh.
         overwrite: Write even over a file that is not as `source` was read; what it holds is then
             kept as a restore point, where that can be done.
+        seen: What the file was like when the player said that it may be written over; a file that
+            has changed once more since is not.
 
     Returns:
         The file as it now is, and the tables whose comments could not be kept (normally none).
 
     Raises:
-        ChangedOnDiskError: there is another file than the one read, and `overwrite` is false.
+        ChangedOnDiskError: there is another file than the one read, and `overwrite` is false, or
+            it is not the one that the player has `seen`.
         SaveError: it could not be written; what was there is still there. Also where a file of an
             older format, which is written anew, could not be kept as a restore point first.
     """
@@ -102,6 +109,9 @@ def save(
             keep_what_is_there(path)
     if source is not None and is_older(source.data):
         keep(path, source.text)
+    # Last of all, so that as little as can be happens between this look and the write.
+    if overwrite and seen is not None and os.path.exists(path) and changed_since(path, seen):
+        raise ChangedOnDiskError(f"{path.name} was changed once more by another program meanwhile")
     mark = write_atomic(path, made.text)
     return Source(path, made.text, made.data, mark), made.rewritten
 

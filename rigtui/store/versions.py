@@ -166,8 +166,11 @@ def keep_what_is_there(path: Path) -> None:
     keep(path, text)
 
 
-def restore(path: Path, text: str) -> None:
+def restore(path: Path, text: str) -> str | None:
     """Put a text in place of what a file holds now, which is kept as a version first.
+
+    Returns:
+        What went wrong once the file was back, or None.
 
     Raises:
         SaveError: it could not be written, or what is there could not be kept; the file is as it
@@ -175,7 +178,7 @@ def restore(path: Path, text: str) -> None:
     """
     keep_what_is_there(path)
     write_atomic(path, text)
-    keep(path, text)
+    return keep_quietly(path, text)
 
 
 def keep_quietly(path: Path, text: str) -> str | None:

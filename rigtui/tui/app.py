@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 
     from rigtui.checks import Checkup, Finding
     from rigtui.model.rig import Rig
+    from rigtui.store.fingerprint import Fingerprint
     from rigtui.store.load import Source
     from rigtui.tui.keeping import Keeper
 
@@ -390,8 +391,16 @@ class RigApp(OneKeyAtATime):
         if self.document is not None:
             self.push_screen(save_as_form(self))
 
-    def save_to(self, path: Path | None, overwrite: bool = False) -> str | None:
-        """Save; return what went wrong, or None."""
+    def save_to(
+        self, path: Path | None, overwrite: bool = False, seen: Fingerprint | None = None
+    ) -> str | None:
+        """Save; return what went wrong, or None.
+
+        Args:
+            path: Where to; the document's own file if None.
+            overwrite: Whether the player has said to write over what another program wrote,
+            seen: and what the file was like then.
+        """
         from rigtui.store.save import ChangedOnDiskError
         from rigtui.store.versions import keep_quietly, keep_there_quietly
         from rigtui.tui.files import ask_overwrite
@@ -404,7 +413,7 @@ class RigApp(OneKeyAtATime):
         if before is not None and self.document.path is not None:
             faults.append(keep_quietly(before.path, before.text))
         try:
-            lost = self.document.save(path, overwrite)
+            lost = self.document.save(path, overwrite, seen)
         except ChangedOnDiskError as error:
             if path is None and self._keeper is not None:
                 self._keeper.ask_before_save(error)

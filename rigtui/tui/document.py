@@ -12,6 +12,7 @@ from rigtui.model.history import History
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
+    from rigtui.store.fingerprint import Fingerprint
     from rigtui.store.load import Source
 
 Edit = Callable[["Rig"], "Rig"]
@@ -111,8 +112,15 @@ class Document:
                     return layout
         return self.source
 
-    def save(self, path: Path | None = None, overwrite: bool = False) -> tuple[str, ...]:
+    def save(
+        self, path: Path | None = None, overwrite: bool = False, seen: Fingerprint | None = None
+    ) -> tuple[str, ...]:
         """Write the rig to its file, or to another one that is then its file.
+
+        Args:
+            path: Where to; its own file if left out.
+            overwrite: Write even over a file that another program has changed.
+            seen: What that file was like when the player said so.
 
         Returns:
             Tables whose comments could not be kept; normally none.
@@ -130,7 +138,7 @@ class Document:
         source = self.source
         if source is not None and (layout := self._layout) is not None:
             source = replace(source, text=layout.text, data=layout.data)
-        self.source, rewritten = save(self.rig, target, source, overwrite)
+        self.source, rewritten = save(self.rig, target, source, overwrite, seen)
         self.path, self.saved = target, self.rig
         self._layouts.clear()
         return rewritten

@@ -37,10 +37,13 @@ def save_as_form(app: RigApp) -> Form:
 
 def ask_overwrite(app: RigApp, error: ChangedOnDiskError, path: Path | None) -> None:
     """Ask whether to write over a file that is not the one that was read."""
+    from rigtui.store.fingerprint import seen_at
+
+    seen = seen_at(path) if path is not None else None
 
     def answered(answer: str | None) -> None:
         if answer == "y":
-            app.save_to(path, overwrite=True)
+            app.save_to(path, overwrite=True, seen=seen)
         elif answer == "o":
             app.action_save_as()
 

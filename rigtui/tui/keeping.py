@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from textual.timer import Timer
 
     from rigtui.model.rig import Rig
+    from rigtui.store.fingerprint import Fingerprint
     from rigtui.store.load import Source
     from rigtui.store.recovery import Journal, Recovered
     from rigtui.store.save import ChangedOnDiskError
@@ -226,17 +227,20 @@ class Keeper:
 
     def _ask_about_change(self, saving: bool, reason: str = "") -> None:
         from rigtui.model.diff import differences
+        from rigtui.store.fingerprint import changed_since, seen_at
         from rigtui.store.load import load
 
         document = self.app.document
         assert document is not None
         assert document.path is not None
+        path = document.path
+        seen = seen_at(path)
         try:
-            source, theirs = load(document.path)
+            source, theirs = load(path)
         except RigError as error:
-            text = self._say_unreadable(document.path, error)
+            text = self._say_unreadable(path, error)
             if saving:
-                self._ask_overwrite(f"{text}. Write over it?")
+                self._ask_overwrite(f"{text}. Write over it?", seen)
             return
         if self._told == source.print.sha256 and not saving:
             return
@@ -267,6 +271,10 @@ class Keeper:
 
         def answered(answer: str | None) -> None:
             self._asking = False
+            if answer in ("l", "m") and os.path.exists(path) and changed_since(path, source.print):
+                again = f"{path.name} was changed once more by another program meanwhile"
+                self._ask_about_change(saving, again)
+                return
             if answer == "l":
                 self.app.adopt(source, theirs)
             elif answer == "m" and base is not None and self._merge(base, theirs, "merged file"):
@@ -276,14 +284,14 @@ class Keeper:
                 if saving:
                     self.app.save_to(None)
             elif answer == "k" and saving:
-                self.app.save_to(None, overwrite=True)
+                self.app.save_to(None, overwrite=True, seen=source.print)
 
         self.app.push_screen(Confirm(reason or question, answers, lines), answered)
 
-    def _ask_overwrite(self, question: str) -> None:
+    def _ask_overwrite(self, question: str, seen: Fingerprint | None) -> None:
         def answered(answer: str | None) -> None:
             if answer == "y":
-                self.app.save_to(None, overwrite=True)
+                self.app.save_to(None, overwrite=True, seen=seen)
 
         self.app.push_screen(
             Confirm(question, [("y", "write over it with what is here")]), answered

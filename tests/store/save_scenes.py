@@ -123,7 +123,8 @@ class Scene:
             self.start_again(content)
         except (RigError, OSError, AssertionError) as error:
             faults.append(f"the next start fails: {error!r}")
-        return {"content": content, "strays": strays, "faults": faults}
+        seen = {"content": content, "strays": strays, "faults": faults}
+        return {**seen, "journal": self.told.get("in the journal")}
 
     def others(self) -> set[str]:
         """What may stand in the folder."""
@@ -349,7 +350,7 @@ class Journaled(Scene):
     def kept_faults(self, content: str) -> list[str]:
         """One edit or the other, and the file as it was."""
         left = [one.rig.name for one in recovered(self.path)]
-        self.told["journal"] = left
+        self.told["in the journal"] = left
         return [] if left in (["Edited"], ["Edited twice"]) else [f"the journal holds {left}"]
 
 

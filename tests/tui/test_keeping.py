@@ -390,6 +390,126 @@ async def test_comments_that_another_program_changed_need_no_question(file: Path
             assert not app.document.dirty
 
 
+@pytest.mark.parametrize("answer", ["m", "l", "k"])
+async def test_a_second_change_while_the_question_stands(file: Path, answer: str) -> None:
+    """It is noticed when the answer is acted on: asked again, and nothing of it is lost."""
+    app = app_on(file)
+    async with on_screen(app, LARGE) as pilot:
+        edit(app, tempo=99)
+        outside(file, tempo=88)
+        await pilot.press("s")
+        assert "tempo 120 -> 88" in shown(app)
+        outside(file, tempo=77)
+        theirs = file.read_text()
+        await pilot.press(answer)
+        assert "was changed once more by another program" in asked(app)
+        assert "tempo 120 -> 77" in shown(app)
+        assert file.read_text() == theirs, "nothing is written that was not asked about"
+        assert tempos(app) == [99, 120]
+        assert app.document.dirty
+        await pilot.press("m")
+        assert not isinstance(app.screen, Confirm)
+    assert [one.tempo for one in load(file)[1].songs] == [99, 77]
+
+
+async def test_a_second_change_of_a_spoiled_file(file: Path) -> None:
+    """A yes to writing over a spoiled file is no yes to writing over a good one."""
+    app = app_on(file)
+    async with on_screen(app, LARGE) as pilot:
+        edit(app, tempo=99)
+        good = file.read_text()
+        file.write_text("spoiled = [")
+        await pilot.press("s")
+        file.write_text(good.replace("# mine", "# theirs"))
+        await pilot.press("y")
+        assert [one.tempo for one in load(file)[1].songs] == [99, 120]
+        assert file.read_text().startswith("# theirs\n"), "their comment was built on"
+
+
+async def test_a_second_change_before_saving_under_a_taken_name(file: Path) -> None:
+    """The question about another file holds for what stood there when it was asked."""
+    other = file.with_name("other.toml")
+    other.write_text(file.read_text())
+    app = app_on(file)
+    async with on_screen(app, LARGE) as pilot:
+        edit(app, tempo=99)
+        app.save_to(other)
+        await pilot.pause()
+        assert "other.toml exists already" in asked(app)
+        outside(other, tempo=77)
+        theirs = other.read_text()
+        await pilot.press("y")
+        assert "was changed once more by another program" in asked(app)
+        assert other.read_text() == theirs
+        await pilot.press("y")
+        assert load(other)[1].songs[0].tempo == 99
+        assert theirs in [one.text for one in versions(other)]
+
+
+async def test_both_sides_of_one_mind_need_no_question(file: Path) -> None:
+    """As where a save came to the file, but could not be forced to the disk."""
+    app = app_on(file)
+    async with on_screen(app, LARGE) as pilot:
+        edit(app, tempo=99)
+        outside(file, "low", tempo=99)
+        await looked(pilot, app)
+        assert not isinstance(app.screen, Confirm)
+        assert not app.document.dirty
+        edit(app, tempo=98)
+        outside(file, "low", tempo=98)
+        await pilot.press("s")
+        assert not isinstance(app.screen, Confirm)
+        assert not app.document.dirty
+
+
+@pytest.mark.skipif(not os.path.exists("/proc/self/fd"), reason="needs to tell what is synced")
+async def test_a_failing_fsync_is_told(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of the file: it is as before, and unsaved. Of the folder: it is written, if not for good."""
+    fsync = os.fsync
+    app = app_on(file)
+    async with on_screen(app, LARGE) as pilot:
+        edit(app, tempo=99)
+        old = file.read_text()
+        for of_folder in (False, True):
+
+            def failing(handle: int, of_folder: bool = of_folder) -> None:
+                where = os.readlink(f"/proc/self/fd/{handle}")
+                if Path(where) == file.parent if of_folder else Path(where).parent == file.parent:
+                    raise OSError(errno.EIO, "Input/output error")
+                fsync(handle)
+
+            with monkeypatch.context() as patch:
+                patch.setattr(os, "fsync", failing)
+                await pilot.press("s")
+            assert app.document.dirty
+            assert (file.read_text() == old) != of_folder
+        assert "Not saved: rig.toml was not written: the disk reports a fault" in told(app)
+        assert "rig.toml was written, but may not outlast a power cut" in told(app)
+        await pilot.press("s")
+        assert not isinstance(app.screen, Confirm), "what it finds is its own"
+        assert not app.document.dirty
+    assert load(file)[1].songs[0].tempo == 99
+
+
+async def test_a_folder_that_is_gone_is_told(file: Path, tmp_path: Path) -> None:
+    """The document stays at hand, and can be saved elsewhere."""
+    folder = tmp_path / "stick"
+    folder.mkdir()
+    rig = folder / "rig.toml"
+    file.rename(rig)
+    app = app_on(rig)
+    async with on_screen(app, LARGE) as pilot:
+        edit(app, tempo=99)
+        rig.unlink()
+        folder.rmdir()
+        await pilot.press("s")
+        assert "the folder is not there any more: save under another name" in told(app)
+        assert app.document.dirty
+        assert app.save_to(file) is None
+        assert not app.document.dirty
+    assert load(file)[1].songs[0].tempo == 99
+
+
 async def test_a_file_that_was_spoiled_is_not_taken(file: Path) -> None:
     """It is told what is wrong; writing over it needs a yes, and it is kept first."""
     app = app_on(file)
