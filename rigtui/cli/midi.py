@@ -13,7 +13,7 @@ from rigtui.cli.terminal import complain, put, terminal_of
 from rigtui.model.text import count
 from rigtui.sheets.timeline import MidiError, Timeline, setlist_timeline, song_timeline
 from rigtui.store.atomic import SaveError
-from rigtui.store.outputs import write_output
+from rigtui.store.outputs import file_names, write_output
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
@@ -69,7 +69,7 @@ def _targets(file: str, names: list[str], arguments: Namespace) -> list[Path | N
     """Where each file goes; None is standard output."""
     output = arguments.output
     if arguments.setlist is not None or arguments.song is not None:
-        return [None if output == "-" else Path(output or f"{names[0]}.mid")]
+        return [None if output == "-" else Path(output or file_names(names, ".mid")[0])]
     if output == "-":
         raise SaveError("a pipe takes one file: choose it with --song or --setlist")
     folder = Path(output or f"{Path(file).stem}-midi")
@@ -78,7 +78,7 @@ def _targets(file: str, names: list[str], arguments: Namespace) -> list[Path | N
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) else error
         raise SaveError(f"no folder {folder} can be made: {reason}") from None
-    return [folder / f"{name}.mid" for name in names]
+    return [folder / name for name in file_names(names, ".mid")]
 
 
 def _write(rig: Rig, lines: dict[str, Timeline], targets: list[Path | None]) -> None:

@@ -14,6 +14,7 @@ from rigtui.model import Rig, Setlist
 from rigtui.model.base import SheetKind
 from rigtui.paper import Sheet, sheet_of
 from rigtui.sheets.sizes import Paper
+from rigtui.store.outputs import file_names
 
 Format = Literal["text", "md", "html", "pdf"]
 FORMATS: tuple[Format, ...] = get_args(Format)
@@ -89,9 +90,9 @@ def format_of(name: str) -> Format | None:
 
 
 def file_name(kind: SheetKind, setlist: Setlist | None, format: Format) -> str:
-    """Return a name for a sheet's file, of letters, digits and dashes only."""
-    # Ids are [a-z0-9-], so that no name leads out of its folder.
-    return "-".join([kind, *([setlist.id] if setlist else [])]) + _ENDINGS[format]
+    """Return a name for a sheet's file, which never leads out of its folder."""
+    name = "-".join([kind, *([setlist.id] if setlist else [])])
+    return file_names([name], _ENDINGS[format])[0]
 
 
 def missing_in_words(missing: Sequence[str]) -> str:

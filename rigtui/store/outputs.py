@@ -1,13 +1,62 @@
-"""Files that the program makes for others: written over only by one of their own kind."""
+"""Files that the program makes for others: their names, and what they may be written over."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import re
+import unicodedata
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from rigtui.store.atomic import SaveError, write_bytes
 
 _LOOKED_AT = 4096
+NAME_BYTES = 255
+"""The longest name that common file systems take, in bytes of UTF-8."""
+_BARRED = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f-\x9f\ud800-\udfff]')
+# Names of devices on Windows, whatever ending follows; the digits also raised.
+_DEVICE = re.compile(r"(?:con|prn|aux|nul|(?:com|lpt)[1-9\u00b9\u00b2\u00b3])", re.IGNORECASE)
+
+
+def file_names(names: Iterable[str], ending: str) -> list[str]:
+    """Return a name of a file for each name: in its own folder, and fit for every system.
+
+    A name that is fit already stays. No two come out the same, also where capitals and accents
+    written in two ways count as the same. A device's name gets a dash before its ending.
+
+    Args:
+        names: What the files are about.
+        ending: What comes after, with its full stop; at most 32 bytes.
+
+    Source: Microsoft, "Naming Files, Paths, and Namespaces" (characters and devices, no full stop
+    or blank at the end); The Unicode Standard, 3.13, D145 (canonical caseless matching).
+    """
+    made: list[str] = []
+    taken: set[str] = set()
+    for name in names:
+        stem, number = _fit(name, ending), 1
+        fit = stem + ending
+        while _folded(fit) in taken:
+            number += 1
+            more = f"-{number}"
+            fit = _fit(stem, more + ending) + more + ending
+        taken.add(_folded(fit))
+        made.append(fit)
+    return made
+
+
+def _fit(name: str, ending: str) -> str:
+    """Make a name fit to stand before an ending."""
+    stem = _BARRED.sub("-", unicodedata.normalize("NFC", name)).strip(". ")
+    room = NAME_BYTES - len(ending.encode()) - 1  # one for the dash
+    stem = stem.encode()[:room].decode(errors="ignore").rstrip(". ") or "unnamed"
+    device, dot, rest = stem.partition(".")
+    return f"{device.rstrip()}-{dot}{rest}" if _DEVICE.fullmatch(device.rstrip()) else stem
+
+
+def _folded(name: str) -> str:
+    """The same text for names that some file system takes for the same."""
+    plain = unicodedata.normalize("NFD", name).upper().casefold()
+    return unicodedata.normalize("NFD", plain)
 
 
 def write_output(path: Path, content: bytes, kind: str, is_kind: Callable[[bytes], bool]) -> None:

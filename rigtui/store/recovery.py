@@ -139,7 +139,8 @@ class Journal:
         """The program ends in good order."""
         self.clear()
         self._closed = True
-        self._lock.release()
+        with contextlib.suppress(OSError):  # the end of the program lets go of it
+            self._lock.release()
         with contextlib.suppress(OSError):
             Path(self._lock.lock_file).unlink(missing_ok=True)
 
@@ -178,7 +179,8 @@ def _is_held(journal: Path) -> bool:
         return True
     except (OSError, NotImplementedError):
         return False
-    lock.release()
+    with contextlib.suppress(OSError):
+        lock.release()
     return False
 
 

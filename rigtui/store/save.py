@@ -118,9 +118,7 @@ def save(
 
 def _is_as_read(path: Path, source: Source | None) -> bool:
     return (
-        source is not None
-        and _is_file_of(path, source)
-        and not changed_since(path, source.print)
+        source is not None and _is_file_of(path, source) and not changed_since(path, source.print)
     )
 
 

@@ -58,12 +58,14 @@ class Keeper:
                     "warning",
                 )
         except (RigError, OSError) as error:
-            self._complain(str(error))
+            self._complain(error)
 
-    def _complain(self, reason: str) -> None:
+    def _complain(self, error: RigError | OSError) -> None:
         """Say that a crash would lose edits; once, until they are safe again."""
         if not self._unsafe:
             self._unsafe = True
+            reason = error.strerror if isinstance(error, OSError) else None
+            reason = reason.lower() if reason else str(error)
             self.app.say(f"Unsaved edits are not kept safe: {reason}", "warning", seconds=10)
 
     def end(self) -> None:
@@ -106,7 +108,7 @@ class Keeper:
             if document.dirty:
                 self._journal.write(document.rig, document.source)
         except (RigError, OSError) as error:
-            self._complain(str(error))
+            self._complain(error)
             return False
         return True
 
@@ -115,7 +117,7 @@ class Keeper:
             journal.write(rig, source, turn)
             self._unsafe = False
         except (RigError, OSError) as error:
-            self.app.call_from_thread(self._complain, str(error))
+            self.app.call_from_thread(self._complain, error)
 
     def saved(self, path: Path) -> None:
         """The document was saved: nothing is unsaved any more."""

@@ -169,3 +169,12 @@ def test_no_songs(run: Run, wired: Path) -> None:
     wired.write_text(dump(make_data()))
     assert run("midi", "rig.toml") == (2, "", "rig.toml: it has no songs yet\n")
     assert not Path("rig-midi").exists()
+
+
+def test_a_song_named_like_a_device_gets_a_file_of_its_own(run: Run, tmp_path: Path) -> None:
+    """`con.mid` would be the console on Windows."""
+    file, folder = tmp_path / "rig.toml", tmp_path / "out"
+    rows = [song(id, section(name="Verse")) for id in ("con", "low", "com1")]
+    file.write_text(dump(make_data(songs=rows)), encoding="utf-8")
+    assert run("midi", str(file), "-o", str(folder)).status == 0
+    assert sorted(one.name for one in folder.iterdir()) == ["com1-.mid", "con-.mid", "low.mid"]

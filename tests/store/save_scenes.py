@@ -354,7 +354,6 @@ class Journaled(Scene):
         return [] if left in (["Edited"], ["Edited twice"]) else [f"the journal holds {left}"]
 
 
-
 SCENES: dict[str, type[Scene]] = {
     "save": Scene, "save through a link": Linked, "first save": New, "save with 20 kept": Full,
     "save over another's": Over, "journal": Journaled, "restore": PutBack, "new": Starter,

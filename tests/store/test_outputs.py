@@ -1,13 +1,17 @@
-"""Files made for others replace only files of their own kind."""
+"""Files made for others: names that are safe everywhere; only their own kind is replaced."""
 
 from __future__ import annotations
 
-from pathlib import Path
+import ntpath
+import unicodedata
+from pathlib import Path, PureWindowsPath
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from rigtui.store.atomic import SaveError
-from rigtui.store.outputs import write_output
+from rigtui.store.outputs import file_names, write_output
 
 
 def is_midi(head: bytes) -> bool:
@@ -43,3 +47,73 @@ def test_places_that_take_no_file(tmp_path: Path, name: str, says: str) -> None:
     with pytest.raises(SaveError, match=says):
         write_output(tmp_path / name, b"MThd", "a MIDI file", is_midi)
     assert list(tmp_path.iterdir()) == []
+
+
+# Microsoft, "Naming Files, Paths, and Namespaces".
+DEVICES = (
+    "CON", "PRN", "AUX", "NUL", *(f"COM{d}" for d in "123456789\u00b9\u00b2\u00b3"),
+    *(f"LPT{d}" for d in "123456789\u00b9\u00b2\u00b3"),
+)  # fmt: skip
+BARRED = '<>:"/\\|?*'
+PARTS = st.one_of(
+    st.text(max_size=40),
+    st.sampled_from((*DEVICES, "con", "Aux", "nul ", "..", ".", "", " ", "a.", "com1.tar", "~")),
+    st.sampled_from(
+        ("../up", "/etc", "C:\\x", "a\0b", "\ud800", "e\u0301", "\xe9", "\u212b", "\xdf", "SS")
+    ),
+    st.sampled_from("abAB").map(lambda char: char * 300),
+    st.sampled_from(("\xe9" * 127, "\U0001f3b8" * 64)),
+)
+NAMES = st.lists(st.lists(PARTS, max_size=3).map("".join), max_size=12)
+
+
+def _reserved(name: str) -> bool:
+    """Whether Windows reserves a name, as the standard library has it."""
+    judge = getattr(ntpath, "isreserved", None)  # Python 3.13
+    return judge(name) if judge else PureWindowsPath(name).is_reserved()
+
+
+@given(NAMES, st.sampled_from([".mid", ".pdf", ".md"]))
+def test_any_names_make_names_of_files(names: list[str], ending: str) -> None:
+    """In the folder, of characters that all systems take, no device, not too long."""
+    made = file_names(names, ending)
+    assert len(made) == len(names)
+    for name in made:
+        assert Path(name).name == PureWindowsPath(name).name == name
+        assert name.endswith(ending)
+        assert not set(name) & set(BARRED)
+        assert all(unicodedata.category(char) not in ("Cc", "Cs") for char in name)
+        assert len(name.encode()) <= 255
+        assert name[0] not in ". "
+        assert not _reserved(name)
+        stem = name.removesuffix(ending)
+        assert stem
+        assert stem[-1] not in ". "
+        assert stem.partition(".")[0].rstrip().upper() not in DEVICES
+
+
+@given(NAMES)
+def test_no_two_files_have_one_name(names: list[str]) -> None:
+    """Not even on a disk that takes capitals, or two spellings of an accent, for the same."""
+    made = file_names(names, ".mid")
+    for fold in (str.lower, str.upper, str.casefold):
+        for form in ("NFC", "NFD"):
+            assert len({fold(unicodedata.normalize(form, name)) for name in made}) == len(made)
+
+
+@given(st.lists(st.from_regex(r"[a-z0-9][a-z0-9-]{0,31}", fullmatch=True), unique=True))
+def test_names_that_are_fit_stay(names: list[str]) -> None:
+    """As ids are, but for those of devices."""
+    for name, made in zip(names, file_names(names, ".mid")):
+        assert made == f"{name}-.mid" if name.upper() in DEVICES else made.startswith(name)
+        if not {one.upper() for one in names} & set(DEVICES):
+            assert made == f"{name}.mid"
+
+
+def test_written_into_one_folder(tmp_path: Path) -> None:
+    """The system itself takes the names, and there is a file for each."""
+    names = ["..", "../x", "x", "X", "con", "e\u0301" * 200, "\xe9" * 200, "", " ", "a/b", "a\\b"]
+    for name in file_names(names, ".mid"):
+        (tmp_path / name).write_bytes(b"MThd")
+    assert len(list(tmp_path.iterdir())) == len(names)
+    assert [one.name for one in tmp_path.parent.iterdir()].count(tmp_path.name) == 1
