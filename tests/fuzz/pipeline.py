@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import asyncio
 import contextlib
 import io
 import json
 import signal
+import time
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
@@ -57,10 +59,10 @@ def through(path: Path, content: bytes) -> Rig | None:
     with no_hang():
         rig = _loaded(path)
         for more in ([], ["--json"]):
-            status, out, err = _ran("report", str(path), *more)
+            status, out, err = ran("report", str(path), *more)
             assert status in ((0, 1) if rig is not None else (2,)), err
             assert bool(err) == (rig is None)
-            assert not _acts(out + err)
+            assert not acts(out + err)
         if rig is None:
             counts["refused"] += 1
             return None
@@ -84,14 +86,15 @@ def _loaded(path: Path) -> Rig | None:
     return None
 
 
-def _ran(*words: str) -> tuple[int, str, str]:
+def ran(*words: str) -> tuple[int, str, str]:
+    """Run a command in this process; return its exit status, and what it printed."""
     out, err = io.StringIO(), io.StringIO()
     with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
         status = main(words)
     return status, out.getvalue(), err.getvalue()
 
 
-def _acts(text: str) -> bool:
+def acts(text: str) -> bool:
     """Whether a terminal would act on something in it."""
     return visible(text, keep="\n") != text
 
@@ -117,6 +120,44 @@ async def shown_everywhere(app: RigApp, pilot: Any, path: Path, rig: Rig) -> Non
     """Open a rig in an app that runs, and go through its views."""
     source = read_plain(path)
     app.open_document(Document(rig, path, source))
-    for view in ("2", "3", "4"):
+    for view in ("2", "3", "4", "5"):
         await pilot.press(view)
     counts["shown"] += 1
+
+
+async def sheets_looked_at(app: RigApp, pilot: Any, folder: Path) -> None:
+    """Choose each sheet as the palette offers it, and write it in each format."""
+    from rigtui.tui.sheet_preview import SheetPreview, sheet_commands
+
+    for _, show in sheet_commands(app):
+        show()
+        await pilot.pause()
+        preview = app.screen
+        assert isinstance(preview, SheetPreview)
+        for ending in ("txt", "md", "html", "pdf"):
+            form = {"file": str(folder / f"sheet.{ending}"), "paper": "a4", "metres": "1.5"}
+            assert preview._submit({**form, "there": "go"}) is None
+            counts["sheets written from the screen"] += 1
+        await pilot.press("escape")
+
+
+async def planned(app: RigApp, pilot: Any, seconds: float) -> str:
+    """Start a plan in the view of plans, and see how it ends; it is stopped after some seconds."""
+    from rigtui.tui.views.plan import PlanView
+
+    await pilot.press("5", "p")
+    runs = app.query_one(PlanView).runs
+    stopped = False
+    start = time.monotonic()
+    while runs.running:
+        await asyncio.sleep(0.01)
+        waited = time.monotonic() - start
+        assert waited < PATIENCE_SECONDS, "a planner that was stopped does not end"
+        if waited > seconds and not stopped:
+            stopped = True
+            await pilot.press("c")
+    await pilot.pause()
+    assert "broke off" not in runs.fault, runs.fault
+    end = "refused" if runs.fault else "stopped" if stopped else "ended"
+    counts[f"plan on the screen {end}"] += 1
+    return end

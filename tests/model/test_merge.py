@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from random import Random
 from typing import Any
 
@@ -303,11 +304,13 @@ def _moved(old: list[int], new: list[int]) -> set[int]:
 
 
 @pytest.mark.long
-def test_nothing_is_dropped_in_many_merges() -> None:
+def test_nothing_is_dropped_in_many_merges(
+    record_property: Callable[[str, object], None],
+) -> None:
     """The same for many thousand pairs of sides, and a fair share of each outcome."""
     outcomes = [_check(seed) for seed in range(20_000)]
     counts = {name: outcomes.count(name) for name in ("merged", "same", "clash")}
-    print(counts)
+    record_property("counts", counts)
     assert min(counts["merged"], counts["clash"]) > 2_000
 
 

@@ -1,4 +1,4 @@
-"""Saves again and again, and at the n-th call that the save makes of the kernel something goes wrong.
+"""Saves again and again, and at the n-th call that a save makes of the kernel something fails.
 
 Run as a program of its own, because it forks: `syscall_harness.py FOLDER STEP SCENE:KIND ...`.
 It loads everything once and counts the calls of one undisturbed save. Then, for every STEP-th of

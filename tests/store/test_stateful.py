@@ -12,6 +12,7 @@ import errno
 import os
 import re
 from collections import Counter
+from collections.abc import Callable
 from pathlib import Path
 from random import Random
 from typing import Any, ClassVar
@@ -410,10 +411,12 @@ def test_nothing_is_lost(tmp_path: Path) -> None:
 
 
 @pytest.mark.long
-def test_nothing_is_lost_in_many_thousand_steps(tmp_path: Path) -> None:
+def test_nothing_is_lost_in_many_thousand_steps(
+    tmp_path: Path, record_property: Callable[[str, object], None]
+) -> None:
     """The same for longer, with a fair share of everything that can happen."""
     counts = _run(tmp_path, 1_000, 50)
-    print(dict(counts))
+    record_property("counts", dict(counts))
     assert counts["steps"] > 10_000
     for name in ("merged", "refused", "crashes in a save", "taken", "written over", "mended"):
         assert counts[name] > 20, name
