@@ -14,7 +14,7 @@ from rigtui.model import Rig
 from rigtui.store.load import load
 
 FORMATS = {"text": "txt", "md": "md", "html": "html", "pdf": "pdf"}
-PLAN_SECONDS = "3"
+PLAN_SECONDS = "1"
 
 
 def command(*words: str, good: tuple[int, ...] = (0,)) -> tuple[int, str]:
