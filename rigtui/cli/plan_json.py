@@ -91,11 +91,11 @@ def _songs(outcome: Outcome, more: Any) -> list[dict[str, Any]]:
     known = {one["id"]: one for one in more}
     return [
         {
+            **known.get(row.song, {}),
             "id": row.song,
             "times": row.times,
             "moves_before": row.now,
             "moves_after": row.then,
-            **known.get(row.song, {}),
         }
         for row in song_rows(outcome.rig, outcome.plan.rig, outcome.evening)
     ]

@@ -9,13 +9,17 @@ from rigtui.model.rig import Rig
 from rigtui.plan.evening import Evening, evening_of
 from rigtui.plan.mapping import mapped_anew, mapping_step
 from rigtui.plan.result import Plan
+from rigtui.plan.settle import settled
 
 
 def finished(rig: Rig, plan: Plan, setlists: tuple[str, ...]) -> Plan:
-    """Add to a plan how far the foot goes now and then, and the sections that are mapped anew."""
+    """Leave alone what need not change; add the way of the foot, and the sections mapped anew."""
     if plan.rig is None:
         return plan
     evening = evening_of(rig, setlists)
+    if plan.kind in ("loops", "all"):
+        plan = settled(rig, plan, evening)
+    assert plan.rig is not None
     return replace(
         plan,
         steps=(*plan.steps, *mapping_step(mapped_anew(rig, plan.rig))),

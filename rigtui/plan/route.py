@@ -182,7 +182,7 @@ def _route_plan(
     songs = []
     for song in evening.songs:
         control.heed()
-        songs.append(_song_data(rig, adopted, song))
+        songs.append(song_data(rig, adopted, song))
     return Plan(
         kind="route",
         status=Status.OPTIMAL if after.moves <= bound else Status.FEASIBLE,
@@ -233,7 +233,14 @@ def _adopt(rig: Rig, song: Song) -> Rig:
     return new if count_song(new, after).moves < counted.moves else rig
 
 
-def _song_data(rig: Rig, adopted: Rig, song: Song) -> dict[str, Any]:
+def song_data(rig: Rig, adopted: Rig, song: Song) -> dict[str, Any]:
+    """The moves and the walk of a song alone, as plain data.
+
+    Args:
+        rig: The rig that the walk is for.
+        adopted: The rig that has adopted the walks.
+        song: The song, as it is in `rig`.
+    """
     counted = count_song(rig, song)
     new = next(one for one in adopted.songs if one.id == song.id)
     return {

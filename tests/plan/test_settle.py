@@ -1,0 +1,153 @@
+"""What a plan maps anew for nothing goes back, and nothing that it promised is lost by that."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from moves.rigs_drawn import Data, rigs
+from rigs_made import loop, make_rig, pedal, preset, setlist, song, switcher
+from screens import DEMOS
+
+from rigtui.model import rig_from_data
+from rigtui.model.edits import set_section
+from rigtui.model.lookup import lookup
+from rigtui.model.rig import Rig
+from rigtui.moves import count_setlist, count_song
+from rigtui.plan.evening import evening_of, figures
+from rigtui.plan.everything import plan_all
+from rigtui.plan.mapping import mapped_anew
+from rigtui.plan.result import Plan, PlanError, Status
+from rigtui.plan.settle import settled
+from rigtui.store.load import load
+
+PARTS: dict[str, Any] = {
+    "switcher": switcher(4, 4, loop_switches=True),
+    "pedals": [pedal("drive", name="Drive")],
+    "loops": [loop(1, "drive")],
+    "presets": [
+        preset("one", name="One", memory=1, guitar_volume=4),
+        preset("two", 1, name="Two", memory=2),
+    ],
+    "songs": [song("a", "one", "two"), song("b", "one", "one")],
+    "setlists": [setlist("night", "b", "a")],
+}
+
+
+def made(now: Rig, then: Rig) -> Plan:
+    """A plan from one rig to another."""
+    evening = evening_of(now)
+    return Plan("all", Status.FEASIBLE, figures(now, evening), then, figures(then, evening))
+
+
+def test_a_section_goes_back_where_its_song_needs_as_few() -> None:
+    """By hand: one, or two less Drive, sound the same at the start of a; a has one move either way.
+
+    Between b (on one) and a, going on with one is no press; two less Drive is two.
+    """
+    now = make_rig(**PARTS)
+    other = set_section(now, "a", 0, preset="two", minus=["drive"], guitar_volume=4)
+    plan = made(now, other)
+    assert plan.after is not None
+    assert (plan.after.moves, plan.after.set_up_moves) == (1, 3)
+    done = settled(now, plan, evening_of(now))
+    assert done.rig == now
+    assert done.after is not None
+    assert (done.after.moves, done.after.set_up_moves) == (1, 1)
+
+
+def test_a_section_stays_as_planned_where_that_saves_a_move() -> None:
+    """By hand: with two all through, b has no move; back on one it has two."""
+    now = make_rig(**{**PARTS, "songs": [song("a", "one"), song("b", "two", "one", "two")]})
+    may = set_section(now, "b", 1, may=["drive"])
+    then = set_section(may, "b", 1, preset="two", guitar_volume=4)
+    plan = made(may, then)
+    assert settled(may, plan, evening_of(may)) == plan
+
+
+def test_the_volume_of_a_preset_is_not_lost() -> None:
+    """A section that goes back to a preset without its volume any more has the volume itself."""
+    now = make_rig(**PARTS)
+    bare = now.model_copy(
+        update={
+            "presets": (now.presets[0].model_copy(update={"guitar_volume": None}), now.presets[1])
+        }
+    )
+    then = set_section(bare, "a", 0, preset="two", minus=["drive"], guitar_volume=4)
+    done = settled(now, made(now, then), evening_of(now))
+    assert done.rig is not None
+    first = done.rig.songs[0].sections[0]
+    assert (first.preset, first.guitar_volume) == ("one", 4)
+
+
+def check_settled(now: Rig, plan: Plan) -> int:
+    """Moves, worst change and sounds stay; set-up moves and sections to learn get no more."""
+    evening = evening_of(now)
+    done = settled(now, plan, evening)
+    if plan.rig is None:
+        assert done == plan
+        return 0
+    assert done.rig is not None
+    assert plan.after is not None
+    assert done.after == figures(done.rig, evening)
+    assert done.after.moves == plan.after.moves
+    assert done.after.worst_change <= plan.after.worst_change
+    assert done.after.on_the_beat_worst <= plan.after.on_the_beat_worst
+    assert done.after.set_up_moves <= plan.after.set_up_moves
+    old, new = lookup(plan.rig), lookup(done.rig)
+    for before, after in zip(plan.rig.songs, done.rig.songs, strict=True):
+        first = next(one for one in now.songs if one.id == before.id)
+        for at, (was, will) in enumerate(zip(before.sections, after.sections, strict=True)):
+            if was != will:
+                heard = lookup(now).sound(first.sections[at])
+                assert new.sound(will) == heard
+                assert set(old.sound(was)) ^ set(heard) <= set(first.sections[at].may)
+    learn = [
+        sum(len(one.sections) for one in mapped_anew(now, rig)) for rig in (plan.rig, done.rig)
+    ]
+    assert learn[1] <= learn[0]
+    for one in done.details.get("songs", ()):
+        alone = next(song_ for song_ in done.rig.songs if song_.id == one["id"])
+        if alone not in plan.rig.songs:
+            assert sum(len(step["presses"]) for step in one["walk"]) == one["least_moves"]
+            assert one["least_moves"] == count_song(done.rig, alone).least_moves
+    return learn[0] - learn[1]
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@given(rigs())
+def test_nothing_that_was_promised_is_lost(data: Data) -> None:
+    """On rigs at random: what goes back sounds as it did, and no figure gets worse."""
+    rig = rig_from_data(data)
+    try:
+        plan = plan_all(rig)
+    except PlanError:
+        return
+    check_settled(rig, plan)
+
+
+@pytest.mark.parametrize("name", ["quay-street", "three-piece", "first-rig"])
+def test_on_the_demo_rigs(name: str) -> None:
+    """On the demo rigs too; and one of them is no longer worse as a whole for nothing."""
+    _, rig = load(DEMOS / f"{name}.toml")
+    plan = plan_all(rig)
+    fewer = check_settled(rig, plan)
+    if name == "three-piece":
+        assert fewer > 0
+        done = settled(rig, plan, evening_of(rig))
+        assert done.rig is not None
+        night = count_setlist(done.rig, done.rig.setlists[0])
+        assert done.after is not None
+        assert (night.moves, night.set_up_moves) == (done.after.moves, done.after.set_up_moves)
+
+
+def test_a_preset_made_for_a_section_is_not_left_without_one() -> None:
+    """A section does not go back where the plan's preset would then be used by nothing."""
+    now = make_rig(**{**PARTS, "songs": [song("a", "one", "one"), song("b", "one")]})
+    then = set_section(now, "a", 0, preset="two", minus=["drive"], guitar_volume=4)
+    then = set_section(then, "a", 1, preset="two", minus=["drive"], guitar_volume=4)
+    plan = made(now, then)
+    assert settled(now, plan, evening_of(now)) == plan
+    assert replace(plan, rig=None) == settled(now, replace(plan, rig=None), evening_of(now))
