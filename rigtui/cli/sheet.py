@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from argparse import Namespace
 from datetime import date
@@ -65,7 +66,7 @@ def _format(arguments: Namespace) -> Format:
     """Choose the format, and refuse options that it has no use for."""
     output = arguments.output
     format: Format | None = arguments.format
-    to_file = output not in (None, "-") and not Path(output).is_dir()
+    to_file = output not in (None, "-") and not os.path.isdir(output)
     if format is None and to_file:
         format = format_of(output)
         if format is None:
@@ -103,7 +104,7 @@ def _write(source: Source, rig: Rig, format: Format, arguments: Namespace) -> No
 
 def _target(output: str, arguments: Namespace, setlist: Setlist | None, format: Format) -> Path:
     path = Path(output)
-    if path.is_dir():
+    if os.path.isdir(path):
         return path / file_name(arguments.kind, setlist, format)
     return path
 

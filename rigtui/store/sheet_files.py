@@ -30,7 +30,8 @@ def write_sheet(path: Path, content: bytes, replace: bool) -> None:
         folder = path.is_dir()
         real = Path(os.path.realpath(path))
     except (OSError, ValueError) as error:
-        raise SaveError(f"{path} cannot be looked at: {error}") from None
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else error
+        raise SaveError(f"{path} cannot be looked at: {reason}") from None
     if folder:
         raise SaveError(f"{path} is a folder: give the file a name")
     if ".toml" in (path.suffix.lower(), real.suffix.lower()) or (there and _is_rig(real)):
