@@ -84,7 +84,8 @@ def run(arguments: Namespace) -> int:
         return BAD_USAGE
     if outcome.interrupted:
         return INTERRUPTED
-    has_answer = outcome.plan.rig is not None or request.kind == "curve"
+    made = outcome.plan
+    has_answer = made.rig is not None or (made.kind == "curve" and made.conflict is None)
     return 0 if has_answer else NOTHING
 
 

@@ -90,6 +90,12 @@ class Feasibility:
         self._needs: dict[tuple[str, ...], Needs] = {}
         self._known: dict[tuple[str, bool], Fit] = {}
 
+    def within(self, seconds: float) -> Feasibility:
+        """The same answers, what is known already included, with a time limit for new ones."""
+        other = Feasibility(self.rig, self.evening, self.control.within(seconds))
+        other._needs, other._known = self._needs, self._known
+        return other
+
     def needs(self, keep: Sequence[str]) -> Needs:
         """What the songs want with some presets kept."""
         key = tuple(keep)

@@ -6,7 +6,7 @@ They come as a `Plan` without a rig, so that they go where plans go.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import Any
 
 from rigtui.model.rig import Rig
@@ -14,8 +14,11 @@ from rigtui.plan.control import Control
 from rigtui.plan.curve import KINDS, Curves
 from rigtui.plan.evening import evening_of, figures
 from rigtui.plan.explain import explain_plan
+from rigtui.plan.feasible import Feasibility
+from rigtui.plan.loops import impossible
 from rigtui.plan.request import Request, loop_wishes
 from rigtui.plan.result import Figures, Plan, Status
+from rigtui.plan.wishes import checked_wishes
 
 
 def curves(rig: Rig, request: Request, control: Control) -> Plan:
@@ -42,6 +45,9 @@ def curves(rig: Rig, request: Request, control: Control) -> Plan:
         made.append(asdict(curve) | {"points": points})
         if curve.complete:
             control.offer(lambda _: _curve_plan(made, before))
+    fits = [point["moves"] is not None for curve in made for point in curve["points"]]
+    if all(curve["complete"] for curve in made) and not any(fits):
+        return _nothing_fits(rig, request, made, control)
     return _curve_plan(made, before)
 
 
@@ -57,6 +63,15 @@ def _curve_plan(made: Sequence[Mapping[str, Any]], before: Figures) -> Plan:
         notes=tuple(curve["sentence"] for curve in made if curve["points"]),
         details={"curves": list(made)},
     )
+
+
+def _nothing_fits(rig: Rig, request: Request, made: list[dict[str, Any]], control: Control) -> Plan:
+    """Say why none of the switchers can do what is wanted."""
+    evening = evening_of(rig, request.setlists)
+    wishes = checked_wishes(rig, loop_wishes(request))
+    feasibility = Feasibility(rig, evening, control)
+    plan = impossible("curve", figures(rig, evening), feasibility, wishes, feasibility.fit(wishes))
+    return replace(plan, details={"curves": made})
 
 
 def reasons(rig: Rig, request: Request, control: Control) -> Plan:

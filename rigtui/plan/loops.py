@@ -38,7 +38,8 @@ def search_loops(
 ) -> Found:
     """Find the best designs; also those within a share of the best, or up to a limit.
 
-    Where the search ends without any, and it is known how the wish can be had, that is given.
+    Where the search comes to its end without any, and it is known how the wish can be had, that is
+    given.
     """
     search = LoopSearch(
         needs,
@@ -52,7 +53,7 @@ def search_loops(
         better=better,
     )
     found = search.run()
-    if not found.designs and fit is not None and fit.possible:
+    if found.complete and not found.designs and fit is not None and fit.possible:
         found.designs += design_of(fit)
     return found
 
@@ -135,14 +136,11 @@ def impossible(
     """Say that there is no plan, and why: proved, or none found in the time."""
     if fit.possible is not False and feasibility.control.over:
         return Plan(kind, Status.TIMED_OUT, before, notes=("stopped before any plan",))
-    patient = Feasibility(
-        feasibility.rig, feasibility.evening, feasibility.control.within(_RELAX_SECONDS)
-    )
     return Plan(
         kind,
         Status.INFEASIBLE if fit.possible is False else Status.TIMED_OUT,
         before,
-        conflict=conflict_of(patient, wishes, fit),
+        conflict=conflict_of(feasibility.within(_RELAX_SECONDS), wishes, fit),
     )
 
 

@@ -89,9 +89,8 @@ class Relaxer:
 
     def _alone(self) -> list[_Change]:
         """One wish given up, or one number raised."""
-        found = []
-        for change in self._numbers(self.wishes):
-            found.append(change)
+        found = [*self._memories(self.wishes)]  # known already, so there is time for it
+        found += [] if self._late else self._loops(self.wishes)
         for drop in self._drops(self.wishes):
             if self._late:
                 break

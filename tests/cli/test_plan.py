@@ -234,6 +234,22 @@ def test_curve(run: Run, tmp_path: Path) -> None:
         assert part in done.out
 
 
+def test_curve_on_which_nothing_fits(run: Run, tmp_path: Path) -> None:
+    """Where no switcher helps, the reason stands in place of a table of nothing: exit 1."""
+    words = ("--pin", "drive=in", "--pin", "chorus=out", "--keep", "both")
+    done = run("plan", "curve", wasteful(tmp_path), *words)
+    assert (done.status, done.err) == (1, "")
+    assert "Chorus must stay outside, and both, which must sound as now" in done.out
+    assert "let Chorus go in a loop" in done.out
+    assert "nothing fits" not in done.out
+    found = as_json(run("plan", "curve", wasteful(tmp_path), *words, "--json"))
+    assert found["status"] == "infeasible"
+    assert {one["text"] for one in found["infeasible"]["relaxations"]} == {
+        "let Chorus go in a loop",
+        "let both change",
+    }
+
+
 @pytest.mark.parametrize("kind", CHANGING)
 def test_reasons(run: Run, tmp_path: Path, kind: str) -> None:
     """With --explain it is said of each pedal, preset and bad change why it is so."""

@@ -350,3 +350,71 @@ def test_time_that_is_up_is_said() -> None:
     assert plan.status is Status.INFEASIBLE
     assert plan.conflict is not None
     assert plan.conflict.untried
+
+
+def ring() -> Rig:
+    """Five sections, each of which clashes with the next alone: three presets, no three clash.
+
+    Source: the cycle of five has no triangle and needs three colours (any text on graphs).
+    """
+    names = [f"p{at}" for at in range(5)]
+    parts = []
+    for at in range(5):
+        off = names[(at + 1) % 5]
+        free = [one for one in names if one not in (names[at], off)]
+        parts.append(section(f"with-{names[at]}", may=free))
+    return row(*names, songs=[song("round", *parts)])
+
+
+def test_more_presets_than_clash_pairwise() -> None:
+    """Where it takes more than a clique to see it, no sounds are said to clash pairwise."""
+    rig = ring()
+    wishes = LoopWishes(pin_in=[one.id for one in rig.pedals], memories=2)
+    assert not wish_oracle.possible(rig, wishes)
+    conflict = plan_loops(rig, wishes=wishes).conflict
+    assert conflict is not None
+    assert conflict.reason == (
+        "With p0, p1, p2, p3 and p4 in loops, 3 presets at least are needed (all ways to share "
+        "presets between sounds were looked at), and there is room for 2"
+    )
+    assert conflict.sounds == ()
+    assert conflict.relaxations[0].text == "3 memories instead of 2"
+    assert wish_oracle.possible(rig, replace(wishes, memories=3))
+
+
+def test_what_is_not_proved_is_not_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the search for presets has to give up, no proof is claimed."""
+    monkeypatch.setattr("rigtui.plan.colours._COLOUR_NODES", 0)
+    rig = ring()
+    plan = plan_loops(rig, wishes=LoopWishes(pin_in=[one.id for one in rig.pedals], memories=2))
+    assert plan.status is Status.TIMED_OUT
+    assert not plan.proved
+    assert plan.conflict is not None
+    assert plan.conflict.reason.endswith(
+        "no way was found to make do with 2 presets, and it is not proved that there is none: 2 at "
+        "least are needed"
+    )
+    assert plan.conflict.relaxations[0].text == (
+        "3 memories instead of 2 (whether 2 would do is not known)"
+    )
+
+
+def test_loop_that_must_be_shared_costs_a_preset() -> None:
+    """One section wants a pedal on, one its neighbour off: in one loop that is two presets."""
+    rig = row("a", "b", songs=[
+        song("x", section("with-a", may=["b"]), section("with-a", may=["a"])),
+    ])  # fmt: skip
+    wishes = LoopWishes(pin_in=["a", "b"], loops={"front": 1, "fx": 0}, memories=1)
+    reason, ways = told(rig, pin_in=["a", "b"], loops={"front": 1, "fx": 0}, memories=1)
+    assert reason == (
+        "With a and b in loops, 2 presets at least are needed, whichever pedals share a loop (all "
+        "ways to share presets between sounds were looked at), and there is room for 1"
+    )
+    assert ways == [
+        "2 memories instead of 1",
+        "2 front loops instead of 1",
+        "let a stay outside the loops",
+        "let b stay outside the loops",
+    ]
+    assert not wish_oracle.possible(rig, wishes)
+    assert wish_oracle.possible(rig, replace(wishes, loops={"front": 2, "fx": 0}))
