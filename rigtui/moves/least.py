@@ -8,6 +8,8 @@ section, kept as a table of the cheapest way into each state. Three facts keep i
 - A toggle can wait until a section requires it: done earlier it costs the same, and a recall in
   between would have thrown it away.
 - Bank steps can wait until the recall that needs them.
+
+Where a board leaves very many ways open, `least_wide` takes the same path by stretches.
 """
 
 from __future__ import annotations
@@ -18,8 +20,12 @@ from rigtui.moves.board import Board, Stored, Target
 from rigtui.moves.machine import set_up_on
 
 _Key = tuple[int, int, str | None]
+_Fit = tuple[Stored, int, int]
+"""A preset that can sound right, its presses with the recall, and the loops then on."""
 _CROWD = 48
 """States in a layer above which hopeless ones are looked for."""
+PATIENCE = 300
+"""Ways tried for each section, on average, above which the song is counted by stretches."""
 
 
 def least_moves(board: Board, targets: Sequence[Target | None]) -> int:
@@ -35,10 +41,24 @@ def least_moves(board: Board, targets: Sequence[Target | None]) -> int:
     moves = _outside_moves(start.outside, wanted)
     if board.foot_channel:
         moves += _channel_moves(start.channel, wanted)
-    layer: dict[_Key, int] = {(start.bank, start.mask, start.channel): 0}
+    required = [None if board.foot_channel else target.preset.channel for target in wanted]
     choices = _choices(board)
-    for target in wanted:
-        layer = _next_layer(board, layer, target, choices)
+    layer: dict[_Key, int] = {(start.bank, start.mask, start.channel): 0}
+    known: dict[tuple[int, int], list[_Fit]] = {}
+    patience = PATIENCE * len(wanted)
+    for target, channel in zip(wanted, required):
+        sound = (target.mask & target.fixed, target.fixed)
+        fits = known.get(sound)
+        if fits is None:
+            patience -= len(choices)
+            fits = known[sound] = _fits(board, target, choices)
+        cheapest = _cheapest(layer)
+        patience -= len(layer) + len(fits) * len(cheapest)
+        if patience < 0:
+            from rigtui.moves.least_wide import least_wide, wide_board
+
+            return moves + least_wide(wide_board(board, choices), start, wanted, required)
+        layer = _next_layer(board, layer, cheapest, target, channel, fits)
     return moves + min(layer.values())
 
 
@@ -66,34 +86,50 @@ def _choices(board: Board) -> list[Stored]:
     return list(different.values())
 
 
+def _fits(board: Board, target: Target, choices: list[Stored]) -> list[_Fit]:
+    """The presets with which a section can be made to sound right."""
+    fits = []
+    for stored in choices:
+        wrong = (stored.mask ^ target.mask) & target.fixed
+        if board.toggling or not wrong:
+            fits.append((stored, 1 + wrong.bit_count(), stored.mask ^ wrong))
+    return fits
+
+
+def _cheapest(layer: dict[_Key, int]) -> dict[tuple[int, str | None], int]:
+    """The cheapest way to each bank and channel: what loops were on, a recall forgets."""
+    cheapest: dict[tuple[int, str | None], int] = {}
+    for (bank, _, channel), cost in layer.items():
+        if cost < cheapest.get((bank, channel), 1 << 60):
+            cheapest[bank, channel] = cost
+    return cheapest
+
+
 def _next_layer(
-    board: Board, layer: dict[_Key, int], target: Target, choices: list[Stored]
+    board: Board,
+    layer: dict[_Key, int],
+    cheapest: dict[tuple[int, str | None], int],
+    target: Target,
+    required: str | None,
+    fits: list[_Fit],
 ) -> dict[_Key, int]:
     """Return the cheapest way into each state in which the section sounds right."""
     ahead: dict[_Key, int] = {}
-    cheapest: dict[tuple[int, str | None], int] = {}
-    required = None if board.foot_channel else target.preset.channel
     for (bank, mask, channel), cost in layer.items():
-        if cost < cheapest.get((bank, channel), 1 << 60):
-            cheapest[bank, channel] = cost
         wrong = (mask ^ target.mask) & target.fixed
         if (wrong and not board.toggling) or (required is not None and channel != required):
             continue
         key, total = (bank, mask ^ wrong, channel), cost + wrong.bit_count()
         if total < ahead.get(key, 1 << 60):
             ahead[key] = total
-    for stored in choices:
-        wrong = (stored.mask ^ target.mask) & target.fixed
-        if wrong and not board.toggling:
-            continue
-        presses = 1 + wrong.bit_count()
+    for stored, presses, mask in fits:
         for (bank, channel), cost in cheapest.items():
             if not board.foot_channel and stored.channel is not None:
                 channel = stored.channel
             if required is not None and channel != required:
                 continue
             there = bank if stored.bank is None else stored.bank
-            key = (there, stored.mask ^ wrong, channel)
+            key = (there, mask, channel)
             total = cost + board.bank_steps(bank, there)[0] + presses
             if total < ahead.get(key, 1 << 60):
                 ahead[key] = total
