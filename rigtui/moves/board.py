@@ -74,6 +74,13 @@ class Board:
         self.stored = tuple(self._store(at, preset) for at, preset in enumerate(rig.presets))
         self.by_id = {preset.id: stored for preset, stored in zip(rig.presets, self.stored)}
         self.preset_ids = tuple(preset.id for preset in rig.presets)
+        different = {(one.bank, one.mask, one.channel): one for one in reversed(self.stored)}
+        self.choices = tuple(different.values())
+        """Presets that differ in what a recall does."""
+        self.steps = tuple(self.bank_steps(0, there)[0] for there in range(self.banks))
+        """Bank steps by how far up the other bank is, taken from the end where it is below."""
+        self.crowded = False
+        """Whether least moves are better counted by stretches: too many ways lie open."""
         # What the counting has worked out on this board, by the song's identity.
         self.counts: dict[int, tuple[Song, SongCount]] = {}
         self.written: dict[int, tuple[Song, int]] = {}

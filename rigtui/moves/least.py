@@ -17,15 +17,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rigtui.moves.board import Board, Stored, Target
-from rigtui.moves.machine import set_up_on
+from rigtui.moves.machine import State, set_up_on
 
 _Key = tuple[int, int, str | None]
 _Fit = tuple[Stored, int, int]
 """A preset that can sound right, its presses with the recall, and the loops then on."""
 _CROWD = 48
 """States in a layer above which hopeless ones are looked for."""
-PATIENCE = 300
-"""Ways tried for each section, on average, above which the song is counted by stretches."""
+PATIENCE = 1000, 100
+"""Ways tried in a song, and for each of its sections, before it is counted by stretches."""
 
 
 def least_moves(board: Board, targets: Sequence[Target | None]) -> int:
@@ -42,24 +42,34 @@ def least_moves(board: Board, targets: Sequence[Target | None]) -> int:
     if board.foot_channel:
         moves += _channel_moves(start.channel, wanted)
     required = [None if board.foot_channel else target.preset.channel for target in wanted]
-    choices = _choices(board)
+    least = None if board.crowded else _by_layers(board, start, wanted, required)
+    if least is None:
+        from rigtui.moves.least_wide import least_by_stretches
+
+        board.crowded = True
+        least = least_by_stretches(board, start, wanted, required)
+    return moves + least
+
+
+def _by_layers(
+    board: Board, start: State, wanted: Sequence[Target], required: Sequence[str | None]
+) -> int | None:
+    """Return the fewest bank steps, recalls and toggles of loops; None if that takes too long."""
     layer: dict[_Key, int] = {(start.bank, start.mask, start.channel): 0}
     known: dict[tuple[int, int], list[_Fit]] = {}
-    patience = PATIENCE * len(wanted)
+    patience = PATIENCE[0] + PATIENCE[1] * len(wanted)
     for target, channel in zip(wanted, required):
         sound = (target.mask & target.fixed, target.fixed)
         fits = known.get(sound)
         if fits is None:
-            patience -= len(choices)
-            fits = known[sound] = _fits(board, target, choices)
+            patience -= len(board.choices)
+            fits = known[sound] = _fits(board, target)
         cheapest = _cheapest(layer)
         patience -= len(layer) + len(fits) * len(cheapest)
         if patience < 0:
-            from rigtui.moves.least_wide import least_wide, wide_board
-
-            return moves + least_wide(wide_board(board, choices), start, wanted, required)
+            return None
         layer = _next_layer(board, layer, cheapest, target, channel, fits)
-    return moves + min(layer.values())
+    return min(layer.values())
 
 
 def _outside_moves(on: int, wanted: Sequence[Target]) -> int:
@@ -80,16 +90,10 @@ def _channel_moves(channel: str | None, wanted: Sequence[Target]) -> int:
     return moves
 
 
-def _choices(board: Board) -> list[Stored]:
-    """Presets that differ in what a recall does."""
-    different = {(one.bank, one.mask, one.channel): one for one in reversed(board.stored)}
-    return list(different.values())
-
-
-def _fits(board: Board, target: Target, choices: list[Stored]) -> list[_Fit]:
+def _fits(board: Board, target: Target) -> list[_Fit]:
     """The presets with which a section can be made to sound right."""
     fits = []
-    for stored in choices:
+    for stored in board.choices:
         wrong = (stored.mask ^ target.mask) & target.fixed
         if board.toggling or not wrong:
             fits.append((stored, 1 + wrong.bit_count(), stored.mask ^ wrong))
@@ -122,6 +126,7 @@ def _next_layer(
         key, total = (bank, mask ^ wrong, channel), cost + wrong.bit_count()
         if total < ahead.get(key, 1 << 60):
             ahead[key] = total
+    steps = board.steps
     for stored, presses, mask in fits:
         for (bank, channel), cost in cheapest.items():
             if not board.foot_channel and stored.channel is not None:
@@ -130,7 +135,7 @@ def _next_layer(
                 continue
             there = bank if stored.bank is None else stored.bank
             key = (there, mask, channel)
-            total = cost + board.bank_steps(bank, there)[0] + presses
+            total = cost + steps[there - bank] + presses
             if total < ahead.get(key, 1 << 60):
                 ahead[key] = total
     return _without_hopeless(ahead) if len(ahead) > _CROWD else ahead

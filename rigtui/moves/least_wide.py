@@ -25,7 +25,7 @@ from typing import Any
 import numpy as np
 
 from rigtui.model.remembered import Remembered
-from rigtui.moves.board import Board, Stored, Target
+from rigtui.moves.board import Board, Target
 from rigtui.moves.machine import State
 
 _NEVER = 1 << 28
@@ -40,10 +40,10 @@ Array = np.ndarray[Any, Any]
 class WideBoard:
     """The presets of a board as arrays, those in memories first, bank by bank."""
 
-    def __init__(self, board: Board, choices: Sequence[Stored]) -> None:
+    def __init__(self, board: Board) -> None:
         self.toggling = board.toggling
         self.words = -(-len(board.loop_numbers) // 64) or 1
-        ranked = sorted(choices, key=lambda one: (one.bank is None, one.bank or 0))
+        ranked = sorted(board.choices, key=lambda one: (one.bank is None, one.bank or 0))
         banks = [one.bank for one in ranked if one.bank is not None]
         self.stored = len(banks)
         """How many presets are in a memory; the rest can be recalled in any bank."""
@@ -56,8 +56,7 @@ class WideBoard:
         self.filled, self.begins = np.unique(self.bank_rows, return_index=True)
         """Banks that hold presets, and where the presets of each begin."""
         self.steps = np.array(
-            [[board.bank_steps(here, there)[0] for there in self.banks] for here in self.banks],
-            np.int32,
+            [[board.steps[there - here] for there in self.banks] for here in self.banks], np.int32
         )
         self.price = np.arange(_OUT + 1, dtype=np.int32)
         """What so many toggles cost."""
@@ -87,23 +86,19 @@ class WideBoard:
 _wide_boards: Remembered[WideBoard] = Remembered(2)
 
 
-def wide_board(board: Board, choices: Sequence[Stored]) -> WideBoard:
-    """Return the arrays of a board, made once."""
-    return _wide_boards.get((board,), lambda: WideBoard(board, choices))
-
-
-def least_wide(
-    board: WideBoard, start: State, wanted: Sequence[Target], required: Sequence[str | None]
+def least_by_stretches(
+    board: Board, start: State, wanted: Sequence[Target], required: Sequence[str | None]
 ) -> int:
     """Return the fewest bank steps, recalls and toggles of loops that pass through all sections.
 
     Args:
-        board: The presets.
+        board: The rig's board.
         start: Set up on the first section.
         wanted: What each section after it asks for.
         required: The channel that each of them needs; None where any will do.
     """
-    walk = _Walk(board, start, wanted, required)
+    wide = _wide_boards.get((board,), lambda: WideBoard(board))
+    walk = _Walk(wide, start, wanted, required)
     for at in range(len(wanted)):
         walk.enter(at)
     return int(walk.cheapest.min())
@@ -194,7 +189,7 @@ class _Walk:
         What began later has seen less, so that all later rows have some as well.
         """
         more = fixed & ~self.seen[self.oldest : at]
-        has_more = more.any(1)
+        has_more: Array = more.any(axis=1, keepdims=True)[:, 0]
         if not has_more[-1:].any():
             return at
         skipped = int(has_more.argmax())
@@ -263,7 +258,7 @@ class _Walk:
     def _settle(self, end: int) -> None:
         """Put those stretches together to which all loops that are yet required are known."""
         unseen = self.board.bits(self.open[end]) & ~self.seen[self.oldest : end]
-        some = unseen.any(1)
+        some: Array = unseen.any(axis=1, keepdims=True)[:, 0]
         settled = int(some.argmax()) if some.any() else len(some)
         if settled:
             self._add_rows(self.settled, self.oldest, self.oldest + settled)

@@ -13,7 +13,7 @@ import io
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from multiprocessing import get_context
 from pathlib import Path
 from typing import Any

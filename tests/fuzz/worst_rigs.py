@@ -42,7 +42,7 @@ def board(
 ) -> Data:
     """A board of so many presets and loops, and as many sections as may stand with them."""
     chance = random.Random(1)
-    pedals = [f"p{n}" for n in range(1, loops + 1)]
+    pedals = [f"{n}" for n in range(1, loops + 1)]
     feet = [f"f{n}" for n in range(outside)]
 
     def sections() -> Iterator[Data]:
@@ -52,7 +52,7 @@ def board(
             if changes:
                 extra |= {"plus": chance.sample(pedals + feet, changes),
                           "minus": chance.sample(pedals, min(changes, loops))}  # fmt: skip
-            yield section(f"s{chance.randrange(presets)}", **extra)
+            yield section(f"{chance.randrange(presets)}", name="", **extra)
 
     rows = []
     for at in range(presets):
@@ -60,7 +60,7 @@ def board(
         if channels > 1 and at % 3:
             here["channel"] = f"c{chance.randrange(channels)}"
         on = [n for n in range(1, loops + 1) if chance.random() < 0.5]
-        rows.append(preset(f"s{at}", *on, **here))
+        rows.append(preset(f"{at}", *on, **here))
     songs = _songs(sections(), _most_sections(presets, size), a_song)
     evenings = islice(cycle(row["id"] for row in songs), int(MAX_LIST * size))
     return make_data(
@@ -79,8 +79,12 @@ WORST: dict[str, Callable[[float], Data]] = {
     "toggling, all open": lambda size: board(size),
     "toggling, half open": lambda size: board(size, may=50),
     "toggling, nothing open": lambda size: board(size, may=0),
-    "toggling, few presets": lambda size: board(size, presets=50, stored=50, may=20, a_song=20),
-    "toggling, few presets, long songs": lambda size: board(size, presets=50, stored=50, may=5),
+    "toggling, few presets": lambda size: board(
+        size, presets=50, stored=50, loops=9, may=4, a_song=20
+    ),
+    "toggling, few presets, long songs": lambda size: board(
+        size, presets=50, stored=50, loops=60, may=4
+    ),
     "toggling, many channels": lambda size: board(size, channels=1000),
     "toggling, by foot": lambda size: board(size, channels=1000, amp="foot", bank_buttons="up"),
     "toggling, plus and minus": lambda size: board(size, changes=40, may=40, outside=90),
