@@ -189,7 +189,7 @@ class _Walk:
         What began later has seen less, so that all later rows have some as well.
         """
         more = fixed & ~self.seen[self.oldest : at]
-        has_more: Array = more.any(axis=1, keepdims=True)[:, 0]
+        has_more: Array = np.any(more, axis=1)
         if not has_more[-1:].any():
             return at
         skipped = int(has_more.argmax())
@@ -258,7 +258,7 @@ class _Walk:
     def _settle(self, end: int) -> None:
         """Put those stretches together to which all loops that are yet required are known."""
         unseen = self.board.bits(self.open[end]) & ~self.seen[self.oldest : end]
-        some: Array = unseen.any(axis=1, keepdims=True)[:, 0]
+        some: Array = np.any(unseen, axis=1)
         settled = int(some.argmax()) if some.any() else len(some)
         if settled:
             self._add_rows(self.settled, self.oldest, self.oldest + settled)
