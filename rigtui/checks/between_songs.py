@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from rigtui.checks.carry import CARRY_WHY, Carried, Left, carried_into
+from rigtui.checks.carry import CARRY_WHY, Carried, Left, carried_into, gets
 from rigtui.checks.demand import (
     TIGHT,
     figures_set,
@@ -105,18 +105,23 @@ def _no_capo(song: Song) -> Fix:
 
 def _carried_to(view: View, left: Left, stop: Stop) -> Iterator[Carried]:
     """What a song gets from the songs before; what it gets from itself, its own rule says."""
-    waiting = {"volume", "channel"}
-    for at, part in enumerate(played(view, stop.song)):
-        if part.named_volume is not None:
-            waiting.discard("volume")
-        if part.preset is not None and part.preset.channel:
-            waiting.discard("channel")
-        if not waiting:
-            return
-        for carried in carried_into(view, left, stop.song, at, part):
-            if carried.what in waiting:
-                waiting.discard(carried.what)
+    parts = played(view, stop.song)
+    for what, at in remembered(view, stop.song, _takers):
+        for carried in carried_into(view, left, stop.song, at, parts[at]):
+            if carried.what == what:
                 yield carried
+
+
+def _takers(view: View, song: Song) -> tuple[tuple[str, int], ...]:
+    """The first sections that would get a volume, and a channel, from before the song."""
+    takers: dict[str, int] = {}
+    named: set[str] = set()
+    for at, part in enumerate(played(view, song)):
+        named |= {"volume"} if part.named_volume is not None else set()
+        named |= {"channel"} if part.preset is not None and part.preset.channel else set()
+        for what in sorted(gets(part) - named, reverse=True):  # the volume before the channel
+            takers.setdefault(what, at)
+    return tuple(takers.items())
 
 
 def _end(view: View, song: Song) -> Left:
@@ -157,9 +162,16 @@ def _tap_window(view: View, setlist: Setlist) -> Iterator[Hit]:
                     f"{number_text(tempo)}: {TAPS} taps take {seconds:.1f} s, and the gap "
                     f"before it is {say_seconds(stop.gap_seconds)}",
                 )
-        for part in parts:
-            for pedal in taps_wanted(view, part.sound):
-                tempi[pedal.id] = tempo_of(stop.song, part.section)
+        tempi |= remembered(view, stop.song, _tapped)
+
+
+def _tapped(view: View, song: Song) -> dict[str, float]:
+    """The tempo that each pedal was last tapped in a song."""
+    return {
+        pedal.id: tempo_of(song, part.section)
+        for part in played(view, song)
+        for pedal in taps_wanted(view, part.sound)
+    }
 
 
 RULES = (

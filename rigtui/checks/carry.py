@@ -55,18 +55,23 @@ class Carried(NamedTuple):
     fix: Fix | None
 
 
+def gets(part: Part) -> frozenset[str]:
+    """Return what a section leaves to chance that matters to its sound: "volume", "channel"."""
+    if part.preset is None:
+        return frozenset()
+    loud = part.named_volume is None and part.preset.role in LOUD
+    clean = not part.preset.channel and part.preset.role == "clean"
+    return frozenset({"volume"} if loud else ()) | frozenset({"channel"} if clean else ())
+
+
 def carried_into(view: View, left: Left, song: Song, at: int, part: Part) -> Iterator[Carried]:
     """Yield what a section gets from before and should have named: guitar volume, amp channel."""
     preset = part.preset
     if preset is None:
         return
     volume = left.volume
-    if (
-        volume is not None
-        and volume <= ROLLED_DOWN
-        and part.named_volume is None
-        and preset.role in LOUD
-    ):
+    wants = gets(part)
+    if volume is not None and volume <= ROLLED_DOWN and "volume" in wants:
         yield Carried(
             "volume",
             f"{section_of(song, at)}, on {named(preset)}, a {preset.role} sound, names no guitar "
@@ -76,8 +81,7 @@ def carried_into(view: View, left: Left, song: Song, at: int, part: Part) -> Ite
     if (
         left.channel is not None
         and left.channel in view.rig.amp.drive_channels
-        and not preset.channel
-        and preset.role == "clean"
+        and "channel" in wants
     ):
         yield Carried(
             "channel",
