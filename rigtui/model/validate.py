@@ -21,10 +21,17 @@ __all__ = ["IDENTITY", "LIMITS", "Path", "dotted", "explain", "rig_from_data", "
 LIMITS = {"pedals": 200, "loops": 99, "presets": 1000, "songs": 5000, "setlists": 1000,
           "waivers": 5000, "printed": 1000, "midi": 64}  # fmt: skip
 MAX_SECTIONS = 1000
-MAX_ALL_SECTIONS = 100_000
+MAX_ALL_SECTIONS = 50_000
 MAX_LIST = 10_000
+MAX_IN_LOOP = 20
+MAX_ENTRIES = 300
+"""In any list inside a table: all pedals and all loops in a chain."""
+MAX_ALL_ENTRIES = 200_000
+"""In all lists together: each can be a finding, and takes a line of the report."""
 MAX_PAIRS = 5_000_000
-"""Sections times presets: how long counting takes grows with that on the worst of boards."""
+"""Sections times presets: how long counting takes grows with that on the worst of boards, ..."""
+MAX_LOOP_PAIRS = 500_000
+"""... and trying each loop's pedal outside with sections times loops."""
 MOST_PROBLEMS = 100
 """How many faults of one file are told in words; of the rest, how many there are."""
 
@@ -125,15 +132,15 @@ def _too_much(data: Mapping[str, Any]) -> Iterator[Problem]:
         yield problem_at(
             data, ("songs",), f"{total} sections are too many: at most {MAX_ALL_SECTIONS} in all"
         )
-    presets = data.get("presets")
-    pairs = total * (len(presets) if isinstance(presets, list) else 0)
-    if pairs > MAX_PAIRS:
-        yield problem_at(
-            data,
-            ("songs",),
-            f"{total} sections are too many with so many presets: sections times presets may be "
-            f"at most {MAX_PAIRS}",
-        )
+    for table, most in (("presets", MAX_PAIRS), ("loops", MAX_LOOP_PAIRS)):
+        rows = data.get(table)
+        if total * (len(rows) if isinstance(rows, list) else 0) > most:
+            yield problem_at(
+                data,
+                ("songs",),
+                f"{total} sections are too many with so many {table}: sections times {table} may "
+                f"be at most {most}",
+            )
     setlists = data.get("setlists")
     played = 0
     for setlist in setlists if isinstance(setlists, list) else ():
@@ -144,6 +151,38 @@ def _too_much(data: Mapping[str, Any]) -> Iterator[Problem]:
     if played > MAX_LIST:
         yield problem_at(
             data, ("setlists",), f"{played} songs to play are too many: at most {MAX_LIST} in all"
+        )
+    yield from _long_lists(data)
+
+
+def _long_lists(data: Mapping[str, Any]) -> Iterator[Problem]:
+    """Lists inside tables that no board could fill, and too many entries in all of them."""
+    entries = 0
+    waiting: list[tuple[Path, Any]] = [((key,), value) for key, value in data.items()]
+    while waiting:
+        path, value = waiting.pop()
+        if isinstance(value, dict):
+            waiting += [((*path, key), inner) for key, inner in value.items()]
+        if not isinstance(value, list):
+            continue
+        entries += len(value)
+        waiting += [
+            ((*path, at), one) for at, one in enumerate(value) if isinstance(one, dict | list)
+        ]
+        in_loop = path[0] == "loops" and path[-1] == "pedals"
+        most = MAX_IN_LOOP if in_loop else MAX_ENTRIES
+        counted_above = len(path) == 1 or (path[0] == "songs" and path[-1] == "sections")
+        counted_above = counted_above or (path[0] == "setlists" and path[-1] == "songs")
+        if len(value) > most and not counted_above:
+            place = "loop" if in_loop else "list"
+            yield problem_at(
+                data, path, f"{len(value)} entries are too many: at most {most} fit a {place}"
+            )
+    if entries > MAX_ALL_ENTRIES:
+        yield problem_at(
+            data,
+            (),
+            f"{entries} entries are too many: all lists together hold at most {MAX_ALL_ENTRIES}",
         )
 
 

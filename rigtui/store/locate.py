@@ -28,6 +28,10 @@ class Locator:
 
         return TomlMap(self._source.text.removeprefix(BOM))
 
+    @cached_property
+    def _rows(self) -> dict[str, dict[str, int]]:
+        return {table: _rows_by_name(self._source.data, table) for table in _KEYS}
+
     def line_of(self, where: str) -> int | None:
         """Return the line, counted from 1, at which a place stands.
 
@@ -38,7 +42,7 @@ class Locator:
             The line of the place or of what encloses it most closely; None if the file has no
             such row, e.g. because it is not saved yet.
         """
-        path = path_of(self._source.data, where)
+        path = path_of(self._source.data, where, self._rows)
         if path is None:
             return None
         return self._map.line_of(path) if path else 1
@@ -49,8 +53,21 @@ def locate(source: Source, where: str) -> int | None:
     return Locator(source).line_of(where)
 
 
-def path_of(data: Mapping[str, Any], where: str) -> tuple[str | int, ...] | None:
+def _rows_by_name(data: Mapping[str, Any], table: str) -> dict[str, int]:
+    """Where the row of each name stands; the first where a name stands twice."""
+    rows = list(enumerate(data.get(table, [])))
+    return {str(row.get(_KEYS[table])): at for at, row in reversed(rows)}
+
+
+def path_of(
+    data: Mapping[str, Any], where: str, known: Mapping[str, Mapping[str, int]] | None = None
+) -> tuple[str | int, ...] | None:
     """Turn a dotted path of table and ids into one of keys and positions.
+
+    Args:
+        data: The file's plain data.
+        where: The dotted path.
+        known: Rows by name for each table, for who asks for many paths.
 
     Returns:
         The path, which may lead on into a key that its row lacks; None if there is no such row.
@@ -60,11 +77,10 @@ def path_of(data: Mapping[str, Any], where: str) -> tuple[str | int, ...] | None
     table, *steps = where.split(".")
     path: list[str | int] = [table]
     if table in _KEYS and steps:
-        rows = data.get(table, [])
-        names = [str(row.get(_KEYS[table])) for row in rows]
-        if steps[0] not in names:
+        rows = known[table] if known else _rows_by_name(data, table)
+        if steps[0] not in rows:
             return None
-        path.append(names.index(steps[0]))
+        path.append(rows[steps[0]])
         steps = steps[1:]
     path += [int(step) if step.isdecimal() else step for step in steps]
     if (

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import re
+from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 from rigtui.store.toml_scan import Block, Pair, Path, blocks, items, pairs
 
@@ -44,7 +47,11 @@ class TomlMap:
         Args:
             path: Keys and positions counted from 0, e.g. ("songs", 3, "sections", 0, "bars").
         """
-        return self.text.count("\n", 0, self._offset(path)) + 1
+        return bisect_left(self._line_ends, self._offset(path)) + 1
+
+    @cached_property
+    def _line_ends(self) -> list[int]:
+        return [found.start() for found in re.finditer("\n", self.text)]
 
     def _offset(self, path: Path) -> int:
         prefixes = [path[:size] for size in range(len(path), -1, -1)]
