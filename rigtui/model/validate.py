@@ -21,7 +21,7 @@ __all__ = ["IDENTITY", "LIMITS", "Path", "dotted", "explain", "rig_from_data", "
 LIMITS = {"pedals": 200, "loops": 99, "presets": 1000, "songs": 5000, "setlists": 1000,
           "waivers": 5000, "printed": 1000, "midi": 64}  # fmt: skip
 MAX_SECTIONS = 1000
-MAX_ALL_SECTIONS = 50_000
+MAX_ALL_SECTIONS = 30_000
 MAX_LIST = 10_000
 MAX_IN_LOOP = 20
 MAX_ENTRIES = 300
@@ -30,7 +30,7 @@ MAX_ALL_ENTRIES = 200_000
 """In all lists together: each can be a finding, and takes a line of the report."""
 MAX_PAIRS = 5_000_000
 """Sections times presets: how long counting takes grows with that on the worst of boards, ..."""
-MAX_LOOP_PAIRS = 500_000
+MAX_LOOP_PAIRS = 300_000
 """... and trying each loop's pedal outside with sections times loops."""
 MOST_PROBLEMS = 100
 """How many faults of one file are told in words; of the rest, how many there are."""

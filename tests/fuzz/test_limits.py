@@ -43,7 +43,7 @@ STATED: dict[str, Any] = {
     "1000 presets": lambda n: make_data(presets=[preset(f"p{i}") for i in range(1000 + n)]),
     "5000 songs": lambda n: songs(5000 + n),
     "1000 sections in a song": lambda n: sections(1000 + n),
-    "50 000 in all": lambda n: sections(*[1000] * 49, 999 + n, 1),
+    "30 000 in all": lambda n: sections(*[1000] * 29, 999 + n, 1),
     "1000 setlists": lambda n: make_data(setlists=[setlist(f"s{i}") for i in range(1000 + n)]),
     "10 000 songs to play in all": lambda n: make_data(
         setlists=[setlist("a", *["x"] * 5000), setlist("b", *["x"] * (5000 + n))]
@@ -61,7 +61,7 @@ STATED: dict[str, Any] = {
     "Sections times presets are at most 5 000 000": lambda n: sections(
         *[1000] * 10, n, presets=500
     ),
-    "sections times loops 500 000": lambda n: sections(*[1000] * 10, n, loops=50),
+    "sections times loops 300 000": lambda n: sections(*[1000] * 6, n, loops=50),
     "Names hold 200 characters": lambda n: make_data(songs=[song("a", title="é" * (200 + n))]),
     "notes 20 000": lambda n: make_data(songs=[song("a", note="é" * (20_000 + n))]),
 }

@@ -12,7 +12,17 @@ from typing import Any
 
 from rigs_made import Data, loop, make_data, pedal, preset, section, setlist, song, switcher
 
-from rigtui.model.validate import LIMITS, MAX_ALL_SECTIONS, MAX_LIST, MAX_PAIRS, MAX_SECTIONS
+from rigtui.model.validate import (
+    LIMITS,
+    MAX_ALL_ENTRIES,
+    MAX_ALL_SECTIONS,
+    MAX_ENTRIES,
+    MAX_IN_LOOP,
+    MAX_LIST,
+    MAX_LOOP_PAIRS,
+    MAX_PAIRS,
+    MAX_SECTIONS,
+)
 
 
 def _songs(sections: Iterator[Data], total: int, a_song: int = MAX_SECTIONS) -> list[Data]:
@@ -23,8 +33,10 @@ def _songs(sections: Iterator[Data], total: int, a_song: int = MAX_SECTIONS) -> 
     return rows
 
 
-def _most_sections(presets: int, size: float) -> int:
-    return int(min(MAX_PAIRS // presets, MAX_ALL_SECTIONS) * size)
+def _most_sections(presets: int, loops: int, lists: int) -> int:
+    """How many sections may stand with so many presets and loops, and with such lists in each."""
+    left = MAX_ALL_ENTRIES - MAX_LIST - presets * (2 + loops * 2 // 3) - 6000
+    return min(MAX_PAIRS // presets, MAX_ALL_SECTIONS, MAX_LOOP_PAIRS // loops, left // (1 + lists))
 
 
 def board(
@@ -61,7 +73,8 @@ def board(
             here["channel"] = f"c{chance.randrange(channels)}"
         on = [n for n in range(1, loops + 1) if chance.random() < 0.5]
         rows.append(preset(f"{at}", *on, **here))
-    songs = _songs(sections(), _most_sections(presets, size), a_song)
+    most = _most_sections(presets, loops, min(may, loops + outside) + 2 * changes)
+    songs = _songs(sections(), int(most * size), a_song)
     evenings = islice(cycle(row["id"] for row in songs), int(MAX_LIST * size))
     return make_data(
         amp={"channels": [f"c{n}" for n in range(min(channels, 100))], "channel_switch": amp},
@@ -75,28 +88,79 @@ def board(
     )
 
 
+def folding(size: float, loops: int, memories: int = 128) -> Data:
+    """Each pedal has a loop, and outside it presets would fold: all of it is tried and counted."""
+    presets = [preset("base"), *(preset(f"{n}", n) for n in range(1, loops + 1))]
+    sections = (section(one["id"], name="") for one in cycle(presets))
+    songs = _songs(sections, int(_most_sections(len(presets), loops, 0) * size))
+    evenings = islice(cycle(row["id"] for row in songs), int(MAX_LIST * size))
+    for at, one in enumerate(presets):
+        one["memory"] = at % memories + 1
+    return make_data(
+        switcher=switcher(memories, 4),
+        pedals=[pedal(f"{n}") for n in range(1, loops + 1)],
+        loops=[loop(n, f"{n}") for n in range(1, loops + 1)],
+        chain={"front": [*range(1, loops + 1)]},
+        presets=presets,
+        songs=songs,
+        setlists=[setlist("all", *evenings)],
+    )
+
+
+def ghosts(size: float, a_list: int) -> Data:
+    """Hardly a name in it that something carries."""
+    names = [f"x{n}" for n in range(a_list)]
+    rows = int(MAX_ALL_ENTRIES * size * 0.95) // (1 + a_list)
+    sections = (section("y", name="", plus=names) for _ in range(rows))
+    return make_data(songs=_songs(sections, rows))
+
+
+def crammed(size: float) -> Data:
+    """Loops and presets that name as much as they may, all of it unknown."""
+    rows = int(LIMITS["loops"] * size) or 1
+    numbers = [*range(100, 100 + MAX_ENTRIES)]
+    presets = int((MAX_ALL_ENTRIES - rows * MAX_IN_LOOP) * size) // (MAX_ENTRIES + 1)
+    return make_data(
+        loops=[loop(n, *[f"{n}-{at}" for at in range(MAX_IN_LOOP)]) for n in range(1, rows)],
+        chain={"front": numbers, "fx": [f"z{n}" for n in range(MAX_ENTRIES)]},
+        presets=[preset(f"{n}", *numbers) for n in range(presets - 10)],
+    )
+
+
+def repeated(size: float) -> Data:
+    """One long song, played over and over in very many evenings."""
+    data = board(size, presets=100, loops=10, may=3)
+    data["songs"] = data["songs"][:1]
+    evenings = int(LIMITS["setlists"] * size) or 1
+    data["setlists"] = [
+        setlist(f"{n}", *[data["songs"][0]["id"]] * (MAX_LIST // LIMITS["setlists"]))
+        for n in range(evenings)
+    ]
+    return data
+
+
 WORST: dict[str, Callable[[float], Data]] = {
-    "toggling, all open": lambda size: board(size),
-    "toggling, half open": lambda size: board(size, may=50),
+    "toggling, much open": lambda size: board(size, may=90),
+    "toggling, half open": lambda size: board(size, may=20),
     "toggling, nothing open": lambda size: board(size, may=0),
-    "toggling, few presets": lambda size: board(
-        size, presets=50, stored=50, loops=9, may=4, a_song=20
-    ),
-    "toggling, few presets, long songs": lambda size: board(
-        size, presets=50, stored=50, loops=60, may=4
-    ),
-    "toggling, many channels": lambda size: board(size, channels=1000),
-    "toggling, by foot": lambda size: board(size, channels=1000, amp="foot", bank_buttons="up"),
-    "toggling, plus and minus": lambda size: board(size, changes=40, may=40, outside=90),
-    "recall, all open": lambda size: board(size, loop_switches=False),
+    "toggling, short songs": lambda size: board(size, presets=100, loops=10, may=3, a_song=20),
+    "toggling, long songs": lambda size: board(size, presets=100, loops=10, may=3),
+    "toggling, one loop late": lambda size: board(size, presets=200, loops=20, may=8),
+    "toggling, many channels": lambda size: board(size, may=20, channels=1000),
+    "toggling, by foot": lambda size: board(size, may=20, channels=99, amp="foot"),
+    "toggling, plus and minus": lambda size: board(size, changes=20, may=20, outside=90),
+    "recall, much open": lambda size: board(size, may=97, loop_switches=False),
     "recall, eight loops": lambda size: board(size, loops=8, may=5, loop_switches=False),
     "recall, many channels": lambda size: board(
-        size, channels=1000, may=95, loop_switches=False, bank_buttons="up"
-    ),
-    "recall, eight loops, many channels": lambda size: board(
-        size, channels=200, loops=8, may=6, loop_switches=False
+        size, channels=1000, may=30, loops=32, loop_switches=False, bank_buttons="up"
     ),
     "recall, few presets": lambda size: board(
-        size, presets=50, stored=25, loops=6, may=4, channels=2, a_song=20, loop_switches=False
+        size, presets=100, stored=50, loops=6, may=3, channels=2, a_song=20, loop_switches=False
     ),
+    "outside, many loops": lambda size: folding(size, 99),
+    "outside, many sections": lambda size: folding(size, 10),
+    "one song over and over": repeated,
+    "unknown names": lambda size: ghosts(size, 20),
+    "unknown names, long lists": lambda size: ghosts(size, MAX_ENTRIES),
+    "unknown loops and pedals": crammed,
 }

@@ -89,6 +89,34 @@ def test_least_moves_when_crowded(data: Data) -> None:
         check_least(data)
 
 
+def check_least_by_stretches(data: Data) -> None:
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(least, "PATIENCE", (-1, 0))
+        check_least(data)
+
+
+@settings(max_examples=500)
+@given(crowded_rigs())
+def test_least_moves_by_stretches(data: Data) -> None:
+    """Boards that leave very many ways open are counted another way, to the same result."""
+    check_least_by_stretches(data)
+
+
+@settings(max_examples=200)
+@given(rigs(most_loops=3, most_presets=4, most_songs=1))
+def test_least_moves_by_stretches_of_odd_rigs(data: Data) -> None:
+    """The same on rigs with gaps and names that nothing carries."""
+    check_least_by_stretches(data)
+
+
+@pytest.mark.long
+@long
+@given(crowded_rigs(most_loops=6, most_sections=9))
+def test_least_moves_by_stretches_thoroughly(data: Data) -> None:
+    """The same as test_least_moves_by_stretches, on thousands of rigs."""
+    check_least_by_stretches(data)
+
+
 @pytest.mark.long
 @long
 @given(rigs())
