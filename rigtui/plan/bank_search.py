@@ -42,10 +42,18 @@ class _Table:
         return dearer
 
 
-def search(problem: BankProblem, best: Best, rounds: int, control: Control, seed: int = 1) -> None:
+def search(
+    problem: BankProblem,
+    best: Best,
+    rounds: int,
+    control: Control,
+    seed: int = 1,
+    first: Partition | None = None,
+) -> None:
     """Swap and move presets, each step the best that was not just undone (tabu search).
 
-    Stops early when told to; `best` then holds what was found.
+    Stops early when told to; `best` then holds what was found. It starts from a few partitions,
+    of which `first` is the first, if that is given.
 
     Source: F. Glover, "Tabu Search - Part I", ORSA Journal on Computing 1 (1989).
     """
@@ -55,7 +63,11 @@ def search(problem: BankProblem, best: Best, rounds: int, control: Control, seed
     fixed = np.isin(np.arange(n), list(problem.pins))
     try:
         for start in range(max(1, rounds // 150)):
-            at = np.asarray(_start(problem, draw, free, greedy=start % 2 == 0))
+            at = np.asarray(
+                first
+                if first is not None and not start
+                else _start(problem, draw, free, greedy=start % 2 == 0)
+            )
             table = _Table(problem, at)
             cost = problem.cost(at)
             best.offer(at, cost)

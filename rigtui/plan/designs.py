@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from rigtui.plan.loop_costs import LoopCosts, differing, parted
@@ -29,6 +29,12 @@ class Design:
     def inside(self) -> int:
         """All pedals in loops."""
         return sum(self.groups)
+
+    @property
+    def variants(self) -> list[Design]:
+        """This design, and the same with fewer toggles between songs; bank steps may be more."""
+        calm = self.packing.calm if isinstance(self.packing, Toggled) else None
+        return [self] if calm is None else [self, replace(self, packing=calm)]
 
     @property
     def key(self) -> tuple[int, ...]:

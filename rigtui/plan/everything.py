@@ -72,14 +72,15 @@ def _weighed(
     control.heed()
     if search.best is None:
         return impossible("all", before, feasibility, wishes, fit)
-    best: tuple[tuple[int, int], Rebuilt, Design, Plan] | None = None
+    best: tuple[tuple[int, ...], Rebuilt, Design, Plan] | None = None
     setlists = [setlist.id for setlist in evening.setlists]
     for design in search.finalists():
         built = rebuild(rig, evening, needs, design, wishes, control)
         route = plan_route(built.rig, setlists, control.deaf_to_time())
         control.heed()
         assert route.after is not None
-        key = (route.after.moves, route.after.worst_change)
+        key = (route.after.moves, route.after.worst_change, *design.key[2:4],
+               route.after.set_up_moves)  # fmt: skip
         if best is None or key < best[0]:
             best = (key, built, design, route)
     assert best is not None
@@ -208,4 +209,4 @@ class _Joint:
     def finalists(self) -> list[Design]:
         """The best few, to be routed."""
         ranked = sorted(self.priced.values(), key=lambda one: one[0])
-        return [design for _, design in ranked[:_FINALISTS]]
+        return [one for _, design in ranked[:_FINALISTS] for one in design.variants]

@@ -124,10 +124,17 @@ def _searched(
     if not found.designs:
         return impossible("loops", before, feasibility, wishes, fit)
     control.prove(found.bound)
-    best = found.designs[0]
-    built = rebuild(rig, evening, needs, best, wishes, control)
-    control.heed()
-    return loop_plan("loops", rig, evening, needs, before, found, best, built, control)
+    plans = []
+    for design in found.designs[0].variants:
+        built = rebuild(rig, evening, needs, design, wishes, control)
+        control.heed()
+        plans.append(loop_plan("loops", rig, evening, needs, before, found, design, built, control))
+    return min(plans, key=_all_told)
+
+
+def _all_told(plan: Plan) -> tuple[int, int]:
+    assert plan.after is not None
+    return plan.after.moves, plan.after.set_up_moves
 
 
 def impossible(

@@ -14,6 +14,10 @@ from rigtui.plan.control import Control
 from rigtui.plan.travel import best_places, travel_of
 
 _MOST_TURNED = 6
+_MOST_EXACT_BETWEEN = 16
+"""Presets up to which the steps between songs are made as few as can be; above, as was found."""
+_ROUNDS = 300
+"""Steps of the search by swapping for fewer of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +40,27 @@ class Placement:
         return self.bank_steps <= self.bound
 
 
+@dataclass(frozen=True)
+class Gaps:
+    """What is recalled on the way from one song of a setlist to the next."""
+
+    flow: Ints
+    """flow[a][b] is how often a song that ends on preset a is followed by one that starts on b."""
+    first: tuple[int, ...]
+    """How often a setlist starts on each preset, bank 1 shown."""
+
+    def steps(self, problem: BankProblem, partition: Partition) -> int:
+        """Bank steps between songs."""
+        at = np.asarray(partition, dtype=np.int64)
+        return int((self.flow * problem.steps[np.ix_(at, at)]).sum())
+
+    def first_steps(self, problem: BankProblem, partition: Partition) -> int:
+        """Bank steps before the first songs."""
+        return sum(
+            int(problem.steps[0, bank]) * often for bank, often in zip(partition, self.first)
+        )
+
+
 def rooms(switcher: Switcher) -> tuple[int, ...]:
     """How many memories each bank has."""
     size = switcher.bank_size
@@ -50,10 +75,12 @@ def place(
     control: Control | None = None,
     *,
     starts: Sequence[int] = (),
+    gaps: Gaps | None = None,
     rounds: int = 450,
     exact: bool = True,
 ) -> Placement:
-    """Give each preset a memory: fewest bank steps, then least travel, then fewest moved.
+    """Give each preset a memory: fewest bank steps inside songs, then between songs, then least
+    travel, then fewest moved.
 
     Args:
         switcher: The switcher; it must have a memory for each preset.
@@ -62,6 +89,7 @@ def place(
         old: Memory, from 1, that each preset has now, or None.
         control: Progress and cancel.
         starts: How often each preset is recalled first with bank 1 shown, as at power-on.
+        gaps: What is recalled on the way from song to song.
         rounds: Steps of the search by swapping.
         exact: Whether to go on for a proof.
     """
@@ -80,14 +108,23 @@ def place(
     if all(spot is not None and spot[0] < problem.banks for spot in spots):
         start = tuple(spot[0] for spot in spots if spot is not None)
     found = _solve(problem, starts, control, start, rounds, exact)
+    between = gaps or Gaps(np.zeros((n, n), dtype=np.int64), (0,) * n)
+    if gaps is not None:
+        found = _then_between(problem, starts, control, found, gaps, exact)
     row = _Rows(problem, held, spots, control)
     partitions = found.partitions[: 1 if control is not None and control.over else None]
+    steps = {one: between.steps(problem, one) for one in partitions}
+    fewest = min(steps.values())
+    partitions = tuple(one for one in partitions if steps[one] == fewest)
     least = min(row.travel(one) for one in partitions)
     tied = [one for one in partitions if row.travel(one) == least][:_MOST_TURNED]
     turned = tied
     if control is None or not control.over:
         turned = [its for one in tied for its in _turned(problem, one, any(starts))]
-    best = min(turned, key=lambda one: (row.travel(one), row.moved(one), one))
+    best = min(
+        turned,
+        key=lambda one: (between.first_steps(problem, one), row.travel(one), row.moved(one), one),
+    )
     places = row.places(best)
     return Placement(
         tuple(bank * size + at + 1 for bank, at in zip(best, places)),
@@ -97,6 +134,34 @@ def place(
         row.proved,
         found.method,
     )
+
+
+def _then_between(
+    problem: BankProblem,
+    starts: Sequence[int],
+    control: Control | None,
+    found: Banking,
+    gaps: Gaps,
+    exact: bool,
+) -> Banking:
+    """Among partitions with as few steps inside songs, those with the fewest between them.
+
+    A step inside a song is made to weigh more than all steps between songs together. For few
+    presets that is solved exactly; for more, the partitions found are bettered by swapping.
+    """
+    n = problem.n
+    if not gaps.flow.any() or not found.partitions or not n:
+        return found
+    big = 1 + int(gaps.flow.sum()) * int(problem.steps.max())
+    both = BankProblem(problem.flow * big + gaps.flow, problem.room, problem.up_only, problem.pins)
+    start = min(found.partitions, key=lambda one: gaps.steps(problem, one))
+    quick = not (exact and found.proved and n <= _MOST_EXACT_BETWEEN)
+    more = _solve(both, [big * one for one in starts], control, start, _ROUNDS, not quick)
+    inside = more.cost // big
+    if inside > found.cost:
+        return found
+    bound = max(found.bound, more.bound // big)
+    return Banking(inside, min(bound, inside), more.partitions, found.method)
 
 
 def _solve(

@@ -19,6 +19,7 @@ from rigtui.plan.rebuild_board import rebuild_board
 from rigtui.plan.section_map import SectionMap
 from rigtui.plan.switches import (
     changes_between,
+    changes_in_gaps,
     checked_pins,
     first_recalls,
     needed_switcher,
@@ -80,6 +81,7 @@ def rebuild(
         [old[one] for one in ids],
         control,
         starts=first_recalls(new, evening, ids),
+        gaps=changes_in_gaps(new, evening, ids),
         exact=exact,
     )
     control.heed()

@@ -19,7 +19,7 @@ from rigtui.plan.banks import Ints
 from rigtui.plan.control import Control
 from rigtui.plan.copies import add_copies
 from rigtui.plan.evening import Evening, evening_of, figures
-from rigtui.plan.placing import Placement, place, travel_within
+from rigtui.plan.placing import Gaps, Placement, place, travel_within
 from rigtui.plan.result import (
     Conflict,
     Figures,
@@ -72,6 +72,27 @@ def first_recalls(rig: Rig, evening: Evening, ids: Sequence[str]) -> list[int]:
     return list(starts.values())
 
 
+def changes_in_gaps(rig: Rig, evening: Evening, ids: Sequence[str]) -> Gaps:
+    """How often one preset is recalled after another on the way from song to song."""
+    at = {preset: place_ for place_, preset in enumerate(ids)}
+    flow = np.zeros((len(ids), len(ids)), dtype=np.int64)
+    first = [0] * len(ids)
+    songs = {song.id: [section.preset for section in song.sections] for song in rig.songs}
+    known = {preset.id for preset in rig.presets}
+    for _, walk in evening.walks:
+        last: str | None = None
+        for song in walk:
+            mapped = [one for one in songs[song] if one in known]
+            start = songs[song][0] if songs[song] else None
+            if start in at:
+                if last is None:
+                    first[at[start]] += 1
+                elif last != start and last in at:
+                    flow[at[last], at[start]] += 1
+            last = mapped[-1] if mapped else last
+    return Gaps(flow, tuple(first))
+
+
 def presets_of(rig: Rig, evening: Evening) -> list[str]:
     """Ids of the presets that the evening uses, in the rig's order."""
     used = {
@@ -89,7 +110,9 @@ def plan_switches(
     wishes: SwitchWishes | None = None,
     control: Control | None = None,
 ) -> Plan:
-    """Choose memories so that bank steps, then the travel of the foot, are as few as can be.
+    """Choose memories so that bank steps inside songs are as few as can be.
+
+    Then those between songs, then the travel of the foot.
 
     Args:
         rig: The rig; its presets and mapping stay as they are.
@@ -133,9 +156,10 @@ def _placed(
     flow = changes_between(rig, evening, ids)
     pinned = {ids.index(preset): memory for preset, memory in pins.items()}
     starts = first_recalls(rig, evening, ids)
+    gaps = changes_in_gaps(rig, evening, ids)
 
     def plan_of(memories: Sequence[int | None], own: Control, *, exact: bool) -> Plan:
-        placed = place(switcher, flow, pinned, memories, own, starts=starts, exact=exact)
+        placed = place(switcher, flow, pinned, memories, own, starts=starts, gaps=gaps, exact=exact)
         own.heed()
         new, steps = stored(rig, switcher, dict(zip(ids, placed.memories)))
         notes = []

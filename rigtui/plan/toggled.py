@@ -8,7 +8,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -19,6 +19,8 @@ from rigtui.plan.needs import ANY_CHANNEL
 from rigtui.plan.packing import Packing, TooMany
 
 _FAR = 1 << 20
+_INSIDE = 1 << 16
+"""What a move inside a song weighs where toggles between songs decide among equals."""
 _MOST_COMBINATIONS = 1200
 
 Costs = npt.NDArray[np.int64]
@@ -35,6 +37,8 @@ class Toggled:
     used: tuple[tuple[int, ...], ...]
     masks: tuple[tuple[int, ...], ...]
     """Loops on in each section of each song."""
+    calm: Toggled | None = None
+    """As few moves on the same presets, with fewer toggles that set the songs up."""
 
     def presses(self, song: int, nth: int) -> int:
         """Presses on the way to a section, outside pedals aside; from power-on for the first."""
@@ -181,53 +185,76 @@ class _Table:
                 total += song.times * self._layers(path, barred, song.cold)[-1].min(axis=1)
         return total
 
-    def _layers(self, path: Sequence[Cube], barred: Costs, cold: bool) -> list[Costs]:
+    def _layers(
+        self, path: Sequence[Cube], barred: Costs, cold: bool, inside: int = 1
+    ) -> list[Costs]:
+        """What the way to each section costs, preset by preset.
+
+        A move inside the song costs `inside`. Where that is more than 1, each toggle that sets
+        the song up costs 1; else none.
+        """
         first = self.far[path[0]]
         if not cold:  # already set up on the first section, toggles and all
-            first = np.where(first >= _FAR, _FAR, 0)
+            first = np.where(first >= _FAR, _FAR, first if inside > 1 else 0)
+        else:
+            first = first * inside
         layers = [barred + first]
         for before, cube in itertools.pairwise(path):
             again = 1 + self.far[cube]
             stay = np.minimum((before.on ^ cube.on).bit_count(), again)
-            stay = np.where(again > _FAR, _FAR, stay)
+            stay = np.where(again > _FAR, _FAR, stay) * inside
             last = layers[-1]
-            change = last.min(axis=1)[:, None] + again[None, :]
+            change = last.min(axis=1)[:, None] + (again * inside)[None, :]
             layers.append(np.minimum(last + stay[None, :], change) + barred)
         return layers
 
     def best(self, trials: npt.NDArray[np.bool_], bound: int, *, proved: bool) -> Toggled | None:
-        """The cheapest choice, with the preset of every section."""
+        """The cheapest choice, with the preset of every section.
+
+        Another way to play the songs on the same presets goes with it, which spares toggles that
+        set songs up.
+        """
         costs = self.costs(trials)
         at = int(costs.argmin())
         cost = int(costs[at])
         if cost >= _FAR:
             return None
-        barred = np.where(trials[at : at + 1], 0, _FAR)
+        bound = cost if proved else bound
+        plain = self._played(trials[at], cost, bound)
+        kept = np.zeros(len(self.points), dtype=bool)
+        kept[[self.points.index(one) for one in plain.presets]] = True
+        calm = self._played(kept, cost, bound, _INSIDE)
+        return plain if calm.used == plain.used else replace(plain, calm=calm)
+
+    def _played(
+        self, chosen: npt.NDArray[np.bool_], cost: int, bound: int, inside: int = 1
+    ) -> Toggled:
+        """The songs played on chosen presets; those that they can do without are left out."""
+        barred = np.where(chosen, 0, _FAR * inside)[None, :]
         used = [
-            tuple(self._back(path, barred, song.cold)) for song, path in zip(self.songs, self.paths)
+            tuple(self._back(path, barred, song.cold, inside))
+            for song, path in zip(self.songs, self.paths)
         ]
         needed = sorted({preset for row in used for preset in row} | self.kept)
         place = {preset: nth for nth, preset in enumerate(needed)}
-        rows = tuple(tuple(place[preset] for preset in row) for row in used)
-        masks = tuple(tuple(cube.on for cube in path) for path in self.paths)
         return Toggled(
             cost,
-            cost if proved else bound,
+            bound,
             tuple(self.points[preset] for preset in needed),
-            rows,
-            masks,
+            tuple(tuple(place[preset] for preset in row) for row in used),
+            tuple(tuple(cube.on for cube in path) for path in self.paths),
         )
 
-    def _back(self, path: Sequence[Cube], barred: Costs, cold: bool) -> list[int]:
+    def _back(self, path: Sequence[Cube], barred: Costs, cold: bool, inside: int) -> list[int]:
         if not path:
             return []
-        layers = self._layers(path, barred, cold)
+        layers = self._layers(path, barred, cold, inside)
         at = int(layers[-1][0].argmin())
         row = [at]
         for nth in range(len(path) - 1, 0, -1):
             cube, before = path[nth], path[nth - 1]
             again = 1 + int(self.far[cube][at])
-            stay = min((before.on ^ cube.on).bit_count(), again)
+            stay = min((before.on ^ cube.on).bit_count(), again) * inside
             if layers[nth - 1][0][at] + stay > layers[nth][0][at]:
                 at = int(layers[nth - 1][0].argmin())
             row.append(at)
