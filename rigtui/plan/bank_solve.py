@@ -7,6 +7,7 @@ import numpy as np
 from rigtui.plan.bank_line import best_line
 from rigtui.plan.bank_ring import best_ring
 from rigtui.plan.bank_search import branch, search
+from rigtui.plan.bank_up import best_up
 from rigtui.plan.bank_wide import best_half_empty, best_wide
 from rigtui.plan.banks import Banking, BankProblem, Best, Partition
 from rigtui.plan.control import Control
@@ -62,7 +63,7 @@ def solve_banks(
 def _proved(problem: BankProblem, best: Best, control: Control) -> Banking:
     bound, method = 0, "search by swapping"
     try:
-        if best_line(problem, best, control):
+        if best_line(problem, best, control) or best_up(problem, best, control):
             bound, method = best.cost, "sets of presets, bank by bank"
         else:
             ring = best_ring(problem, best, control)
@@ -71,8 +72,9 @@ def _proved(problem: BankProblem, best: Best, control: Control) -> Banking:
         small = bound < best.cost and problem.n <= _BRANCH_MOST
         if small and branch(problem, best, _BRANCH_NODES, control):
             bound, method = best.cost, "branch and bound"
-        if bound < best.cost and problem.banks >= 5 and not problem.up_only:
-            for solver in (best_half_empty, best_wide):
+        tuples = problem.banks >= 5 or problem.banks == 3
+        if bound < best.cost and tuples and not problem.up_only:
+            for solver in (best_half_empty, best_wide) if problem.banks >= 5 else (best_wide,):
                 bound = max(bound, solver(problem, best, control))
                 if bound >= best.cost:
                     break

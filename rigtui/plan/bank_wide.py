@@ -9,9 +9,10 @@ from rigtui.plan.bank_line import least_chains
 from rigtui.plan.banks import BankProblem, Best, Ints
 from rigtui.plan.control import Control
 from rigtui.plan.cuts import MOST_NODES, light_sets, lightest_cut
+from rigtui.plan.result import Stopped
 
-_MOST_SETS = 400_000
-_MOST_LOOKS = 400_000_000
+_MOST_SETS = 1_500_000
+_MOST_LOOKS = 2_000_000_000
 """Sets compared before giving up: a few seconds."""
 
 _Cell = tuple[int, tuple[int, ...]]
@@ -41,6 +42,8 @@ class _Wide:
         self.arcs = [frozenset((first + at) % banks for at in range(arc)) for first in order]
         """Apart first: two arcs that do not meet leave the least to choose."""
         self.looks = 0
+        self.reached = 0
+        """Where the ring can be turned: no partition whose lightest cut is below this is better."""
 
     def run(self) -> int:
         problem, n = self.problem, self.problem.n
@@ -69,7 +72,13 @@ class _Wide:
             self.lists.append((masks[kept], cuts[kept]))
         everything = (1 << n) - 1
         cells: list[_Cell] = [(everything, tuple(range(problem.banks)))]
-        return self.best.cost if self._descend(0, 0, cells, least) else bound
+        try:
+            done = self._descend(0, 0, cells, least)
+        except Stopped:
+            done = False
+        if done:
+            return self.best.cost
+        return min(self.best.cost, max(bound, -(-self.reached * len(self.arcs) // self.twice)))
 
     def _descend(self, depth: int, cost: int, cells: list[_Cell], least: int) -> bool:
         """Choose the next cut; `least` is what each further one costs at least."""
@@ -89,6 +98,8 @@ class _Wide:
         fits = self._fitting(masks[begin:end], cells, self.arcs[depth])
         for at in begin + np.flatnonzero(fits):
             cut = int(cuts[at])
+            if not depth and self.problem.even:
+                self.reached = cut
             floor = cut if self.problem.even and not depth else least
             total = cost + cut
             if total + left * floor > self.best.cost * self.twice:

@@ -74,8 +74,8 @@ def between(rig: Rig, bank: dict[str, int]) -> int:
     total = 0
     for _, walk in evening_of(rig).walks:
         here: int | None = None
-        for song in walk:
-            row = [part.preset for part in songs[song].sections]
+        for played in walk:
+            row = [part.preset for part in songs[played].sections]
             if here is not None and row and row[0] in bank:
                 total += bank_steps(rig.switcher, here, bank[row[0]])
             here = next((bank[one] for one in reversed(row) if one in bank), here)
