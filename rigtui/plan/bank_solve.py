@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from rigtui.plan.bank_line import best_line
+from rigtui.plan.bank_pairs import pair_bound
 from rigtui.plan.bank_ring import best_ring
 from rigtui.plan.bank_search import branch, search
 from rigtui.plan.bank_up import best_up
@@ -81,6 +82,8 @@ def _proved(problem: BankProblem, best: Best, control: Control) -> Banking:
             method = "light cuts of the ring"
         if bound < best.cost:
             bound = max(bound, ring_bound(problem, control))
+        if bound < best.cost and not problem.up_only:
+            bound = max(bound, pair_bound(problem, best.cost, control))
     except Stopped:
         method += ", stopped early"
     return Banking(best.cost, min(bound, best.cost), tuple(best.partitions), method)

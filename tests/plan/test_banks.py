@@ -10,8 +10,10 @@ import pytest
 
 from rigtui.plan import cuts
 from rigtui.plan.bank_line import best_line, line_length
+from rigtui.plan.bank_pairs import pair_bound
 from rigtui.plan.bank_ring import best_ring
 from rigtui.plan.bank_search import branch, search
+from rigtui.plan.bank_up import best_up
 from rigtui.plan.banks import BankProblem, Best
 from rigtui.plan.control import Control
 from rigtui.plan.cuts import cut_table, light_sets, lightest_cut, ring_bound
@@ -130,3 +132,29 @@ def test_too_many_light_sets_are_not_listed() -> None:
     assert sets is not None
     assert len(sets[0]) == 20
     assert lightest_cut(weight, 3, 3) == 0
+
+
+@pytest.mark.parametrize("seed", range(150))
+def test_upward_rings_and_pairs_of_arcs(seed: int) -> None:
+    """Banks stepped upward are placed best, and no bound is above that, by trying everything."""
+    draw = random.Random(seed)
+    n, banks = draw.randint(2, 5), draw.choice((3, 4, 5))
+    room = [max(1, -(-n // banks) + draw.randint(0, 1))] * banks
+    room[-1] = max(1, room[-1] - draw.randint(0, 1))
+    if sum(room) < n:
+        room[0] += 1
+    flow = np.array([[draw.choice((0, 0, 1, 2, 3, 5)) for _ in range(n)] for _ in range(n)])
+    np.fill_diagonal(flow, 0)
+    pins = {0: draw.randrange(banks)} if draw.random() < 0.3 else {}
+    for up in (False, True):
+        problem = BankProblem(flow, tuple(room), up, pins)
+        every = (at for at in itertools.product(range(banks), repeat=n) if problem.fits(at))
+        least = min(problem.cost(at) for at in every)
+        if up:
+            found = Best(problem)
+            assert best_up(problem, found, Control())
+            assert found.cost == least
+            assert all(problem.fits(at) for at in found.partitions)
+        else:
+            assert pair_bound(problem, least, Control()) <= least
+            assert pair_bound(problem, least + 9, Control()) <= least
