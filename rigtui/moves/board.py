@@ -69,7 +69,8 @@ class Board:
         )
         self.outside_bit = {pedal: 1 << at for at, pedal in enumerate(self.outside)}
         self._all_loops = sum(bit[loop.number] for loop in rig.loops if loop.pedals)
-        self._loop_pedals = {loop.number: frozenset(loop.pedals) for loop in rig.loops}
+        pedals = ((bit[loop.number], frozenset(loop.pedals)) for loop in rig.loops)
+        self._loop_pedals = [(mask, inside) for mask, inside in pedals if inside]
         self._all_outside = (1 << len(self.outside)) - 1
         self.stored = tuple(self._store(at, preset) for at, preset in enumerate(rig.presets))
         self.by_id = {preset.id: stored for preset, stored in zip(rig.presets, self.stored)}
@@ -83,7 +84,7 @@ class Board:
         """Whether least moves are better counted by stretches: too many ways lie open."""
         # What the counting has worked out on this board, by the song's identity.
         self.counts: dict[int, tuple[Song, SongCount]] = {}
-        self.written: dict[int, tuple[Song, int]] = {}
+        self.written: dict[int, tuple[Song, int, State]] = {}
         self.walks: dict[tuple[int, State], tuple[Song, State, tuple[str, ...]]] = {}
 
     def _store(self, index: int, preset: Preset) -> Stored:
@@ -117,9 +118,9 @@ class Board:
             may = frozenset(section.may)
             for pedal in may:
                 outside_fixed &= ~self.outside_bit.get(pedal, 0)
-            for number, pedals in self._loop_pedals.items():
+            for bit, pedals in self._loop_pedals:
                 if pedals <= may:
-                    fixed &= ~self.loop_bit[number]
+                    fixed &= ~bit
         return Target(stored, mask, fixed, outside, outside_fixed)
 
     def bank_steps(self, here: int, there: int) -> tuple[int, str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -101,9 +100,11 @@ def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
     for at in range(1, len(targets)):
         state, presses, bank_steps = step(board, state, targets[at])
         changes.append(Change(at - 1, at, presses, bank_steps))
+    moves = sum(change.moves for change in changes)
+    board.written[id(song)] = (song, moves, state)
     return SongCount(
         song_id=song.id,
-        moves=sum(change.moves for change in changes),
+        moves=moves,
         least_moves=least_moves(board, targets),
         on_the_beat_worst=max((change.on_the_beat for change in changes), default=0),
         hand_moves=_hand_moves(rig, song),
@@ -150,33 +151,34 @@ def walk(board: Board, state: State, song: Song) -> tuple[State, tuple[str, ...]
         return known[1:]
     before = state
     presses: tuple[str, ...] = ()
-    for at, section in enumerate(song.sections):
-        made = step(board, state, board.target(section))
-        state = made.state
-        if at == 0:
-            presses = made.presses
+    if song.sections:
+        first = board.target(song.sections[0])
+        state, presses, _ = step(board, state, first)
+        if state == set_up_on(board, first):  # from here on it is as the song alone
+            state = _alone(board, song)[2]
+        else:
+            for section in song.sections[1:]:
+                state = step(board, state, board.target(section)).state
     board.walks[id(song), before] = (song, state, presses)
     return state, presses
 
 
 def moves_as_written(rig: Rig, song: Song) -> int:
     """The moves of `count_song` alone, for rigs on trial whose least moves nobody asks for."""
-    board = board_of(rig)
-    counted = board.counts.get(id(song))
-    if counted is not None:
-        return counted[1].moves
+    return _alone(board_of(rig), song)[1]
+
+
+def _alone(board: Board, song: Song) -> tuple[Song, int, State]:
+    """A song that starts set up on its first section: its moves as written, and how it ends."""
     known = board.written.get(id(song))
     if known is None:
-        known = board.written[id(song)] = (song, sum(len(p) for p in _presses(board, song)))
-    return known[1]
-
-
-def _presses(board: Board, song: Song) -> Iterator[tuple[str, ...]]:
-    targets = [board.target(section) for section in song.sections]
-    state = set_up_on(board, targets[0] if targets else None)
-    for target in targets[1:]:
-        state, presses, _ = step(board, state, target)
-        yield presses
+        first = board.target(song.sections[0]) if song.sections else None
+        state, moves = set_up_on(board, first), 0
+        for section in song.sections[1:]:
+            state, presses, _ = step(board, state, board.target(section))
+            moves += len(presses)
+        known = board.written[id(song)] = (song, moves, state)
+    return known
 
 
 def evening_as_written(rig: Rig, setlist: Setlist) -> tuple[int, int]:

@@ -35,6 +35,9 @@ class TomlMap:
         self.text = text
         self.blocks = blocks(text)
         self._found: dict[int, dict[str, list[Pair]]] = {}
+        # Inline tables and arrays gone into, kept for the same reason as pairs are.
+        self._inner: dict[int, list[Pair]] = {}
+        self._starts: dict[int, list[int]] = {}
         self._by_path = {block.path: block for block in self.blocks}
         self._first_inside: dict[Path, Block] = {}
         for block in self.blocks:  # a list of tables is where its first table is
@@ -93,12 +96,17 @@ class TomlMap:
         """Offset of what `path` names in the value at `value`, or of what comes nearest."""
         opening, step = self.text[value], path[0]
         if opening == "{":
-            found = self._descend(list(pairs(self.text, value + 1, len(self.text))), path)
+            if value not in self._inner:
+                self._inner[value] = list(pairs(self.text, value + 1, len(self.text)))
+            found = self._descend(self._inner[value], path)
             return value if found is None else found
         if opening == "[":
-            for position, (start, _) in enumerate(items(self.text, value)):
-                if position == step:
-                    return self._inside(start, path[1:], start) if path[1:] else start
+            if value not in self._starts:
+                self._starts[value] = [start for start, _ in items(self.text, value)]
+            starts = self._starts[value]
+            if isinstance(step, int) and step < len(starts):
+                start = starts[step]
+                return self._inside(start, path[1:], start) if path[1:] else start
         return fallback
 
     def walk(self) -> Iterator[Place]:
