@@ -26,7 +26,7 @@ MAX_LIST = 10_000
 MAX_IN_LOOP = 20
 MAX_ENTRIES = 300
 """In any list inside a table: all pedals and all loops in a chain."""
-MAX_ALL_ENTRIES = 200_000
+MAX_ALL_ENTRIES = 150_000
 """In all lists together: each can be a finding, and takes a line of the report."""
 MAX_PAIRS = 5_000_000
 """Sections times presets: how long counting takes grows with that on the worst of boards, ..."""
