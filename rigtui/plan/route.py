@@ -14,10 +14,10 @@ from typing import Any
 
 from rigtui.model.edits import set_section
 from rigtui.model.rig import Rig, Section, Song
-from rigtui.model.text import count
 from rigtui.moves import Board, board_of, count_song
 from rigtui.moves.machine import power_on, set_up_on
 from rigtui.moves.words import presses_in_words
+from rigtui.plan.by_foot import by_foot, least_note
 from rigtui.plan.control import Control
 from rigtui.plan.evening import Evening, evening_of, figures
 from rigtui.plan.result import Figures, Part, Plan, Status, Stopped
@@ -43,15 +43,31 @@ class WalkStep:
 def song_walk(rig: Rig, song: Song) -> list[WalkStep]:
     """The least-moves walk of a song alone: one step for each change, starting set up.
 
-    Its presses are as many as `rigtui.moves` counts as least moves.
+    Its presses are as many as `least_held` counts.
     """
+    places, legs = _alone(rig, song)
+    return _steps(rig, [(song, at) for at in places], legs or [])
+
+
+def least_held(rig: Rig, song: Song) -> int:
+    """Least moves of a song alone with the presets that memories hold.
+
+    `rigtui.moves` counts as many where every preset has a memory, and fewer where it recalls one
+    that has none for a section whose own preset has one.
+    """
+    if all(stored.bank is not None for stored in board_of(rig).stored):
+        return count_song(rig, song).least_moves
+    return sum(leg.moves for leg in _alone(rig, song)[1] or ())
+
+
+def _alone(rig: Rig, song: Song, *, writable: bool = False) -> tuple[list[int], list[Leg] | None]:
+    """The places walked to in a song that starts set up, and the legs of its cheapest walk."""
     board = board_of(rig)
     targets = [board.target(section) for section in song.sections]
     places = [at for at in range(1, len(targets)) if targets[at] is not None]
     rows = _rows(board, song, places, gap=False)
     start = set_up_on(board, targets[0] if targets else None)
-    legs = cheapest_walk(board, start, rows) or []
-    return _steps(rig, [(song, at) for at in places], legs)
+    return places, cheapest_walk(board, start, rows, writable=writable)
 
 
 def evening_walk(rig: Rig, songs: Sequence[Song], control: Control | None = None) -> list[WalkStep]:
@@ -140,17 +156,18 @@ def plan_route(rig: Rig, setlist_ids: Sequence[str] = (), control: Control | Non
 
 
 def _walked(rig: Rig, evening: Evening, before: Figures, control: Control) -> Plan:
-    bound = 0
+    bound = least = 0
     for song in evening.songs:
         control.heed()
-        bound += count_song(rig, song).least_moves * evening.times[song.id]
+        bound += least_held(rig, song) * evening.times[song.id]
+        least += count_song(rig, song).least_moves * evening.times[song.id]
     control.prove(bound)
     adopted = rig
     walks: list[dict[str, Any]] = []
     late = False
 
     def plan_of(adopted: Rig, own: Control) -> Plan:
-        return _route_plan(rig, evening, before, bound, adopted, walks, own)
+        return _route_plan(rig, evening, before, (least, bound), adopted, walks, own)
 
     try:
         for at, song in enumerate(evening.songs):
@@ -172,17 +189,27 @@ def _route_plan(
     rig: Rig,
     evening: Evening,
     before: Figures,
-    bound: int,
+    bounds: tuple[int, int],
     adopted: Rig,
     walks: list[dict[str, Any]],
     control: Control,
 ) -> Plan:
-    """The plan that adopts what was found by now."""
+    """The plan that adopts what was found by now.
+
+    Args:
+        bounds: Least moves by the rules, and with the presets that memories hold.
+    """
+    least, bound = bounds
     after = figures(adopted, evening)
     songs = []
+    notes = [least_note(least, bound)]
     for song in evening.songs:
         control.heed()
         songs.append(song_data(rig, adopted, song))
+        saved = songs[-1]["moves_after"] - songs[-1]["least_held"]
+        if saved > 0:
+            places, legs = _alone(rig, song)
+            notes.append(by_foot(rig, song, places, legs or (), saved))
     return Plan(
         kind="route",
         status=Status.OPTIMAL if after.moves <= bound else Status.FEASIBLE,
@@ -192,36 +219,21 @@ def _route_plan(
         lower_bound=bound,
         objective={"moves": after.moves},
         parts=(Part("route", "moves as written, with the layout as it is", after.moves, bound),),
-        notes=_notes(after.moves, bound),
-        details={"songs": songs, "walks": list(walks)},
-    )
-
-
-def _notes(moves: int, bound: int) -> tuple[str, ...]:
-    if moves <= bound:
-        return ()
-    return (
-        f"the last {count(moves - bound, 'move')} can be saved by your feet alone: the walk holds "
-        f"a channel that no section's preset names, which a rig file cannot say",
+        notes=tuple(note for note in notes if note is not None),
+        details={"songs": songs, "walks": list(walks), "least_moves": least},
     )
 
 
 def _adopt(rig: Rig, song: Song) -> Rig:
     """Map a song's sections as its cheapest walk plays them, if the report then counts less."""
     board = board_of(rig)
-    targets = [board.target(section) for section in song.sections]
     counted = count_song(rig, song)
     if counted.moves <= counted.least_moves:
         return rig
-    places = [at for at in range(1, len(targets)) if targets[at] is not None]
-    rows = _rows(board, song, places, gap=False)
-    start = set_up_on(board, targets[0])
-    legs = cheapest_walk(board, start, rows, writable=True)
+    places, legs = _alone(rig, song, writable=True)
     new = rig
     for at, leg in zip(places, legs or ()):
         section = song.sections[at]
-        if leg.recalled is None:
-            return rig
         mapping = {
             key: value
             for key, value in _mapping(board, section, leg).items()
@@ -248,6 +260,7 @@ def song_data(rig: Rig, adopted: Rig, song: Song) -> dict[str, Any]:
         "moves_before": counted.moves,
         "moves_after": count_song(adopted, new).moves,
         "least_moves": counted.least_moves,
+        "least_held": least_held(rig, song),
         "walk": [
             {"section": s.section, "presses": list(s.presses), "words": list(s.words)}
             for s in song_walk(rig, song)

@@ -1,9 +1,14 @@
 """The cheapest walk through a row of sections, presses and all.
 
 A shortest path over (bank shown, loops on, amp channel), one layer for each section, with the way
-back kept. It agrees with `rigtui.moves.least` on songs alone, and goes further: over an evening a
-press in the gap between two songs is all but free, so pedals are toggled and banks stepped ahead
-there wherever that saves a press inside a song.
+back kept. It agrees with `rigtui.moves.least` on songs alone where every preset has its memory, and
+goes further: over an evening a press in the gap between two songs is all but free, so pedals are
+toggled and banks stepped ahead there wherever that saves a press inside a song.
+
+No foot recalls a preset that no memory holds. So a section whose own preset has a memory is played
+on presets that have one, and where its own has none, that one and those with a memory will do: the
+song as it is written is always such a walk. In this it goes apart from `rigtui.moves.least`, which
+takes every preset.
 """
 
 from __future__ import annotations
@@ -18,7 +23,7 @@ from rigtui.plan.control import Control
 
 _SONG, _GAP = 1 << 44, 1 << 20
 """Prices of a press: one inside a song outweighs all gaps; below a gap's, one for each section
-that would be mapped otherwise than now."""
+that would be mapped otherwise than now, or one for each recall of a preset without a memory."""
 _CROWD = 48
 
 
@@ -48,7 +53,10 @@ class Leg:
         return len(self.presses)
 
 
-_Key = tuple[int, int, object]
+_Tag = int | tuple[str | None, bool] | None
+"""The place of the preset recalled, None for none; or, where it does not matter which preset that
+is, the amp's channel and whether no memory holds what is recalled."""
+_Key = tuple[int, int, _Tag]
 
 
 class _Way(NamedTuple):
@@ -83,7 +91,7 @@ def cheapest_walk(
         where a preset that the start relies on is not stored).
     """
     walker = _Walker(board, writable)
-    first: _Key = (start.bank, start.mask, start.preset if writable else start.channel)
+    first: _Key = (start.bank, start.mask, walker.first_tag(start))
     layers: list[dict[_Key, _Way]] = [{first: _Way(0, None, -1, start.bank)}]
     for at, row in enumerate(rows):
         if control is not None and at % 4 == 0:
@@ -100,33 +108,47 @@ class _Walker:
 
     def __init__(self, board: Board, writable: bool) -> None:
         self.board, self.writable = board, writable
-        if writable:
-            self.choices = list(board.stored)
-        else:
-            different = {(s.bank, s.mask, s.channel): s for s in reversed(board.stored)}
-            self.choices = list(different.values())
-        self.banks = sorted({s.bank for s in self.choices if s.bank is not None})
+        held = [stored for stored in board.stored if stored.bank is not None]
+        if not writable:
+            different = {(s.bank, s.mask, s.channel): s for s in reversed(held)}
+            held = list(different.values())
+        self.held = held
+        """Presets that a memory holds and that differ in what matters."""
+        self.banks = sorted({s.bank for s in held if s.bank is not None})
         every = range(board.banks)
         self.steps = [[board.bank_steps(a, b)[0] for b in every] for a in every]
 
-    def _hears(self, tag: object, target: Target) -> bool:
-        """Whether the amp's channel is right: the tag is the channel, or the preset recalled."""
-        wanted = target.preset.channel
-        if not self.writable:
-            return self.board.foot_channel or wanted is None or tag == wanted
-        channel = self.board.stored[tag].channel if isinstance(tag, int) else None
-        if wanted is None:
-            return channel is None or not self.board.foot_channel
-        return channel == wanted
-
-    def _tag(self, tag: object, stored: Stored) -> object:
+    def first_tag(self, start: State) -> _Tag:
+        """The tag of the state that a walk starts in."""
         if self.writable:
-            return stored.place
-        if self.board.foot_channel or stored.channel is None:
-            return tag
-        return stored.channel
+            return start.preset
+        recalled = None if start.preset is None else self.board.stored[start.preset]
+        return start.channel, recalled is not None and recalled.bank is None
 
-    def _changed(self, tag: object, mask: int, target: Target) -> int:
+    def _will_do(self, tag: _Tag, target: Target) -> bool:
+        """Whether what is recalled may be played here, and the amp's channel is right."""
+        wanted = target.preset.channel
+        if isinstance(tag, tuple):
+            heard, loose = tag
+            if loose and target.preset.bank is not None:
+                return False
+            return self.board.foot_channel or wanted is None or heard == wanted
+        if tag is None:
+            return False  # a section names a preset
+        stored = self.board.stored[tag]
+        if stored.bank is None and target.preset.bank is not None:
+            return False
+        if wanted is None:
+            return stored.channel is None or not self.board.foot_channel
+        return stored.channel == wanted
+
+    def _tag(self, tag: _Tag, stored: Stored) -> _Tag:
+        if not isinstance(tag, tuple):
+            return stored.place
+        silent = self.board.foot_channel or stored.channel is None
+        return tag[0] if silent else stored.channel, stored.bank is None
+
+    def _changed(self, tag: _Tag, mask: int, target: Target) -> int:
         return int(self.writable and (tag != target.preset.place or mask != target.mask))
 
     def layer(self, layer: dict[_Key, _Way], row: Row) -> dict[_Key, _Way]:
@@ -134,14 +156,14 @@ class _Walker:
         board, target = self.board, row.target
         press = _GAP if row.gap else _SONG
         ahead: dict[_Key, _Way] = {}
-        cheapest: dict[tuple[int, object], tuple[int, _Key]] = {}
+        cheapest: dict[tuple[int, _Tag], tuple[int, _Key]] = {}
         for key, way in layer.items():
             bank, mask, tag = key
             group = (bank, None if self.writable else tag)
             if group not in cheapest or way.cost < cheapest[group][0]:
                 cheapest[group] = (way.cost, key)
             wrong = (mask ^ target.mask) & target.fixed
-            if (wrong and not board.toggling) or not self._hears(tag, target):
+            if (wrong and not board.toggling) or not self._will_do(tag, target):
                 continue
             mask ^= wrong
             cost = way.cost + press * wrong.bit_count() + self._changed(tag, mask, target)
@@ -154,7 +176,7 @@ class _Walker:
     def _recall(
         self,
         ahead: dict[_Key, _Way],
-        cheapest: dict[tuple[int, object], tuple[int, _Key]],
+        cheapest: dict[tuple[int, _Tag], tuple[int, _Key]],
         target: Target,
         press: int,
     ) -> None:
@@ -164,23 +186,24 @@ class _Walker:
         for (bank, _), (cost, key) in cheapest.items():
             near[None].append((cost, key, bank))
         for there in self.banks:
-            best: dict[object, tuple[int, _Key, int]] = {}
+            best: dict[_Tag, tuple[int, _Key, int]] = {}
             for (bank, tag), (cost, key) in cheapest.items():
                 cost += press * self.steps[bank][there]
                 if tag not in best or cost < best[tag][0]:
                     best[tag] = (cost, key, there)
             near[there] = list(best.values())
-        for stored in self.choices:
+        own = [target.preset] if target.preset.bank is None else []
+        for stored in [*own, *self.held]:
             wrong = (stored.mask ^ target.mask) & target.fixed
             if wrong and not board.toggling:
                 continue
-            if self.writable and stored.bank is None and stored.place != target.preset.place:
-                continue  # counted as in the bank shown, but no foot can reach it
             mask = stored.mask ^ wrong
             presses = press * (1 + wrong.bit_count())
+            if not self.writable and stored.bank is None:
+                presses += 1  # among equals what a foot can recall
             for cost, key, there in near[stored.bank]:
                 tag = self._tag(key[2], stored)
-                if not self._hears(tag, target):
+                if not self._will_do(tag, target):
                     continue
                 total = cost + presses + self._changed(tag, mask, target)
                 known = ahead.get((there, mask, tag))

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from moves import oracle
 from moves.rigs_drawn import Data, rigs
-from plan.evening_oracle import cheapest_evening
+from plan.evening_oracle import cheapest_evening, cheapest_song
 from rigs_made import loop as made_loop
 from rigs_made import make_rig, pedal, preset, section, setlist, song, switcher
 
@@ -15,17 +16,32 @@ from rigtui.model.lookup import lookup
 from rigtui.moves import count_setlist, count_song
 from rigtui.plan.mapping import change_lines, mapped_anew
 from rigtui.plan.result import PlanError
-from rigtui.plan.route import evening_walk, plan_route, song_walk
+from rigtui.plan.route import evening_walk, least_held, plan_route, song_walk
 
 long = settings(max_examples=4000, suppress_health_check=list(HealthCheck))
 some = settings(max_examples=300, suppress_health_check=list(HealthCheck))
 
 
+@st.composite
+def unheld_rigs(draw: st.DrawFn, **sizes: int) -> Data:
+    """A rig of which some presets, often many, have no memory."""
+    data: Data = draw(rigs(**sizes))
+    for row in data["presets"]:
+        if draw(st.booleans()):
+            row.pop("memory", None)
+    return data
+
+
 def check_song_walk(data: Data) -> None:
     rig, machine = rig_from_data(data), oracle.Machine(data)
+    all_held = all(machine.memory(one) is not None for one in machine.presets)
     for one, row in zip(rig.songs, data["songs"], strict=True):
         walk = song_walk(rig, one)
-        assert sum(len(step.presses) for step in walk) == count_song(rig, one).least_moves
+        presses = sum(len(step.presses) for step in walk)
+        least = count_song(rig, one).least_moves
+        assert presses == cheapest_song(data, row) == least_held(rig, one)
+        assert presses == least if all_held else presses >= least
+        assert presses <= count_song(rig, one).moves
         states = {machine.start(row)}
         for step in walk:
             states = {end for s in states for end in oracle.replay(machine, s, step.presses)}
@@ -62,9 +78,18 @@ def check_plan(data: Data) -> None:
     assert plan.rig is not None
     night = count_setlist(plan.rig, plan.rig.setlists[0])
     assert plan.moves_after == night.moves
-    assert plan.lower_bound == count_setlist(rig, rig.setlists[0]).least_moves
+    songs = {row["id"]: row for row in data["songs"]}
+    ids = [one for one in rig.setlists[0].song_ids if one in songs]
+    assert plan.lower_bound == sum(cheapest_song(data, songs[one]) for one in ids)
+    assert plan.details["least_moves"] == count_setlist(rig, rig.setlists[0]).least_moves
     assert plan.lower_bound <= plan.moves_after <= plan.moves_before
     assert plan.proved == (plan.moves_after == plan.lower_bound)
+    unsaid = [note for note in plan.notes if "your feet can save" in note]
+    assert bool(unsaid) != plan.proved
+    assert all(", which names " in note or "no preset recalled yet" in note for note in unsaid)
+    planned = {one.id: count_song(plan.rig, one).moves for one in plan.rig.songs}
+    more = [one for one in rig.songs if one.id in played and least_held(rig, one) < planned[one.id]]
+    assert len(more) == len(unsaid)
     assert bool(mapped_anew(rig, plan.rig)) == (plan.moves_after < plan.moves_before)
     check_sounds(rig, plan.rig)
 
@@ -91,6 +116,21 @@ def test_song_walks(data: Data) -> None:
     check_song_walk(data)
 
 
+@some
+@given(unheld_rigs(most_songs=2))
+def test_walks_and_plans_with_presets_that_no_memory_holds(data: Data) -> None:
+    """With presets without a memory, walks are the best of those that keep to the memories."""
+    check_song_walk(data)
+    check_plan(data)
+
+
+@settings(max_examples=200, suppress_health_check=list(HealthCheck))
+@given(unheld_rigs(most_loops=2, most_presets=3, most_sections=3, most_songs=2, most_outside=1))
+def test_evening_walks_with_presets_that_no_memory_holds(data: Data) -> None:
+    """The same over an evening."""
+    check_evening(data)
+
+
 @settings(max_examples=300, suppress_health_check=list(HealthCheck))
 @given(rigs(most_loops=2, most_presets=3, most_sections=3, most_songs=2, most_outside=1))
 def test_evening_walks(data: Data) -> None:
@@ -107,7 +147,7 @@ def test_plans(data: Data) -> None:
 
 @pytest.mark.long
 @long
-@given(rigs(most_songs=2))
+@given(st.one_of(rigs(most_songs=2), unheld_rigs(most_songs=2)))
 def test_song_walks_and_plans_thoroughly(data: Data) -> None:
     """The same as test_song_walks and test_plans, on thousands of rigs."""
     check_song_walk(data)
@@ -157,3 +197,52 @@ def test_adopting_a_walk() -> None:
     (change,) = mapped_anew(rig, plan.rig)
     assert change_lines(change) == ["2 Part: clean → loud"]
     assert plan.rig.songs[0].sections[1].preset == "loud"
+
+
+def test_no_walk_recalls_what_no_memory_holds_where_a_memory_holds_it() -> None:
+    """By hand: bank and switch there, bank and switch back are 4; Roar from anywhere would be 2."""
+    rig = make_rig(
+        switcher=switcher(4, 2),
+        pedals=[pedal("boost", "boost")],
+        loops=[made_loop(1, "boost")],
+        presets=[
+            preset("clean", memory=1, name="Clean"),
+            preset("loud", 1, memory=3, name="Loud"),
+            preset("roar", 1, name="Roar"),
+        ],
+        songs=[song("a", "clean", "loud", "clean", title="Ay")],
+    )
+    plan = plan_route(rig)
+    assert (plan.moves_after, plan.lower_bound, plan.details["least_moves"]) == (4, 4, 2)
+    (walk,) = plan.details["songs"]
+    assert [step["words"] for step in walk["walk"]] == [
+        ["bank up", "switch 1 (Loud)"],
+        ["bank up", "switch 1 (Clean)"],
+    ]
+    assert plan.notes[0].startswith("Least by the rules 2: ")
+
+
+def test_what_only_feet_can_save_is_said_with_its_section() -> None:
+    """Crunch names no channel: with the amp on drive already it sounds like Drive Crunch.
+
+    By hand: Drive (1) to Crunch (2) by foot is 1 press, to Drive Crunch in the other bank 2; from
+    there back to Drive 1 against 2.
+    """
+    rig = make_rig(
+        amp={"channels": ["clean", "drive"]},
+        switcher=switcher(4, 2),
+        pedals=[pedal("boost", "boost")],
+        loops=[made_loop(1, "boost")],
+        presets=[
+            preset("drive", memory=1, name="Drive", channel="drive"),
+            preset("crunch", 1, memory=2, name="Crunch"),
+            preset("own", 1, memory=3, name="Drive Crunch", channel="drive"),
+        ],
+        songs=[song("a", "drive", section("own", name="Chorus"), "drive", title="Ay")],
+    )
+    plan = plan_route(rig)
+    assert (plan.moves_after, plan.lower_bound) == (4, 2)
+    assert plan.notes == (
+        "Ay: your feet can save 2 more moves than a plan can write into the song. 2 Chorus: on "
+        "Crunch, which names no channel, while the amp is on drive as the section asks",
+    )
