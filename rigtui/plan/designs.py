@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from rigtui.plan.loop_costs import LoopCosts, differing, parted
 from rigtui.plan.needs import Needs
-from rigtui.plan.packing import Packing, TooMany
+from rigtui.plan.packing import Packing
 from rigtui.plan.toggled import Toggled
 
 
@@ -53,10 +53,6 @@ class Found:
     looked: int = 0
     sets: int = 0
     """How many sets of pedals the layout allows."""
-    too_many: TooMany | None = None
-    """Why the last set looked at needs more presets than can be stored, if that is proved."""
-    refused: int = 0
-    """A set that it was proved for."""
     complete: bool = True
     """Whether every set that was passed over is proved to be impossible or no better."""
     note: str = ""

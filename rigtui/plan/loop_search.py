@@ -245,8 +245,6 @@ class LoopSearch:
                 raise Stopped
             possible = self._storable(sets)
             possible &= ~self._cliques.rules_out(sets, possible)
-            if not possible.all():
-                self.found.refused = int(sets[int(possible.argmin())])
             nth, looked = 0, self.found.looked
             while nth < len(sets):
                 left = np.flatnonzero(possible[nth:])
@@ -398,7 +396,6 @@ class LoopSearch:
             self._unsettled.append((bound, groups))
             return
         if isinstance(packed, TooMany):
-            self.found.too_many, self.found.refused = packed, sum(groups)
             return
         moves = apart + packed.recalls
         if packed.bound < packed.recalls:

@@ -43,11 +43,6 @@ class Planner:
         self._bound = 0
         self._last_resort: asyncio.TimerHandle | None = None
 
-    @property
-    def process_id(self) -> int | None:
-        """The process, while there is one."""
-        return None if self._process is None else self._process.pid
-
     async def answers(self) -> AsyncGenerator[Progress | Plan | str, None]:
         """Run; give progress as it comes, and at last the plan or why there is none."""
         from rigtui.plan.control import Progress
@@ -80,7 +75,8 @@ class Planner:
             with contextlib.suppress(ConnectionError):
                 process.stdin.write(task.encode("ascii"))
                 await process.stdin.drain()
-            while line := await process.stdout.readline():
+            # a planner that is killed may leave half a line
+            while (line := await process.stdout.readline()).endswith(b"\n"):
                 text = line.decode("ascii")
                 if text.startswith(f'{{"{SO_FAR}"'):
                     self._so_far = text
@@ -103,7 +99,7 @@ class Planner:
                 yield f"the planner broke off (exit status {process.returncode})"
         finally:
             self.kill()
-            await process.wait()  # or the event loop would complain of it when it closes
+            await _gone(process)
 
     async def _best_so_far(self) -> AsyncGenerator[Plan, None]:
         """The best plan that the process has said by now; at the least, the rig as it stands."""
@@ -154,3 +150,20 @@ class Planner:
         if self._process is not None and self._process.returncode is None:
             with contextlib.suppress(ProcessLookupError):
                 self._process.kill()
+
+
+async def _gone(process: Process) -> None:
+    """Wait until a killed process and its pipes are gone, however often the wait is cancelled.
+
+    A screen that closes cancels its workers more than once. A pipe that is open then would be
+    closed only after the event loop, which complains of that.
+    """
+    cancelled = False
+    while True:
+        try:
+            await process.communicate(b"")
+            break
+        except asyncio.CancelledError:
+            cancelled = True
+    if cancelled:
+        raise asyncio.CancelledError
