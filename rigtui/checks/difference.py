@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from rigtui.checks.finding import SEVERITIES, Finding
+from rigtui.model.text import listed
 
 _NOUNS = {"error": "errors", "warning": "warnings", "advice": "advice"}
 
@@ -40,10 +41,14 @@ class Difference:
         """Findings after the change."""
         return sum(one.after for one in self.severities)
 
-    @property
-    def more_errors(self) -> bool:
-        """Whether there are more errors after it."""
-        return any(one.name == "error" and one.after > one.before for one in self.severities)
+    def worse(self) -> str | None:
+        """Say that errors or warnings become more, and which rules find more; None if not."""
+        grown = [one for one in self.severities if one.after > one.before and one.name != "advice"]
+        if not grown:
+            return None
+        said = listed(f"{_NOUNS[one.name]} ({_pair(one)})" for one in grown)
+        rules = [f"{one.name} {_pair(one)}" for one in self.rules if one.after > one.before]
+        return f"More {said} than today; more of {', '.join(rules)}"
 
     def headline(self) -> str:
         """Say "Findings 75 → 112: errors 0, warnings 20 → 31, advice 55 → 81"."""

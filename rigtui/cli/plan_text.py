@@ -12,7 +12,7 @@ from rigtui.model.cells import wrap
 from rigtui.plan.compare import board_differs
 from rigtui.plan.insight import sentences
 from rigtui.plan.mapping import change_lines, mapped_anew
-from rigtui.plan.words import headline, reason, still_open, travel, verdict, worst
+from rigtui.plan.words import headline, proofs, travel, worst
 
 if TYPE_CHECKING:
     from rigtui.cli.plan import Outcome
@@ -69,13 +69,8 @@ def _figures(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     for text in (worst(made), travel(made)):
         if text is not None:
             yield from wrap(terminal.show(text), terminal.width, "  ", "    ")
-    for text in (
-        verdict(made, interrupted=outcome.interrupted),
-        *(reason(part) for part in made.parts if len(made.parts) > 1),
-        still_open(made),
-    ):
-        if text is not None:
-            yield from wrap(terminal.show(text), terminal.width, "  ", "    ")
+    for text in proofs(made, interrupted=outcome.interrupted):
+        yield from wrap(terminal.show(text), terminal.width, "  ", "    ")
     yield ""
     yield from _before_accepting(outcome, terminal)
 
@@ -84,6 +79,8 @@ def _before_accepting(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     """What the plan is worth and what it does to the findings."""
     said = list(outcome.appraisal.caveats)
     if outcome.findings is not None:
+        worse = outcome.findings.worse()
+        said += [] if worse is None else [worse]
         rules = outcome.findings.lines()
         said.append("; ".join([outcome.findings.headline(), *rules]))
     then = outcome.plan.rig

@@ -18,8 +18,8 @@ class Appraisal:
     """A plan held against the rig as it is."""
 
     better: bool
-    """Whether it saves moves inside songs, or makes an evening playable that was not, and costs
-    no more in all."""
+    """Whether it saves moves inside songs and in all, or makes an evening playable that was not
+    and costs no more."""
     caveats: tuple[str, ...]
     """What to know before accepting, in sentences, what weighs most first."""
 
@@ -37,8 +37,8 @@ def appraise(plan: Plan, now: Rig, evening: Evening) -> Appraisal:
         return Appraisal(False, (today,) if today else ())
     held = unheld(now, evening) is not None and unheld(plan.rig, evening) is None
     before, after = plan.before, plan.after
-    saves = after.moves < before.moves or (held and after.moves == before.moves)
-    better = saves and after.in_all <= before.in_all
+    better = after.moves < before.moves and after.in_all < before.in_all
+    better |= held and after.moves <= before.moves and after.in_all <= before.in_all
     said = [
         _not_better(plan, before, after, held),
         today,
@@ -52,13 +52,23 @@ def appraise(plan: Plan, now: Rig, evening: Evening) -> Appraisal:
 def _not_better(plan: Plan, before: Figures, after: Figures, held: bool) -> str | None:
     if after.moves >= before.moves:
         return _no_fewer(plan, before, after, held)
-    if after.in_all <= before.in_all:
+    if after.in_all < before.in_all or (held and after.in_all == before.in_all):
         return None
-    return (
-        f"Worse as a whole: {count(before.moves - after.moves, 'move')} fewer inside songs, but "
-        f"{after.set_up_moves - before.set_up_moves} more between songs, so "
-        f"{after.in_all - before.in_all} more in all"
+    said = (
+        f"{count(before.moves - after.moves, 'move')} fewer inside songs, but "
+        f"{after.set_up_moves - before.set_up_moves} more between songs"
     )
+    if after.in_all > before.in_all:
+        said = f"Worse as a whole: {said}, so {after.in_all - before.in_all} more in all"
+    else:
+        said = f"No gain in all: {said}, so {after.in_all} as now"
+    alone = plan.details.get("switches_alone")
+    if alone is not None and alone["moves_in_all"] < after.in_all:
+        said += (
+            f". Changing memories alone (`switches`) needs {alone['moves_in_all']} in all, "
+            f"{alone['moves']} of them inside songs"
+        )
+    return said
 
 
 def _no_fewer(plan: Plan, before: Figures, after: Figures, held: bool) -> str:
@@ -69,8 +79,11 @@ def _no_fewer(plan: Plan, before: Figures, after: Figures, held: bool) -> str:
         gains.insert(0, "every preset has its memory")
     if not gains:
         return f"No better than today: {inside}, and nothing else gets less"
-    name = "More moves than today's figure" if held and more else "No better than today"
-    return f"{name}: {inside}; what it brings: {', '.join(gains)}"
+    if more and not held:
+        return f"No better than today: {inside}; what it brings: {', '.join(gains)}"
+    name = "More moves than today's figure" if more else "No fewer moves inside songs"
+    said = f"{name}: {inside}; what it brings" if more else f"{name}; what it brings"
+    return f"{said}: {', '.join(gains)}"
 
 
 def _gains(plan: Plan, before: Figures, after: Figures) -> Iterator[str]:

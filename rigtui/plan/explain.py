@@ -4,22 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, visible
+from rigtui.model.text import count, listed, visible
 from rigtui.moves import count_song
 from rigtui.moves.words import presses_in_words
 from rigtui.plan.control import Control
-from rigtui.plan.evening import Evening, evening_of
+from rigtui.plan.evening import Evening, evening_of, figures
 from rigtui.plan.loop_rules import memories_of, rules_of
 from rigtui.plan.loop_search import LoopSearch
 from rigtui.plan.needs import Needs, needs_of
+from rigtui.plan.pricing import placed
 from rigtui.plan.result import PlanError, Stopped
 from rigtui.plan.switches import needed_switcher
+from rigtui.plan.unheld import unheld
 from rigtui.plan.wishes import LoopWishes, checked_wishes
 
 _MOST_CHANGES = 12
+_NEAR, _PRICED = 0.1, 32
+"""Designs so near to the best, as a share of its moves, are priced with bank steps; the most."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +37,9 @@ class PedalReason:
     moves_in: int | None
     """Moves of the best design with it in a loop (bank steps aside); None where there is none."""
     moves_out: int | None
+    all_in: int | None
+    """The fewest moves found with it in a loop, bank steps and all, as the report counts them."""
+    all_out: int | None
     sentence: str
 
 
@@ -89,7 +97,7 @@ def explain_plan(
     pedals: list[PedalReason] = []
     complete = True
     try:
-        weigher = _Weigher(rig, needs, wishes, control)
+        weigher = _Weigher(rig, evening, needs, wishes, control)
         names = needs.names((needs.ever_on | needs.ever_off) & ~needs.between)
         for nth, pedal in enumerate(names):
             control.tell("weighing pedals", nth / len(names))
@@ -104,30 +112,56 @@ def explain_plan(
     )
 
 
+class _Weighed(NamedTuple):
+    moves: int | None
+    """Bank steps aside; None where no design was found."""
+    in_all: int | None
+    """With bank steps."""
+    proved: bool
+    """Whether fewer moves, bank steps aside, are proved to be impossible."""
+
+
+_NOTHING = _Weighed(None, None, False)
+
+
 class _Weigher:
-    def __init__(self, rig: Rig, needs: Needs, wishes: LoopWishes, control: Control) -> None:
+    def __init__(
+        self, rig: Rig, evening: Evening, needs: Needs, wishes: LoopWishes, control: Control
+    ) -> None:
         self.rig, self.needs, self.wishes, self.control = rig, needs, wishes, control
+        held = unheld(rig, evening) is None
+        self.as_it_is = figures(rig, evening).moves if held else None
+        """Moves of the rig itself, where it can be played."""
         free = replace(wishes, pin_in=(), pin_out=())
         first = LoopSearch(needs, rules_of(rig, needs, free), 128, control=control)
         self.pool, self.costs = first.every_set(), first.costs
 
-    def _moves(self, wishes: LoopWishes) -> tuple[int | None, bool]:
-        """The fewest moves found, and whether fewer are proved to be impossible."""
+    def _weigh(self, wishes: LoopWishes) -> _Weighed:
+        """Plan anew under some wishes, and price the best few designs with their bank steps."""
+        switcher = needed_switcher(self.rig)
+        control = self.control.within(3)
         search = LoopSearch(
             self.needs,
             rules_of(self.rig, self.needs, wishes),
             memories_of(self.rig, wishes),
-            toggling=needed_switcher(self.rig).loop_switches,
+            toggling=switcher.loop_switches,
+            slack=_NEAR,
+            most_kept=_PRICED,
             pool=self.pool,
             costs=self.costs,
-            control=self.control.within(3),
+            control=control,
         )
         found = search.run()
         self.control.check()
         if not found.designs:
-            return None, found.complete
+            return _Weighed(None, None, found.complete)
+        prices = [
+            design.moves
+            + placed(self.needs, design, switcher, self.control, exact=False).bank_steps
+            for design in found.designs
+        ]
         moves = found.designs[0].moves
-        return moves, moves <= found.bound
+        return _Weighed(moves, min(prices), moves <= found.bound)
 
     def reason(self, pedal: str) -> PedalReason:
         """Weigh one pedal."""
@@ -137,41 +171,58 @@ class _Weigher:
         label = visible(found.label(pedal))
         if not self.needs.ever_off & bit:
             said = f"{label} is never wanted off: left on, it costs nothing outside a loop"
-            return PedalReason(pedal, inside, None, None, said)
+            return PedalReason(pedal, inside, None, None, None, None, said)
         if not self.needs.ever_on & bit:
             said = f"{label} is never wanted on"
-            return PedalReason(pedal, inside, None, None, said)
+            return PedalReason(pedal, inside, None, None, None, None, said)
         wishes = self.wishes
         others_in = [one for one in wishes.pin_in if one != pedal]
         others_out = [one for one in wishes.pin_out if one != pedal]
-        moves_in = moves_out = None
-        sure = [False, False]
+        ways = {True: _NOTHING, False: _NOTHING}
         try:
-            with_it = replace(wishes, pin_in=[*others_in, pedal], pin_out=others_out)
-            moves_in, sure[0] = self._moves(with_it)
-            without = replace(wishes, pin_in=others_in, pin_out=[*others_out, pedal])
-            moves_out, sure[1] = self._moves(without)
+            ways[True] = self._weigh(
+                replace(wishes, pin_in=[*others_in, pedal], pin_out=others_out)
+            )
+            ways[False] = self._weigh(
+                replace(wishes, pin_in=others_in, pin_out=[*others_out, pedal])
+            )
         except PlanError:
             pass
-        said = _weighed(label, moves_in, moves_out, proved=all(sure))
-        return PedalReason(pedal, inside, moves_in, moves_out, said)
+        here = ways[inside]
+        if self.as_it_is is not None and here.in_all is not None:
+            ways[inside] = here._replace(in_all=min(here.in_all, self.as_it_is))
+        within, without = ways[True], ways[False]
+        return PedalReason(
+            pedal,
+            inside,
+            within.moves,
+            without.moves,
+            within.in_all,
+            without.in_all,
+            _sentence(label, within, without),
+        )
 
 
-def _weighed(label: str, moves_in: int | None, moves_out: int | None, *, proved: bool) -> str:
-    if moves_in is None and moves_out is None:
+def _sentence(label: str, within: _Weighed, without: _Weighed) -> str:
+    """Say what a pedal costs in a loop and outside."""
+    proved = within.proved and without.proved
+    if within.in_all is None and without.in_all is None:
         return f"{label}: no layout was found either way"
     none = "no layout has it" if proved else "no layout was found with it"
-    if moves_in is None:
-        return f"{label} must stay outside: {none} in a loop ({moves_out} moves)"
-    if moves_out is None:
-        return f"{label} must be in a loop: {none} outside ({moves_in} moves)"
-    both = f"in a loop {count(moves_in, 'move')} at best, outside {moves_out}"
+    if within.in_all is None:
+        return f"{label} must stay outside: {none} in a loop ({count(without.in_all or 0, 'move')})"
+    if without.in_all is None:
+        return f"{label} must be in a loop: {none} outside ({count(within.in_all, 'move')})"
+    both = f"in a loop {count(within.in_all, 'move')}, outside {without.in_all}"
+    if (within.moves, without.moves) != (within.in_all, without.in_all):
+        both += f" ({within.moves} and {without.moves} without bank steps)"
     if not proved:
-        both = f"in a loop {count(moves_in, 'move')}, outside {moves_out}, as far as was searched"
-    if moves_in == moves_out:
+        both += ", as far as was searched"
+    less = without.in_all - within.in_all
+    if not less:
         return f"{label} may be in or out: {both}"
-    better = "earns its loop" if moves_in < moves_out else "is better outside"
-    return f"{label} {better} by {count(abs(moves_in - moves_out), 'move')}: {both}"
+    better = "earns its loop" if less > 0 else "is better outside"
+    return f"{label} {better} by {count(abs(less), 'move')}: {both}"
 
 
 def _presets(rig: Rig, evening: Evening) -> list[PresetReason]:
@@ -224,7 +275,7 @@ def _changes(rig: Rig, evening: Evening) -> list[ChangeReason]:
                 change.moves,
                 visible(
                     f"{song.label}, section {change.to_section + 1} ({section.name}): "
-                    f"{count(change.moves, 'move')} ({', '.join(words)}), {why}"
+                    f"{count(change.moves, 'move')} ({', '.join(words)}): {why}"
                 ),
             )
         )
@@ -240,12 +291,10 @@ def _forced(rig: Rig, presses: Sequence[str]) -> str:
     parts = []
     if steps:
         parts.append(f"the preset is {count(steps, 'bank')} away")
-    if any(one.startswith("switch ") for one in presses):
-        parts.append("pedals in loops differ, which is one recall however many")
     if loops:
         parts.append(f"{count(loops, 'loop')} toggled, as no preset has this sound")
     if outside:
-        parts.append(f"outside the loops: {', '.join(outside)}")
+        parts.append(f"{listed(outside)} outside the loops")
     if any(one.startswith("channel ") for one in presses):
         parts.append("the amp's channel has a switch of its own")
-    return "because " + "; ".join(parts)
+    return "; ".join(parts)

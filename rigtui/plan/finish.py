@@ -6,10 +6,14 @@ from dataclasses import replace
 from typing import Any
 
 from rigtui.model.rig import Rig
+from rigtui.plan.control import Control
 from rigtui.plan.evening import Evening, evening_of
 from rigtui.plan.mapping import mapped_anew, mapping_step
-from rigtui.plan.result import Plan
+from rigtui.plan.result import Plan, PlanError, Status
 from rigtui.plan.settle import settled
+from rigtui.plan.unheld import unheld
+
+_ALONE_SECONDS = 2.0
 
 
 def finished(rig: Rig, plan: Plan, setlists: tuple[str, ...]) -> Plan:
@@ -19,12 +23,35 @@ def finished(rig: Rig, plan: Plan, setlists: tuple[str, ...]) -> Plan:
     evening = evening_of(rig, setlists)
     if plan.kind in ("loops", "all"):
         plan = settled(rig, plan, evening)
+        plan = replace(
+            plan, details={**plan.details, **_switches_alone(rig, plan, setlists, evening)}
+        )
     assert plan.rig is not None
     return replace(
         plan,
         steps=(*plan.steps, *mapping_step(mapped_anew(rig, plan.rig))),
         details={**_travel(rig, plan.rig, evening), **plan.details},
     )
+
+
+def _switches_alone(
+    rig: Rig, plan: Plan, setlists: tuple[str, ...], evening: Evening
+) -> dict[str, Any]:
+    """What the memories alone would do, where a plan gains nothing in all."""
+    after = plan.after
+    if plan.rig == rig or after is None or after.in_all < plan.before.in_all:
+        return {}
+    if plan.status is Status.TIMED_OUT:  # whoever stopped it waits for no other
+        return {}
+    from rigtui.plan.switches import plan_switches
+
+    try:
+        alone = plan_switches(rig, setlists, control=Control(seconds=_ALONE_SECONDS))
+    except PlanError:
+        return {}
+    if alone.rig is None or alone.after is None or unheld(alone.rig, evening) is not None:
+        return {}
+    return {"switches_alone": {"moves": alone.after.moves, "moves_in_all": alone.after.in_all}}
 
 
 def _travel(now: Rig, then: Rig, evening: Evening) -> dict[str, Any]:

@@ -93,11 +93,22 @@ def reasons(rig: Rig, request: Request, control: Control) -> Plan:
 def sentences(explained: Plan) -> list[tuple[str, list[str]]]:
     """What an explanation says, under a heading for each kind of thing."""
     titles = (
-        ("pedals", "Why in or out (bank steps aside)"),
-        ("presets", "What each preset is for"),
-        ("changes", "What the worst changes cost"),
+        ("pedals", "Why in or out (fewest moves found, all else planned anew)", _OF_PEDALS),
+        ("presets", "What each preset is for", ""),
+        ("changes", "What the worst changes cost", _OF_CHANGES),
     )
-    return [
-        (title, [one["sentence"] for one in explained.details.get(key, ())])
-        for key, title in titles
-    ]
+    said = []
+    for key, title, more in titles:
+        texts = [one["sentence"] for one in explained.details.get(key, ())]
+        said.append((title, [*texts, more] if texts and more else texts))
+    return said
+
+
+_OF_PEDALS = (
+    "These are quick figures: a plan with the pedal pinned looks longer and may find less. The "
+    "report's finding move-outside may say otherwise, as it takes that one pedal out and leaves "
+    "all other loops, presets and memories as they are"
+)
+_OF_CHANGES = (
+    "A recall is one press however many pedals in loops differ; what is named here comes on top"
+)

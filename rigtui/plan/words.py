@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from rigtui.model.text import count
 from rigtui.plan.result import Part, Plan, Status
 
@@ -69,21 +71,39 @@ def verdict(plan: Plan, *, interrupted: bool = False) -> str:
     why = "Not proved"
     if interrupted or plan.status is Status.TIMED_OUT:
         why = "Stopped early, not proved" if interrupted else "The time was up, not proved"
+    if plan.lower_bound <= 0:
+        return f"{why}: how few a plan could need is not known yet"
     gap = plan.moves_after - plan.lower_bound
-    return f"{why}: no plan needs fewer than {plan.lower_bound} inside songs, {gap} less than this"
+    said = f"{why}: no plan needs fewer than {plan.lower_bound} inside songs, {gap} less than this"
+    if plan.status is Status.FEASIBLE and not interrupted and _searched(plan):
+        said += ". The search is complete: more time buys nothing"
+    return said
 
 
-def still_open(plan: Plan) -> str | None:
-    """Say why a plan is not proved though each of its parts is."""
-    if plan.moves_after is None or plan.proved or len(plan.parts) < 2:
-        return None
-    if not all(part.proved for part in plan.parts):
-        return None
-    gap = plan.moves_after - plan.lower_bound
-    return (
-        f"Each part is the best by itself; a plan that trades one against another could still "
-        f"save up to {count(gap, 'move')}"
-    )
+def _searched(plan: Plan) -> bool:
+    """Whether a longer search of the same kind would find the same."""
+    return plan.kind == "route" or all(part.proved for part in plan.parts)
+
+
+def proofs(plan: Plan, *, interrupted: bool = False) -> list[str]:
+    """Say what is proved of a plan, what of its parts, and what is open and why."""
+    said = [verdict(plan, interrupted=interrupted)]
+    if len(plan.parts) < 2:
+        return said
+    if plan.proved or not all(part.proved for part in plan.parts):
+        return said + [reason(part) for part in plan.parts]
+    each = "; ".join(f"{part.value} {part.question}" for part in plan.parts)
+    return [*said, f"Each part is the best by itself: {each}", *_still_open(plan)]
+
+
+def _still_open(plan: Plan) -> Iterator[str]:
+    """Why a plan is not proved though each of its parts is."""
+    if plan.moves_after is not None:
+        gap = plan.moves_after - plan.lower_bound
+        yield (
+            f"A joint search of all parts is not made: a plan that trades one against another "
+            f"could still save up to {count(gap, 'move')}"
+        )
 
 
 _OF_PARTS = {"loops": "Loops and presets", "switches": "Memories", "route": "Sections"}
@@ -95,4 +115,6 @@ def reason(part: Part) -> str:
     said = f"{name}: {part.value} {part.question}"
     if part.proved:
         return f"{said}; proved, fewer are impossible"
+    if part.bound <= 0:
+        return f"{said}; not proved"
     return f"{said}; fewer than {part.bound} are impossible, {part.value} may not be the fewest"

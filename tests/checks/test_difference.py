@@ -26,7 +26,11 @@ def test_weights_and_rules_that_grow() -> None:
         *found("same", "advice", 1),
     ]
     both = difference(before, after)
-    assert (both.before, both.after, both.more_errors) == (6, 11, True)
+    assert (both.before, both.after) == (6, 11)
+    assert both.worse() == (
+        "More errors (0 → 1) and warnings (2 → 8) than today; more of crowded-change 0 → 5, "
+        "late-change 2 → 3, memory-clash 0 → 1"
+    )
     assert both.headline() == "Findings 6 → 11: errors 0 → 1, warnings 2 → 8, advice 4 → 2"
     assert both.lines() == [
         "more: crowded-change 0 → 5, late-change 2 → 3, memory-clash 0 → 1",
@@ -39,4 +43,4 @@ def test_nothing_changes() -> None:
     same = found("late-change", "warning", 2)
     both = difference(same, same)
     assert both.headline() == "Findings 2 → 2: errors 0, warnings 2, advice 0"
-    assert (both.lines(), both.more_errors) == ([], False)
+    assert (both.lines(), both.worse()) == ([], None)

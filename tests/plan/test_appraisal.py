@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -17,7 +18,7 @@ from rigtui.plan.request import Request, plan
 from rigtui.plan.result import Part, Plan, Status
 from rigtui.plan.unheld import moves_without, unheld
 from rigtui.plan.walk_words import said_walks
-from rigtui.plan.words import headline, still_open, verdict
+from rigtui.plan.words import headline, proofs, verdict
 from rigtui.store.load import load
 
 PARTS: dict[str, Any] = {
@@ -116,6 +117,33 @@ def test_worse_as_a_whole() -> None:
     )
 
 
+def test_no_gain_in_all() -> None:
+    """Three saved inside songs, three more between: no bargain, and what memories alone can do."""
+    from rigtui.plan.result import Figures
+
+    rig = rig_of(1, 2)
+    one = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), rig, Figures(34, 16, 3, 2))
+    found = appraise(one, rig, evening_of(rig))
+    said = "No gain in all: 3 moves fewer inside songs, but 3 more between songs, so 50 as now"
+    assert (found.better, found.caveats) == (False, (said,))
+    alone = {"switches_alone": {"moves": 37, "moves_in_all": 48}}
+    found = appraise(replace(one, details=alone), rig, evening_of(rig))
+    assert found.caveats == (
+        f"{said}. Changing memories alone (`switches`) needs 48 in all, 37 of them inside songs",
+    )
+
+
+def test_what_memories_alone_do_is_counted_where_a_plan_gains_nothing_in_all() -> None:
+    """The figure is that of the plan for the memories by itself."""
+    _, rig = load(DEMOS / "three-piece.toml")
+    made_ = plan(rig, Request("all"))
+    alone = plan(rig, Request("switches"))
+    assert made_.after.in_all == made_.before.in_all > alone.after.in_all
+    figures_ = {"moves": alone.after.moves, "moves_in_all": alone.after.in_all}
+    assert made_.details["switches_alone"] == figures_
+    assert "switches_alone" not in plan(rig, Request("route")).details
+
+
 def test_more_moves_are_no_better() -> None:
     """A plan with more moves is named so, with the song that gets worst and what gets harder."""
     better, said = caveats(rig_of(1, 2), rig_of(1, 3))
@@ -197,12 +225,26 @@ def test_why_not_proved_though_each_part_is() -> None:
     parts = (Part("loops", "moves", 1, 1), Part("switches", "bank steps", 1, 1))
     plan_ = made(rig, rig, lower_bound=1, parts=parts)
     assert "no plan needs fewer than 1 inside songs, 1 less than this" in verdict(plan_)
-    assert still_open(plan_) == (
-        "Each part is the best by itself; a plan that trades one against another could still save "
-        "up to 1 move"
-    )
+    assert proofs(plan_) == [
+        "Not proved: no plan needs fewer than 1 inside songs, 1 less than this. The search is "
+        "complete: more time buys nothing",
+        "Each part is the best by itself: 1 moves; 1 bank steps",
+        "A joint search of all parts is not made: a plan that trades one against another could "
+        "still save up to 1 move",
+    ]
     open_ = made(rig, rig, lower_bound=1, parts=(Part("loops", "moves", 2, 1), parts[1]))
-    assert still_open(open_) is None
+    assert proofs(open_) == [
+        "Not proved: no plan needs fewer than 1 inside songs, 1 less than this",
+        "Loops and presets: 2 moves; fewer than 1 are impossible, 2 may not be the fewest",
+        "Memories: 1 bank steps; proved, fewer are impossible",
+    ]
+    late = replace(plan_, status=Status.TIMED_OUT)
+    assert "more time buys nothing" not in " ".join(proofs(late))
+    assert "more time buys nothing" not in " ".join(proofs(plan_, interrupted=True))
+    unknown = replace(late, lower_bound=0)
+    assert proofs(unknown)[0] == (
+        "The time was up, not proved: how few a plan could need is not known yet"
+    )
 
 
 @pytest.mark.parametrize("path", sorted(DEMOS.glob("*.toml")), ids=lambda path: path.stem)

@@ -8,16 +8,19 @@ import numpy as np
 import pytest
 from plan.test_loops import board, drawn
 from rigs_made import preset, setlist, song, switcher
+from screens import DEMOS
 
 from rigtui.model.edits import set_switcher
 from rigtui.model.rig import Switcher
 from rigtui.plan.banks import BankProblem
 from rigtui.plan.control import Control
 from rigtui.plan.curve import _nested, moves_curve
+from rigtui.plan.everything import plan_all
 from rigtui.plan.explain import explain_plan
 from rigtui.plan.loops import plan_loops
 from rigtui.plan.result import PlanError
 from rigtui.plan.wishes import LoopWishes
+from rigtui.store.load import load
 
 
 @pytest.mark.parametrize("seed", range(12))
@@ -161,11 +164,30 @@ def test_pedals_are_weighed() -> None:
         for way, moves in (("pin_in", reason.moves_in), ("pin_out", reason.moves_out)):
             plan = plan_loops(rig, wishes=LoopWishes(keep_order=False, **{way: [reason.pedal]}))
             assert plan.objective["moves_without_bank_steps"] == moves
+            priced = reason.all_in if way == "pin_in" else reason.all_out
+            assert priced is not None
+            assert moves <= priced <= plan.moves_after
     assert [reason.sentence for reason in said.pedals] == [
-        "comp earns its loop by 3 moves: in a loop 5 moves at best, outside 8",
-        "drive is better outside by 3 moves: in a loop 8 moves at best, outside 5",
-        "boost earns its loop by 3 moves: in a loop 5 moves at best, outside 8",
+        "comp earns its loop by 3 moves: in a loop 5 moves, outside 8",
+        "drive is better outside by 3 moves: in a loop 8 moves, outside 5",
+        "boost earns its loop by 3 moves: in a loop 5 moves, outside 8",
     ]
+
+
+def test_figures_of_pedals_are_those_of_the_plan() -> None:
+    """Where a pedal is as the plan has it, its figure is the plan's own, bank steps and all.
+
+    The other way it is one of a plan with the pedal pinned, which has a bound by itself.
+    """
+    rig = load(DEMOS / "quay-street.toml")[1]
+    made = plan_all(rig)
+    said = {one.pedal: one for one in explain_plan(made.rig).pedals}
+    for one in said.values():
+        if one.all_in is not None:
+            assert made.moves_after == (one.all_in if one.inside else one.all_out)
+    pinned = plan_all(rig, wishes=LoopWishes(pin_in=["chorus"]))
+    assert pinned.lower_bound <= said["chorus"].moves_in <= said["chorus"].all_in
+    assert pinned.moves_after <= said["chorus"].all_in
 
 
 def test_presets_and_worst_changes_are_explained() -> None:
@@ -176,6 +198,5 @@ def test_presets_and_worst_changes_are_explained() -> None:
     (change,) = said.changes
     assert (change.place, change.moves) == ("songs.a.sections.4", 2)
     assert change.sentence == (
-        "a, section 5 (Part): 2 moves (switch 1 (clean), drive on), because pedals in loops "
-        "differ, which is one recall however many; outside the loops: drive"
+        "a, section 5 (Part): 2 moves (switch 1 (clean), drive on): drive outside the loops"
     )

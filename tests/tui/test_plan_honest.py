@@ -126,7 +126,7 @@ async def test_new_errors_ask(tmp_path: Path, fake: Fake) -> None:
         await until(pilot, lambda: view_of(app).runs.plan)
         await pilot.press("y")
         await pilot.pause()
-        assert "The plan brings errors" in asked(app)
+        assert "More errors (0 → 1)" in asked(app)
         assert rig_of(app) is before
 
 

@@ -110,7 +110,7 @@ def todo_listing(
         width: Cells in a line.
     """
     from rigtui.plan.insight import sentences as reasons
-    from rigtui.plan.words import reason, still_open, travel, verdict, worst
+    from rigtui.plan.words import proofs, travel, worst
 
     offered = plan.rig is not None and plan.rig != rig
     known = "Before you accept" if offered else "To know first"
@@ -118,9 +118,7 @@ def todo_listing(
     if plan.rig is not None:
         parts += [("Sections mapped anew", _mapped(rig, plan.rig))]
         parts += [("Figures", [text for text in (worst(plan), travel(plan)) if text])]
-        of_parts = [reason(part) for part in plan.parts if len(plan.parts) > 1]
-        proofs = [verdict(plan), *of_parts, still_open(plan)]
-        parts += [("What was proved", [text for text in proofs if text])]
+        parts += [("What was proved", proofs(plan))]
     parts += [("To know", plan.notes)]
     if explained is not None:
         parts += reasons(explained)

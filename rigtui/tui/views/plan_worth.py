@@ -80,15 +80,16 @@ class PlanWorth:
         if self.appraisal is None:
             return []
         said = [] if self.appraisal.better else list(self.appraisal.caveats[:1])
-        if self.findings is not None and self.findings.more_errors:
-            said.append(f"The plan brings errors. {self.findings.headline()}")
-        return said
+        worse = self.findings.worse() if self.findings is not None else None
+        return [*said, worse] if worse is not None else said
 
     @property
     def sentences(self) -> list[str]:
         """All that is to be known before accepting."""
         said = [] if self.appraisal is None else list(self.appraisal.caveats)
         if self.findings is not None:
+            worse = self.findings.worse()
+            said += [] if worse is None else [worse]
             said.append(self.findings.headline())
             said += [f"Findings, {line}" for line in self.findings.lines()]
         return said
