@@ -57,13 +57,15 @@ class Difference:
 
     def lines(self) -> list[str]:
         """Say which rules find more and which find fewer, a line each."""
-        growing = [one for one in self.rules if one.after > one.before]
-        falling = [one for one in reversed(self.rules) if one.after < one.before]
-        return [
-            f"{title}: {', '.join(f'{one.name} {_pair(one)}' for one in some)}"
-            for title, some in (("more", growing), ("fewer", falling))
-            if some
-        ]
+        return [*self.more(), *self.fewer()]
+
+    def more(self) -> list[str]:
+        """Say in a line which rules find more, if any do."""
+        return _line("more", [one for one in self.rules if one.after > one.before])
+
+    def fewer(self) -> list[str]:
+        """Say in a line which rules find fewer, if any do."""
+        return _line("fewer", [one for one in reversed(self.rules) if one.after < one.before])
 
 
 def difference(before: Iterable[Finding], after: Iterable[Finding]) -> Difference:
@@ -87,6 +89,10 @@ def difference(before: Iterable[Finding], after: Iterable[Finding]) -> Differenc
 
 def _tallies(before: Counter[str], after: Counter[str]) -> list[Tally]:
     return [Tally(name, before[name], after[name]) for name in {**before, **after}]
+
+
+def _line(title: str, rules: list[Tally]) -> list[str]:
+    return [f"{title}: {', '.join(f'{one.name} {_pair(one)}' for one in rules)}"] if rules else []
 
 
 def _pair(one: Tally) -> str:

@@ -23,10 +23,10 @@ from rigtui.plan.pricing import least_steps, placed
 from rigtui.plan.result import PlanError, Stopped
 from rigtui.plan.so_far import stands
 from rigtui.plan.switches import needed_switcher, on_the_beat
-from rigtui.plan.wishes import LoopWishes, checked_wishes
+from rigtui.plan.wishes import MOST_LOOPS, MOST_MEMORIES, LoopWishes, checked_wishes
 
 KINDS = ("loops", "memories", "bank_size")
-_MOST_LOOPS = 16
+_USUAL_LOOPS = 16
 _MOST_PRICED = 8
 """Designs of which the bank steps are counted for each switcher."""
 _NEAR = 0.02
@@ -156,7 +156,7 @@ class Curves:
                 self._search = _Searches(self.rig, self.evening, self.wishes, self.control)
             chosen = sorted(set(self._usual(kind) if values is None else values))
             for value in chosen:
-                low, high = (0, 99) if kind == "loops" else (1, 128)
+                low, high = (0, MOST_LOOPS) if kind == "loops" else (1, MOST_MEMORIES)
                 if not low <= value <= high:
                     raise PlanError(
                         f"{kind.replace('_', ' ')} must be {low} to {high}, not {value}"
@@ -174,12 +174,12 @@ class Curves:
             assert self._search is not None
             needs = self._search.needs
             switched = (needs.ever_on & needs.ever_off).bit_count()
-            usual = set(range(min(switched, _MOST_LOOPS, 99) + 1))
-            return sorted(usual | {min(len(self.rig.loops), 99)})
+            usual = set(range(min(switched, _USUAL_LOOPS) + 1))
+            return sorted(usual | {min(len(self.rig.loops), MOST_LOOPS)})
         if kind == "bank_size":
             sizes = {*range(1, 11), self.switcher.bank_size}
             return [size for size in sizes if size <= self.switcher.memories]
-        usual = {4, 6, 8, 10, 12, 16, 20, 24, 32, 48, 64, 100, 128}
+        usual = {4, 6, 8, 10, 12, 16, 20, 24, 32, 48, 64, 100, MOST_MEMORIES}
         return sorted({*usual, self.switcher.memories})
 
     def _size(self, kind: str, value: int) -> _Size:
@@ -191,7 +191,7 @@ class Curves:
             switcher = _switcher(self.rig, memories=value)
         else:
             switcher = _switcher(self.rig, bank_size=value)
-        loops = 99 if wishes.total_loops is None else wishes.total_loops
+        loops = MOST_LOOPS if wishes.total_loops is None else wishes.total_loops
         return _Size(value, switcher, wishes, loops, memories_of(self.rig, wishes))
 
     def _find(self, kind: str, chosen: Sequence[int], points: list[Point]) -> None:
@@ -287,7 +287,9 @@ class _Searches:
     def __init__(self, rig: Rig, evening: Evening, wishes: LoopWishes, control: Control) -> None:
         self.rig, self.control = rig, control
         self.needs: Needs = needs_of(rig, evening, wishes.keep_presets)
-        first = LoopSearch(self.needs, rules_of(rig, self.needs, wishes), 128, control=control)
+        first = LoopSearch(
+            self.needs, rules_of(rig, self.needs, wishes), MOST_MEMORIES, control=control
+        )
         self.pool, self.costs = first.every_set(), first.costs
         self.found: dict[tuple[int, int, bool], Found] = {}
         self._steps: dict[tuple[tuple[int, ...], int, int, int], int] = {}

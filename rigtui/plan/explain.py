@@ -20,7 +20,7 @@ from rigtui.plan.pricing import placed
 from rigtui.plan.result import PlanError, Stopped
 from rigtui.plan.switches import needed_switcher
 from rigtui.plan.unheld import unheld
-from rigtui.plan.wishes import LoopWishes, checked_wishes
+from rigtui.plan.wishes import MOST_MEMORIES, LoopWishes, checked_wishes
 
 _MOST_CHANGES = 12
 _NEAR, _PRICED = 0.1, 32
@@ -133,7 +133,7 @@ class _Weigher:
         self.as_it_is = figures(rig, evening).moves if held else None
         """Moves of the rig itself, where it can be played."""
         free = replace(wishes, pin_in=(), pin_out=())
-        first = LoopSearch(needs, rules_of(rig, needs, free), 128, control=control)
+        first = LoopSearch(needs, rules_of(rig, needs, free), MOST_MEMORIES, control=control)
         self.pool, self.costs = first.every_set(), first.costs
 
     def _weigh(self, wishes: LoopWishes) -> _Weighed:

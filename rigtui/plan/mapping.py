@@ -9,7 +9,8 @@ from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.rig import Rig, Section, Song
 from rigtui.model.text import count, visible
 
-_KEYS = ("preset", "plus", "minus")
+MAPPING = ("preset", "plus", "minus")
+"""What says how a section is played."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,11 @@ class SongChange:
     sections: tuple[SectionChange, ...]
 
 
+def mapped_otherwise(was: Section, will: Section) -> bool:
+    """Whether a section is played with another preset, or with other pedals on top."""
+    return any(getattr(was, key) != getattr(will, key) for key in MAPPING)
+
+
 def mapped_anew(now: Rig, then: Rig) -> list[SongChange]:
     """The sections that differ, song by song; songs that stay as they are are left out."""
     after = {song.id: song for song in then.songs}
@@ -67,7 +73,7 @@ def _differ(song: Song, other: Song | None, old: Lookup, new: Lookup) -> list[Se
             f"{_said(was, old)} → {_said(will, new)}",
         )
         for at, (was, will) in enumerate(zip(song.sections, other.sections))
-        if any(getattr(was, key) != getattr(will, key) for key in _KEYS)
+        if mapped_otherwise(was, will)
     ]
 
 

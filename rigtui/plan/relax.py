@@ -15,10 +15,8 @@ from rigtui.plan.feasible import Feasibility, Fit
 from rigtui.plan.loop_rules import loops_of, memories_of
 from rigtui.plan.result import Relaxation
 from rigtui.plan.switches import needed_switcher
-from rigtui.plan.wishes import LoopWishes
+from rigtui.plan.wishes import MOST_LOOPS, MOST_MEMORIES, LoopWishes
 
-_MOST_MEMORIES = 128
-_MOST_LOOPS = 99
 _MOST_TOLD = 8
 
 
@@ -101,7 +99,7 @@ class Relaxer:
     def _pairs(self) -> list[_Change]:
         """Two wishes given up; or one, and one number raised; or loops and memories raised."""
         found: list[_Change] = []
-        room = replace(self.wishes, memories=_MOST_MEMORIES)
+        room = replace(self.wishes, memories=MOST_MEMORIES)
         for loops in () if self._works(room) else self._loops(room):
             with_loops = replace(loops.wishes, memories=self.wishes.memories)
             found += [memories.after(loops) for memories in self._memories(with_loops)]
@@ -183,7 +181,7 @@ class Relaxer:
         """The fewest memories with which wishes can be had, all else as it is."""
         fit = self.feasibility.fit(wishes)
         now = memories_of(self.rig, wishes)
-        if not fit.wired or fit.enough is None or not now < fit.enough <= _MOST_MEMORIES:
+        if not fit.wired or fit.enough is None or not now < fit.enough <= MOST_MEMORIES:
             return
         text = f"{count(fit.enough, 'memory', 'memories')} instead of {now}"
         if fit.least < fit.enough:
@@ -229,7 +227,7 @@ class Relaxer:
 
     def _fewest_total(self, wishes: LoopWishes, fit: Fit) -> int | None:
         assert wishes.total_loops is not None
-        most = min(_MOST_LOOPS, sum(len(row) for row in fit.rows.values()))
+        most = min(MOST_LOOPS, sum(len(row) for row in fit.rows.values()))
 
         def works(total: int) -> bool:
             return self._works(replace(wishes, total_loops=total))
@@ -246,7 +244,7 @@ class Relaxer:
         def works(side: str, number: int) -> bool:
             return self._works(replace(wishes, loops={**loops, side: number}))
 
-        if loops == now or sum(loops.values()) > _MOST_LOOPS or not works("front", loops["front"]):
+        if loops == now or sum(loops.values()) > MOST_LOOPS or not works("front", loops["front"]):
             return None
         for side in order:
             number = _least(now[side], loops[side], lambda n, side=side: works(side, n))  # type: ignore[misc]

@@ -15,9 +15,9 @@ from rigtui.model.lookup import lookup
 from rigtui.model.rig import Preset, Rig, Section, Song
 from rigtui.moves import count_song
 from rigtui.plan.evening import Evening, figures
+from rigtui.plan.mapping import MAPPING, mapped_otherwise
 from rigtui.plan.result import Plan
 
-_KEYS = ("preset", "plus", "minus")
 _MOST_SONGS = 200
 """Songs that are looked at one by one where they cannot all have their way."""
 
@@ -91,8 +91,7 @@ class _Settler:
         ways = {
             at: back
             for at, (was, will) in enumerate(zip(old.sections, song.sections))
-            if any(getattr(was, key) != getattr(will, key) for key in _KEYS)
-            and (back := self._back(was, will)) is not None
+            if mapped_otherwise(was, will) and (back := self._back(was, will)) is not None
         }
         together = self._tried(song, ways)
         if together is not song or len(ways) < 2:
@@ -132,7 +131,7 @@ class _Settler:
             return None
         if (before.channel or None) != (after.channel or None):
             return None
-        fields: dict[str, Any] = {key: getattr(was, key) for key in _KEYS}
+        fields: dict[str, Any] = {key: getattr(was, key) for key in MAPPING}
         for key in ("guitar_volume", "pickup"):
             own = getattr(was, key)
             wanted = getattr(before, key) if own is None else own

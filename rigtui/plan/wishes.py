@@ -9,7 +9,12 @@ from rigtui.model.base import SIDES
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, nearest, visible
+from rigtui.model.validate import LIMITS
 from rigtui.plan.result import PlanError
+
+MOST_LOOPS = LIMITS["loops"]
+MOST_MEMORIES = 128
+"""What a rig file may have at most."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,9 +96,13 @@ def _contradictions(rig: Rig, wishes: LoopWishes) -> Iterator[str]:
 def _silly_numbers(rig: Rig, wishes: LoopWishes) -> Iterator[str]:
     loops = dict(wishes.loops or {})
     numbers = {
-        "loops in all": (wishes.total_loops, 0, 99),
-        "memories": (wishes.memories, 1, 128),
-        **{f"{side} loops": (number, 0, 99) for side, number in loops.items() if side in SIDES},
+        "loops in all": (wishes.total_loops, 0, MOST_LOOPS),
+        "memories": (wishes.memories, 1, MOST_MEMORIES),
+        **{
+            f"{side} loops": (number, 0, MOST_LOOPS)
+            for side, number in loops.items()
+            if side in SIDES
+        },
     }
     silly = False
     for name, (number, low, high) in numbers.items():
@@ -103,8 +112,11 @@ def _silly_numbers(rig: Rig, wishes: LoopWishes) -> Iterator[str]:
     for side in loops:
         if side not in SIDES:
             yield f'a loop is on side "front" or "fx", not "{visible(side)}"'
-    if not silly and sum(loops.values()) > 99:
-        yield f"a switcher has at most 99 loops, front and fx together, not {sum(loops.values())}"
+    if not silly and sum(loops.values()) > MOST_LOOPS:
+        yield (
+            f"a switcher has at most {MOST_LOOPS} loops, front and fx together, not "
+            f"{sum(loops.values())}"
+        )
     has = None if rig.switcher is None else rig.switcher.memories
     if has is not None and not silly and (wishes.memories or 0) > has:
         yield (

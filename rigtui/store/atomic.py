@@ -146,22 +146,21 @@ def _refusal(path: Path, reason: str) -> SaveError:
 
 def sweep(path: Path) -> None:
     """Clear away what crashed saves of this file left in its folder more than a day ago."""
-    mine = re.compile(re.escape(_prefix(path)) + r"[0-9a-f]{16}\.tmp")
-    limit = time.time() - STALE_SECONDS
-    with contextlib.suppress(OSError), os.scandir(path.parent) as entries:
-        for entry in entries:
-            with contextlib.suppress(OSError):
-                if mine.fullmatch(entry.name) and entry.stat().st_mtime < limit:
-                    os.unlink(entry.path)
+    _sweep(path.parent, re.compile(re.escape(_prefix(path)) + r"[0-9a-f]{16}\.tmp"))
 
 
 def sweep_folder(folder: Path) -> None:
     """Clear away what crashed saves of any file left in a folder that is the program's own."""
+    _sweep(folder, _SECOND)
+
+
+def _sweep(folder: Path, names: re.Pattern[str]) -> None:
+    """Remove the old files of some names; what cannot be removed now is left for the next time."""
     limit = time.time() - STALE_SECONDS
     with contextlib.suppress(OSError), os.scandir(folder) as entries:
         for entry in entries:
             with contextlib.suppress(OSError):
-                if _SECOND.fullmatch(entry.name) and entry.stat().st_mtime < limit:
+                if names.fullmatch(entry.name) and entry.stat().st_mtime < limit:
                     os.unlink(entry.path)
 
 

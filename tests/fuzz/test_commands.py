@@ -15,8 +15,12 @@ from fuzz.pipeline import counts, through
 Record = Callable[[str, object], None]
 
 
-def _put_to_all(folder: Path, seeds: range, planned: int) -> None:
-    """Put odd files to all commands; of the good ones each so many-th to the planners."""
+def _put_to_all(folder: Path, seeds: range, planned: int) -> int:
+    """Put odd files to all commands; of the good ones each so many-th to the planners.
+
+    Returns:
+        How many were good.
+    """
     spot, out, good = folder / "in" / "rig.toml", folder / "out", 0
     spot.parent.mkdir()
     for seed in seeds:
@@ -32,11 +36,12 @@ def _put_to_all(folder: Path, seeds: range, planned: int) -> None:
         good += 1
         if good % planned == 0:
             plans(spot)
+    return good
 
 
 def test_odd_files_put_to_every_command(tmp_path: Path) -> None:
     """Whatever is read is written in every form, planned, or refused in one message."""
-    _put_to_all(tmp_path, range(1000, 1012), 5)
+    assert _put_to_all(tmp_path, range(1000, 1012), 5) >= 5
 
 
 def test_odd_files_that_songs_are_taken_from(tmp_path: Path) -> None:

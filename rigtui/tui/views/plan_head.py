@@ -141,7 +141,7 @@ def _findings(found: Difference | None, width: int) -> str:
     """What the plan does to the findings, and where there is room, the rules that find more."""
     if found is None:
         return "Findings: counting ..."
-    rules = [line for line in found.lines() if line.startswith("more") and width >= _ROOMY]
+    rules = found.more() if width >= _ROOMY else []
     return "; ".join([found.headline(), *rules])
 
 
