@@ -7,17 +7,16 @@ from collections.abc import Callable, Sequence
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
 from rigtui.plan.designs import Design, Found
-from rigtui.plan.evening import Evening, evening_of, figures
-from rigtui.plan.feasible import Feasibility, Fit
-from rigtui.plan.loops import impossible, loop_plan, offering, search_loops
+from rigtui.plan.evening import Evening
+from rigtui.plan.feasible import Fit
+from rigtui.plan.loops import loop_plan, offering, plan_if_possible, search_loops
 from rigtui.plan.needs import Needs
 from rigtui.plan.pricing import least_steps, placed
 from rigtui.plan.rebuild import Rebuilt, rebuild
 from rigtui.plan.result import Figures, Part, Plan, Status, Stopped
 from rigtui.plan.route import plan_route
-from rigtui.plan.so_far import stopped
 from rigtui.plan.switches import needed_switcher
-from rigtui.plan.wishes import LoopWishes, checked_wishes
+from rigtui.plan.wishes import LoopWishes
 
 _NEAR = 0.02
 _FIRST = 32
@@ -46,32 +45,19 @@ def plan_all(
     Raises:
         PlanError: no switcher, or wishes that make no sense.
     """
-    control = control or Control()
-    wishes = checked_wishes(rig, wishes or LoopWishes())
-    evening = evening_of(rig, setlist_ids)
-    before = figures(rig, evening)
-    try:
-        return _weighed(rig, evening, wishes, before, control)
-    except Stopped:
-        return stopped("all", before, control)
+    return plan_if_possible("all", rig, setlist_ids, wishes, control or Control(), _weighed)
 
 
 def _weighed(
-    rig: Rig, evening: Evening, wishes: LoopWishes, before: Figures, control: Control
-) -> Plan:
-    control.heed()
-    feasibility = Feasibility(rig, evening, control)
-    fit = feasibility.fit(wishes)
-    control.heed()
-    if fit.possible is False:
-        return impossible("all", before, feasibility, wishes, fit)
+    rig: Rig, evening: Evening, wishes: LoopWishes, before: Figures, fit: Fit, control: Control
+) -> Plan | None:
     needs = fit.needs
     better = offering("all", rig, evening, needs, wishes, before, control)
     search = _Joint(rig, needs, wishes, control, fit, better)
     search.run()
     control.heed()
     if search.best is None:
-        return impossible("all", before, feasibility, wishes, fit)
+        return None
     best: tuple[tuple[int, ...], Rebuilt, Design, Plan] | None = None
     setlists = [setlist.id for setlist in evening.setlists]
     for design in search.finalists():

@@ -20,6 +20,8 @@ from rigtui.plan.so_far import stopped
 from rigtui.plan.switches import needed_switcher
 from rigtui.plan.wishes import LoopWishes, checked_wishes
 
+Search = Callable[[Rig, Evening, LoopWishes, Figures, Fit, Control], Plan | None]
+
 _RELAX_SECONDS = 3.0
 """How long to look for changes to wishes that cannot be had."""
 
@@ -97,32 +99,56 @@ def plan_loops(
     Raises:
         PlanError: no switcher, or wishes that make no sense.
     """
-    control = control or Control()
+    return plan_if_possible("loops", rig, setlist_ids, wishes, control or Control(), _searched)
+
+
+def plan_if_possible(
+    kind: str,
+    rig: Rig,
+    setlist_ids: Sequence[str],
+    wishes: LoopWishes | None,
+    control: Control,
+    search: Search,
+) -> Plan:
+    """Settle whether the wishes can be had, and search only where that is not out of the question.
+
+    Args:
+        kind: "loops" or "all".
+        rig: The rig.
+        setlist_ids: The setlists that count; all where none is named.
+        wishes: The player's constraints, not yet checked.
+        control: Progress out, cancel in.
+        search: Finds the plan; None where it finds none.
+
+    Raises:
+        PlanError: no switcher, or wishes that make no sense.
+    """
     wishes = checked_wishes(rig, wishes or LoopWishes())
     needed_switcher(rig)
     evening = evening_of(rig, setlist_ids)
     before = figures(rig, evening)
     try:
-        return _searched(rig, evening, wishes, before, control)
+        control.heed()
+        feasibility = Feasibility(rig, evening, control)
+        fit = feasibility.fit(wishes)
+        control.heed()
+        plan = None
+        if fit.possible is not False:
+            plan = search(rig, evening, wishes, before, fit, control)
+        return plan or impossible(kind, before, feasibility, wishes, fit)
     except Stopped:
-        return stopped("loops", before, control)
+        return stopped(kind, before, control)
 
 
 def _searched(
-    rig: Rig, evening: Evening, wishes: LoopWishes, before: Figures, control: Control
-) -> Plan:
-    control.heed()
-    feasibility = Feasibility(rig, evening, control)
-    fit = feasibility.fit(wishes)
-    control.heed()
-    if fit.possible is False:
-        return impossible("loops", before, feasibility, wishes, fit)
+    rig: Rig, evening: Evening, wishes: LoopWishes, before: Figures, fit: Fit, control: Control
+) -> Plan | None:
     needs = fit.needs
     better = offering("loops", rig, evening, needs, wishes, before, control)
     found = search_loops(rig, needs, wishes, control, fit=fit, better=better)
     control.heed()
     if not found.designs:
-        return impossible("loops", before, feasibility, wishes, fit)
+        return None
     control.prove(found.bound)
     plans = []
     for design in found.designs[0].variants:
