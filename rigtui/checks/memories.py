@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
+from rigtui.checks.all_moves import all_moves
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.words import listed, named
 from rigtui.model import Preset, Rig
@@ -120,15 +121,37 @@ def _twin_presets(view: View) -> Iterator[Hit]:
     for preset in view.rig.presets:
         other = first.setdefault(switched(preset), preset)
         if other is not preset:
-            yield Hit(
-                f"presets.{preset.id}",
-                f"{named(preset)} switches the same as {named(other)}: {_what(preset)}"
-                f"{_unlike(preset, other)}",
-                Fix(
-                    f"merge {named(preset)} into {named(other)}",
-                    partial(merge_presets, stays=other.id, gone=preset.id),
-                ),
-            )
+            yield _twin(view, preset, other)
+
+
+def _twin(view: View, preset: Preset, other: Preset) -> Hit:
+    merge = partial(merge_presets, stays=other.id, gone=preset.id)
+    saved = 0
+    if _banks_apart(view, preset, other):
+        saved = all_moves(merge(view.rig)).in_songs - all_moves(view.rig).in_songs
+    message = (
+        f"{named(preset)} switches the same as {named(other)}: {_what(preset)}"
+        f"{_unlike(preset, other)}"
+    )
+    if saved > 0:
+        over = "over every setlist" if view.rig.setlists else "over every song"
+        message += f"; kept as a copy, it saves {count(saved, 'move')} {over}"
+        return Hit(f"presets.{preset.id}", message, why=_COPY_WHY)
+    return Hit(
+        f"presets.{preset.id}", message, Fix(f"merge {named(preset)} into {named(other)}", merge)
+    )
+
+
+_COPY_WHY = (
+    "It stands in another bank, and spares the steps to the first: merge the two only if you need "
+    "its memory for another sound."
+)
+
+
+def _banks_apart(view: View, one: Preset, other: Preset) -> bool:
+    """Whether two presets are stored in different banks, so that each may spare steps."""
+    banks = {preset.id: stored.bank for preset, stored in zip(view.rig.presets, view.board.stored)}
+    return None not in (banks[one.id], banks[other.id]) and banks[one.id] != banks[other.id]
 
 
 def _what(preset: Preset) -> str:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import partial
-from typing import NamedTuple
 
+from rigtui.checks.all_moves import AllMoves, all_moves
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.words import listed, named
 from rigtui.model import Pedal, Preset, Rig, Song
@@ -13,7 +13,6 @@ from rigtui.model.edits.folding import switched
 from rigtui.model.edits.outside import TakenOut, take_outside
 from rigtui.model.remembered import Remembered
 from rigtui.model.text import count, number_text
-from rigtui.moves import evening_as_written, moves_as_written
 
 
 def _move_outside(view: View) -> Iterator[Hit]:
@@ -52,7 +51,7 @@ def _hit(view: View, pedal: Pedal, number: int, now: int, then: int) -> Hit:
     )
     freed = len(_memories(view.rig)) - len(_memories(after))
     message += f"; {count(freed, 'memory', 'memories')} freed"
-    old, new = _moves(view.rig), _moves(after)
+    old, new = all_moves(view.rig), all_moves(after)
     if view.rig.songs:
         message += f"; {_cost(view.rig, old, new)}"
     if new.in_songs > old.in_songs and _all_stored(view):
@@ -93,21 +92,7 @@ def _together(view: View, taken: TakenOut) -> str:
     return f"{'; '.join(groups)} become one" + (" each" if len(groups) > 1 else "")
 
 
-class _Moves(NamedTuple):
-    """Moves over every setlist; over every song while there is no setlist."""
-
-    in_songs: int
-    set_up: int
-
-
-def _moves(rig: Rig) -> _Moves:
-    if not rig.setlists:
-        return _Moves(sum(moves_as_written(rig, song) for song in rig.songs), 0)
-    counts = [evening_as_written(rig, setlist) for setlist in rig.setlists]
-    return _Moves(sum(moves for moves, _ in counts), sum(set_up for _, set_up in counts))
-
-
-def _cost(rig: Rig, old: _Moves, new: _Moves) -> str:
+def _cost(rig: Rig, old: AllMoves, new: AllMoves) -> str:
     over = "over every setlist" if rig.setlists else "over every song"
     text = f"{over} {_difference(old.in_songs, new.in_songs, 'move')}"
     if rig.setlists:

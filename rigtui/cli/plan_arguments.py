@@ -8,12 +8,27 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from rigtui.cli.parser import Parser
-from rigtui.model.text import listed
+from rigtui.model.text import listed, nearest, visible
 
 _LOOPS, _SWITCHES, _ALL, _CURVE = "loops", "switches", "all", "curve"
 KINDS = (_LOOPS, _SWITCHES, "route", _ALL, _CURVE)
 SECONDS = 60.0
 """Time limit where none is given."""
+_ABOUT_KIND = {
+    _LOOPS: "which pedals earn a loop",
+    _SWITCHES: "which memory holds which preset",
+    "route": "what to press",
+    _ALL: "loops, memories and route together",
+    _CURVE: "what another switcher would buy",
+}
+_ALIASES = {
+    **dict.fromkeys(("memory", "memories", "bank", "banks", "preset", "presets"), _SWITCHES),
+    **dict.fromkeys(("walk", "sections", "moves"), "route"),
+    **dict.fromkeys(("everything", "both"), _ALL),
+    **dict.fromkeys(("compare", "switcher", "buy"), _CURVE),
+    **dict.fromkeys(("pedals", "board"), _LOOPS),
+}
+"""Other words that a player may look for a kind of plan under."""
 _FOR = {
     "pin": (_LOOPS, _ALL, _CURVE),
     "keep": (_LOOPS, _ALL, _CURVE),
@@ -21,9 +36,9 @@ _FOR = {
     "no_sharing": (_LOOPS, _ALL, _CURVE),
     "keep_order": (_LOOPS, _ALL, _CURVE),
     "loops": (_LOOPS, _ALL),
-    "memories": (_LOOPS, _ALL),
+    "memories": (_LOOPS, _SWITCHES, _ALL),
     "pin_switch": (_SWITCHES, _ALL),
-    "copies": (_SWITCHES,),
+    "copies": (_SWITCHES, _ALL),
     "explain": (_LOOPS, _SWITCHES, "route", _ALL),
 }
 """The kinds of plan that each of these has a meaning for."""
@@ -37,8 +52,8 @@ is only read; --write puts the plan into a new one.
 
   loops     which pedals earn a loop, which share one, which stay outside;
             the presets that follow, and every section mapped to them
-  switches  which memory holds which preset: fewest bank steps, then the
-            shortest way for the foot
+  switches  memories: which one holds which preset, for the fewest bank
+            steps, then the shortest way for the foot
   route     the fewest presses with the rig as it is, section by section, and
             the mapping that makes them the ones that are written
   all       loops, then switches, then route, judged together
@@ -71,7 +86,7 @@ exit status:
 def plan() -> Parser:
     """Make the parser of `rigtui plan`."""
     parser = Parser("rigtui plan", _USAGE, _ABOUT, _END)
-    parser.add_argument("kind", metavar="KIND", choices=KINDS, help="what may change, as above")
+    parser.add_argument("kind", metavar="KIND", type=_kind, help="what may change, as above")
     parser.add_argument("file", metavar="FILE", help="rig file (TOML) to read")
     parser.add_argument(
         "--setlist", metavar="ID", action="append", default=[],
@@ -112,7 +127,7 @@ def plan() -> Parser:
     )  # fmt: skip
     wishes.add_argument(
         "--memories", metavar="N", type=_read("--memories", _whole("memories", 1, 128)),
-        help="so many presets can be stored (default: as the rig)",
+        help="so many presets can be stored, on this switcher or another (default: as the rig)",
     )  # fmt: skip
     wishes.add_argument(
         "--pin-switch", metavar="PRESET=MEMORY", type=_read("--pin-switch", _pin_switch),
@@ -121,7 +136,8 @@ def plan() -> Parser:
     )  # fmt: skip
     wishes.add_argument(
         "--copies", metavar="N", type=_read("--copies", _whole("copies", 0, 127)),
-        help="up to so many presets may be stored a second time (switches)",
+        help="up to so many presets may be stored a second time, in spare memories (switches, "
+        "all)",
     )  # fmt: skip
     return parser
 
@@ -168,6 +184,16 @@ def _read(option: str, read: Callable[[str], object]) -> Callable[[str], object]
             return _Mistyped(f"argument {option}: {error}")
 
     return value
+
+
+def _kind(text: str) -> str:
+    if text in KINDS:
+        return text
+    meant = _ALIASES.get(text.lower()) or nearest(text[:80].lower(), KINDS)
+    hint = f"; there are {listed(KINDS)}"
+    if meant:
+        hint = f': did you mean "{meant}" ({_ABOUT_KIND[meant]})?'
+    raise argparse.ArgumentTypeError(f'there is no plan of the kind "{visible(text)}"{hint}')
 
 
 def _seconds(text: str) -> float:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from rigtui.cli.plan_curve import curves_text
 from rigtui.cli.plan_tables import loop_table, preset_table, song_table
+from rigtui.cli.plan_typed import typed
 from rigtui.cli.plan_walk import walk_text
 from rigtui.model.cells import wrap
 from rigtui.plan.compare import board_differs
@@ -128,7 +129,11 @@ def _conflict(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     for line, _ in said.sounds:
         yield from wrap(terminal.show(line), terminal.width, "  - ", "    ")
     yield ""
-    lines = tuple(line for line, _ in said.relaxations)
+    asked = outcome.request
+    lines = tuple(
+        f"{line}: {words}" if (words := typed(asked, one.changes)) else line
+        for line, one in said.relaxations
+    )
     yield from _listed(said.offer, lines, terminal)
     if said.untried:
         yield from wrap(terminal.show(said.untried), terminal.width)

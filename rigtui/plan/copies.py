@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import Any
 
 from rigtui.model.edits import duplicate_preset, set_preset, set_section
 from rigtui.model.rig import Rig, Song
-from rigtui.model.text import visible
+from rigtui.model.text import count, listed, visible
 from rigtui.moves import board_of
 from rigtui.moves.board import Board
 from rigtui.plan.control import Control
-from rigtui.plan.evening import Evening
+from rigtui.plan.evening import Evening, figures
+from rigtui.plan.result import Part, Plan, Status
+
+ONE_BY_ONE = "copies are added one by one, each where it saves most: not proved"
 
 
 def add_copies(rig: Rig, evening: Evening, most: int, control: Control) -> tuple[Rig, list[str]]:
@@ -60,6 +65,85 @@ def add_copies(rig: Rig, evening: Evening, most: int, control: Control) -> tuple
         added.append((preset, memory))
         cost = {song.id: _steps(board, song, homes)[0] for song in songs}
     return _written(rig, board, songs, homes, added)
+
+
+def with_copies(plan: Plan, evening: Evening, most: int, bound: int, control: Control) -> Plan:
+    """A plan and up to so many copies, if any saves moves.
+
+    Args:
+        plan: The plan, of loops, memories and route.
+        evening: The songs that count.
+        most: How many copies at most.
+        bound: No plan needs fewer moves, bank steps aside: copies save no others.
+        control: Cancel.
+    """
+    if plan.rig is None or plan.after is None or not most:
+        return plan
+    new, steps = add_copies(plan.rig, evening, most, control)
+    after = figures(new, evening)
+    if after.moves >= plan.after.moves:
+        return replace(plan, notes=(*plan.notes, "no copy of a preset would save a move"))
+    lower = min(bound, after.moves)
+    status = plan.status if plan.status is Status.TIMED_OUT else Status.FEASIBLE
+    part = Part("copies", "moves as written, with the copies", after.moves, lower)
+    return replace(
+        plan,
+        status=Status.OPTIMAL if after.moves <= lower else status,
+        rig=new,
+        after=after,
+        lower_bound=lower,
+        objective={**plan.objective, "moves": after.moves},
+        parts=(*plan.parts, part),
+        steps=(*plan.steps, *steps),
+        notes=(*plan.notes, ONE_BY_ONE),
+        details={**plan.details, **_told(plan, new)},
+    )
+
+
+def _told(plan: Plan, new: Rig) -> dict[str, Any]:
+    """The presets and the walks of the songs, where a plan tells them."""
+    from rigtui.plan.route import song_data
+
+    told: dict[str, Any] = {}
+    if "presets" in plan.details:
+        told["presets"] = [
+            {"id": preset.id, "loops": list(preset.loops), "memory": preset.memory}
+            for preset in new.presets
+        ]
+    if "songs" in plan.details:
+        songs = {song.id: song for song in new.songs}
+        told["songs"] = [
+            song_data(new, new, songs[one["id"]]) | {"moves_before": one["moves_before"]}
+            for one in plan.details["songs"]
+        ]
+    return told
+
+
+def copies_note(plan: Plan, evening: Evening, control: Control) -> str | None:
+    """What copies in the memories that a plan leaves free would save besides, in a sentence."""
+    rig = plan.rig
+    if rig is None or plan.after is None or rig.switcher is None:
+        return None
+    used = {section.preset for song in rig.songs for section in song.sections}
+    if any(preset.memory is None and preset.id in used for preset in rig.presets):
+        return None
+    new, steps = add_copies(rig, evening, rig.switcher.memories, control)
+    control.check()
+    saved = plan.after.moves - figures(new, evening).moves
+    if saved <= 0:
+        return None
+    known = {preset.id for preset in rig.presets}
+    made = [preset for preset in new.presets if preset.id not in known]
+    places = listed([str(preset.memory) for preset in made])
+    more = count(saved, "move")
+    wish = f"--copies {len(made)}, on the screen the wish Copies"
+    if len(made) == 1:
+        what = steps[0].removeprefix("store ").partition(" in memory ")[0]
+        return f"memory {places} is free: {what} there would save {more} more ({wish})"
+    return (
+        f"memories {places} are free: {len(made)} copies of presets there would save {more} more "
+        f"({wish})"
+    )
 
 
 def _steps(

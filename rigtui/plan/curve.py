@@ -19,11 +19,12 @@ from rigtui.plan.evening import Evening, evening_of, figures
 from rigtui.plan.loop_rules import memories_of, rules_of
 from rigtui.plan.loop_search import GLANCE, QUICK, Effort, LoopSearch
 from rigtui.plan.needs import Needs, needs_of
+from rigtui.plan.other_switcher import MOST_MEMORIES
 from rigtui.plan.pricing import least_steps, placed
 from rigtui.plan.result import PlanError, Stopped
 from rigtui.plan.so_far import stands
 from rigtui.plan.switches import needed_switcher, on_the_beat
-from rigtui.plan.wishes import MOST_LOOPS, MOST_MEMORIES, LoopWishes, checked_wishes
+from rigtui.plan.wishes import MOST_LOOPS, LoopWishes, checked_wishes
 
 KINDS = ("loops", "memories", "bank_size")
 _USUAL_LOOPS = 16

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
+from rigtui.plan.copies import with_copies
 from rigtui.plan.designs import Design, Found
 from rigtui.plan.evening import Evening
 from rigtui.plan.feasible import Fit
@@ -74,7 +75,8 @@ def _weighed(
     plan = loop_plan(
         "all", rig, evening, needs, before, search.found, design, built, control, search.bound
     )
-    return _with_route(plan, route_plan, search.bound)
+    plan = _with_route(plan, route_plan, search.bound)
+    return with_copies(plan, evening, wishes.copies, search.found.bound, control)
 
 
 def _with_route(plan: Plan, route: Plan, bound: int) -> Plan:

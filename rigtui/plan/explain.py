@@ -16,11 +16,12 @@ from rigtui.plan.evening import Evening, evening_of, figures
 from rigtui.plan.loop_rules import memories_of, rules_of
 from rigtui.plan.loop_search import LoopSearch
 from rigtui.plan.needs import Needs, needs_of
+from rigtui.plan.other_switcher import MOST_MEMORIES
 from rigtui.plan.pricing import placed
 from rigtui.plan.result import PlanError, Stopped
 from rigtui.plan.switches import needed_switcher
 from rigtui.plan.unheld import unheld
-from rigtui.plan.wishes import MOST_MEMORIES, LoopWishes, checked_wishes
+from rigtui.plan.wishes import LoopWishes, checked_wishes
 
 _MOST_CHANGES = 12
 _NEAR, _PRICED = 0.1, 32

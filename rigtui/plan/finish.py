@@ -9,6 +9,7 @@ from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
 from rigtui.plan.evening import Evening, evening_of
 from rigtui.plan.mapping import mapped_anew, mapping_step
+from rigtui.plan.other_switcher import switcher_steps
 from rigtui.plan.result import Plan, PlanError, Status
 from rigtui.plan.settle import settled
 from rigtui.plan.unheld import unheld
@@ -29,7 +30,11 @@ def finished(rig: Rig, plan: Plan, setlists: tuple[str, ...]) -> Plan:
     assert plan.rig is not None
     return replace(
         plan,
-        steps=(*plan.steps, *mapping_step(mapped_anew(rig, plan.rig))),
+        steps=(
+            *switcher_steps(rig, plan.rig),
+            *plan.steps,
+            *mapping_step(mapped_anew(rig, plan.rig)),
+        ),
         details={**_travel(rig, plan.rig, evening), **plan.details},
     )
 

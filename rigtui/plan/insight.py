@@ -20,6 +20,8 @@ from rigtui.plan.request import Request, loop_wishes
 from rigtui.plan.result import Figures, Plan, Status
 from rigtui.plan.wishes import checked_wishes
 
+_SIZES = {"loops", "total_loops", "memories"}
+
 
 def curves(rig: Rig, request: Request, control: Control) -> Plan:
     """Find the moves for other numbers of loops, memories and switches of a bank.
@@ -71,7 +73,11 @@ def _nothing_fits(rig: Rig, request: Request, made: list[dict[str, Any]], contro
     wishes = checked_wishes(rig, loop_wishes(request))
     feasibility = Feasibility(rig, evening, control)
     plan = impossible("curve", figures(rig, evening), feasibility, wishes, feasibility.fit(wishes))
-    return replace(plan, details={"curves": made})
+    conflict = plan.conflict
+    if conflict is not None:  # all numbers were looked at: raising one of them is no way out
+        ways = [one for one in conflict.relaxations if not _SIZES & one.changes.keys()]
+        conflict = replace(conflict, relaxations=tuple(ways))
+    return replace(plan, conflict=conflict, details={"curves": made})
 
 
 def reasons(rig: Rig, request: Request, control: Control) -> Plan:

@@ -14,6 +14,7 @@ from rigtui.plan.loop_rules import memories_of, rules_of
 from rigtui.plan.loop_search import LoopSearch
 from rigtui.plan.loop_words import conflict_of
 from rigtui.plan.needs import Needs
+from rigtui.plan.other_switcher import with_memories
 from rigtui.plan.rebuild import Rebuilt, rebuild
 from rigtui.plan.result import Figures, Part, Plan, Status, Stopped
 from rigtui.plan.so_far import stopped
@@ -127,6 +128,7 @@ def plan_if_possible(
     needed_switcher(rig)
     evening = evening_of(rig, setlist_ids)
     before = figures(rig, evening)
+    rig = with_memories(rig, wishes.memories)
     try:
         control.heed()
         feasibility = Feasibility(rig, evening, control)

@@ -96,7 +96,8 @@ def place(
     n, size = len(flow), switcher.bank_size
     pins = pins or {}
     old = list(old) or [None] * n
-    spots = [None if one is None else divmod(one - 1, size) for one in old]
+    known = [one if one is not None and one <= switcher.memories else None for one in old]
+    spots = [None if one is None else divmod(one - 1, size) for one in known]
     problem = BankProblem(
         flow,
         rooms(switcher),

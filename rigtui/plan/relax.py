@@ -13,9 +13,10 @@ from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed, visible
 from rigtui.plan.feasible import Feasibility, Fit
 from rigtui.plan.loop_rules import loops_of, memories_of
+from rigtui.plan.other_switcher import most_memories
 from rigtui.plan.result import Relaxation
 from rigtui.plan.switches import needed_switcher
-from rigtui.plan.wishes import MOST_LOOPS, MOST_MEMORIES, LoopWishes
+from rigtui.plan.wishes import MOST_LOOPS, LoopWishes
 
 _MOST_TOLD = 8
 
@@ -99,7 +100,7 @@ class Relaxer:
     def _pairs(self) -> list[_Change]:
         """Two wishes given up; or one, and one number raised; or loops and memories raised."""
         found: list[_Change] = []
-        room = replace(self.wishes, memories=MOST_MEMORIES)
+        room = replace(self.wishes, memories=most_memories(needed_switcher(self.rig)))
         for loops in () if self._works(room) else self._loops(room):
             with_loops = replace(loops.wishes, memories=self.wishes.memories)
             found += [memories.after(loops) for memories in self._memories(with_loops)]
@@ -181,12 +182,13 @@ class Relaxer:
         """The fewest memories with which wishes can be had, all else as it is."""
         fit = self.feasibility.fit(wishes)
         now = memories_of(self.rig, wishes)
-        if not fit.wired or fit.enough is None or not now < fit.enough <= MOST_MEMORIES:
+        switcher = needed_switcher(self.rig)
+        if not fit.wired or fit.enough is None or not now < fit.enough <= most_memories(switcher):
             return
         text = f"{count(fit.enough, 'memory', 'memories')} instead of {now}"
         if fit.least < fit.enough:
             text += f" (whether {fit.least} would do is not known)"
-        has = needed_switcher(self.rig).memories
+        has = wishes.owned or switcher.memories
         yield _Change((("{}", text),), replace(wishes, memories=fit.enough), fit.enough > has)
 
     def _loops(self, wishes: LoopWishes) -> Iterator[_Change]:

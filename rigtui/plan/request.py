@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from typing import Any
 
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
-from rigtui.plan.evening import evening_of, figures
+from rigtui.plan.evening import Evening, evening_of, figures
 from rigtui.plan.finish import finished
+from rigtui.plan.other_switcher import memories_fault, with_memories
 from rigtui.plan.result import Plan, PlanError, Stopped
 from rigtui.plan.so_far import as_it_is, stands, stopped
 from rigtui.plan.wishes import LoopWishes
@@ -47,6 +49,8 @@ class Request:
     """How many copies of presets may be put in spare memories."""
 
 
+_NOTE_SECONDS = 0.5
+"""How long may be spent on what copies would save besides."""
 KINDS = ("loops", "switches", "route", "all", "curve", "explain")
 
 
@@ -72,10 +76,23 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
         as_now = today(rig, request)
         if as_now is not None:
             control.offer(lambda _: as_now)
-        return finished(rig, _planned(rig, request, control), request.setlists)
+        made = _planned(rig, request, control)
+        if request.kind in ("switches", "all") and not request.copies:
+            made = _with_copies_told(made, evening_of(rig, request.setlists), control)
+        return finished(rig, made, request.setlists)
     except Stopped:
         before = figures(rig, evening_of(rig, request.setlists))
         return finished(rig, stopped(request.kind, before, control), request.setlists)
+
+
+def _with_copies_told(made: Plan, evening: Evening, control: Control) -> Plan:
+    """A plan with a note on what copies would save besides, where that is soon known."""
+    from rigtui.plan.copies import copies_note
+
+    said = None
+    with contextlib.suppress(Stopped):
+        said = copies_note(made, evening, control.within(_NOTE_SECONDS))
+    return made if said is None else replace(made, notes=(*made.notes, said))
 
 
 def nonsense(rig: Rig, request: Request) -> list[str]:
@@ -96,7 +113,9 @@ def nonsense(rig: Rig, request: Request) -> list[str]:
         except PlanError as error:
             reasons += error.reasons
     if request.kind == "switches":
-        reasons += pin_faults(rig, request.pin_switch)
+        fault = memories_fault(rig, request.memories)
+        reasons += [fault] if fault is not None else []
+        reasons += pin_faults(rig, request.pin_switch, request.memories)
     return list(dict.fromkeys(reasons))
 
 
@@ -109,9 +128,10 @@ def today(rig: Rig, request: Request) -> Plan | None:
     if request.kind in ("curve", "explain"):
         return None
     evening = evening_of(rig, request.setlists)
-    if request.kind != "route" and not stands(rig, evening, loop_wishes(request)):
+    asked = with_memories(rig, request.memories)
+    if request.kind != "route" and not stands(asked, evening, loop_wishes(request)):
         return None
-    return as_it_is(request.kind, rig, figures(rig, evening))
+    return as_it_is(request.kind, rig, asked, evening)
 
 
 def _planned(rig: Rig, request: Request, control: Control) -> Plan:
@@ -126,7 +146,7 @@ def _planned(rig: Rig, request: Request, control: Control) -> Plan:
     if request.kind == "switches":
         from rigtui.plan.switches import SwitchWishes, plan_switches
 
-        wishes = SwitchWishes(dict(request.pin_switch), request.copies)
+        wishes = SwitchWishes(dict(request.pin_switch), request.copies, request.memories)
         return plan_switches(rig, request.setlists, wishes, control)
     if request.kind == "route":
         from rigtui.plan.route import plan_route
@@ -152,6 +172,7 @@ def loop_wishes(request: Request) -> LoopWishes:
         total_loops=request.total_loops,
         memories=request.memories,
         pins=dict(request.pin_switch),
+        copies=request.copies,
     )
 
 

@@ -11,21 +11,30 @@ from dataclasses import replace
 
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
-from rigtui.plan.evening import Evening
+from rigtui.plan.evening import Evening, figures
 from rigtui.plan.result import Figures, Part, Plan, Status
 from rigtui.plan.wishes import LoopWishes
 
 
-def as_it_is(kind: str, rig: Rig, before: Figures) -> Plan:
-    """The plan that changes nothing."""
+def as_it_is(kind: str, rig: Rig, asked: Rig, evening: Evening) -> Plan:
+    """The plan that changes nothing.
+
+    Args:
+        kind: The kind of plan.
+        rig: The rig.
+        asked: The same on the switcher that is asked for.
+        evening: The songs that count.
+    """
+    before = figures(rig, evening)
+    after = before if asked is rig else figures(asked, evening)
     return Plan(
         kind=kind,
         status=Status.TIMED_OUT,
         before=before,
-        rig=rig,
-        after=before,
-        objective={"moves": before.moves},
-        parts=(Part(kind, "moves as written, nothing changed", before.moves, 0),),
+        rig=asked,
+        after=after,
+        objective={"moves": after.moves},
+        parts=(Part(kind, "moves as written, nothing changed", after.moves, 0),),
     )
 
 
@@ -35,12 +44,12 @@ def stands(rig: Rig, evening: Evening, wishes: LoopWishes) -> bool:
     Signal order, and presets that must stay, are as they were in any case.
     """
     groups = [set(loop.pedals) for loop in rig.loops if loop.pedals]
-    sides = Counter[str](loop.side for loop in rig.loops if loop.pedals)
+    sides = Counter[str](loop.side for loop in rig.loops)
     inside = {pedal for group in groups for pedal in group}
     if wishes.total_loops is not None:
-        fits = len(groups) <= wishes.total_loops
+        fits = len(rig.loops) == wishes.total_loops
     else:
-        fits = all(sides[side] <= most for side, most in (wishes.loops or {}).items())
+        fits = all(sides[side] == most for side, most in (wishes.loops or {}).items())
     return (
         fits
         and inside >= set(wishes.pin_in)
@@ -59,10 +68,12 @@ def _stored(rig: Rig, evening: Evening, wishes: LoopWishes) -> bool:
     homes = {preset.id: preset.memory for preset in rig.presets}
     taken = [homes[one] for one in homes if one in used]
     most = rig.switcher.memories if wishes.memories is None else wishes.memories
+    others = [homes[one] for one in homes if one not in used]
+    kept = wishes.memories is None or all(memory is None or memory <= most for memory in others)
     return (
-        all(memory is not None and memory <= rig.switcher.memories for memory in taken)
+        all(memory is not None and memory <= most for memory in taken)
         and len(set(taken)) == len(taken)
-        and len(taken) <= most
+        and kept
         and all(homes.get(one) == memory for one, memory in wishes.pins.items())
     )
 

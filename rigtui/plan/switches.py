@@ -17,8 +17,9 @@ from rigtui.model.text import count, visible
 from rigtui.moves import count_song
 from rigtui.plan.banks import Ints
 from rigtui.plan.control import Control
-from rigtui.plan.copies import add_copies
+from rigtui.plan.copies import ONE_BY_ONE, add_copies
 from rigtui.plan.evening import Evening, evening_of, figures
+from rigtui.plan.other_switcher import memories_fault, most_memories, with_memories
 from rigtui.plan.placing import Gaps, Placement, place, travel_within
 from rigtui.plan.result import (
     Conflict,
@@ -42,6 +43,8 @@ class SwitchWishes:
     """Memory, from 1, that a preset must have."""
     copies: int = 0
     """How many copies of presets may be put in spare memories."""
+    memories: int | None = None
+    """Presets that can be stored, where not as the switcher has it."""
 
 
 def changes_between(rig: Rig, evening: Evening, ids: Sequence[str]) -> Ints:
@@ -121,16 +124,17 @@ def plan_switches(
         control: Progress out, cancel in.
 
     Raises:
-        PlanError: no switcher, or a pin that makes no sense.
+        PlanError: no switcher, or wishes that make no sense.
     """
     wishes, control = wishes or SwitchWishes(), control or Control()
     evening = evening_of(rig, setlist_ids)
-    switcher = needed_switcher(rig)
+    owned = needed_switcher(rig).memories
     used = presets_of(rig, evening)
-    pins = checked_pins(rig, wishes.pins)
+    pins = checked_pins(rig, wishes.pins, wishes.memories)
     ids = [*used, *(preset for preset in pins if preset not in used)]
     before = figures(rig, evening)
-    conflict = _clash(rig, switcher, evening, ids, pins)
+    rig = with_memories(rig, wishes.memories)
+    conflict = _clash(rig, needed_switcher(rig), evening, ids, pins, owned)
     if conflict is not None:
         return Plan("switches", Status.INFEASIBLE, before, conflict=conflict)
     try:
@@ -166,7 +170,7 @@ def _placed(
         if copies:
             new, more = add_copies(new, evening, copies, own)
             steps += more
-            notes.append("copies are added one by one, each where it saves most: not proved")
+            notes.append(ONE_BY_ONE)
         own.heed()
         heard = on_the_beat(new, evening) if copies else beat
         return _plan(rig, new, evening, before, heard, placed, flow, steps, notes, own)
@@ -244,22 +248,28 @@ def needed_switcher(rig: Rig) -> Switcher:
     return rig.switcher
 
 
-def checked_pins(rig: Rig, pins: Mapping[str, int]) -> dict[str, int]:
+def checked_pins(rig: Rig, pins: Mapping[str, int], memories: int | None = None) -> dict[str, int]:
     """Pins that make sense.
 
     Raises:
         PlanError: unknown presets, memories that there are not, two presets in one memory.
     """
-    faults = list(pin_faults(rig, pins))
+    fault = memories_fault(rig, memories)
+    faults = [*pin_faults(rig, pins, memories)] if fault is None else [fault]
     if faults:
         raise PlanError(*faults)
     return dict(pins)
 
 
 def _clash(
-    rig: Rig, switcher: Switcher, evening: Evening, ids: Sequence[str], pins: Mapping[str, int]
+    rig: Rig,
+    switcher: Switcher,
+    evening: Evening,
+    ids: Sequence[str],
+    pins: Mapping[str, int],
+    owned: int,
 ) -> Conflict | None:
-    """Why the presets cannot all be stored, if they cannot."""
+    """Why the presets cannot all be stored, if they cannot; `owned` memories the player has."""
     over = len(ids) - switcher.memories
     if over <= 0:
         return None
@@ -281,15 +291,16 @@ def _clash(
             rest = {preset: memory for preset, memory in pins.items() if preset != one}
             label = visible(found.presets[one].label)
             relaxations.append(Relaxation(f"give up the pin of {label}", {"pin_switch": rest}))
-    relaxations.append(
-        Relaxation(
-            f"a switcher with {count(len(ids), 'memory', 'memories')} instead of "
-            f"{switcher.memories}",
-            {},
-            switcher=True,
-        )
-    )
-    reason += f", and the switcher stores {switcher.memories}"
+    if len(ids) <= most_memories(switcher):
+        other = len(ids) > owned
+        text = f"{count(len(ids), 'memory', 'memories')} instead of {switcher.memories}"
+        text += ", which takes another switcher" * other
+        relaxations.append(Relaxation(text, {"memories": len(ids)}, switcher=other))
+    else:
+        size = count(len(ids), "memory", "memories")
+        relaxations.append(Relaxation(f"a switcher with {size} in banks", {}, switcher=True))
+    whose = "the switcher stores" if owned == switcher.memories else "you ask for"
+    reason += f", and {whose} {switcher.memories}"
     if distinct < len(used):
         reason += ": each takes a memory as long as they are presets of their own"
     return Conflict(

@@ -8,12 +8,12 @@ from dataclasses import dataclass, field, replace
 from rigtui.model.base import SIDES
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, nearest, visible
+from rigtui.model.text import nearest, visible
 from rigtui.model.validate import LIMITS
+from rigtui.plan.other_switcher import memories_fault
 from rigtui.plan.result import PlanError
 
 MOST_LOOPS = LIMITS["loops"]
-MOST_MEMORIES = 128
 """What a rig file may have at most."""
 
 
@@ -43,6 +43,10 @@ class LoopWishes:
     """Presets that can be stored, where not as the switcher has it."""
     pins: Mapping[str, int] = field(default_factory=dict)
     """Memory, from 1, that a preset must have."""
+    copies: int = 0
+    """How many copies of presets may be put in spare memories."""
+    owned: int | None = None
+    """Memories that the switcher has, where others are asked for; `checked_wishes` tells."""
 
 
 def checked_wishes(rig: Rig, wishes: LoopWishes) -> LoopWishes:
@@ -56,12 +60,14 @@ def checked_wishes(rig: Rig, wishes: LoopWishes) -> LoopWishes:
         *_unknown(rig, wishes),
         *_contradictions(rig, wishes),
         *_silly_numbers(rig, wishes),
-        *pin_faults(rig, wishes.pins),
+        *pin_faults(rig, wishes.pins, wishes.memories),
     ]
     if faults:
         raise PlanError(*dict.fromkeys(faults))
     apart = {frozenset(pair): pair for pair in wishes.keep_apart}
-    return replace(wishes, keep_apart=tuple(apart.values()))
+    own = None if rig.switcher is None else rig.switcher.memories
+    other = wishes.memories not in (None, own)
+    return replace(wishes, keep_apart=tuple(apart.values()), owned=own if other else None)
 
 
 def _unknown(rig: Rig, wishes: LoopWishes) -> Iterator[str]:
@@ -97,7 +103,6 @@ def _silly_numbers(rig: Rig, wishes: LoopWishes) -> Iterator[str]:
     loops = dict(wishes.loops or {})
     numbers = {
         "loops in all": (wishes.total_loops, 0, MOST_LOOPS),
-        "memories": (wishes.memories, 1, MOST_MEMORIES),
         **{
             f"{side} loops": (number, 0, MOST_LOOPS)
             for side, number in loops.items()
@@ -117,26 +122,31 @@ def _silly_numbers(rig: Rig, wishes: LoopWishes) -> Iterator[str]:
             f"a switcher has at most {MOST_LOOPS} loops, front and fx together, not "
             f"{sum(loops.values())}"
         )
-    has = None if rig.switcher is None else rig.switcher.memories
-    if has is not None and not silly and (wishes.memories or 0) > has:
-        yield (
-            f"the switcher has {count(has, 'memory', 'memories')}, so there is no planning for "
-            f"{wishes.memories}: ask for at most {has}, or give the rig a larger switcher"
-        )
+    fault = memories_fault(rig, wishes.memories)
+    if fault is not None:
+        yield fault
 
 
-def pin_faults(rig: Rig, pins: Mapping[str, int]) -> Iterator[str]:
-    """What makes no sense about presets pinned to memories (from 1), each in a sentence."""
+def pin_faults(rig: Rig, pins: Mapping[str, int], asked: int | None = None) -> Iterator[str]:
+    """What makes no sense about presets pinned to memories (from 1), each in a sentence.
+
+    Args:
+        rig: The rig.
+        pins: Memory of each preset.
+        asked: How many memories are asked for, where not as the switcher has them.
+    """
+    most = rig.switcher.memories if asked is None and rig.switcher is not None else asked
     presets = {preset.id: preset.label for preset in rig.presets}
     holders: dict[int, str] = {}
     for preset, memory in pins.items():
         if preset not in presets:
             yield unknown("preset", preset, presets)
             continue
-        if rig.switcher is not None and not 1 <= memory <= rig.switcher.memories:
+        if most is not None and not 1 <= memory <= most:
+            whose = "the switcher has" if asked is None else "you plan for"
             yield (
-                f"{visible(presets[preset])} cannot be in memory {memory}: the switcher has "
-                f"memories 1 to {rig.switcher.memories}"
+                f"{visible(presets[preset])} cannot be in memory {memory}: {whose} memories 1 to "
+                f"{most}"
             )
         other = holders.setdefault(memory, preset)
         if other != preset:

@@ -106,7 +106,12 @@ def _still_open(plan: Plan) -> Iterator[str]:
         )
 
 
-_OF_PARTS = {"loops": "Loops and presets", "switches": "Memories", "route": "Sections"}
+_OF_PARTS = {
+    "loops": "Loops and presets",
+    "switches": "Memories",
+    "route": "Sections",
+    "copies": "Copies",
+}
 
 
 def reason(part: Part) -> str:

@@ -353,7 +353,7 @@ def test_too_few_loops_are_explained() -> None:
         (LoopWishes(pin_in=["drive"], pin_out=["drive"]), "cannot be both in a loop and outside"),
         (LoopWishes(keep_presets=["lowd"]), 'there is no preset "lowd": did you mean "loud"'),
         (LoopWishes(memories=0), "memories must be 1 to 128, not 0"),
-        (LoopWishes(memories=9), "the switcher has 4 memories"),
+        (LoopWishes(memories=129), "memories must be 1 to 128, not 129"),
         (LoopWishes(total_loops=-1), "loops in all must be 0 to 99, not -1"),
         (LoopWishes(loops={"back": 2}), 'a loop is on side "front" or "fx", not "back"'),
     ],

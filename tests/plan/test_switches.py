@@ -214,5 +214,5 @@ def test_too_few_memories() -> None:
     )
     assert [one.text for one in plan.conflict.relaxations] == [
         "merge presets that switch the same, as the report offers",
-        "a switcher with 4 memories instead of 3",
+        "4 memories instead of 3, which takes another switcher",
     ]

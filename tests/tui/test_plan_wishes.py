@@ -124,9 +124,9 @@ def test_wishes_without_meaning_are_left_out(kind: str) -> None:
         sharing=not looping,
         keep_order=looping,
         loops={"front": 1, "fx": 1} if sized else None,
-        memories=2 if sized else None,
+        memories=2 if sized or kind == "switches" else None,
         pin_switch={"dirt": 1} if kind in ("switches", "all") else {},
-        copies=2 if kind == "switches" else 0,
+        copies=2 if kind in ("switches", "all") else 0,
     )
 
 
@@ -136,8 +136,8 @@ async def test_kind_is_picked(tmp_path: Path) -> None:
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5", "enter")
         await pilot.pause()
-        assert "which memory holds which preset" in shown(app)
-        await pilot.press(*"memory", "enter")
+        assert "switches (memories): which one holds which preset" in shown(app)
+        await pilot.press(*"(memories)", "enter")
         await pilot.pause()
         assert view_of(app).wishes.kind == "switches"
         text = shown(app)

@@ -342,9 +342,7 @@ class PlanView(PanedView):
         assert self.runs.plan is not None
         assert self.runs.plan.conflict is not None
         way = self.runs.plan.conflict.relaxations[nth]
-        has = self.rig.switcher.memories if self.rig and self.rig.switcher else 0
-        curve = self.runs.plan.kind == "curve" and {"loops", "memories"} & way.changes.keys()
-        if not way.changes or curve or (way.changes.get("memories") or 0) > has:
+        if not way.changes:
             self.notify(f"That is for you to change: {way.text}.", markup=False)
             return
         self._change(self.wishes.relaxed(way.changes))

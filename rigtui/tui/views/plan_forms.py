@@ -17,22 +17,21 @@ if TYPE_CHECKING:
 _EXPLAINED = {
     "all": "judged together, from the cables to the presses",
     "loops": "which pedals earn one, which share one, which stay outside",
-    "switches": "which memory holds which preset",
-    "route": "which presets the sections are mapped to, what to press",
-    "curve": "moves against loops, memories and switches of a bank",
+    "switches": "which one holds which preset",
+    "route": "which presets they are mapped to, what to press",
+    "curve": "what would it buy, by loops, memories and switches of a bank",
 }
 
 
 def kind_pick(wishes: Wishes) -> Pick:
     """Ask what may change."""
     choices = [(kind, f"{label}: {_EXPLAINED[kind]}") for kind, label in KINDS.items()]
-    choices[-1] = ("curve", f"nothing; what would it buy: {_EXPLAINED['curve']}")
     return Pick("What may change?", choices, wishes.kind)
 
 
 def memory_pick(wishes: Wishes, wish: Wish, rig: Rig) -> Pick:
     """Ask which memory a preset must have."""
-    memories = rig.switcher.memories if rig.switcher else 0
+    memories = wishes.memories or (rig.switcher.memories if rig.switcher else 0)
     choices = [("0", "any memory")]
     choices += [(str(one), memory_words(one, rig.switcher)) for one in range(1, memories + 1)]
     chosen = str(wishes.pin_switch.get(wish.name, 0))
@@ -64,6 +63,8 @@ def number_form(wishes: Wishes, wish: Wish, rig: Rig, change: Callable[[Wishes],
 
 
 def _size_form(wishes: Wishes, rig: Rig, change: Callable[[Wishes], None]) -> Form:
+    from rigtui.plan.other_switcher import MOST_MEMORIES, memories_fault
+
     front, fx = now = loops_of(rig)
     wanted = wishes.loops or now
     has = rig.switcher.memories if rig.switcher else 1
@@ -73,14 +74,21 @@ def _size_form(wishes: Wishes, rig: Rig, change: Callable[[Wishes], None]) -> Fo
         Field("memories", "Memories", str(wishes.memories or has)),
     ]
     note = f"Now: {front} in front of the amp, {fx} in its effects loop, {has} memories."
+    if wishes.kind == "switches":
+        fields, note = fields[2:], f"Now: {has} memories."
 
     def submit(given: dict[str, str]) -> str | None:
-        sizes = [_whole(given[key], 0, 99) for key in ("front", "fx")]
-        memories = _whole(given["memories"], 1, has)
+        sizes = [
+            _whole(given.get(key, str(known)), 0, 99) for key, known in zip(("front", "fx"), wanted)
+        ]
+        memories = _whole(given["memories"], 1, MOST_MEMORIES)
         if None in sizes:
             return "loops must be whole numbers, 0 to 99"
         if memories is None:
-            return f"memories must be a whole number, 1 to {has}: your switcher has no more"
+            return f"memories must be a whole number, 1 to {MOST_MEMORIES}"
+        fault = memories_fault(rig, memories)
+        if fault is not None:
+            return fault
         loops = (sizes[0] or 0, sizes[1] or 0)
         change(
             replace(

@@ -13,11 +13,11 @@ if TYPE_CHECKING:
     from rigtui.plan.request import Request
 
 KINDS = {
-    "all": "loops, switches, route",
+    "all": "all (loops, memories, route)",
     "loops": "loops",
-    "switches": "switches",
-    "route": "route",
-    "curve": "nothing: a comparison",
+    "switches": "switches (memories)",
+    "route": "route (sections)",
+    "curve": "curve (it only compares)",
 }
 _LIMITS = {
     5.0: "5 seconds",
@@ -75,6 +75,7 @@ class Wishes:
         placing = self.kind in ("switches", "all")
         setlists = {setlist.id for setlist in rig.setlists}
         sized = self.kind in ("loops", "all")
+        stored = sized or placing
         return Request(
             kind=self.kind,
             setlists=(self.setlist,) if self.setlist in setlists else (),
@@ -85,11 +86,11 @@ class Wishes:
             sharing=self.sharing or not looping,
             keep_order=self.keep_order if looping else False,
             loops=dict(zip(("front", "fx"), self.loops)) if sized and self.loops else None,
-            memories=self.memories if sized else None,
+            memories=self.memories if stored else None,
             pin_switch={p: m for p, m in self.pin_switch.items() if p in presets}
             if placing
             else {},
-            copies=self.copies if self.kind == "switches" else 0,
+            copies=self.copies if placing else 0,
         )
 
     def rows(self, rig: Rig) -> list[Wish]:
@@ -116,9 +117,9 @@ class Wishes:
             yield Wish("setting", "sharing", "Loops", sharing, not self.sharing)
             order = "stays" if self.keep_order else "pedals may move"
             yield Wish("setting", "order", "Signal order", order, self.keep_order)
-        if self.kind in ("loops", "all"):
+        if self.kind in ("loops", "all", "switches"):
             yield Wish("setting", "size", "Switcher", *self._size(rig))
-        if self.kind == "switches":
+        if self.kind in ("switches", "all"):
             copies = f"up to {count(self.copies, 'copy', 'copies')}" if self.copies else "none"
             yield Wish("setting", "copies", "Copies", copies, bool(self.copies))
 
@@ -126,8 +127,11 @@ class Wishes:
         now = loops_of(rig)
         front, fx = self.loops or now
         memories = self.memories or (rig.switcher.memories if rig.switcher else 0)
+        held = count(memories, "memory", "memories")
+        if self.kind == "switches":
+            return held, self.memories is not None
         is_set = self.loops is not None or self.memories is not None
-        return f"{front}+{fx} loops, {count(memories, 'memory', 'memories')}", is_set
+        return f"{front}+{fx} loops, {held}", is_set
 
     def _pedals(self, rig: Rig) -> Iterator[Wish]:
         labels = {pedal.id: pedal.label for pedal in rig.pedals}
