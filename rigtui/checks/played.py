@@ -10,6 +10,7 @@ from typing import Any, NamedTuple, TypeVar
 
 from rigtui.checks.finding import View
 from rigtui.model import Preset, Section, Song
+from rigtui.model.hands import hands_in
 from rigtui.model.remembered import Remembered
 
 T = TypeVar("T")
@@ -46,10 +47,8 @@ def _played(view: View, song: Song) -> tuple[Part, ...]:
         preset = view.found.presets.get(section.preset) if section.preset is not None else None
         if preset is not None:
             sound = _sound(view, section)
-        named_volume, named_pickup = section.guitar_volume, section.pickup or None
-        if preset is not None:
-            named_volume = preset.guitar_volume if named_volume is None else named_volume
-            named_pickup = named_pickup or preset.pickup or None
+        named = hands_in(section, preset)
+        named_volume, named_pickup = named.guitar_volume, named.pickup or None
         volume = volume if named_volume is None else named_volume
         pickup = named_pickup or pickup
         parts.append(Part(section, preset, sound, named_volume, volume, named_pickup, pickup))

@@ -26,6 +26,7 @@ Kind = Literal[
 ]  # fmt: skip
 Role = Literal["clean", "rhythm", "high-gain", "lead", "ambient", "other"]
 Use = Literal["foot", "always", "between"]
+HandKey = Literal["guitar_volume", "pickup", "hands"]
 BankButtons = Literal["up-down", "up", "none"]
 ChannelSwitch = Literal["preset", "foot"]
 SheetKind = Literal["floor", "program", "wiring", "rehearsal", "deputy"]

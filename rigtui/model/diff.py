@@ -21,6 +21,7 @@ _NOUNS = {
 }
 _SPELLED = {
     "guitar_volume": "guitar volume",
+    "preset_hands": "the preset's hands",
     "gap_seconds": "gap",
     "rest_beats": "rest",
     "delay_ms": "delay time",

@@ -17,6 +17,7 @@ from rigtui.model.base import (
     ChainItem,
     ChannelSwitch,
     Flag,
+    HandKey,
     Id,
     Kind,
     LoopNumber,
@@ -187,6 +188,12 @@ class Section(Table):
         None, description="The guitar's volume here, in place of the preset's."
     )
     pickup: Text | None = Field(None, description="Pickup here, in place of the preset's.")
+    preset_hands: Note = Field(
+        "", description="The preset's hands as they are here; no hand move is counted for it."
+    )
+    ignores: Many[HandKey] = Field(
+        (), description="Of the preset's guitar_volume, pickup and hands, what does not hold here."
+    )
     cue: Text = Field("", description="What you hear just before it.")
     until: Text = Field("", description="Repeats until this cue; bars is then a guess.")
 

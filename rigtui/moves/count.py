@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from rigtui.model.hands import hands_in
 from rigtui.model.rig import Rig, Section, Setlist, Song
 from rigtui.moves.board import Board, board_of
 from rigtui.moves.clock import song_seconds
@@ -75,11 +76,8 @@ class SetlistCount:
 
 def guitar_volume_of(rig_presets: dict[str, Any], section: Section) -> float | None:
     """The guitar volume that a section names: its own, or its preset's."""
-    if section.guitar_volume is not None:
-        return section.guitar_volume
     preset = rig_presets.get(section.preset) if section.preset is not None else None
-    volume: float | None = preset.guitar_volume if preset else None
-    return volume
+    return hands_in(section, preset).guitar_volume
 
 
 def count_song(rig: Rig, song: Song) -> SongCount:

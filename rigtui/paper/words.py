@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from rigtui.model import Preset, Rig, Section, Song
+from rigtui.model.hands import Hands, hands_in
 from rigtui.model.lookup import lookup
 from rigtui.model.text import number_text
 from rigtui.moves.clock import beat_of, default_beat, meter_of, tempo_of
@@ -98,17 +99,10 @@ def hands_of(rig: Rig, section: Section, before: Section | None) -> str:
     return ", ".join(said)
 
 
-def _hand_state(
-    presets: dict[str, Preset], section: Section | None
-) -> tuple[float | None, str | None, str]:
+def _hand_state(presets: dict[str, Preset], section: Section | None) -> Hands:
     if section is None:
-        return None, None, ""
-    preset = presets.get(section.preset or "")
-    volume = section.guitar_volume
-    if volume is None and preset is not None:
-        volume = preset.guitar_volume
-    pickup = section.pickup or (preset.pickup if preset else None)
-    return volume, pickup, section.hands or (preset.hands if preset else "")
+        return Hands()
+    return hands_in(section, presets.get(section.preset or ""))
 
 
 def preset_hands(preset: Preset) -> str:

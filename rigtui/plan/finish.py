@@ -8,6 +8,7 @@ from typing import Any
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
 from rigtui.plan.evening import Evening, evening_of
+from rigtui.plan.keep_hands import hand_steps, with_hands_kept
 from rigtui.plan.mapping import mapped_anew, mapping_step
 from rigtui.plan.other_switcher import switcher_steps
 from rigtui.plan.result import Plan, PlanError, Status
@@ -28,11 +29,14 @@ def finished(rig: Rig, plan: Plan, setlists: tuple[str, ...]) -> Plan:
             plan, details={**plan.details, **_switches_alone(rig, plan, setlists, evening)}
         )
     assert plan.rig is not None
+    plan = replace(plan, rig=with_hands_kept(rig, plan.rig))
+    assert plan.rig is not None
     return replace(
         plan,
         steps=(
             *switcher_steps(rig, plan.rig),
             *plan.steps,
+            *hand_steps(rig, plan.rig),
             *mapping_step(mapped_anew(rig, plan.rig)),
         ),
         details={**_travel(rig, plan.rig, evening), **plan.details},

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter
 from collections.abc import Sequence
 
@@ -9,9 +10,13 @@ from rigtui.model.edits.tables import changed
 from rigtui.model.rig import Preset, Rig, Section, Song
 from rigtui.model.text import slug, visible
 from rigtui.plan.control import Control
+from rigtui.plan.keep_hands import defaults_of, differ_in_use, hands_for, same_hands
 from rigtui.plan.loop_costs import cube_of
 from rigtui.plan.needs import ANY_CHANNEL, Needs, SongNeeds
 from rigtui.plan.section_map import SectionMap, Use
+
+_SHOWN = 12
+"""Characters of a name that tell presets apart where no display is described; a default."""
 
 
 class Namer:
@@ -25,12 +30,15 @@ class Namer:
         self.songs = {song.id: song for song in rig.songs}
         self.users = [Counter[str]() for _ in mapping.presets]
         """How often sections of each old preset use each new one."""
+        self.served: list[list[tuple[Section, Preset]]] = [[] for _ in mapping.presets]
+        """The sections of each new preset, with the presets that they are on now."""
         for song in needs.songs:
             sections = self.songs[song.song].sections
             for sound, use in zip(song.sounds, mapping.uses[song.song]):
-                preset = sections[sound.section].preset
-                assert preset is not None
-                self.users[use.preset][preset] += 1 + song.times
+                section = sections[sound.section]
+                assert section.preset is not None
+                self.users[use.preset][section.preset] += 1 + song.times
+                self.served[use.preset].append((section, self.old[section.preset]))
         self.heir = self._heirs()
         """The old preset that each new one goes on as, where there is one."""
         self.rows = self._rows()
@@ -55,8 +63,11 @@ class Namer:
              for preset, times in users.items()),
         )  # fmt: skip
         for _, at, preset in pairs:
-            if at not in heir and preset not in heir.values():
-                heir[at] = preset
+            if at in heir or preset in heir.values():
+                continue
+            most = self.users[at].most_common(1)[0][0]
+            if preset == most or not differ_in_use(self.old[preset], self.old[most]):
+                heir[at] = preset  # no name of another sound for the sections of most
         return heir
 
     def _rows(self) -> list[Preset]:
@@ -87,29 +98,32 @@ class Namer:
         return rows
 
     def _fresh_name(self, old: Preset) -> str:
-        names = {preset.label for preset in self.old.values()}
-        names |= {row.label for row in self._row_of.values()}
-        number = 2
-        while f"{old.label} {number}" in names:
-            number += 1
-        return f"{old.label} {number}"
+        """A name of its own, on the switcher's display too."""
+        switcher = self.rig.switcher
+        shown = (switcher.display_chars if switcher is not None else None) or _SHOWN
+        names = {preset.label for preset in (*self.old.values(), *self._row_of.values())}
+        names |= {name[:shown] for name in names}
+        for number in itertools.count(2):
+            end = f" {number}"
+            start = old.label[: max(1, shown - len(end))].rstrip()
+            name = f"{start}{end}"
+            if name not in names and name[:shown] not in names:
+                return name
+            if number > 99:  # a display of a character or two
+                return f"{old.label} {number}"
+        raise AssertionError
 
     def _made(self, at: int, like: Preset) -> Preset:
-        """A new preset on the lines of an old one; what its users disagree on is left out."""
-        users = [self.old[one] for one in self.users[at]] or [self.old.get(like.id, like)]
+        """A new preset on the lines of an old one; one to keep stays as it is for the hands."""
         channel = self.mapping.presets[at].channel
         name = None if channel == ANY_CHANNEL else self.needs.channels[channel]
         fields: dict[str, object] = {
             "loops": self.mapping.loops_of(self.mapping.presets[at]),
             "channel": name,
         }
-        for key in ("guitar_volume", "pickup"):
-            values = {getattr(one, key) for one in users}
-            fields[key] = values.pop() if len(values) == 1 else None
-        others = [one for one in users if one.id != like.id and one.hands not in ("", like.hands)]
-        if others:
-            lines = [f"{one.label}: {one.hands}" for one in others]
-            fields["note"] = "\n".join([line for line in (like.note, *lines) if line])
+        if like.id not in self.needs.kept:
+            own = self.old.get(like.id)
+            fields |= hands_for(own, defaults_of(self.served[at]))
         return changed(like, **fields)
 
     def _say_kept(self, old: Preset, row: Preset) -> None:
@@ -182,13 +196,10 @@ class Namer:
                 section.minus, [*out, *(one for one in section.minus if one not in needs.pedals)]
             ),
         }
-        old, new = self.old[section.preset], self._row_of[use.preset]
-        for key in ("guitar_volume", "pickup"):
-            was = getattr(old, key)
-            if getattr(section, key) is None and was is not None and getattr(new, key) is None:
-                fields[key] = was
         differ = {key: value for key, value in fields.items() if value != getattr(section, key)}
-        return changed(section, **differ) if differ else section
+        old, new = self.old[section.preset], self._row_of[use.preset]
+        moved = changed(section, **differ) if differ else section
+        return same_hands(moved, section, old, new)
 
     def _loops_named(self, mask: int) -> list[str]:
         return [self.mapping.pedal_in(at) for at in range(len(self.mapping.groups))

@@ -64,7 +64,7 @@ def rebuild(
     """
     board = rebuild_board(rig, needs, design.groups, wishes)
     control.heed()
-    mapping = SectionMap(needs, design, board, control)
+    mapping = SectionMap(rig, needs, design, board, control)
     namer = Namer(rig, needs, mapping)
     new = with_table(board.rig, "presets", namer.rows)
     new = with_table(new, "songs", namer.songs_mapped(control))

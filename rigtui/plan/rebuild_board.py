@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from rigtui.model.base import SIDES, Side
 from rigtui.model.edits.outside import BEFORE_LOOPS
 from rigtui.model.edits.tables import changed, made, with_table
-from rigtui.model.lookup import lookup
-from rigtui.model.rig import Chain, Loop, Rig
+from rigtui.model.lookup import Lookup, lookup
+from rigtui.model.rig import Chain, Loop, Pedal, Rig
 from rigtui.model.text import visible
 from rigtui.plan.needs import Needs
 from rigtui.plan.wishes import LoopWishes
@@ -47,10 +47,12 @@ def rebuild_board(rig: Rig, needs: Needs, groups: Sequence[int], wishes: LoopWis
     order += [number for number in sorted(side_of) if number not in order]
     by_number = {loop.number: loop for loop in loops}
     always = needs.ever_on & ~needs.ever_off & ~inside & ~needs.between
+    was = lookup(rig)
     pedals = tuple(
-        changed(pedal, use=_use(needs, pedal.id, pedal.kind, inside, always))
+        _used(pedal, was, inside=bool(inside & needs.bit(pedal.id)),
+              use=_use(needs, pedal.id, pedal.kind, inside, always))
         for pedal in rig.pedals
-    )
+    )  # fmt: skip
     chain = {side: _chain(rig, needs, side, slots[side], held, wishes) for side in SIDES}
     new = with_table(rig, "loops", [by_number[number] for number in order])
     new = with_table(new, "pedals", pedals)
@@ -62,6 +64,13 @@ def rebuild_board(rig: Rig, needs: Needs, groups: Sequence[int], wishes: LoopWis
         tuple(needs.names(always)),
         tuple(_steps(rig, new)),
     )
+
+
+def _used(pedal: Pedal, was: Lookup, *, inside: bool, use: str | None) -> Pedal:
+    """A pedal with another use, where it has one; else just as it is written."""
+    new = changed(pedal, use=use)
+    stays = inside == (pedal.id in was.loop_of)
+    return pedal if stays and (inside or was.use_of(pedal) == was.use_of(new)) else new
 
 
 def _use(needs: Needs, pedal: str, kind: str, inside: int, always: int) -> str | None:

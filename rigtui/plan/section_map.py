@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 
+from rigtui.model.lookup import lookup
+from rigtui.model.rig import Preset, Rig
 from rigtui.plan.control import Control
 from rigtui.plan.cubes import Cube
 from rigtui.plan.designs import Design
@@ -28,15 +31,22 @@ class Use:
 class SectionMap:
     """How each section of each song is played, and the presets that takes."""
 
-    def __init__(self, needs: Needs, design: Design, board: Board, control: Control) -> None:
+    def __init__(
+        self, rig: Rig, needs: Needs, design: Design, board: Board, control: Control
+    ) -> None:
         self.needs, self.design = needs, design
         self.groups, self.numbers = design.groups, board.numbers
         self.outside = needs.ever_on & needs.ever_off & ~design.inside & ~needs.between
-        self.presets: list[Cube] = [_point(one) for one in design.packing.presets]
+        self._sections = {song.id: song.sections for song in rig.songs}
+        self.now: dict[str | None, int | None] = {
+            preset.id: self._now(rig, preset) for preset in rig.presets
+        }
+        """Loops that make each preset of now; None where no loops do."""
+        self.presets: list[Cube] = self._points()
         self.stored = len(self.presets)
         self.uses: dict[str, list[Use]] = {}
         played = 0
-        self._fitting: dict[Cube, list[int]] = {}
+        self._fitting: dict[tuple[Cube, Cube], list[int]] = {}
         for song in needs.songs:
             control.heed()
             if song.times:
@@ -46,6 +56,35 @@ class SectionMap:
             control.heed()
             if not song.times:
                 self.uses[song.song] = self._unplayed(song)
+
+    def _points(self) -> list[Cube]:
+        """The presets of the design: where one is free, it is as its sections have it now.
+
+        Loops toggled on top are written for presets whose free loops are off.
+        """
+        packing, needs = self.design.packing, self.needs
+        cubes = packing.presets
+        if not isinstance(packing, Packing):
+            return [_point(one) for one in cubes]
+        users = [Counter[str | None]() for _ in cubes]
+        for song, row in zip(needs.played, packing.used):
+            for sound, at in zip(song.sounds, row):
+                users[at][self._sections[song.song][sound.section].preset] += song.times
+        found: list[Cube] = []
+        for at, cube in enumerate(cubes):
+            others = (*found, *cubes[at + 1 :])
+            fits = (self._as_now(cube, one) for one, _ in users[at].most_common())
+            free = (one for one in fits if one and not any(one.meets(other) for other in others))
+            found.append(next(free, _point(cube)))
+        return found
+
+    def _now(self, rig: Rig, preset: Preset) -> int | None:
+        """Loops that make a preset of now; None where no loops do."""
+        mask = sum(self.needs.bit(one) for one in lookup(rig).preset_pedals(preset))
+        mask &= self.design.inside
+        on = sum(1 << at for at, group in enumerate(self.groups) if group & mask)
+        whole = sum(group for at, group in enumerate(self.groups) if on >> at & 1)
+        return on if whole == mask else None
 
     def _played(self, song: SongNeeds, at: int) -> list[Use]:
         packing = self.design.packing
@@ -60,20 +99,33 @@ class SectionMap:
         return [Use(*one) for one in zip(row, on, plus, minus)]
 
     def _unplayed(self, song: SongNeeds) -> list[Use]:
-        """Songs that the evening does not play: any preset that fits, or a new one."""
+        """Songs that the evening does not play: as they are; else any preset that fits."""
         row: list[int] = []
+        sections = self._sections[song.song]
         for sound in song.sounds:
             cube = cube_of(sound, self.groups)
-            fits = self._fitting.get(cube)
+            own = self._as_now(cube, sections[sound.section].preset)
+            point = own or _point(cube)
+            fits = self._fitting.get((cube, point))
             if fits is None:
                 fits = [at for at, one in enumerate(self.presets) if one.within(cube)]
-                self._fitting[cube] = fits
-            if not fits:
-                self.presets.append(_point(cube))
-                self._fitting = {cube: [len(self.presets) - 1]}
-                fits = self._fitting[cube]
+                same = [at for at in fits if self.presets[at].on == point.on]
+                if own is not None:
+                    fits = same
+                if not fits:
+                    self.presets.append(point)
+                    self._fitting.clear()
+                    fits = [len(self.presets) - 1]
+                self._fitting[cube, point] = fits
             row.append(row[-1] if row and row[-1] in fits else fits[0])
         return [Use(at, on, 0, 0) for at, on in zip(row, self._outside(song))]
+
+    def _as_now(self, cube: Cube, preset: str | None) -> Cube | None:
+        """The preset that a section is on now, if that will do on the new board."""
+        on = self.now.get(preset)
+        if on is None or cube.on & ~on or cube.off & on:
+            return None
+        return Cube(on, ~on, cube.channel)
 
     def _outside(self, song: SongNeeds) -> list[int]:
         """Outside pedals on in each section: each waits until it is needed."""

@@ -15,6 +15,7 @@ from rigtui.model.lookup import lookup
 from rigtui.model.rig import Preset, Rig, Section, Song
 from rigtui.moves import count_song
 from rigtui.plan.evening import Evening, figures
+from rigtui.plan.keep_hands import same_hands
 from rigtui.plan.mapping import MAPPING, mapped_otherwise
 from rigtui.plan.result import Plan
 
@@ -132,14 +133,7 @@ class _Settler:
         if (before.channel or None) != (after.channel or None):
             return None
         fields: dict[str, Any] = {key: getattr(was, key) for key in MAPPING}
-        for key in ("guitar_volume", "pickup"):
-            own = getattr(was, key)
-            wanted = getattr(before, key) if own is None else own
-            given = getattr(after, key) if own is None else own
-            if wanted is None and given is not None:
-                return None
-            fields[key] = own if wanted == given else wanted
-        back = changed(will, **fields)
+        back = same_hands(changed(will, **fields), was, before, after)
         return back if old.sound(was) == new.sound(back) else None
 
     def _holds(self, preset: Preset) -> bool:

@@ -110,7 +110,8 @@ def test_presets_that_differed_in_the_pedal_alone_become_one() -> None:
         ("lead", (1,), 4),
     ]
     assert [
-        (part.preset, part.plus, part.guitar_volume, part.hands) for part in after.songs[0].sections
+        (part.preset, part.plus, part.guitar_volume, part.preset_hands)
+        for part in after.songs[0].sections
     ] == [
         ("clean", ("chorus",), 5, "lightly"),
         ("clean", (), None, ""),

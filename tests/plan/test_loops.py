@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 from plan import loop_oracle
+from plan.hands_oracle import hands
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 
 from rigtui.model import Rig
@@ -129,11 +130,7 @@ def check_figures(rig: Rig, plan: Plan) -> None:
             assert set(old.sound(was)) ^ set(new.sound(now)) <= set(was.may)
             if before.channel:
                 assert after.channel == before.channel
-            volumes = [
-                one.guitar_volume if one.guitar_volume is not None else two.guitar_volume
-                for one, two in ((was, before), (now, after))
-            ]
-            assert volumes[0] == volumes[1]
+            assert hands(was, before) == hands(now, after)
             if a.id in played:
                 assert after.memory is not None
     assert len(new.order) == len(old.order)

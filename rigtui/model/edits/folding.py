@@ -7,6 +7,7 @@ from typing import Any
 
 from rigtui.model.edits.tables import changed, place_of, with_table
 from rigtui.model.errors import EditError
+from rigtui.model.hands import kept_hands
 from rigtui.model.midi import MidiSend
 from rigtui.model.rig import Preset, Rig, Section, Song, Waiver
 
@@ -24,8 +25,8 @@ def switched(preset: Preset) -> Switched:
 def merge_presets(rig: Rig, stays: str, gone: str) -> Rig:
     """Make two presets one; the sections of the second go to the first.
 
-    The first takes over the second's memory if it has none. Where guitar volume or pickup differ,
-    the sections keep theirs.
+    The first takes over the second's memory if it has none. Where guitar volume, pickup or
+    hands differ, the sections keep theirs.
 
     Raises:
         EditError: there is no such preset, or it is only one.
@@ -74,6 +75,8 @@ class Fold:
             for key in ("guitar_volume", "pickup")
         }
         self.presets = tuple(self._presets(rig.presets))
+        by_id = {preset.id: preset for preset in self.presets}
+        self._after = {old: by_id[stays] for old, stays in self._stays.items()}
 
     def _presets(self, presets: Sequence[Preset]) -> list[Preset]:
         members = {group[0]: group for group in self.groups}
@@ -98,17 +101,9 @@ class Fold:
         old = section.preset
         if old is None or old not in self._stays:
             return {}
-        before, changes = self._before[old], {}
+        changes: dict[str, Any] = kept_hands(section, self._before[old], self._after[old])
         if old != self._stays[old]:
             changes["preset"] = self._stays[old]
-            stays = self._before[self._stays[old]]
-            if before.hands and not section.hands and before.hands != stays.hands:
-                changes["hands"] = before.hands
-        for key, apart in self._kept_apart.items():
-            if old in apart and getattr(section, key) is None:
-                value = getattr(before, key)
-                if value is not None:
-                    changes[key] = value
         return changes
 
     def song(self, song: Song) -> Song:

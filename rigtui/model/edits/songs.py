@@ -146,7 +146,14 @@ def map_section(rig: Rig, song_id: str, at: int, preset_id: str | None) -> Rig:
     """Map a section to a preset, or to none."""
     if preset_id is not None:
         place_of(rig.presets, preset_id, "preset")
-    return set_section(rig, song_id, at, preset=preset_id)
+    return set_section(rig, song_id, at, **mapped_to(_sections(rig, song_id, at)[at], preset_id))
+
+
+def mapped_to(section: Section, preset_id: str | None) -> dict[str, Any]:
+    """Keys of a section mapped to a preset; what it said of its preset before is dropped."""
+    if preset_id == section.preset:
+        return {}
+    return {"preset": preset_id, "preset_hands": "", "ignores": ()}
 
 
 def step_pedal(rig: Rig, song_id: str, at: int, pedal_id: str) -> Rig:

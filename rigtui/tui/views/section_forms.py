@@ -7,6 +7,7 @@ from typing import Any
 
 from rigtui.model import EditError, Rig, Section, Song
 from rigtui.model.edits import add_section, set_section
+from rigtui.model.edits.songs import mapped_to
 from rigtui.model.lookup import lookup
 from rigtui.tui.views.drafts import Draft
 from rigtui.tui.views.section_line import EXAMPLE, sections_in
@@ -85,7 +86,8 @@ def section_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
             return str(error)
 
         def edit(old: Rig) -> Rig:
-            return set_section(old, song.id, at, **values)
+            mapped = mapped_to(section, values["preset"])
+            return set_section(old, song.id, at, **{**values, **mapped})
 
         fault = tried(edit, rig)
         if fault is None:

@@ -134,7 +134,8 @@ def more_letters(section: Section) -> str:
 
 
 def _has_hands(section: Section) -> bool:
-    return bool(section.hands or section.pickup or section.guitar_volume is not None)
+    own = (section.hands, section.pickup, section.preset_hands, section.ignores)
+    return any(own) or section.guitar_volume is not None
 
 
 def more_words(section: Section) -> str:

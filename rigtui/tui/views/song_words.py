@@ -89,7 +89,8 @@ def _more(found: Lookup, section: Section) -> str:
     if section.guitar_volume is not None:
         hands.append(f"guitar volume {number_text(section.guitar_volume)}")
     hands += [f"{section.pickup} pickup"] if section.pickup else []
-    hands += [section.hands.replace("\n", " ")] if section.hands else []
+    hands += [one.replace("\n", " ") for one in (section.preset_hands, section.hands) if one]
+    hands += [f"not the preset's {key.replace('_', ' ')}" for key in section.ignores]
     words += [f"t: {', '.join(time)}"] if time else []
     words += [f"h: {', '.join(hands)}"] if hands else []
     if section.rest_beats:

@@ -1,0 +1,158 @@
+"""What the hands do stays as it is: a section on another preset says itself what differs there."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from rigtui.model.edits.tables import changed
+from rigtui.model.hands import HAND_KEYS, OWN_HANDS, default_hands, hands_in, kept_hands
+from rigtui.model.rig import Preset, Rig, Section, Song
+from rigtui.model.text import count, number_text, visible
+
+Defaults = Mapping[str, Counter[Any]]
+"""For each key of the hands, how many sections of a preset want which value of it."""
+
+
+def defaults_of(sections: Iterable[tuple[Section, Preset]]) -> Defaults:
+    """What sections take from the presets that they are on, each with its old preset."""
+    found: dict[str, Counter[Any]] = {key: Counter() for key in HAND_KEYS}
+    for section, preset in sections:
+        for key, value in default_hands(section, preset).items():
+            found[key][value] += 1
+    return found
+
+
+def hands_for(like: Preset | None, wanted: Defaults) -> dict[str, Any]:
+    """What a preset that is to serve some sections asks of the hands.
+
+    Its own from before, as long as any section takes it; else what most of them want. A guitar
+    volume is left to the sections where some want none: `hand_moves` counts it where it is named.
+
+    Args:
+        like: The preset that it goes on as; None for a new one.
+        wanted: What its sections take from their presets now.
+    """
+    found: dict[str, Any] = {}
+    for key in HAND_KEYS:
+        values = wanted[key]
+        own = None if like is None else getattr(like, key)
+        if key == "pickup":
+            own = own or ""
+        if not values or (like is not None and own in values):
+            found[key] = own
+        else:
+            found[key] = max(values, key=lambda one: values[one])
+        if key == "guitar_volume" and None in values:
+            found[key] = None
+    return {**found, "pickup": found["pickup"] or None, "hands": found["hands"] or ""}
+
+
+def same_hands(section: Section, was: Section, old: Preset | None, new: Preset | None) -> Section:
+    """A section on another preset, its hands as they were.
+
+    Args:
+        section: The section as it is to be, but for its hands.
+        was: The section as it was.
+        old: Its preset then.
+        new: Its preset now.
+    """
+    fields = {key: getattr(was, key) for key in OWN_HANDS} | kept_hands(was, old, new)
+    differ = {key: value for key, value in fields.items() if value != getattr(section, key)}
+    return changed(section, **differ) if differ else section
+
+
+def with_hands_kept(now: Rig, then: Rig) -> Rig:
+    """The rig as planned, every section with the hands that it has now."""
+    old = {preset.id: preset for preset in now.presets}
+    new = {preset.id: preset for preset in then.presets}
+    before = {song.id: song for song in now.songs}
+    songs = []
+    for song in then.songs:
+        first = before.get(song.id)
+        if first is None or len(first.sections) != len(song.sections):
+            songs.append(song)
+            continue
+        songs.append(_song(first, song, old, new))
+    if all(one is other for one, other in zip(songs, then.songs)):
+        return then
+    return changed(then, songs=tuple(songs))
+
+
+def _song(first: Song, song: Song, old: Mapping[str, Preset], new: Mapping[str, Preset]) -> Song:
+    sections = []
+    for was, will in zip(first.sections, song.sections):
+        before, after = old.get(was.preset or ""), new.get(will.preset or "")
+        if hands_in(was, before) != hands_in(will, after):
+            will = same_hands(will, was, before, after)
+        sections.append(will)
+    if all(one is other for one, other in zip(sections, song.sections)):
+        return song
+    return changed(song, sections=tuple(sections))
+
+
+def hand_steps(now: Rig, then: Rig) -> list[str]:
+    """Where what the hands do is written now: presets that say less or more, and sections."""
+    old = {preset.id: preset for preset in now.presets}
+    new = {preset.id: preset for preset in then.presets}
+    steps = []
+    for preset in then.presets:
+        was = old.get(preset.id)
+        if was is None:
+            continue
+        gone = _said({key: getattr(was, key) for key in HAND_KEYS
+                      if getattr(was, key) != getattr(preset, key)})  # fmt: skip
+        more = _said({key: getattr(preset, key) for key in HAND_KEYS
+                      if getattr(was, key) != getattr(preset, key)})  # fmt: skip
+        label = visible(preset.label)
+        if gone:
+            steps.append(f"{label} itself asks no longer for {gone}: its sections say so")
+        if more:
+            steps.append(f"{label} itself asks for {more} now")
+    moved: Counter[tuple[str, str, str]] = Counter()
+    before = {song.id: song for song in now.songs}
+    for song in then.songs:
+        first = before.get(song.id)
+        if first is None or first is song:
+            continue
+        for one, will in zip(first.sections, song.sections):
+            own = {key: getattr(will, key) for key in OWN_HANDS
+                   if getattr(one, key) != getattr(will, key)}  # fmt: skip
+            words = _said(own)
+            if words:
+                moved[_label(old, one.preset), _label(new, will.preset), words] += 1
+    for (source, to, words), times in moved.items():
+        whose = f"of {source}, on {to} now," if source != to else f"on {to}"
+        does = "says for itself" if times == 1 else "say for themselves"
+        steps.append(
+            f"the hands stay as they are: {count(times, 'section')} {whose} {does}: {words} "
+            f"(accepting the plan writes that)"
+        )
+    return steps
+
+
+def _label(presets: Mapping[str, Preset], preset: str | None) -> str:
+    known = presets.get(preset or "")
+    return visible(known.label if known is not None else preset or "no preset")
+
+
+def _said(values: Mapping[str, Any]) -> str:
+    """Keys of the hands in words: "volume 4, pickup neck"."""
+    words = []
+    if values.get("guitar_volume") is not None:
+        words.append(f"volume {number_text(values['guitar_volume'])}")
+    if values.get("pickup"):
+        words.append(f"pickup {visible(values['pickup'])}")
+    for key in ("hands", "preset_hands"):
+        if values.get(key):
+            words.append(f'"{visible(values[key].replace(chr(10), " "))}"')
+    for key in values.get("ignores", ()):
+        words.append(f"not the preset's {key.replace('_', ' ')}")
+    return ", ".join(words)
+
+
+def differ_in_use(one: Preset, other: Preset) -> bool:
+    """Whether two presets are meant otherwise, though their loops may be the same."""
+    keys: Sequence[str] = ("role", *HAND_KEYS)
+    return any((getattr(one, key) or None) != (getattr(other, key) or None) for key in keys)

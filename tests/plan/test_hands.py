@@ -1,0 +1,178 @@
+"""A plan moves feet, never hands: volume, pickup and words of every section stay as they are."""
+
+from __future__ import annotations
+
+import difflib
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from moves.rigs_drawn import Data, rigs
+from plan.hands_oracle import all_hands
+from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
+from screens import DEMOS
+
+from rigtui.model import rig_from_data, rig_to_data
+from rigtui.model.rig import Rig
+from rigtui.moves import count_song
+from rigtui.paper.words import hands_of
+from rigtui.plan.keep_hands import hand_steps
+from rigtui.plan.request import Request, plan
+from rigtui.plan.result import PlanError
+from rigtui.store.load import load
+from rigtui.store.splice import rewrite
+
+TEXTS = ("", "", "neck pickup, fingers", "pick lightly")
+
+
+@st.composite
+def rigs_with_hands(draw: st.DrawFn) -> Data:
+    """Drawn rigs whose presets ask something of the hands, and whose sections may differ."""
+    data = draw(rigs(most_loops=3, most_presets=5, most_sections=4, most_memories=6))
+    for row in data["presets"]:
+        row["hands"] = draw(st.sampled_from(TEXTS))
+        row["guitar_volume"] = draw(st.sampled_from((0, 4, 10)))
+        row["pickup"] = draw(st.sampled_from(("neck", "bridge")))
+        for key in draw(st.sets(st.sampled_from(("hands", "guitar_volume", "pickup")))):
+            del row[key]
+    for song_ in data["songs"]:
+        for row in song_["sections"]:
+            ignores = draw(st.sets(st.sampled_from(("hands", "guitar_volume", "pickup"))))
+            if draw(st.integers(0, 5)) == 0:
+                row["ignores"] = sorted(ignores)
+                row["preset_hands"] = draw(st.sampled_from(TEXTS))
+    return data
+
+
+def check_hands(now: Rig, then: Rig) -> None:
+    """Hands of every section, and hand moves of every song, are the same before and after."""
+    assert all_hands(then) == all_hands(now)
+    for before, after in zip(now.songs, then.songs, strict=True):
+        assert count_song(then, after).hand_moves == count_song(now, before).hand_moves
+        texts = [[one.hands for one in each.sections] for each in (before, after)]
+        assert texts[0] == texts[1]
+    assert {one.note for one in then.presets} <= {one.note for one in now.presets}
+
+
+def places(rig: Rig) -> dict[str, tuple[bool, str]]:
+    """Whether each pedal is in a loop, and how it is used outside."""
+    inside = {one for each in rig.loops for one in each.pedals}
+    default = {one.id: "between" if one.kind == "tuner" else "foot" for one in rig.pedals}
+    return {
+        one.id: (one.id in inside, "" if one.id in inside else one.use or default[one.id])
+        for one in rig.pedals
+    }
+
+
+def check_plan(rig: Rig, request: Request) -> bool:
+    """Plan, and look at the hands, at the pedals that stay, and at the presets that are kept."""
+    try:
+        made = plan(rig, request)
+    except PlanError:
+        return False
+    if made.rig is None:
+        return False
+    check_hands(rig, made.rig)
+    was, now = places(rig), places(made.rig)
+    before = {one.id: one for one in rig.pedals}
+    assert all(one == before[one.id] for one in made.rig.pedals if was[one.id] == now[one.id])
+    kept = {one.id: one for one in made.rig.presets}
+    for old in rig.presets:
+        if old.id in request.keep:
+            keys = ("name", "role", "channel", "guitar_volume", "pickup", "hands", "note")
+            assert all(getattr(kept[old.id], key) == getattr(old, key) for key in keys)
+    return True
+
+
+@settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
+@given(rigs_with_hands(), st.sampled_from(("all", "loops", "route", "switches")), st.data())
+def test_hands_stay_as_they_are(data: Data, kind: str, draw: st.DataObject) -> None:
+    """Over random rigs and all planners, some presets kept."""
+    rig = rig_from_data(data)
+    keep = draw.draw(st.sets(st.sampled_from([one.id for one in rig.presets]), max_size=1))
+    copies = draw.draw(st.integers(0, 1))
+    check_plan(rig, Request(kind, keep=tuple(keep) if kind in ("all", "loops") else (),
+                            copies=copies if kind == "switches" else 0))  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["quay-street", "three-piece", "first-rig"])
+@pytest.mark.parametrize("kind", ["all", "loops", "route"])
+def test_hands_of_the_demo_rigs_stay(name: str, kind: str) -> None:
+    """So do those of the rigs that are shipped."""
+    _, rig = load(DEMOS / f"{name}.toml")
+    assert check_plan(rig, Request(kind))
+
+
+@pytest.mark.parametrize("kept", ["rolled-back", "rock", "clean-wide"])
+def test_a_preset_that_is_kept_keeps_its_hands(kept: str) -> None:
+    """Whichever of two with the same loops stays."""
+    _, rig = load(DEMOS / "quay-street.toml")
+    assert check_plan(rig, Request("all", keep=(kept,)))
+
+
+PARTS: dict[str, Any] = {
+    "switcher": switcher(2, 2),
+    "pedals": [pedal("drive", name="Drive")],
+    "loops": [loop(1, "drive")],
+    "setlists": [setlist("night", "a")],
+}
+
+
+def two_alike() -> Rig:
+    """Loud and Soft switch the same: by hand, one preset does for both, and saves both moves."""
+    return make_rig(
+        **PARTS,
+        presets=[
+            preset("soft", 1, name="Soft", memory=1, hands="volume down", guitar_volume=3),
+            preset("loud", 1, name="Loud", memory=2, role="high-gain", guitar_volume=10),
+        ],
+        songs=[song("a", "loud", "soft", section("loud", name="End"))],
+    )
+
+
+def test_the_name_of_most_sections_wins() -> None:
+    """By hand: two sections are on Loud, one on Soft, which says for itself what is soft."""
+    rig = two_alike()
+    made = plan(rig, Request("all"))
+    assert made.rig is not None
+    assert [one.id for one in made.rig.presets] == ["loud"]
+    assert made.rig.presets[0].guitar_volume == 10
+    soft = made.rig.songs[0].sections[1]
+    assert (soft.guitar_volume, soft.preset_hands, soft.ignores) == (3, "volume down", ())
+    assert made.moves_after == 0
+    check_hands(rig, made.rig)
+    assert hand_steps(rig, made.rig) == [
+        "the hands stay as they are: 1 section of Soft, on Loud now, says for itself: volume 3, "
+        '"volume down" (accepting the plan writes that)'
+    ]
+
+
+def test_a_kept_preset_asks_nothing_of_the_sections_that_join_it() -> None:
+    """By hand: Soft stays whole; the two on Loud ignore its words, and give their own volume."""
+    rig = two_alike()
+    made = plan(rig, Request("all", keep=("soft",)))
+    assert made.rig is not None
+    soft = next(one for one in made.rig.presets if one.id == "soft")
+    assert soft.hands == "volume down"
+    assert soft.guitar_volume == 3
+    check_hands(rig, made.rig)
+    first, second, last = made.rig.songs[0].sections
+    assert hands_of(made.rig, first, None) == "volume 10"
+    assert hands_of(made.rig, second, first) == "volume 3, volume down"
+    assert hands_of(made.rig, last, second) == "volume 10"
+
+
+def test_a_new_file_differs_only_where_the_plan_does() -> None:
+    """Quay Street: comments of pedals that stay are there; no line of a pedal is another."""
+    path: Path = DEMOS / "quay-street.toml"
+    source, rig = load(path)
+    made = plan(rig, Request("all"))
+    assert made.rig is not None
+    text = rewrite(source.text, rig_to_data(made.rig)).text
+    assert 'use = "foot"                   # heel it in, toe it out' in text
+    assert 'use = "between"                # doubles as the mute' in text
+    head = "- loops\n"  # the line above the loops, where the pedals end
+    heads = [one.split(head)[0] for one in (source.text, text)]
+    assert list(difflib.unified_diff(*(one.splitlines() for one in heads))) == []
