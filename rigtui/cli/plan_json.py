@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from rigtui.plan.compare import outside_of, song_rows
 from rigtui.plan.mapping import mapped_anew
+from rigtui.plan.others import others
 from rigtui.plan.result import Status
 from rigtui.plan.unheld import moves_without, unheld
 
@@ -44,6 +45,7 @@ def json_text(outcome: Outcome) -> str:
         "caveats": outcome.appraisal.caveats,
         "findings": _findings(outcome),
         "unheld": _unheld(outcome),
+        "others": _others(outcome),
         "objective": dict(made.objective),
         "parts": [{**asdict(part), "proved": part.proved} for part in made.parts],
         **_layout(made.rig),
@@ -122,6 +124,14 @@ def _unheld(outcome: Outcome) -> dict[str, Any] | None:
         return None
     songs, moves = moves_without(outcome.rig, outcome.evening, gaps)
     return {**asdict(gaps), "songs_without": songs, "moves_without": moves}
+
+
+def _others(outcome: Outcome) -> list[dict[str, Any]]:
+    """The setlists that the plan was not made for; setlist is "" for songs that none plays."""
+    then = outcome.plan.rig
+    if then is None:
+        return []
+    return [asdict(one) for one in others(outcome.rig, then, outcome.evening)]
 
 
 def _mapped(outcome: Outcome) -> list[dict[str, Any]]:

@@ -60,7 +60,8 @@ def _switcher(rig: Rig, switcher: Switcher | None) -> str:
     banks = f"{count(switcher.banks, 'bank')} of {switcher.bank_size}"
     toggling = ", a switch for each loop" if switcher.loop_switches else ""
     return (
-        f"{switcher.name or 'Switcher'}: {count(len(rig.loops), 'loop')}, "
+        f"Switcher{f' ({switcher.name})' if switcher.name else ''}: "
+        f"{count(len(rig.loops), 'loop')}, "
         f"{count(switcher.memories, 'memory', 'memories')} in {banks}, "
         f"{_BUTTONS[switcher.bank_buttons]}{toggling}"
     )

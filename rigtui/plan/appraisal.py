@@ -9,6 +9,7 @@ from rigtui.model.rig import Rig
 from rigtui.model.text import count, visible
 from rigtui.plan.compare import song_rows
 from rigtui.plan.evening import Evening
+from rigtui.plan.others import lost_words, moves_words, others
 from rigtui.plan.result import Figures, Plan
 from rigtui.plan.unheld import unheld, unheld_then, unheld_today
 
@@ -19,7 +20,8 @@ class Appraisal:
 
     better: bool
     """Whether it saves moves inside songs and in all, or makes an evening playable that was not
-    and costs no more."""
+    and costs no more; and whether all that can be recalled today still can, in other setlists
+    too."""
     caveats: tuple[str, ...]
     """What to know before accepting, in sentences, what weighs most first."""
 
@@ -39,12 +41,17 @@ def appraise(plan: Plan, now: Rig, evening: Evening) -> Appraisal:
     before, after = plan.before, plan.after
     better = after.moves < before.moves and after.in_all < before.in_all
     better |= held and after.moves <= before.moves and after.in_all <= before.in_all
+    rest = others(now, plan.rig, evening)
+    lost = lost_words(plan.rig, rest)
+    better &= lost is None
     said = [
+        lost,
         _not_better(plan, before, after, held),
         today,
         unheld_then(plan.rig, evening),
         _worst(before, after),
         _songs(plan.rig, now, evening),
+        moves_words(rest),
     ]
     return Appraisal(better, tuple(one for one in said if one is not None))
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from rigtui.model.edits import set_preset
 from rigtui.model.edits.tables import with_table
 from rigtui.model.rig import Rig
-from rigtui.model.text import visible
+from rigtui.model.text import count, visible
 from rigtui.plan.control import Control
 from rigtui.plan.designs import Design
 from rigtui.plan.evening import Evening
@@ -88,6 +88,11 @@ def rebuild(
     new, steps = stored(new, switcher, dict(zip(ids, placement.memories)))
     new, more = _spare_memories(new, switcher.memories)
     steps += more
+    if len(new.loops) != len(rig.loops) and switcher.name:
+        steps.append(
+            f"give the switcher another name in the rig, if it is another: it then has "
+            f'{count(len(new.loops), "loop")}, and is still called "{visible(switcher.name)}"'
+        )
     return Rebuilt(
         new,
         placement,

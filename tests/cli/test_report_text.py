@@ -24,7 +24,7 @@ from rigtui.store.toml_write import dump
 
 WHOLE = """\
 Quay rig                                                                rig.toml
-Small switcher: 2 loops, 4 memories in 2 banks of 2, bank up and down
+Switcher (Small switcher): 2 loops, 4 memories in 2 banks of 2, bank up and down
 3 pedals, 3 presets, 3 songs, 1 setlist
 
 Friday (friday)
@@ -79,7 +79,7 @@ Findings: 1 error, 3 warnings, 0 pieces of advice, 2 waived
 
 SONG = """\
 Quay rig                                                                rig.toml
-Small switcher: 2 loops, 4 memories in 2 banks of 2, bank up and down
+Switcher (Small switcher): 2 loops, 4 memories in 2 banks of 2, bank up and down
 3 pedals, 3 presets, 3 songs, 1 setlist
 
 Low Sun (low-sun)

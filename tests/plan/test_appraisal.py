@@ -9,11 +9,14 @@ import pytest
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 from screens import DEMOS
 
+from rigtui.model import rig_from_data, rig_to_data
+from rigtui.model.edits import set_preset
 from rigtui.model.rig import Rig
 from rigtui.moves import count_setlist, count_song
 from rigtui.plan.appraisal import appraise
 from rigtui.plan.evening import evening_of, figures
 from rigtui.plan.mapping import change_lines, mapped_anew
+from rigtui.plan.others import others
 from rigtui.plan.request import Request, plan
 from rigtui.plan.result import Part, Plan, Status
 from rigtui.plan.unheld import moves_without, unheld
@@ -283,3 +286,46 @@ def test_playable_but_worse_as_a_whole_is_no_better() -> None:
     found = appraise(one, now, evening_of(now))
     assert not found.better
     assert found.caveats[0].startswith("Worse as a whole")
+
+
+def test_a_setlist_that_was_not_planned_for_is_not_forgotten() -> None:
+    """By hand: b is on three alone, and three has a memory now; then none is left for it."""
+    data = rig_to_data(rig_of(1, 3))
+    now = rig_from_data({**data, "setlists": [setlist("night", "a"), setlist("noon", "b")]})
+    then = set_preset(set_preset(now, "three", memory=None), "two", memory=2)
+    evening = evening_of(now, ("night",))
+    plan_ = Plan("all", Status.FEASIBLE, figures(now, evening), then, figures(then, evening))
+    found = appraise(plan_, now, evening)
+    assert plan_.after is not None
+    assert plan_.after.moves < plan_.before.moves
+    assert not found.better
+    assert found.caveats[0] == (
+        "Worse for what you did not plan for: noon loses 2 sections of 1 song that can be recalled "
+        "today: no memory is left for Three"
+    )
+    (other,) = others(now, then, evening)
+    assert (other.setlist, other.presets, other.found) == ("noon", ("three",), 0)
+    assert other.lost == ("songs.b.sections.0", "songs.b.sections.1")
+    assert others(now, then, evening_of(now)) == []
+
+
+def test_a_plan_for_one_evening_leaves_the_other_its_memories() -> None:
+    """Quay Street at the terminal: seven presets, eight memories, and Rock for the boathouse."""
+    _, now = load(DEMOS / "quay-street.toml")
+    made_ = plan(now, Request("all", setlists=("terminal",)))
+    assert made_.rig is not None
+    memory = {preset.id: preset.memory for preset in made_.rig.presets}
+    assert memory["rock"] is not None
+    assert {preset.id for preset in made_.rig.presets} <= {preset.id for preset in now.presets}
+    rows = others(now, made_.rig, evening_of(now, ("terminal",)))
+    assert [(row.setlist, row.lost) for row in rows] == [("boathouse", ())]
+    before, after = (count_setlist(rig, rig.setlists[0]).moves for rig in (now, made_.rig))
+    assert (rows[0].moves_before, rows[0].moves_after) == (before, after)
+
+
+def test_songs_that_no_setlist_plays_are_looked_at_too() -> None:
+    """By hand: song b is in no setlist, and three loses its memory."""
+    now = rig_from_data({**rig_to_data(rig_of(1, 3)), "setlists": [setlist("night", "a")]})
+    (other,) = others(now, set_preset(now, "three", memory=None), evening_of(now))
+    assert (other.setlist, other.label) == ("", "songs that no setlist plays")
+    assert len(other.lost) == 2
