@@ -21,6 +21,7 @@ def walk_text(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
             yield terminal.paint(line, "bold")
         for text in walk.sums:
             yield from wrap(terminal.show(text), width, "  ", "    ")
+        yield from wrap("Sections that are left out need no press.", width, "  ", "    ")
         for song in walk.songs:
             yield from wrap(terminal.show(f"{song.title}: {song.sums}"), width, "  ", "    ")
             for number, one in enumerate(song.lines):

@@ -62,13 +62,13 @@ def _not_better(plan: Plan, before: Figures, after: Figures, held: bool) -> str 
     if after.in_all < before.in_all or (held and after.in_all == before.in_all):
         return None
     said = (
-        f"{count(before.moves - after.moves, 'move')} fewer inside songs, but "
-        f"{after.set_up_moves - before.set_up_moves} more between songs"
+        f"{count(before.moves - after.moves, 'move')} fewer inside songs, "
+        f"{after.set_up_moves - before.set_up_moves} more between"
     )
     if after.in_all > before.in_all:
-        said = f"Worse as a whole: {said}, so {after.in_all - before.in_all} more in all"
+        said = f"Worse as a whole: {said}, {after.in_all - before.in_all} more in all"
     else:
-        said = f"No gain in all: {said}, so {after.in_all} as now"
+        said = f"No gain in all: {said}"
     alone = plan.details.get("switches_alone")
     if alone is not None and alone["moves_in_all"] < after.in_all:
         said += (

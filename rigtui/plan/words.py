@@ -24,6 +24,18 @@ def headline(plan: Plan) -> str:
     return said[0].upper() + said[1:]
 
 
+def brief_headline(plan: Plan) -> str:
+    """Say the same in a line: "inside songs 41 → 28, between 8 → 9, in all 49 → 37"."""
+    before, after = plan.before, plan.after
+    if after is None:
+        return f"{count(before.moves, 'move')} inside songs as written, {before.in_all} in all"
+    said = f"inside songs {before.moves} → {after.moves}"
+    if before.set_up_moves or after.set_up_moves:
+        said += f", between {before.set_up_moves} → {after.set_up_moves}"
+        said += f", in all {before.in_all} → {after.in_all}"
+    return said
+
+
 def _becomes(before: int, after: int, *, share: bool = False) -> str:
     """Say "41 → 28: 13 fewer (32 %)"."""
     if after == before:
@@ -54,8 +66,8 @@ def travel(plan: Plan) -> str | None:
     return f"the foot passes {before} → {after} switches{metres} within banks"
 
 
-def verdict(plan: Plan, *, interrupted: bool = False) -> str:
-    """Say whether the plan is proved, or what the bound is."""
+def verdict(plan: Plan, *, interrupted: bool = False, brief: bool = False) -> str:
+    """Say whether the plan is proved, or what the bound is; in a line if need be."""
     if plan.status is Status.INFEASIBLE:
         return "Proved: no plan can do that"
     if plan.kind == "curve":
@@ -74,9 +86,11 @@ def verdict(plan: Plan, *, interrupted: bool = False) -> str:
     if plan.lower_bound <= 0:
         return f"{why}: how few a plan could need is not known yet"
     gap = plan.moves_after - plan.lower_bound
-    said = f"{why}: no plan needs fewer than {plan.lower_bound} inside songs, {gap} less than this"
+    said = f"{why}: no plan needs fewer than {plan.lower_bound}"
+    said += "" if brief else f" inside songs, {gap} less than this"
     if plan.status is Status.FEASIBLE and not interrupted and _searched(plan):
-        said += ". The search is complete: more time buys nothing"
+        said += "; " if brief else ". The search is complete: "
+        said += "more time buys nothing"
     return said
 
 

@@ -14,9 +14,11 @@ from rigs_made import make_rig, pedal, preset, section, setlist, song, switcher
 from rigtui.model import rig_from_data
 from rigtui.model.lookup import lookup
 from rigtui.moves import count_setlist, count_song
+from rigtui.plan.evening import evening_of
 from rigtui.plan.mapping import change_lines, mapped_anew
 from rigtui.plan.result import PlanError
 from rigtui.plan.route import evening_walk, least_held, plan_route, song_walk
+from rigtui.plan.unheld import unheld
 
 long = settings(max_examples=4000, suppress_health_check=list(HealthCheck))
 some = settings(max_examples=300, suppress_health_check=list(HealthCheck))
@@ -92,6 +94,11 @@ def check_plan(data: Data) -> None:
     assert len(more) == len(unsaid)
     assert bool(mapped_anew(rig, plan.rig)) == (plan.moves_after < plan.moves_before)
     check_sounds(rig, plan.rig)
+    gaps = unheld(rig, evening_of(rig))
+    named = set() if gaps is None else set(gaps.sections)
+    steps = [step for walk in plan.details["walks"] for step in walk["steps"]]
+    leans = [step for step in steps if "switch 0" in step["presses"]]
+    assert {f"songs.{step['song']}.sections.{step['section']}" for step in leans} <= named
 
 
 def check_sounds(before, after) -> None:

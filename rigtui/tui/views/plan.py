@@ -179,14 +179,16 @@ class PlanView(PanedView):
             return curve_listing(plan, width)
         if plan.kind == "route":
             return walk_listing(plan, rig, width)
-        return None if plan.rig is None else board_listing(rig, plan.rig, width)
+        if plan.rig is None:
+            return None
+        return board_listing(rig, plan.rig, width, accepted=self._accepted)
 
     def _draw_todo(self) -> None:
         plan = self.runs.plan
         rig, width, sentences = self.runs.rig, self._width("todo"), self.worth.sentences
         todo = None
         if plan is not None and rig is not None:
-            todo = todo_listing(plan, rig, sentences, self.runs.why, width)
+            todo = todo_listing(plan, rig, sentences, self.runs.why, width, accepted=self._accepted)
         self._show("todo", todo, "What to re-plug and re-program will stand here.")
 
     def _songs(self) -> Listing | None:
@@ -196,7 +198,8 @@ class PlanView(PanedView):
         if plan is None or plan.rig is None or rig is None or asked is None:
             return None
         evening = evening_of(rig, asked.setlists)
-        return song_listing(rig, plan.rig, evening, self._width("songs"))
+        width = self._width("songs")
+        return song_listing(rig, plan.rig, evening, width, accepted=self._accepted)
 
     def _draw_titles(self) -> None:
         kind = self.runs.plan.kind if self.runs.plan is not None else ""
@@ -209,8 +212,9 @@ class PlanView(PanedView):
             label.update(plain(f"{mark} {title}"))
 
     def _draw_head(self) -> None:
-        width = self.size.width - 2
-        lines = [plain(line.text).stylize(line.look) for line in head_lines(self.stage, width)]
+        width, roomy = self.size.width - 2, self.size.height >= TALL
+        shown = head_lines(self.stage, width, roomy=roomy)
+        lines = [plain(line.text).stylize(line.look) for line in shown]
         self.query_one("#plan-head", Static).update(Content("\n").join(lines))
 
     def _weighed(self) -> None:
@@ -232,7 +236,7 @@ class PlanView(PanedView):
             seconds=runs.seconds,
             interrupted=runs.interrupted,
             same=new is not None and new == runs.rig,
-            accepted=new is not None and new == self.rig,
+            accepted=self._accepted,
             stale=runs.plan is not None and not runs.fits(self.rig),
             appraisal=self.worth.appraisal,
             findings=self.worth.findings,
@@ -240,6 +244,12 @@ class PlanView(PanedView):
             asks=bool(self.worth.doubts),
             evening=self._evening(),
         )
+
+    @property
+    def _accepted(self) -> bool:
+        """Whether the rig is as planned."""
+        new = self.runs.plan.rig if self.runs.plan is not None else None
+        return new is not None and new == self.rig
 
     def _evening(self) -> str:
         """Whom the plan is for, where that could be something else."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -19,8 +20,11 @@ if TYPE_CHECKING:
 _BAR = 20
 _EVENING = 18
 """Cells for the name of a setlist."""
-_ROOMY = 100
-"""Cells from which on the rules that find more are named in the head too."""
+_FEW, _MANY = 5, 8
+"""Lines of the head, where the screen is small and where it is large."""
+_ELSEWHERE = " (more in To do)"
+_ENDS = re.compile(r"[.;:,]? (?=\()|[.;] |, ")
+"""Where a text may end early and still be whole."""
 
 
 class Line(NamedTuple):
@@ -62,8 +66,14 @@ class Stage:
     """Which setlists it is for, where there are several."""
 
 
-def head_lines(stage: Stage, width: int) -> list[Line]:
-    """Say how it stands: what was found, what it costs, what is proved, what to press next."""
+def head_lines(stage: Stage, width: int, *, roomy: bool = False) -> list[Line]:
+    """Say how it stands: what was found, what it costs, what is proved, what to press next.
+
+    Args:
+        stage: How it stands.
+        width: Cells in a line.
+        roomy: Whether there is room for more than five lines, and so for whole sentences.
+    """
     if stage.running:
         lines = _running(stage)
     elif stage.fault:
@@ -77,7 +87,7 @@ def head_lines(stage: Stage, width: int) -> list[Line]:
             "until you accept.",
         ]
     else:
-        return _planned(stage, stage.plan, max(1, width))
+        return _planned(stage, stage.plan, max(1, width), roomy=roomy)
     first, *rest = [clip(visible(line), max(1, width)) for line in lines]
     return [Line(first, "bold"), *map(Line, rest)]
 
@@ -98,26 +108,33 @@ def _running(stage: Stage) -> list[str]:
     return [first, found, "c stops and keeps the best so far."]
 
 
-def _planned(stage: Stage, plan: Plan, width: int) -> list[Line]:
-    from rigtui.plan.words import headline, verdict, worst
+def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[Line]:
+    from rigtui.plan.words import brief_headline, headline, verdict, worst
 
     if plan.conflict is not None:
         return _refused(stage, plan, plan.conflict, width)
-    figures = [headline(plan), worst(plan) if plan.kind != "curve" else None]
-    said = "; ".join(text for text in figures if text)
-    if stage.evening:
-        evening = clip(visible(stage.evening), _EVENING)
-        said = f"{evening}: {said[0].lower()}{said[1:]}"
-    lines = _broken(said, width, "bold", most=3)
+    said = headline(plan) if roomy else brief_headline(plan)
+    harder = worst(plan) if roomy and plan.kind != "curve" else None
+    said = f"{said}; {harder}" if harder else said
+    evening = clip(visible(stage.evening), _EVENING)
+    said = f"{evening}: {said[0].lower()}{said[1:]}" if evening else said[0].upper() + said[1:]
+    first = _broken(said, width, "bold", most=3 if roomy else 2)
+    proof = verdict(plan, interrupted=stage.interrupted, brief=not roomy)
+    elsewhere = "" if plan.kind == "curve" else _ELSEWHERE
+    proved = _whole(proof, width, most=2, elsewhere=elsewhere)
+    next_ = _broken(_next(stage, plan), width, most=1 + stage.accepted)
+    last = [*proved, *next_]
+    most = _MANY if roomy else _FEW
+    found = "" if plan.rig is None or stage.accepted else _findings(stage.findings, roomy=roomy)
     caveats = stage.appraisal.caveats if stage.appraisal is not None else ()
+    known: list[Line] = []
     if caveats and not stage.accepted:
-        more = f" (and {len(caveats) - 1} more to know)" if len(caveats) > 1 else ""
-        lines += _broken(f"{caveats[0]}{more}", width, "$text-warning")
-    said = verdict(plan, interrupted=stage.interrupted)
-    lines += _broken(said, width)
-    if plan.rig is not None and not stage.accepted:
-        lines += _broken(_findings(stage.findings, width), width, most=1)
-    return lines + _broken(_next(stage, plan), width, most=1)
+        room = 2 if roomy else max(1, most - len([*first, *last]) - bool(found))
+        more = _ELSEWHERE if len(caveats) > 1 else ""
+        known = _whole(caveats[0], width, "$text-warning", most=room, more=more)
+    room = max(1, most - len([*first, *last, *known]))
+    findings = _whole(found, width, most=room) if found else []
+    return [*first, *known, *proved, *findings, *next_]
 
 
 def _refused(stage: Stage, plan: Plan, conflict: Conflict, width: int) -> list[Line]:
@@ -132,23 +149,24 @@ def _refused(stage: Stage, plan: Plan, conflict: Conflict, width: int) -> list[L
         last = "Change the wishes, and p plans again."
     return [
         Line(title(plan), "bold"),
-        *_broken(sentence(conflict.reason), width),
+        *_whole(sentence(conflict.reason), width, most=3, elsewhere=" (more below)"),
         *_broken(last, width),
     ]
 
 
-def _findings(found: Difference | None, width: int) -> str:
+def _findings(found: Difference | None, *, roomy: bool) -> str:
     """What the plan does to the findings, and where there is room, the rules that find more."""
     if found is None:
         return "Findings: counting ..."
-    rules = found.more() if width >= _ROOMY else []
+    rules = found.more() if roomy else []
     return "; ".join([found.headline(), *rules])
 
 
 def _next(stage: Stage, plan: Plan) -> str:
     """What can be done now."""
     if plan.rig is not None and stage.accepted and not stage.same:
-        return "Accepted: the rig is as planned. u takes it back."
+        one = " The line at the bottom counts one setlist alone." if stage.evening else ""
+        return f"Accepted: the rig is as planned. u takes it back.{one}"
     if stage.stale:
         return "The rig has changed since: p plans again."
     if stage.other_wishes:
@@ -172,3 +190,34 @@ def _broken(text: str, width: int, look: str = "", most: int = 2) -> list[Line]:
         rest = " ".join(lines[most - 1 :])
         lines = [*lines[: most - 1], clip(rest, width)]
     return [Line(line, look) for line in lines]
+
+
+def _whole(
+    text: str,
+    width: int,
+    look: str = "",
+    *,
+    most: int,
+    more: str = "",
+    elsewhere: str = _ELSEWHERE,
+) -> list[Line]:
+    """As much of a text as there is room for and is whole.
+
+    Args:
+        text: The text.
+        width: Cells in a line.
+        look: A style.
+        most: Lines.
+        more: What to say at its end if there is room.
+        elsewhere: What to say where it ends early: where the rest stands.
+    """
+    shown = visible(text)
+    for ended in (shown + more, shown):
+        if len(wrap(ended, width)) <= most:
+            return _broken(ended, width, look, most)
+    for end in [*_ENDS.finditer(shown)][::-1]:
+        cut = shown[: end.start()]
+        for ended in (cut + elsewhere, *[cut] * (end[0] == ". ")):
+            if len(wrap(ended, width)) <= most:
+                return _broken(ended, width, look, most)
+    return _broken(shown, width, look, most)

@@ -53,19 +53,30 @@ def wish_listing(wishes: Sequence[Wish], width: int) -> Listing:
     return Listing(columns, rows)
 
 
-def song_listing(now: Rig, then: Rig, evening: Evening, width: int) -> Listing:
-    """Moves of each song, now and as planned, with a bar of both."""
+def song_listing(
+    now: Rig, then: Rig, evening: Evening, width: int, *, accepted: bool = False
+) -> Listing:
+    """Moves of each song, before the plan and with it, with a bar of both.
+
+    Args:
+        now: The rig that the plan was made for.
+        then: The rig as planned.
+        evening: The songs that it was made for.
+        width: Cells in a line.
+        accepted: Whether the rig is as planned by now.
+    """
     from rigtui.plan.compare import song_rows
 
     counts = song_rows(now, then, evening)
-    title = max(14, min(34, width - 38))
-    bar = max(4, width - title - 18)
+    was, will = ("before", "now") if accepted else ("now", "then")
+    title = max(14, min(34, width - 40))
+    bar = max(4, width - title - 20)
     columns = [
         Column(("Song",), title, frozen=True),
         Column(("x",), 4, pick=False, align="right", look="grid--dim"),
-        Column(("now",), 5, pick=False, align="right"),
-        Column(("then",), 6, pick=False, align="right"),
-        Column((" █ then, ░ saved",), bar + 1, pick=False),
+        Column((was,), 7, pick=False, align="right"),
+        Column((will,), 6, pick=False, align="right"),
+        Column((f" █ {will}, ░ saved",), bar + 1, pick=False),
     ]
     most = max((max(one.now, one.then) for one in counts), default=0)
     scale = min(1.0, (bar - 1) / most) if most else 0.0
@@ -98,7 +109,13 @@ def text_listing(parts: Iterable[tuple[str, Sequence[str]]], width: int) -> List
 
 
 def todo_listing(
-    plan: Plan, rig: Rig, sentences: Sequence[str], explained: Plan | None, width: int
+    plan: Plan,
+    rig: Rig,
+    sentences: Sequence[str],
+    explained: Plan | None,
+    width: int,
+    *,
+    accepted: bool = False,
 ) -> Listing:
     """What to know, what to re-plug, re-program and learn, and why the plan is as it is.
 
@@ -108,12 +125,14 @@ def todo_listing(
         sentences: What is to be known before it is accepted.
         explained: Why it is so, once that is known.
         width: Cells in a line.
+        accepted: Whether the rig is as planned by now.
     """
     from rigtui.plan.insight import sentences as reasons
     from rigtui.plan.words import proofs, travel, worst
 
     offered = plan.rig is not None and plan.rig != rig
-    known = "Before you accept" if offered else "To know first"
+    known = "What you accepted" if accepted else "Before you accept"
+    known = known if offered else "To know first"
     parts: list[tuple[str, Sequence[str]]] = [(known, sentences), ("Steps", plan.steps)]
     if plan.rig is not None:
         parts += [("Sections mapped anew", _mapped(rig, plan.rig))]

@@ -17,15 +17,22 @@ if TYPE_CHECKING:
 _MEMORY = 8
 
 
-def board_listing(now: Rig, then: Rig, width: int) -> Listing:
-    """Loops, pedals outside and presets, now and as planned."""
+def board_listing(now: Rig, then: Rig, width: int, *, accepted: bool = False) -> Listing:
+    """Loops, pedals outside and presets, as they were and as planned.
+
+    Args:
+        now: The rig that the plan was made for.
+        then: The rig as planned.
+        width: Cells in a line.
+        accepted: Whether that is the rig by now.
+    """
     name = 18 if width < 100 else 26
     half = max(6, (width - name - _MEMORY - 2) // 2)
     columns = [
         Column(("",), 2, frozen=True, pick=False, look="grid--warn"),
         Column(("",), name, frozen=True),
-        Column(("now",), half, pick=False),
-        Column(("as planned",), half, pick=False),
+        Column(("before" if accepted else "now",), half, pick=False),
+        Column(("as accepted" if accepted else "as planned",), half, pick=False),
         Column(("memory",), _MEMORY, pick=False, align="right"),
     ]
     rows = [*_loop_rows(now, then, half - 1), *_preset_rows(now, then, half - 1)]
@@ -174,7 +181,7 @@ def walk_listing(plan: Plan, rig: Rig, width: int) -> Listing:
         for song in walk.songs:
             note(f"{song.title}: {song.sums}")
             for number, one in enumerate(song.lines):
-                said = one.words or "-"
+                said = one.words or "nothing to press"
                 said = f"before it: {said}" if number == 0 and one.words else said
                 name = f"{one.section + 1:3} {one.name}"
                 for line in wrap(said, room):

@@ -1,0 +1,71 @@
+"""The head of the plan view: few lines, and nothing in them is cut off in the middle."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from screens import DEMOS
+
+from rigtui.checks import check, difference
+from rigtui.plan.appraisal import appraise
+from rigtui.plan.evening import evening_of
+from rigtui.plan.request import Request, plan
+from rigtui.plan.result import Status
+from rigtui.store.load import load
+from rigtui.tui.views.plan_head import Stage, head_lines
+
+ROOM = [(78, False, 5), (118, True, 8)]
+"""Cells, whether the screen is large, and the lines that the head may have."""
+KINDS = ("all", "loops", "switches", "route", "curve")
+
+
+def stage_of(path: Path, request: Request) -> Stage:
+    """A plan as it is shown once it has been weighed."""
+    _, rig = load(path)
+    made = plan(rig, request)
+    found = None if made.rig is None else difference(check(rig), check(made.rig))
+    evening = f"All {len(rig.setlists)} setlists" if len(rig.setlists) > 1 else ""
+    return Stage(
+        plan=made,
+        fault="",
+        progress=None,
+        running=False,
+        stopping=False,
+        seconds=1.0,
+        interrupted=False,
+        same=made.rig == rig,
+        accepted=False,
+        stale=False,
+        appraisal=appraise(made, rig, evening_of(rig)),
+        findings=found,
+        asks=True,
+        evening=evening,
+    )
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("path", sorted(DEMOS.glob("*.toml")), ids=lambda path: path.stem)
+def test_the_head_is_short_and_whole(path: Path, kind: str) -> None:
+    """At 80 cells five lines, at 120 eight, none of them cut; once accepted too."""
+    stage = stage_of(path, Request(kind))
+    late = None if stage.plan is None else replace(stage.plan, status=Status.TIMED_OUT)
+    for one in (stage, replace(stage, accepted=True), replace(stage, plan=late, interrupted=True)):
+        for width, roomy, most in ROOM:
+            lines = [line.text for line in head_lines(one, width, roomy=roomy)]
+            assert len(lines) <= most, lines
+            assert "…" not in " ".join(lines), lines
+
+
+def test_a_refusal_is_short_and_whole() -> None:
+    """Why there is no plan may be a long sentence; what does not fit stands in the list."""
+    stage = stage_of(
+        DEMOS / "quay-street.toml", Request("all", memories=4, pins={"chorus": "in", "delay": "in"})
+    )
+    assert stage.plan is not None
+    assert stage.plan.conflict is not None
+    for width, roomy, most in ROOM:
+        lines = [line.text for line in head_lines(stage, width, roomy=roomy)]
+        assert len(lines) <= most
+        assert "…" not in " ".join(lines), lines
