@@ -82,7 +82,7 @@ def _before_accepting(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     if outcome.findings is not None:
         worse = outcome.findings.worse()
         said += [] if worse is None else [worse]
-        rules = outcome.findings.lines()
+        rules = outcome.findings.lines() if worse is None else outcome.findings.fewer()
         said.append("; ".join([outcome.findings.headline(), *rules]))
     then = outcome.plan.rig
     offered = then is not None and then != outcome.rig

@@ -91,5 +91,6 @@ class PlanWorth:
             worse = self.findings.worse()
             said += [] if worse is None else [worse]
             said.append(self.findings.headline())
-            said += [f"Findings, {line}" for line in self.findings.lines()]
+            rules = self.findings.lines() if worse is None else self.findings.fewer()
+            said += [f"Findings, {line}" for line in rules]
         return said
