@@ -13,6 +13,8 @@ _QUICK_SECONDS = 0.03
 """What may still be spent on a plan once the player waits."""
 _PATIENCE_SECONDS = 0.05
 """How long memories are chosen for a plan that is only kept in case the player stops."""
+_FIRST_SECONDS = 2.0
+"""How long the first plan may still take once the player waits, or the time is up."""
 _SHARE = 4
 """Making plans on the way may take one part in so many and one of the time."""
 
@@ -57,6 +59,9 @@ class Control:
         self._making, self._next = 0.0, 0.0
         self._waiting: Callable[[Control], Plan] | None = None
         self._keeps = True
+        self.first_plan = False
+        """Whether to go on to the first plan, for a little while, though it is time to stop."""
+        self._first_end: float | None = None
 
     def check(self) -> None:
         """Raise `Stopped` if the player cancelled or the time is up."""
@@ -72,12 +77,29 @@ class Control:
     def over(self) -> bool:
         """Whether to stop now."""
         late = self._end is not None and time.monotonic() >= self._end
-        return late or self.cancelled
+        return (late or self._asked) and not self._first_comes
 
     @property
     def cancelled(self) -> bool:
         """Whether the player wants to stop, the time aside."""
+        return self._asked and not self._first_comes
+
+    @property
+    def _asked(self) -> bool:
         return self._cancelled is not None and self._cancelled()
+
+    @property
+    def _first_comes(self) -> bool:
+        """Whether there is no plan yet, and still time for one; asked where it is time to stop."""
+        if not self.first_plan or self.plan is not None:
+            return False
+        now = time.monotonic()
+        if self._first_end is None:
+            self._first_end = now + _FIRST_SECONDS
+        return now < self._first_end
+
+    def _stop(self) -> bool:
+        return self.cancelled
 
     def tell(self, stage: str, done: float, *, bound: int | None = None) -> None:
         """Report progress, and stop if that is wanted."""
@@ -110,7 +132,7 @@ class Control:
         if self.plan is not None and (self.cancelled or now < self._next):
             self._waiting = make
             return
-        self._make(make, Control(cancelled=self._cancelled, seconds=_PATIENCE_SECONDS))
+        self._make(make, Control(cancelled=self._stop, seconds=_PATIENCE_SECONDS))
         self.heed()
 
     def best_so_far(self) -> Plan | None:
@@ -142,13 +164,13 @@ class Control:
 
         What it finds and proves is of that part alone.
         """
-        part = Control(self._report, self._cancelled, seconds)
+        part = Control(self._report, self._stop, seconds)
         if self._end is not None and part._end is not None:
             part._end = min(part._end, self._end)
         return part
 
     def deaf_to_time(self) -> Control:
         """For what must be done in any case: it hears the player's cancel, and keeps nothing."""
-        part = Control(cancelled=self._cancelled)
+        part = Control(cancelled=self._stop)
         part._keeps = False
         return part

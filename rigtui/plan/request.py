@@ -72,6 +72,7 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
     senseless = nonsense(rig, request)
     if senseless:
         raise PlanError(*senseless)
+    control.first_plan = request.kind in ("loops", "switches", "all")
     try:
         as_now = today(rig, request)
         if as_now is not None:
@@ -119,19 +120,29 @@ def nonsense(rig: Rig, request: Request) -> list[str]:
     return list(dict.fromkeys(reasons))
 
 
+def stands_today(rig: Rig, request: Request) -> bool:
+    """Whether the rig as it stands is a plan that the request allows.
+
+    Raises:
+        PlanError: there is no such setlist, or nothing to plan for.
+    """
+    if request.kind in ("curve", "explain"):
+        return False
+    evening = evening_of(rig, request.setlists)
+    asked = with_memories(rig, request.memories)
+    return request.kind == "route" or stands(asked, evening, loop_wishes(request))
+
+
 def today(rig: Rig, request: Request) -> Plan | None:
     """The plan that leaves the rig as it stands; None where the wishes do not allow that.
 
     Raises:
         PlanError: there is no such setlist, or nothing to plan for.
     """
-    if request.kind in ("curve", "explain"):
+    if not stands_today(rig, request):
         return None
     evening = evening_of(rig, request.setlists)
-    asked = with_memories(rig, request.memories)
-    if request.kind != "route" and not stands(asked, evening, loop_wishes(request)):
-        return None
-    return as_it_is(request.kind, rig, asked, evening)
+    return as_it_is(request.kind, rig, with_memories(rig, request.memories), evening)
 
 
 def _planned(rig: Rig, request: Request, control: Control) -> Plan:

@@ -26,6 +26,8 @@ _LONG_LINE = 4096
 """Bytes of a line from which on it is read beside the screen."""
 _PATIENCE_SECONDS = 0.03
 """How long a planner that was asked to stop may take to say a better plan than it has said."""
+_FIRST_PLAN_SECONDS = 5.0
+"""How long it may take to say any, where the rig as it stands is none: it may have to start yet."""
 
 
 class Planner:
@@ -46,7 +48,7 @@ class Planner:
     async def answers(self) -> AsyncGenerator[Progress | Plan | str, None]:
         """Run; give progress as it comes, and at last the plan or why there is none."""
         from rigtui.plan.control import Progress
-        from rigtui.plan.wire import SO_FAR, answer_of, task_line
+        from rigtui.plan.wire import SO_FAR, STOP, answer_of, task_line
 
         task = await asyncio.to_thread(task_line, self.rig, self.request)
         if self._killed:
@@ -74,12 +76,16 @@ class Planner:
         try:
             with contextlib.suppress(ConnectionError):
                 process.stdin.write(task.encode("ascii"))
+                if self.stopping:
+                    process.stdin.write(f"{STOP}\n".encode("ascii"))
                 await process.stdin.drain()
             # a planner that is killed may leave half a line
             while (line := await process.stdout.readline()).endswith(b"\n"):
                 text = line.decode("ascii")
                 if text.startswith(f'{{"{SO_FAR}"'):
-                    self._so_far = text
+                    first, self._so_far = not self._so_far, text
+                    if first and self.stopping:
+                        self._kill_in(_PATIENCE_SECONDS)
                     continue
                 if len(text) > _LONG_LINE:
                     answer = await asyncio.to_thread(answer_of, text, self.rig)
@@ -126,7 +132,8 @@ class Planner:
         """Have the best plan so far; it comes as the last answer, if there is any yet.
 
         The process is asked for it, as it may know a better one than it has said. It has little
-        time to answer: the player waits.
+        time to answer: the player waits. Where there is no plan at all yet, it has time to make the
+        first one.
         """
         from rigtui.plan.wire import STOP
 
@@ -139,8 +146,23 @@ class Planner:
         if process is not None and process.stdin is not None:
             with contextlib.suppress(ConnectionError, RuntimeError):
                 process.stdin.write(f"{STOP}\n".encode("ascii"))
+        self._kill_in(_PATIENCE_SECONDS if self._has_any() else _FIRST_PLAN_SECONDS)
+
+    def _has_any(self) -> bool:
+        """Whether there is a plan to fall back on."""
+        from rigtui.plan.request import stands_today
+        from rigtui.plan.result import PlanError
+
+        try:
+            return bool(self._so_far) or stands_today(self.rig, self.request)
+        except PlanError:  # the process says it better
+            return False
+
+    def _kill_in(self, seconds: float) -> None:
+        if self._last_resort is not None:
+            self._last_resort.cancel()
         loop = asyncio.get_running_loop()
-        self._last_resort = loop.call_later(_PATIENCE_SECONDS, self.kill)
+        self._last_resort = loop.call_later(seconds, self.kill)
 
     def kill(self) -> None:
         """End the process at once, if it has not ended by itself."""
