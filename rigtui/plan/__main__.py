@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import gc
 import os
 import signal
 import sys
@@ -79,6 +80,7 @@ def main() -> int:
     teller = _Teller()
     try:
         rig, request = task_of(next(lines, ""))
+        gc.freeze()  # what is here stays: to go through it for garbage would hold up a stop
         threading.Thread(target=_listen, args=(lines, teller), daemon=True).start()
 
         def keep(better: Plan) -> None:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from rigtui.model.edits import set_switcher
+from rigtui.model.edits.tables import changed
 from rigtui.model.rig import Rig, Switcher
 from rigtui.plan.control import Control
 from rigtui.plan.curve_words import sentence, why_worse
@@ -20,10 +21,17 @@ from rigtui.plan.loop_rules import memories_of, rules_of
 from rigtui.plan.loop_search import GLANCE, QUICK, Effort, LoopSearch
 from rigtui.plan.needs import Needs, needs_of
 from rigtui.plan.other_switcher import MOST_MEMORIES
+from rigtui.plan.placing import place
 from rigtui.plan.pricing import least_steps, placed
 from rigtui.plan.result import PlanError, Stopped
-from rigtui.plan.so_far import stands
-from rigtui.plan.switches import needed_switcher, on_the_beat
+from rigtui.plan.so_far import shared_out, stands
+from rigtui.plan.switches import (
+    changes_between,
+    first_recalls,
+    needed_switcher,
+    on_the_beat,
+    presets_of,
+)
 from rigtui.plan.wishes import MOST_LOOPS, LoopWishes, checked_wishes
 
 KINDS = ("loops", "memories", "bank_size")
@@ -146,6 +154,9 @@ class Curves:
         self.before = (figures(rig, self.evening).moves if bank_steps
                        else on_the_beat(rig, self.evening))  # fmt: skip
         self._search: _Searches | None = None
+        self._pool: list[Design] = []
+        """Designs found by now, for whichever switcher: each may do for others."""
+        self._replaced: dict[Switcher, int] = {}
 
     def over(self, kind: str, values: Iterable[int] | None = None) -> Curve:
         """Find one curve; stopped by the player, the points so far."""
@@ -204,30 +215,57 @@ class Curves:
         top = self._search.at(sizes[-1], effort=GLANCE)
         owned = {"loops": len(self.rig.loops), "memories": self.switcher.memories,
                  "bank_size": self.switcher.bank_size}[kind]  # fmt: skip
-        pool: list[Design] = []
         known: list[tuple[_Size, _Priced]] = []
         stalled = 0
         for nth, size in enumerate(sizes):
             self.control.tell(f"{kind.replace('_', ' ')}: {size.value}", nth / len(sizes))
             found = top
             if not (stalled >= _IN_VAIN or (_settled(top) and _fits(top.designs[0], size))):
-                found = self._search.at(size, [design.inside for design in pool[:2]])
-                best = min((one.moves for one in pool if _fits(one, size)), default=1 << 40)
+                fitting = [one for one in self._pool if _fits(one, size)]
+                found = self._search.at(size, [design.inside for design in fitting[:2]])
+                best = min((one.moves for one in fitting), default=1 << 40)
                 better = any(design.moves < best for design in found.designs)
                 stalled = 0 if better or _settled(found) or kind != "loops" else stalled + 1
-            pool = _pooled(pool, found.designs)
-            best_of = self._priced(kind, size, [one for one in pool if _fits(one, size)], known)
+            self._pool = _pooled(self._pool, found.designs)
+            fitting = [one for one in self._pool if _fits(one, size)]
+            best_of = self._priced(kind, size, fitting, known)
             now = size.value == owned
-            if (
-                now
-                and (best_of is None or best_of.total > self.before)
-                and (stands(self.rig, self.evening, self.wishes))
-            ):
-                best_of = _Priced(self.before, None)
+            written = self._as_written(kind, size)
+            if written is not None and (best_of is None or best_of.total > written):
+                best_of = _Priced(written, None)
             points.append(self._point(kind, size, found, best_of, known, now))
             if best_of is not None:
                 known.append((size, best_of))
         _back(points)
+
+    def _as_written(self, kind: str, size: _Size) -> int | None:
+        """Moves of the songs as they are mapped now, where the switcher can have them so.
+
+        Presets stay in their memories, or are placed anew, whichever costs less.
+        """
+        rig = changed(self.rig, switcher=size.switcher)
+        used = presets_of(rig, self.evening)
+        loops = sum(bool(loop.pedals) for loop in rig.loops)
+        if len(used) > size.memories or not shared_out(rig, self.wishes):
+            return None
+        if kind == "loops" and loops > size.loops:
+            return None
+        if not self.bank_steps:
+            return self.before
+        if size.switcher not in self._replaced:
+            placement = place(
+                size.switcher,
+                changes_between(rig, self.evening, used),
+                control=self.control.within(1),
+                starts=first_recalls(rig, self.evening, used),
+                exact=False,
+            )
+            self.control.check()
+            moves = on_the_beat(rig, self.evening) + placement.bank_steps
+            if stands(rig, self.evening, replace(self.wishes, loops=None, total_loops=None)):
+                moves = min(moves, figures(rig, self.evening).moves)
+            self._replaced[size.switcher] = moves
+        return self._replaced[size.switcher]
 
     def _priced(
         self,

@@ -11,7 +11,7 @@ from typing import Any
 
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
-from rigtui.plan.curve import KINDS, Curves
+from rigtui.plan.curve import KINDS, Curve, Curves
 from rigtui.plan.evening import evening_of, figures
 from rigtui.plan.explain import explain_plan
 from rigtui.plan.feasible import Feasibility
@@ -36,21 +36,31 @@ def curves(rig: Rig, request: Request, control: Control) -> Plan:
     made: list[dict[str, Any]] = []
     for kind in KINDS:
         curve = several.over(kind)
-        points = [
-            asdict(point)
-            | {
-                "proved": point.proved,
-                "saved": None if point.moves is None else curve.moves_before - point.moves,
-            }
-            for point in curve.points
-        ]
-        made.append(asdict(curve) | {"points": points})
+        made.append(_told(curve))
         if curve.complete:
             control.offer(lambda _: _curve_plan(made, before))
+    # Once more, quickly: what was found for one curve may do for a switcher of another.
+    for at, kind in enumerate(KINDS):
+        again = several.over(kind)
+        if again.complete:
+            made[at] = _told(again)
     fits = [point["moves"] is not None for curve in made for point in curve["points"]]
     if all(curve["complete"] for curve in made) and not any(fits):
         return _nothing_fits(rig, request, made, control)
     return _curve_plan(made, before)
+
+
+def _told(curve: Curve) -> dict[str, Any]:
+    """A curve as plain data."""
+    points = [
+        asdict(point)
+        | {
+            "proved": point.proved,
+            "saved": None if point.moves is None else curve.moves_before - point.moves,
+        }
+        for point in curve.points
+    ]
+    return asdict(curve) | {"points": points}
 
 
 def _curve_plan(made: Sequence[Mapping[str, Any]], before: Figures) -> Plan:

@@ -43,20 +43,23 @@ def stands(rig: Rig, evening: Evening, wishes: LoopWishes) -> bool:
 
     Signal order, and presets that must stay, are as they were in any case.
     """
-    groups = [set(loop.pedals) for loop in rig.loops if loop.pedals]
     sides = Counter[str](loop.side for loop in rig.loops)
-    inside = {pedal for group in groups for pedal in group}
     if wishes.total_loops is not None:
         fits = len(rig.loops) == wishes.total_loops
     else:
         fits = all(sides[side] == most for side, most in (wishes.loops or {}).items())
+    return fits and shared_out(rig, wishes) and _stored(rig, evening, wishes)
+
+
+def shared_out(rig: Rig, wishes: LoopWishes) -> bool:
+    """Whether the pedals are in loops as the wishes allow, however many loops there are."""
+    groups = [set(loop.pedals) for loop in rig.loops if loop.pedals]
+    inside = {pedal for group in groups for pedal in group}
     return (
-        fits
-        and inside >= set(wishes.pin_in)
+        inside >= set(wishes.pin_in)
         and not inside & set(wishes.pin_out)
         and (wishes.share or all(len(group) == 1 for group in groups))
         and not any({*pair} <= group for group in groups for pair in wishes.keep_apart)
-        and _stored(rig, evening, wishes)
     )
 
 

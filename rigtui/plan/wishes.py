@@ -50,7 +50,7 @@ class LoopWishes:
 
 
 def checked_wishes(rig: Rig, wishes: LoopWishes) -> LoopWishes:
-    """Return the wishes if they make sense, each pair to keep apart once.
+    """Return the wishes if they make sense: each once, in the rig's order, however they came.
 
     Raises:
         PlanError: everything that makes no sense, each in a sentence: unknown pedals and presets,
@@ -64,10 +64,20 @@ def checked_wishes(rig: Rig, wishes: LoopWishes) -> LoopWishes:
     ]
     if faults:
         raise PlanError(*dict.fromkeys(faults))
-    apart = {frozenset(pair): pair for pair in wishes.keep_apart}
+    pedals = [pedal.id for pedal in rig.pedals]
+    presets = [preset.id for preset in rig.presets]
+    apart = {frozenset(pair): sorted(pair, key=pedals.index) for pair in wishes.keep_apart}
+    pairs = sorted(apart.values(), key=lambda pair: [pedals.index(one) for one in pair])
     own = None if rig.switcher is None else rig.switcher.memories
     other = wishes.memories not in (None, own)
-    return replace(wishes, keep_apart=tuple(apart.values()), owned=own if other else None)
+    return replace(
+        wishes,
+        pin_in=tuple(one for one in pedals if one in wishes.pin_in),
+        pin_out=tuple(one for one in pedals if one in wishes.pin_out),
+        keep_presets=tuple(one for one in presets if one in wishes.keep_presets),
+        keep_apart=tuple((one, other) for one, other in pairs),
+        owned=own if other else None,
+    )
 
 
 def _unknown(rig: Rig, wishes: LoopWishes) -> Iterator[str]:

@@ -5,6 +5,7 @@ Times are of this thread's own work, so that they tell little of what else the m
 
 from __future__ import annotations
 
+import gc
 import sys
 import time
 from collections.abc import Callable
@@ -57,8 +58,17 @@ class Pauses:
 
 
 def pauses(work: Callable[[Control], object], seconds: float | None = None) -> Pauses:
-    """Run a planner to its end, and note its pauses."""
+    """Run a planner to its end, and note its pauses.
+
+    What else is in memory is left out of the search for garbage, as the planner's own process does
+    it; else a pause would be that search, wherever it happens to fall.
+    """
+    gc.collect()
+    gc.freeze()
     noted = Pauses()
-    work(Control(cancelled=noted, seconds=seconds))
+    try:
+        work(Control(cancelled=noted, seconds=seconds))
+    finally:
+        gc.unfreeze()
     noted.note("end")
     return noted

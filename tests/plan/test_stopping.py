@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import itertools
+import time
+from dataclasses import replace
 
 import pytest
 from plan.test_loops import drawn
@@ -12,9 +14,10 @@ from tui.plan_screen import RIG
 
 from rigtui.plan.control import Control
 from rigtui.plan.evening import evening_of, figures
-from rigtui.plan.request import Request, plan
-from rigtui.plan.result import Plan, Status
+from rigtui.plan.request import Request, plan, stands_today
+from rigtui.plan.result import Plan, Status, Stopped
 from rigtui.plan.so_far import ended_early
+from rigtui.plan.words import proofs
 from rigtui.store.load import load
 
 KINDS = ("loops", "all", "switches", "route")
@@ -45,10 +48,42 @@ def test_there_is_always_a_plan(name: str, kind: str, after: int) -> None:
     ids=repr,
 )
 def test_today_is_no_plan_against_a_wish(wish: Request) -> None:
-    """Where the rig as it stands is not what the player asks for, it is not given as a plan."""
+    """Where the rig as it stands is not what the player asks for, the first plan that is comes."""
     rig = make_rig(**RIG)
+    assert not stands_today(rig, wish)
     made = plan(rig, wish, Control(cancelled=lambda: True))
-    assert (made.rig, made.status) == (None, Status.TIMED_OUT)
+    if made.rig is None:
+        assert made.status is Status.INFEASIBLE
+        assert made.conflict is not None
+    else:
+        assert stands_today(made.rig, replace(wish, pin_switch={}))
+
+
+@pytest.mark.parametrize("kind", ["loops", "all"])
+@pytest.mark.parametrize("seconds", [None, 0.001])
+def test_first_plan_of_a_rig_that_is_none(kind: str, seconds: float | None) -> None:
+    """Presets without a memory make no plan: however soon it is time to stop, there is another."""
+    _, rig = load(DEMOS / "quay-street.toml")
+    assert not stands_today(rig, Request(kind))
+    stop = Control(cancelled=lambda: seconds is None, seconds=seconds)
+    made = plan(rig, Request(kind, seconds=seconds), stop)
+    assert made.rig is not None
+    assert made.status is Status.TIMED_OUT
+    assert stands_today(made.rig, Request(kind))
+    assert made.after == figures(made.rig, evening_of(rig))
+    assert "fewer than 0" not in " ".join(proofs(made))
+
+
+def test_no_first_plan_is_waited_for_for_ever() -> None:
+    """Where none comes for a little while, the planner stops as asked."""
+    control = Control(cancelled=lambda: True)
+    control.first_plan = True
+    start = time.monotonic()
+    while not control.over:
+        time.sleep(0.01)
+    assert time.monotonic() - start >= 1
+    with pytest.raises(Stopped):
+        control.check()
 
 
 @pytest.mark.parametrize("seed", range(20))

@@ -151,14 +151,16 @@ async def test_plan_for_other_wishes_is_marked(tmp_path: Path, fake: Fake) -> No
         ]  # fmt: skip
         for key, name, label in changes:
             await stand_on(pilot, key, name)
-            await pilot.press("enter")
+            await pilot.press("enter", *(("down", "enter") if name == "setlist" else ()))
             await pilot.pause()
             assert f"Made for other wishes ({label}): p plans again; y asks first" in head(app)
             await pilot.press("x")
             await pilot.pause()
             assert "other wishes" not in head(app)
         await stand_on(pilot, "setting", "seconds")
-        await pilot.press("enter")
+        await pilot.press("enter", *"5 minutes", "enter")
+        await pilot.pause()
+        assert view_of(app).wishes.seconds == 300
         assert "other wishes" not in head(app)
         await stand_on(pilot, "pedal", "drive")
         await pilot.press("enter", "y")
@@ -225,7 +227,7 @@ async def test_long_rows_are_broken_not_cut(
     async with on_screen(app, size) as pilot:
         await pilot.press("5")
         squeeze = next(line for line in lines(app) if "Squeeze box" in line)
-        assert "Squeeze box compressor  free" in squeeze
+        assert "Squeeze box compressor  ‹ free ›" in squeeze
         rig = rig_of(app)
         fake("at-once", plan(rig, Request("switches")))
         await pilot.press("p")

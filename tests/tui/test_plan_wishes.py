@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from screens import SMALL, app_of, lines, on_screen, shown
+from screens import DEMOS, SMALL, app_of, app_on, lines, on_screen, shown
 from textual.pilot import Pilot
 from tui.plan_screen import RIG, Fake, rig_of, switches, until, view_of
 
@@ -48,7 +48,7 @@ async def test_wishes_reach_the_planner(tmp_path: Path) -> None:
             keep_order=True,
         )
         drive = next(line for line in lines(app) if "Drive" in line)
-        assert drive.split() == ["*", "Drive", "outside"]
+        assert drive.split() == ["*", "Drive", "‹", "outside", "›"]
         for key, name in (("pedal", "drive"), ("preset", "both"), ("setting", "sharing")):
             await stand_on(pilot, key, name)
             await pilot.press("x")
@@ -91,7 +91,7 @@ async def test_all_setlists_count_unless_one_is_chosen(tmp_path: Path) -> None:
         await stand_on(pilot, "setting", "setlist")
         assert view_of(app).wishes.request(rig_of(app)).setlists == ()
         assert "all 2 setlists" in shown(app)
-        await pilot.press("enter", "enter")
+        await pilot.press("enter", *"sund", "enter")
         await pilot.pause()
         assert view_of(app).wishes.request(rig_of(app)).setlists == ("sunday",)
         assert app.setlist_id == "sunday"
@@ -165,3 +165,70 @@ async def test_cursor_and_wishes_stay_through_edits(tmp_path: Path, fake: Fake) 
         await pilot.pause()
         assert view.wish is not None
         assert view.wish.name == "chorus"
+
+
+async def test_nothing_that_matches_is_said(tmp_path: Path) -> None:
+    """A list that was narrowed down to nothing says so, and enter then chooses nothing."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        await stand_on(pilot, "memory", "dirt")
+        await pilot.press("enter", *"999", "enter")
+        await pilot.pause()
+        assert 'Nothing matches "999".' in shown(app)
+        await pilot.press(*("backspace",) * 3)
+        await pilot.pause()
+        assert "Nothing matches" not in shown(app)
+        await pilot.press("escape")
+        assert view_of(app).wishes == Wishes()
+
+
+async def test_another_switcher_is_a_wish(tmp_path: Path) -> None:
+    """More memories than the rig's switcher has can be asked for; pins then go as far."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        await stand_on(pilot, "setting", "size")
+        await pilot.press("enter", "down", "down", *("backspace",) * 3, *"12", "enter")
+        await pilot.pause()
+        assert view_of(app).wishes.memories == 12
+        await stand_on(pilot, "memory", "dirt")
+        await pilot.press("enter", *"memory 11", "enter")
+        await pilot.pause()
+        wanted = view_of(app).wishes.request(rig_of(app))
+        assert (wanted.memories, wanted.pin_switch) == (12, {"dirt": 11})
+        await pilot.press("p")
+        await until(pilot, lambda: view_of(app).runs.plan)
+        made = view_of(app).runs.plan.rig
+        assert made.switcher.memories == 12
+        assert {one.id: one.memory for one in made.presets}["dirt"] == 11
+
+
+async def test_way_out_with_another_switcher_goes_into_the_wishes() -> None:
+    """Enter on more memories than there are takes them into the wishes, and there is a plan."""
+    app = app_on(DEMOS / "quay-street.toml")
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        view = view_of(app)
+        view.wishes = Wishes("switches")
+        await pilot.press("p")
+        await until(pilot, lambda: view.runs.plan)
+        way = "11 memories instead of 8, which takes another switcher"
+        ways = view.runs.plan.conflict.relaxations
+        view._relax([one.text for one in ways].index(way))
+        assert view.wishes.memories == 11
+        await pilot.press("p")
+        await until(pilot, lambda: view.runs.plan and view.runs.plan.rig)
+        assert view.runs.plan.rig.switcher.memories == 11
+
+
+async def test_one_press_of_stop_gives_a_plan() -> None:
+    """However soon c comes, a rig that is no plan as it stands gets the first one there is."""
+    app = app_on(DEMOS / "quay-street.toml")
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5", "p", "c")
+        await until(pilot, lambda: not view_of(app).runs.running)
+        made = view_of(app).runs.plan
+        assert made is not None
+        assert made.rig is not None
+        assert "fewer than 0" not in shown(app)

@@ -276,21 +276,29 @@ class PlanView(PanedView):
         if wish is None:
             self._go_to_place()
             return
-        if wish.key == "memory" or wish.name in ("size", "copies", "kind"):
+        if wish.steps or wish.key == "apart":
+            self._change(self.wishes.stepped(wish))
+        else:
             self._ask(wish, rig)
-            return
-        self._change(self.wishes.stepped(wish, rig))
-        if wish.name == "setlist" and self.wishes.setlist is not None:
-            self.post_message(SetlistChosen(self.wishes.setlist))
 
     def _ask(self, wish: Wish, rig: Rig) -> None:
-        from rigtui.tui.views.plan_forms import kind_pick, memory_pick, number_form
+        from rigtui.tui.views.plan_forms import (
+            evening_pick,
+            kind_pick,
+            limit_pick,
+            memory_pick,
+            number_form,
+        )
 
         if wish.key == "memory":
             pick = memory_pick(self.wishes, wish, rig)
             self.app.push_screen(pick, lambda answer: self._pinned(wish, answer))
         elif wish.name == "kind":
             self.app.push_screen(kind_pick(self.wishes), self._kind_chosen)
+        elif wish.name == "setlist":
+            self.app.push_screen(evening_pick(self.wishes, rig), self._evening_chosen)
+        elif wish.name == "seconds":
+            self.app.push_screen(limit_pick(self.wishes), self._limit_chosen)
         else:
             self.app.push_screen(number_form(self.wishes, wish, rig, self._change))
 
@@ -303,6 +311,17 @@ class PlanView(PanedView):
     def _kind_chosen(self, answer: str | None) -> None:
         if answer is not None:
             self._change(replace(self.wishes, kind=answer))
+
+    def _evening_chosen(self, answer: str | None) -> None:
+        if answer is not None:
+            self._change(replace(self.wishes, setlist=answer or None))
+            if answer:
+                self.post_message(SetlistChosen(answer))
+
+    def _limit_chosen(self, answer: str | None) -> None:
+        if answer is not None:
+            seconds = None if answer == str(None) else float(answer)
+            self._change(replace(self.wishes, seconds=seconds))
 
     def _change(self, wishes: Wishes) -> None:
         self.wishes = wishes

@@ -6,7 +6,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from rigtui.tui.views.plan_wishes import KINDS, Wish, Wishes, loops_of, memory_words
+from rigtui.tui.views.plan_wishes import (
+    KINDS,
+    LIMITS,
+    Wish,
+    Wishes,
+    evenings,
+    loops_of,
+    memory_words,
+)
 from rigtui.tui.widgets.dialogs import Confirm, Field, Form, Pick
 
 if TYPE_CHECKING:
@@ -27,6 +35,17 @@ def kind_pick(wishes: Wishes) -> Pick:
     """Ask what may change."""
     choices = [(kind, f"{label}: {_EXPLAINED[kind]}") for kind, label in KINDS.items()]
     return Pick("What may change?", choices, wishes.kind)
+
+
+def evening_pick(wishes: Wishes, rig: Rig) -> Pick:
+    """Ask which setlist counts."""
+    return Pick("Plan for?", list(evenings(rig).items()), wishes.setlist or "")
+
+
+def limit_pick(wishes: Wishes) -> Pick:
+    """Ask when to stop with the best so far."""
+    choices = [(str(seconds), label) for seconds, label in LIMITS.items()]
+    return Pick("Stop after how long, with the best so far?", choices, str(wishes.seconds))
 
 
 def memory_pick(wishes: Wishes, wish: Wish, rig: Rig) -> Pick:

@@ -49,7 +49,8 @@ def wish_listing(wishes: Sequence[Wish], width: int) -> Listing:
             look = "grid--strong" if wish.is_set or wish.key == "setting" else "grid--dim"
             mark = f" {CHANGED}" if wish.is_set else ""
             name = clip(visible(wish.label), label - 1)
-            rows.append(Row((mark, name, wish.value), ("", "", look)))
+            value = f"‹ {visible(wish.value)} ›" if wish.steps else wish.value
+            rows.append(Row((mark, name, value), ("", "", look)))
     return Listing(columns, rows)
 
 

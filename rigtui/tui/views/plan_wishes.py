@@ -19,7 +19,7 @@ KINDS = {
     "route": "route (sections)",
     "curve": "curve (it only compares)",
 }
-_LIMITS = {
+LIMITS = {
     5.0: "5 seconds",
     15.0: "15 seconds",
     60.0: "a minute",
@@ -42,6 +42,11 @@ class Wish(NamedTuple):
     value: str
     is_set: bool = False
     """Whether the player has asked for something here."""
+
+    @property
+    def steps(self) -> bool:
+        """Whether enter goes to the next value at once; every other row asks for one."""
+        return self.key in ("pedal", "preset") or self.name in ("sharing", "order")
 
 
 @dataclass(frozen=True)
@@ -104,14 +109,11 @@ class Wishes:
         return rows
 
     def _settings(self, rig: Rig) -> Iterator[Wish]:
-        labels = {setlist.id: setlist.label for setlist in rig.setlists}
-        every = f"all {len(labels)} setlists" if len(labels) > 1 else "all songs"
-        if len(labels) == 1:
-            every = next(iter(labels.values()))
-        evening = labels.get(self.setlist or "", every)
+        labels = evenings(rig)
+        evening = labels.get(self.setlist or "", labels[""])
         yield Wish("setting", "kind", "May change", KINDS[self.kind])
         yield Wish("setting", "setlist", "For", evening, len(labels) > 1 and self.setlist in labels)
-        yield Wish("setting", "seconds", "Stops after", _LIMITS[self.seconds])
+        yield Wish("setting", "seconds", "Stops after", LIMITS[self.seconds])
         if self.kind in _LOOPING:
             sharing = "may be shared" if self.sharing else "one pedal each"
             yield Wish("setting", "sharing", "Loops", sharing, not self.sharing)
@@ -161,7 +163,7 @@ class Wishes:
 
     # What changes it
 
-    def stepped(self, wish: Wish, rig: Rig) -> Wishes:
+    def stepped(self, wish: Wish) -> Wishes:
         """The wishes with the next value in a row that has only a few."""
         if wish.key == "pedal":
             pins = dict(self.pins)
@@ -171,14 +173,6 @@ class Wishes:
             return replace(self, keep=self.keep ^ {wish.name})
         if wish.key == "apart":
             return self.cleared(wish)
-        if wish.name == "kind":
-            return replace(self, kind=_next(list(KINDS), self.kind))
-        if wish.name == "setlist":
-            several = rig.setlists if len(rig.setlists) > 1 else ()
-            ids = [None, *(setlist.id for setlist in several)]
-            return replace(self, setlist=_next(ids, self.setlist))
-        if wish.name == "seconds":
-            return replace(self, seconds=_next(list(_LIMITS), self.seconds))
         if wish.name == "sharing":
             return replace(self, sharing=not self.sharing)
         return replace(self, keep_order=not self.keep_order)
@@ -246,6 +240,14 @@ def other_wishes(asked: Request, wanted: Request) -> list[str]:
         return [_ASKED["kind"]]
     names = (word for key, word in _ASKED.items() if getattr(asked, key) != getattr(wanted, key))
     return list(dict.fromkeys(names))
+
+
+def evenings(rig: Rig) -> dict[str, str]:
+    """What a plan can be for: all there is (""), or where there are several, one setlist."""
+    labels = {setlist.id: setlist.label for setlist in rig.setlists}
+    if len(labels) == 1:
+        return {"": next(iter(labels.values()))}
+    return {"": f"all {len(labels)} setlists" if labels else "all songs", **labels}
 
 
 def loops_of(rig: Rig) -> tuple[int, int]:

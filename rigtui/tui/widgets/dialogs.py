@@ -214,6 +214,7 @@ class Pick(ModalScreen[str | None]):
                 compact=True,
             )
             yield OptionList(id="choices", markup=False)
+            yield Static("", id="nothing", classes="dialog--note", markup=False)
             yield Static(
                 "Enter choose   Esc cancel   ↑↓ move", classes="dialog--keys", markup=False
             )
@@ -240,6 +241,10 @@ class Pick(ModalScreen[str | None]):
         places = {value: at for at, (value, _) in enumerate(self._choices)}
         options.add_options(Option(plain(label), id=str(places[value])) for value, label in shown)
         values = [value for value, _ in shown]
+        nothing = self.query_one("#nothing", Static)
+        nothing.update(plain("" if shown else f'Nothing matches "{words}".'))
+        nothing.display = not shown
+        options.display = bool(shown)
         if shown:
             options.highlighted = values.index(self._chosen) if self._chosen in values else 0
 
