@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections import defaultdict, deque
+from collections import Counter, defaultdict, deque
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from datetime import date, time
 from difflib import SequenceMatcher
@@ -124,12 +124,14 @@ class _Alignment:
         tail = next((at for at in range(most - head) if old[-1 - at] != new[-1 - at]), most - head)
         for at in (*range(head), *range(-tail, 0)):
             self._match(at % len(old), at % len(new))
-        inner = SequenceMatcher(
-            None, old[head : len(old) - tail], new[head : len(new) - tail], autojunk=False
-        )
-        for was, now, size in inner.get_matching_blocks():
-            for step in range(size):
-                self._match(head + was + step, head + now + step)
+        inner_old, inner_new = old[head : len(old) - tail], new[head : len(new) - tail]
+        times = Counter(inner_old)
+        # Where much is alike, what follows does as well, and in a time that does not explode.
+        if sum(times[one] for one in inner_new) <= _MOST_PAIRS:
+            inner = SequenceMatcher(None, inner_old, inner_new, autojunk=False)
+            for was, now, size in inner.get_matching_blocks():
+                for step in range(size):
+                    self._match(head + was + step, head + now + step)
         left: defaultdict[Hashable, deque[int]] = defaultdict(deque)
         for was in sorted(self._free):
             left[old[was]].append(was)

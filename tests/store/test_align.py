@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import itertools
+import random
+from collections import Counter
 from typing import Any
 
 import pytest
@@ -85,3 +87,15 @@ def test_as_many_as_possible_stay() -> None:
             )  # fmt: skip
             assert len(kept) == len(longest)
     assert staying([None, 0, None, 1]) == {1, 3}
+
+
+def test_long_lists_of_few_kinds_are_followed_too() -> None:
+    """Thousands of rows that repeat each other (a hostile file) do not take for ever."""
+    chance = random.Random(1)
+    old = [{"name": chance.choice("abc"), "bars": 4} for _ in range(3000)]
+    new = [{"name": chance.choice("abc"), "bars": 4} for _ in range(3000)]
+    matches = align(old, new)
+    taken = [was for was in matches if was is not None]
+    assert len(set(taken)) == len(taken)
+    alike = sum((Counter(map(str, old)) & Counter(map(str, new))).values())
+    assert sum(was is not None and old[was] == row for was, row in zip(matches, new)) == alike
