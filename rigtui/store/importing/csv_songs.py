@@ -31,10 +31,11 @@ SECTION_COLUMNS = {
     "section": "name", "bars": "bars", "preset": "preset", "plus": "plus", "minus": "minus",
     "may": "may", "hands": "hands", "section_tempo": "tempo", "section_meter": "meter",
     "section_beat": "beat", "rest_beats": "rest_beats", "guitar_volume": "guitar_volume",
-    "pickup": "pickup", "cue": "cue", "until": "until",
+    "pickup": "pickup", "preset_hands": "preset_hands", "ignores": "ignores", "cue": "cue",
+    "until": "until",
 }  # fmt: skip
 COLUMNS = ("song", *SONG_COLUMNS, *SECTION_COLUMNS)
-_LISTS = ("plus", "minus", "may")
+_LISTS = ("plus", "minus", "may", "ignores")
 _NUMBERS = ("tempo", "capo", "gap_seconds", "bars", "section_tempo", "rest_beats", "guitar_volume")
 _NUMBER = re.compile(r"[0-9]{1,7}(\.[0-9]{1,20}|,[0-9]{1,2})?(e-?[0-9]{1,3})?")
 """A decimal comma too, but not where it may part thousands."""
