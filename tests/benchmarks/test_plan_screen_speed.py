@@ -23,7 +23,7 @@ def plan_view(program: Terminal) -> None:
     program.settle(2.5)
     program.press(b"5", b"May change")
     program.settle(0.5)
-    for _ in range(7):
+    for _ in range(8):
         program.press(b"\x1b[B")
         program.settle(0.1)
 
@@ -60,7 +60,7 @@ def test_stopping(big: Path, tmp_path: Path) -> None:
     seconds = []
     with rigtui(big, tmp_path) as program:
         plan_view(program)
-        for wait in (0.2, 0.4, 0.6, 0.8, 1.0):
+        for wait in (0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0):
             program.press(b"p", rb"\d+ %")
             time.sleep(wait)
             seconds.append(program.press(b"c", rb"not proved|Proved|No plan|broke off"))
