@@ -20,6 +20,7 @@ from rigtui.plan.evening import evening_of, figures
 from rigtui.plan.everything import plan_all
 from rigtui.plan.mapping import mapped_anew
 from rigtui.plan.result import Plan, PlanError, Status
+from rigtui.plan.route import least_held
 from rigtui.plan.settle import settled
 from rigtui.store.load import load
 
@@ -111,7 +112,8 @@ def check_settled(now: Rig, plan: Plan) -> int:
     for one in done.details.get("songs", ()):
         alone = next(song_ for song_ in done.rig.songs if song_.id == one["id"])
         if alone not in plan.rig.songs:
-            assert sum(len(step["presses"]) for step in one["walk"]) == one["least_moves"]
+            assert sum(len(step["presses"]) for step in one["walk"]) == one["least_held"]
+            assert one["least_held"] == least_held(done.rig, alone) >= one["least_moves"]
             assert one["least_moves"] == count_song(done.rig, alone).least_moves
     return learn[0] - learn[1]
 
