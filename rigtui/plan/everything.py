@@ -125,6 +125,7 @@ class _Joint:
         self.best: tuple[tuple[int, ...], Design] | None = None
         self.priced: dict[tuple[int, ...], tuple[tuple[int, ...], Design]] = {}
         self.bound = 0
+        self._floor: dict[tuple[int, ...], int] = {}
 
     def run(self) -> None:
         """Search; whatever stops it, the best so far is kept."""
@@ -161,8 +162,7 @@ class _Joint:
         self._price(wide.designs)
         settled = wide.complete and wide.listed and wide.bound >= wide.designs[0].moves
         if settled and self.unique:
-            floors = [self._floor[one] for one in self._floor]
-            self.bound = max(self.bound, min([self.best[0][0], *floors]))
+            self.bound = max(self.bound, min([self.best[0][0], *self._floor.values()]))
 
     @property
     def unique(self) -> bool:
@@ -173,7 +173,6 @@ class _Joint:
         return not (free or self.needs.kept or self.switcher.loop_switches or self.wishes.pins)
 
     def _price(self, designs: Sequence[Design]) -> None:
-        self._floor: dict[tuple[int, ...], int] = getattr(self, "_floor", {})
         for nth, design in enumerate(designs):
             if design.groups in self.priced:
                 continue

@@ -25,9 +25,6 @@ def finished(rig: Rig, plan: Plan, setlists: tuple[str, ...]) -> Plan:
     evening = evening_of(rig, setlists)
     if plan.kind in ("loops", "all"):
         plan = settled(rig, plan, evening)
-        plan = replace(
-            plan, details={**plan.details, **_switches_alone(rig, plan, setlists, evening)}
-        )
     assert plan.rig is not None
     plan = replace(plan, rig=with_hands_kept(rig, plan.rig))
     assert plan.rig is not None
@@ -43,24 +40,33 @@ def finished(rig: Rig, plan: Plan, setlists: tuple[str, ...]) -> Plan:
     )
 
 
-def _switches_alone(
-    rig: Rig, plan: Plan, setlists: tuple[str, ...], evening: Evening
-) -> dict[str, Any]:
-    """What the memories alone would do, where a plan gains nothing in all."""
+def held_against_switches(
+    rig: Rig, plan: Plan, setlists: tuple[str, ...], control: Control
+) -> Plan:
+    """A finished plan with what the memories alone would do, where it gains nothing in all.
+
+    That is a search of its own, so it is for the last plan, not for those on the way to it.
+    """
     after = plan.after
-    if plan.rig == rig or after is None or after.in_all < plan.before.in_all:
-        return {}
+    if plan.kind not in ("loops", "all") or plan.rig is None or plan.rig == rig:
+        return plan
+    if after is None or after.in_all < plan.before.in_all:
+        return plan
     if plan.status is Status.TIMED_OUT:  # whoever stopped it waits for no other
-        return {}
+        return plan
     from rigtui.plan.switches import plan_switches
 
+    own = Control(cancelled=lambda: control.cancelled, seconds=_ALONE_SECONDS)
     try:
-        alone = plan_switches(rig, setlists, control=Control(seconds=_ALONE_SECONDS))
+        alone = plan_switches(rig, setlists, control=own)
     except PlanError:
-        return {}
-    if alone.rig is None or alone.after is None or unheld(alone.rig, evening) is not None:
-        return {}
-    return {"switches_alone": {"moves": alone.after.moves, "moves_in_all": alone.after.in_all}}
+        return plan
+    if alone.rig is None or alone.after is None:
+        return plan
+    if unheld(alone.rig, evening_of(rig, setlists)) is not None:
+        return plan
+    said = {"moves": alone.after.moves, "moves_in_all": alone.after.in_all}
+    return replace(plan, details={**plan.details, "switches_alone": said})
 
 
 def _travel(now: Rig, then: Rig, evening: Evening) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from typing import Any
 from rigtui.model.rig import Rig
 from rigtui.plan.control import Control
 from rigtui.plan.evening import Evening, evening_of, figures
-from rigtui.plan.finish import finished
+from rigtui.plan.finish import finished, held_against_switches
 from rigtui.plan.other_switcher import memories_fault, with_memories
 from rigtui.plan.result import Plan, PlanError, Stopped
 from rigtui.plan.so_far import as_it_is, stands, stopped
@@ -80,10 +80,11 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
         made = _planned(rig, request, control)
         if request.kind in ("switches", "all") and not request.copies:
             made = _with_copies_told(made, evening_of(rig, request.setlists), control)
-        return finished(rig, made, request.setlists)
     except Stopped:
         before = figures(rig, evening_of(rig, request.setlists))
-        return finished(rig, stopped(request.kind, before, control), request.setlists)
+        made = stopped(request.kind, before, control)
+    made = finished(rig, made, request.setlists)
+    return held_against_switches(rig, made, request.setlists, control)
 
 
 def _with_copies_told(made: Plan, evening: Evening, control: Control) -> Plan:

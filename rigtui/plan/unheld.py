@@ -83,12 +83,7 @@ def unheld_today(now: Rig, then: Rig | None, evening: Evening, moves: int) -> st
     does = "song that does" if rest == 1 else f"{rest} songs that do"
     said += f". The {does} without: {count(kept, 'move')} today"
     if then is not None:
-        after = {song.id: song for song in then.songs}
-        planned = sum(
-            count_song(then, after[song]).moves * times
-            for song, times in evening.times.items()
-            if song not in gaps.songs
-        )
+        _, planned = moves_without(then, evening, gaps)
         said += f", {planned} as planned"
     return said
 
