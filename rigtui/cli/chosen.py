@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from rigtui.model.errors import BadRigError, RigError
-from rigtui.model.text import nearest
+from rigtui.model.text import first_few, nearest
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -52,8 +52,7 @@ def named_row(what: str, wanted: str, rows: Sequence[Row]) -> Row:
     if close:
         guess = f"did you mean {close}?"
     elif ids:
-        more = f" and {len(ids) - _LISTED} more" if len(ids) > _LISTED else ""
-        guess = f"it has {', '.join(ids[:_LISTED])}{more}"
+        guess = f"it has {first_few(ids, _LISTED)}"
     else:
         guess = "it has none"
     raise NotThereError(f'no {what} has the id "{wanted}"; {guess}')

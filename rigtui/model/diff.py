@@ -9,7 +9,7 @@ from typing import Any
 from rigtui.model.base import Table
 from rigtui.model.midi import MidiSend
 from rigtui.model.rig import Loop, Preset, Rig, Section, Set, Setlist, Song
-from rigtui.model.text import count, number_text, visible
+from rigtui.model.text import count, first_few, number_text, visible
 
 _NOUNS = {
     "pedals": "pedal",
@@ -189,8 +189,7 @@ def _sections(
 
 def _named(sections: Sequence[Section], first: int) -> str:
     names = [f"{at} {visible(one.name)}" for at, one in enumerate(sections, first + 1)]
-    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
-    return f"{'sections' if len(names) > 1 else 'section'} {', '.join(names[:3])}{more}"
+    return f"{'sections' if len(names) > 1 else 'section'} {first_few(names, 3)}"
 
 
 def _sets(what: str, old: tuple[Set, ...], new: tuple[Set, ...], names: Names) -> Iterator[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 # Controls (Cc), surrogates (Cs), marks that turn the direction, and line and paragraph ends.
 _UNSAFE = re.compile(
@@ -67,6 +67,12 @@ def slug(name: str, taken: Iterable[str] = ()) -> str:
 def count(number: int, noun: str, plural: str | None = None) -> str:
     """Say a number with its noun: "1 move", "3 moves"."""
     return f"{number} {noun if number == 1 else plural or noun + 's'}"
+
+
+def first_few(words: Sequence[str], most: int) -> str:
+    """The first of many names, and how many more there are: "A, B and 3 more"."""
+    more = f" and {len(words) - most} more" if len(words) > most else ""
+    return ", ".join(words[:most]) + more
 
 
 def number_text(value: float) -> str:

@@ -13,7 +13,7 @@ from rigtui.moves import board_of
 from rigtui.moves.board import Board
 from rigtui.plan.control import Control
 from rigtui.plan.evening import Evening, figures
-from rigtui.plan.result import Part, Plan, Status
+from rigtui.plan.result import Part, Plan, Status, presets_told
 
 ONE_BY_ONE = "copies are added one by one, each where it saves most: not proved"
 
@@ -106,10 +106,7 @@ def _told(plan: Plan, new: Rig) -> dict[str, Any]:
 
     told: dict[str, Any] = {}
     if "presets" in plan.details:
-        told["presets"] = [
-            {"id": preset.id, "loops": list(preset.loops), "memory": preset.memory}
-            for preset in new.presets
-        ]
+        told["presets"] = presets_told(new)
     if "songs" in plan.details:
         songs = {song.id: song for song in new.songs}
         told["songs"] = [

@@ -16,7 +16,7 @@ from rigtui.plan.loop_words import conflict_of
 from rigtui.plan.needs import Needs
 from rigtui.plan.other_switcher import with_memories
 from rigtui.plan.rebuild import Rebuilt, rebuild
-from rigtui.plan.result import Figures, Part, Plan, Status, Stopped
+from rigtui.plan.result import Figures, Part, Plan, Status, Stopped, presets_told
 from rigtui.plan.so_far import stopped
 from rigtui.plan.switches import needed_switcher
 from rigtui.plan.wishes import LoopWishes, checked_wishes
@@ -236,10 +236,7 @@ def loop_plan(
             ],
             "outside": built.outside,
             "always_on": built.always_on,
-            "presets": [
-                {"id": preset.id, "loops": list(preset.loops), "memory": preset.memory}
-                for preset in built.rig.presets
-            ],
+            "presets": presets_told(built.rig),
             "sets_looked_at": found.looked,
             "sets_possible": found.sets,
         },

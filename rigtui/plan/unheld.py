@@ -6,7 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, visible
+from rigtui.model.text import count, first_few, visible
 from rigtui.moves import count_song
 from rigtui.plan.evening import Evening
 
@@ -98,9 +98,8 @@ def unheld_then(then: Rig, evening: Evening) -> str | None:
 
 def _named(rig: Rig, gaps: Unheld) -> str:
     labels = [visible(preset.label) for preset in rig.presets if preset.id in gaps.presets]
-    more = f" and {len(labels) - _MOST_NAMED} more" if len(labels) > _MOST_NAMED else ""
     who = "with no memory of their own" if len(labels) > 1 else "with no memory of its own"
-    return f"{count(len(labels), 'preset')} {who} ({', '.join(labels[:_MOST_NAMED])}{more})"
+    return f"{count(len(labels), 'preset')} {who} ({first_few(labels, _MOST_NAMED)})"
 
 
 def _counted(gaps: Unheld) -> str:

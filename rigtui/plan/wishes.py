@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from rigtui.model.base import SIDES
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
-from rigtui.model.text import nearest, visible
+from rigtui.model.text import first_few, nearest, visible
 from rigtui.model.validate import LIMITS
 from rigtui.plan.other_switcher import memories_fault
 from rigtui.plan.result import PlanError
@@ -184,6 +184,5 @@ def unknown(what: str, name: str, known: Mapping[str, str]) -> str:
         return f'{start}: did you mean "{visible(ids[close])}"?'
     if not known:
         return f"{start}: the rig has no {what}s"
-    more = f" and {len(known) - _MOST_NAMED} more" if len(known) > _MOST_NAMED else ""
-    all_there_are = ", ".join(visible(one) for one in list(known)[:_MOST_NAMED])
-    return f"{start}; the rig has {all_there_are}{more}"
+    all_there_are = [visible(one) for one in known]
+    return f"{start}; the rig has {first_few(all_there_are, _MOST_NAMED)}"

@@ -12,6 +12,7 @@ from rigtui.checks import Finding
 from rigtui.checks.printed import for_paper
 from rigtui.model import Rig, Setlist
 from rigtui.model.base import SheetKind
+from rigtui.model.text import first_few
 from rigtui.paper import Sheet, sheet_of
 from rigtui.sheets.sizes import Paper
 from rigtui.store.outputs import file_names
@@ -97,9 +98,8 @@ def file_name(kind: SheetKind, setlist: Setlist | None, format: Format) -> str:
 
 def missing_in_words(missing: Sequence[str]) -> str:
     """Say which characters could not be printed."""
-    named = ", ".join(f"{char} (U+{ord(char):04X})" for char in missing[:_NAMED])
-    more = f" and {len(missing) - _NAMED} more" if len(missing) > _NAMED else ""
+    named = first_few([f"{char} (U+{ord(char):04X})" for char in missing], _NAMED)
     return (
-        f"the PDF's typeface cannot set {named}{more}: a box stands for each. It has no such "
+        f"the PDF's typeface cannot set {named}: a box stands for each. It has no such "
         f"letters, or they have to be joined or set from right to left; HTML shows them"
     )

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rigtui.model.text import count, nearest, number_text, slug, visible
+from rigtui.model.text import count, first_few, nearest, number_text, slug, visible
 
 
 @pytest.mark.parametrize(
@@ -122,3 +122,10 @@ def test_count(number: int, noun: str, plural: str | None, expected: str) -> Non
 def test_number_text(value: float, expected: str) -> None:
     """A whole number is written without a point."""
     assert number_text(value) == expected
+
+
+def test_first_few_names_and_how_many_more() -> None:
+    """Many names end in a number, and as many as there is room for do not."""
+    assert first_few(["A", "B", "C"], 3) == "A, B, C"
+    assert first_few(["A", "B", "C"], 2) == "A, B and 1 more"
+    assert first_few([], 2) == ""

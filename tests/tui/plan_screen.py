@@ -87,3 +87,16 @@ async def until(pilot: Pilot[Any], true: Callable[[], object]) -> None:
         await asyncio.sleep(0.005)
     assert true()
     await pilot.pause()
+
+
+async def planned(app: RigApp, pilot: Pilot[Any], fake: Fake, made: Plan) -> None:
+    """Have the planner come to a plan, and wait until it is on the screen."""
+    fake("at-once", made)
+    await pilot.press("p")
+    await until(pilot, lambda: view_of(app).runs.plan)
+
+
+async def weighed(app: RigApp, pilot: Pilot[Any], fake: Fake, made: Plan) -> None:
+    """The same, and wait until its findings are counted too."""
+    await planned(app, pilot, fake, made)
+    await until(pilot, lambda: view_of(app).worth.findings)

@@ -22,18 +22,23 @@ PATIENCE_SECONDS = 30.0
 """How long to wait for a program on a busy machine; it is far quicker everywhere."""
 
 
-@pytest.fixture
-def file(tmp_path: Path) -> Path:
-    """A rig of one preset and one loop."""
-    path = tmp_path / "rig.toml"
+def rig_file(folder: Path, *presets: str, above: str = "") -> Path:
+    """A file with a rig of one loop and some presets, below some text."""
+    path = folder / "rig.toml"
     data = make_data(
         switcher=switcher(),
         pedals=[pedal("echo")],
         loops=[loop(1, "echo")],
-        presets=[preset("dry")],
+        presets=[preset(one) for one in presets],
     )
-    path.write_text(dump(data), encoding="utf-8")
+    path.write_text(above + dump(data), encoding="utf-8")
     return path
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> Path:
+    """A rig of one preset and one loop."""
+    return rig_file(tmp_path, "dry")
 
 
 def read_until(terminal: int, done: object) -> None:

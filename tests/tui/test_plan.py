@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from screens import DEMOS, LARGE, SMALL, app_of, app_on, lines, on_screen, shown
 from textual.widgets import Static
-from tui.plan_screen import RIG, Fake, rig_data_with, rig_of, switches, until, view_of
+from tui.plan_screen import RIG, Fake, planned, rig_data_with, rig_of, switches, until, view_of
 from tui.test_hostile import EVIL, harmful
 
 from rigtui.moves import count_setlist
@@ -34,9 +34,7 @@ async def test_plan_is_looked_at_before_it_is_accepted(
         await pilot.press("5")
         before = rig_of(app)
         made = switches(before)
-        fake("at-once", made)
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).runs.plan)
+        await planned(app, pilot, fake, made)
         assert "inside songs 7 → 5" in head(app)
         assert "Proved" in head(app)
         assert "y accepts" in head(app)
@@ -60,9 +58,7 @@ async def test_now_and_then_songs_and_steps(tmp_path: Path, fake: Fake) -> None:
     async with on_screen(app, LARGE) as pilot:
         await pilot.press("5")
         made = switches(rig_of(app))
-        fake("at-once", made)
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).runs.plan)
+        await planned(app, pilot, fake, made)
         text = shown(app)
         assert made.rig is not None
         for old, new in zip(rig_of(app).presets, made.rig.presets):
@@ -81,9 +77,7 @@ async def test_small_screen_goes_to_what_comes_out(tmp_path: Path, fake: Fake) -
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
         assert "[Wishes]" in shown(app)
-        fake("at-once", switches(rig_of(app)))
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).runs.plan)
+        await planned(app, pilot, fake, switches(rig_of(app)))
         for title in ("[Now and then]", "[To do and why]", "[Songs]", "[Wishes]"):
             assert title in shown(app)
             await pilot.press("tab")
@@ -156,9 +150,7 @@ async def test_starting_again_gives_the_first_up(tmp_path: Path, fake: Fake) -> 
         await until(pilot, lambda: view_of(app).runs.progress)
         first = view_of(app).runs.planner
         assert first is not None
-        fake("at-once", switches(rig_of(app)))
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).runs.plan)
+        await planned(app, pilot, fake, switches(rig_of(app)))
         assert first._process is not None
         assert await first._process.wait() != 0
         assert not view_of(app).runs.running
@@ -169,9 +161,7 @@ async def test_plan_of_another_rig_is_not_applied(tmp_path: Path, fake: Fake) ->
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
-        fake("at-once", switches(rig_of(app)))
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).runs.plan)
+        await planned(app, pilot, fake, switches(rig_of(app)))
         await pilot.press("2", "d", "5")
         await pilot.pause()
         edited = rig_of(app)
@@ -217,9 +207,7 @@ async def test_rows_lead_to_their_places(tmp_path: Path, fake: Fake) -> None:
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
-        fake("at-once", switches(rig_of(app)))
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).runs.plan)
+        await planned(app, pilot, fake, switches(rig_of(app)))
         await pilot.press("G", "enter")
         await pilot.pause()
         assert app.view_id == "presets"
@@ -244,9 +232,12 @@ async def test_wish_that_cannot_be_had(tmp_path: Path, fake: Fake) -> None:
                 Relaxation("let Wah stay outside the loops", {"pins": {"delay": "in"}}),
             ),
         )
-        fake("at-once", Result("loops", Status.INFEASIBLE, Figures(7, 0, 2, 1), conflict=conflict))
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).runs.plan)
+        await planned(
+            app,
+            pilot,
+            fake,
+            Result("loops", Status.INFEASIBLE, Figures(7, 0, 2, 1), conflict=conflict),
+        )
         before = rig_of(app)
         text = shown(app)
         assert "No plan can do that" in head(app)

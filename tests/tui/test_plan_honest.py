@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from rigs_made import loop, pedal, preset, section, setlist, song, switcher
 from screens import DEMOS, LARGE, SMALL, app_of, app_on, lines, on_screen, shown
-from tui.plan_screen import RIG, Fake, rig_of, switches, until, view_of
+from tui.plan_screen import RIG, Fake, planned, rig_of, switches, until, view_of, weighed
 from tui.test_plan import head
 from tui.test_plan_wishes import stand_on
 
@@ -47,9 +47,7 @@ async def test_moves_between_songs_and_findings(
         made = switches(rig)
         assert made.rig is not None
         assert made.after is not None
-        fake("at-once", made)
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).worth.findings)
+        await weighed(app, pilot, fake, made)
         said = head(app)
         before, after = made.before, made.after
         between = "between" if size == SMALL else "between songs"
@@ -73,9 +71,7 @@ async def test_worse_as_a_whole_asks(tmp_path: Path, fake: Fake) -> None:
         before = rig_of(app)
         new = set_preset(before, "clean", memory=4)
         made = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), new, Figures(34, 22, 3, 2), 31)
-        fake("at-once", made)
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).worth.findings)
+        await weighed(app, pilot, fake, made)
         worse = "Worse as a whole: 3 moves fewer inside songs, 9 more between, 6 more in all"
         assert worse in head(app)
         assert "y accepts it after asking you" in head(app)
@@ -103,9 +99,7 @@ async def test_no_better_than_today_asks(tmp_path: Path, fake: Fake) -> None:
         same = Plan(
             "all", Status.OPTIMAL, figures(before, evening), new, figures(before, evening), 8
         )
-        fake("at-once", same)
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).runs.plan)
+        await planned(app, pilot, fake, same)
         assert "No better than today: as many moves inside songs" in head(app)
         await pilot.press("y")
         await pilot.pause()
@@ -123,9 +117,7 @@ async def test_new_errors_ask(tmp_path: Path, fake: Fake) -> None:
         assert made.rig is not None
         broken = set_preset(made.rig, "clean", memory=None)
         clash = set_preset(broken, "clean", memory=made.rig.presets[1].memory)
-        fake("at-once", replace(made, rig=clash))
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).runs.plan)
+        await planned(app, pilot, fake, replace(made, rig=clash))
         await pilot.press("y")
         await pilot.pause()
         assert "More errors (0 → 1)" in asked(app)
@@ -139,9 +131,7 @@ async def test_plan_for_other_wishes_is_marked(tmp_path: Path, fake: Fake) -> No
         await pilot.press("5")
         before = rig_of(app)
         made = plan(before, Request("all"))
-        fake("at-once", made)
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).worth.findings)
+        await weighed(app, pilot, fake, made)
         assert "other wishes" not in head(app)
         await pilot.press("shift+tab")
         changes = [
@@ -185,9 +175,7 @@ async def test_accepted_plan_is_not_for_other_wishes(tmp_path: Path, fake: Fake)
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
-        fake("at-once", switches(rig_of(app)))
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).worth.findings)
+        await weighed(app, pilot, fake, switches(rig_of(app)))
         assert "as planned" in shown(app)
         await pilot.press("y")
         await pilot.pause()
@@ -229,9 +217,7 @@ async def test_long_rows_are_broken_not_cut(
         squeeze = next(line for line in lines(app) if "Squeeze box" in line)
         assert "Squeeze box compressor  ‹ free ›" in squeeze
         rig = rig_of(app)
-        fake("at-once", plan(rig, Request("switches")))
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).runs.plan)
+        await planned(app, pilot, fake, plan(rig, Request("switches")))
         for at in range(4):
             assert sum(f"number {at}" in line for line in lines(app)) >= 1
         assert "…" not in "".join(line for line in lines(app) if "number" in line)
@@ -245,9 +231,7 @@ async def test_sections_mapped_anew_and_walk(tmp_path: Path, fake: Fake) -> None
         rig = rig_of(app)
         made = plan(rig, Request("all"))
         assert made.rig is not None
-        fake("at-once", made)
-        await pilot.press("p")
-        await until(pilot, lambda: view_of(app).worth.findings)
+        await weighed(app, pilot, fake, made)
         text = words(app)
         for change in mapped_anew(rig, made.rig):
             assert change.title in text

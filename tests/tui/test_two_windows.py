@@ -13,12 +13,10 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from rigs_made import loop, make_data, pedal, preset, switcher
-from tui.test_killed import PATIENCE_SECONDS
+from tui.test_killed import PATIENCE_SECONDS, rig_file
 
 from rigtui.store.load import load
 from rigtui.store.recovery import others_open, recovered
-from rigtui.store.splice import dump
 from rigtui.store.versions import versions
 
 pty = pytest.importorskip("pty", reason="this system has no pseudo-terminals")
@@ -27,15 +25,7 @@ pty = pytest.importorskip("pty", reason="this system has no pseudo-terminals")
 @pytest.fixture
 def file(tmp_path: Path) -> Path:
     """A rig of two presets and a loop."""
-    path = tmp_path / "rig.toml"
-    data = make_data(
-        switcher=switcher(),
-        pedals=[pedal("echo")],
-        loops=[loop(1, "echo")],
-        presets=[preset("dry"), preset("wet")],
-    )
-    path.write_text("# mine\n" + dump(data), encoding="utf-8")
-    return path
+    return rig_file(tmp_path, "dry", "wet", above="# mine\n")
 
 
 class Window:

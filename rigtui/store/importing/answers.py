@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from rigtui.model.meter import default_beat
 from rigtui.model.rig import Rig, Song
-from rigtui.model.text import did_you_mean, visible
+from rigtui.model.text import did_you_mean, first_few, visible
 from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
 from rigtui.store.importing.rules import Book, Question, Rule, What, base_name, checked
 
@@ -167,9 +167,8 @@ class _Filler:
         """Ask what becomes of songs that are there already."""
         there = [song.name for song in songs if existing(self._rig, song) is not None]
         if there and self._same is None:
-            names = ", ".join(visible(name) for name in there[:5])
-            more = f" and {len(there) - 5} more" if len(there) > 5 else ""
-            words = f"there already: replace, add or skip {names}{more}"
+            names = first_few([visible(name) for name in there], 5)
+            words = f"there already: replace, add or skip {names}"
             self._ask("same", None, "*", words, "")
 
     def misses(self, draft: Draft) -> None:
