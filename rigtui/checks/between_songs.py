@@ -18,10 +18,10 @@ from rigtui.checks.evening import Stop, stops
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.played import played, remembered
 from rigtui.checks.tempo import HEARD, TAP_WHY, TAPS, taps_wanted
-from rigtui.checks.words import listed, named
+from rigtui.checks.words import named
 from rigtui.model import Setlist, Song
 from rigtui.model.edits import set_song
-from rigtui.model.text import number_text
+from rigtui.model.text import listed, number_text
 from rigtui.moves.clock import beat_seconds, section_seconds, tempo_of
 from rigtui.moves.words import presses_in_words
 

@@ -8,10 +8,10 @@ from functools import partial
 
 from rigtui.checks.demand import TIGHT, Demand, demands, in_words, say_seconds
 from rigtui.checks.finding import Fix, Hit, Rule, View
-from rigtui.checks.words import listed, quoted, section_of, section_path
+from rigtui.checks.words import quoted, section_of, section_path
 from rigtui.model import Song
 from rigtui.model.edits import set_section
-from rigtui.model.text import count, number_text, visible
+from rigtui.model.text import count, listed, number_text, visible
 from rigtui.moves.clock import tempo_of
 from rigtui.moves.words import presses_in_words
 from rigtui.paper.words import count_of_beats

@@ -12,9 +12,9 @@ from typing import NamedTuple
 
 from rigtui.checks.finding import View
 from rigtui.checks.played import Part, played, remembered
-from rigtui.checks.words import listed, quoted
+from rigtui.checks.words import quoted
 from rigtui.model import Player, Section, Song
-from rigtui.model.text import number_text, visible
+from rigtui.model.text import listed, number_text, visible
 from rigtui.moves import count_song
 from rigtui.moves.clock import beat_seconds, section_seconds
 from rigtui.moves.words import presses_in_words

@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import partial
 
 from rigtui.checks.finding import Fix, View
-from rigtui.checks.words import listed, named, section_of
+from rigtui.checks.words import named, section_of
 from rigtui.model import Pedal, Preset, Song
 from rigtui.model.edits import set_preset, set_section
-from rigtui.model.text import visible
+from rigtui.model.text import listed, visible
 
 
 def gate_loop(view: View, gate: Pedal) -> int | None:

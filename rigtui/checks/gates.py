@@ -19,10 +19,10 @@ from rigtui.checks.gate_fixes import (
     why_it_stays,
 )
 from rigtui.checks.played import played, preset_sound
-from rigtui.checks.words import listed, named, section_of, section_path
+from rigtui.checks.words import named, section_of, section_path
 from rigtui.model import Pedal, Preset, Song
 from rigtui.model.edits import set_preset
-from rigtui.model.text import number_text
+from rigtui.model.text import listed, number_text
 
 ROLLED_DOWN = 6
 """Guitar volume at which a gate set for a full guitar starts to bite (a default, not measured)."""

@@ -7,12 +7,12 @@ from functools import partial
 
 from rigtui.checks.all_moves import all_moves
 from rigtui.checks.finding import Fix, Hit, Rule, View
-from rigtui.checks.words import listed, named
+from rigtui.checks.words import named
 from rigtui.model import Preset, Rig
 from rigtui.model.edits import delete_preset, merge_presets, set_preset
 from rigtui.model.edits.folding import Switched, switched
 from rigtui.model.presets_used import distinct_presets, presets_in_words
-from rigtui.model.text import count, number_text, visible
+from rigtui.model.text import count, listed, number_text, visible
 
 
 def _used(rig: Rig) -> dict[str, int]:

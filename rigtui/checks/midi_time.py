@@ -8,9 +8,9 @@ from rigtui.checks.demand import say_seconds, window_seconds
 from rigtui.checks.evening import stops
 from rigtui.checks.finding import Hit, Rule, View
 from rigtui.checks.played import remembered
-from rigtui.checks.words import listed, named, section_of, section_path
+from rigtui.checks.words import named, section_of, section_path
 from rigtui.model import Preset, Setlist, Song
-from rigtui.model.text import number_text, visible
+from rigtui.model.text import listed, number_text, visible
 from rigtui.model.wire import BANK_LSB, BANK_MSB, preset_messages, wire_ms
 from rigtui.moves.clock import beat_seconds
 

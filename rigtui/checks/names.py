@@ -8,7 +8,7 @@ from functools import partial
 
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.guess import Guesser
-from rigtui.checks.words import listed, named, quoted, section_of, section_path
+from rigtui.checks.words import named, quoted, section_of, section_path
 from rigtui.model import Rig, Song
 from rigtui.model.base import SIDES, Side
 from rigtui.model.edits import (
@@ -23,7 +23,7 @@ from rigtui.model.edits import (
 )
 from rigtui.model.edits.tables import changed, with_table
 from rigtui.model.places import set_title
-from rigtui.model.text import visible
+from rigtui.model.text import listed, visible
 
 Swap = Callable[[str | None, Rig], Rig]
 """Writes another word in place of the unknown one, or takes it out."""

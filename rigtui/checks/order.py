@@ -14,11 +14,11 @@ from typing import Literal
 from rigtui.chain import Chain
 from rigtui.checks.finding import Fix, Hit, Rule, Severity, View
 from rigtui.checks.played import played, preset_sound
-from rigtui.checks.words import listed, named, section_of, section_path
+from rigtui.checks.words import named, section_of, section_path
 from rigtui.model import Pedal, Preset, Rig, Song
 from rigtui.model.base import Side
 from rigtui.model.edits import set_chain, set_pedal, take_from_chain
-from rigtui.model.text import visible
+from rigtui.model.text import listed, visible
 
 GAIN = ("fuzz", "overdrive", "distortion")
 TAIL = ("delay", "reverb")

@@ -7,12 +7,13 @@ from functools import partial
 
 from rigtui.checks.all_moves import AllMoves, all_moves
 from rigtui.checks.finding import Fix, Hit, Rule, View
-from rigtui.checks.words import listed, named
+from rigtui.checks.words import named
 from rigtui.model import Pedal, Preset, Rig, Song
 from rigtui.model.edits.folding import switched
 from rigtui.model.edits.outside import TakenOut, take_outside
+from rigtui.model.presets_used import held_presets
 from rigtui.model.remembered import Remembered
-from rigtui.model.text import count, number_text
+from rigtui.model.text import count, listed, number_text
 
 
 def _move_outside(view: View) -> Iterator[Hit]:
@@ -54,7 +55,7 @@ def _hit(view: View, pedal: Pedal, number: int, now: int, then: int) -> Hit:
     old, new = all_moves(view.rig), all_moves(after)
     if view.rig.songs:
         message += f"; {_cost(view.rig, old, new)}"
-    if new.in_songs > old.in_songs and _all_stored(view):
+    if new.in_songs > old.in_songs and _all_held(view):
         message += "; every preset has a memory, so this only helps if you want one for more sounds"
     return Hit(
         f"pedals.{pedal.id}",
@@ -64,14 +65,10 @@ def _hit(view: View, pedal: Pedal, number: int, now: int, then: int) -> Hit:
     )
 
 
-def _all_stored(view: View) -> bool:
+def _all_held(view: View) -> bool:
     """Whether each preset that is needed has a memory of its own, so that none is wanting."""
-    if view.rig.switcher is None:
-        return False
-    held = [preset.memory for preset in _needed(view)]
-    others = [preset.memory for preset in view.rig.presets if preset.memory is not None]
-    most = view.rig.switcher.memories
-    return all(one is not None and one <= most and others.count(one) == 1 for one in held)
+    held = held_presets(view.rig)
+    return view.rig.switcher is not None and all(one.id in held for one in _needed(view))
 
 
 def _memories(rig: Rig) -> set[int]:

@@ -7,12 +7,13 @@ from collections.abc import Iterable, Iterator
 from functools import partial
 
 from rigtui.checks.finding import Fix, Hit, Rule, View
-from rigtui.checks.words import listed, named, pedals_named
+from rigtui.checks.words import named, pedals_named
 from rigtui.model import Pedal, Rig
 from rigtui.model.base import SIDES, Side
 from rigtui.model.edits import put_in_chain, set_chain, set_loop, take_outside
 from rigtui.model.edits.outside import free_place, put_beside_loops
 from rigtui.model.lookup import lookup
+from rigtui.model.text import listed
 
 
 def _not_in_chain(view: View) -> Iterator[Hit]:

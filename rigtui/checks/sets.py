@@ -9,11 +9,11 @@ from itertools import pairwise
 from rigtui.checks.evening import Stop, stops
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.played import remembered
-from rigtui.checks.words import listed, named
+from rigtui.checks.words import named
 from rigtui.model import Set, Setlist, Song
 from rigtui.model.edits import set_set
 from rigtui.model.places import set_title
-from rigtui.model.text import count, visible
+from rigtui.model.text import count, listed, visible
 from rigtui.moves.clock import song_seconds
 
 FULL = 1.0

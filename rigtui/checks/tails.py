@@ -8,9 +8,9 @@ from rigtui.chain.tails import delay_tail_seconds, reverb_tail_seconds
 from rigtui.checks.demand import say_seconds
 from rigtui.checks.finding import Hit, Rule, View
 from rigtui.checks.played import played
-from rigtui.checks.words import listed, named, section_of, section_path
+from rigtui.checks.words import named, section_of, section_path
 from rigtui.model import Pedal, Player, Section, Song
-from rigtui.model.text import visible
+from rigtui.model.text import listed, visible
 from rigtui.moves.clock import beat_seconds, section_seconds
 
 _EDGE = 1e-6

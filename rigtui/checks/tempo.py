@@ -12,9 +12,9 @@ from typing import NamedTuple
 
 from rigtui.checks.finding import Hit, Rule, View
 from rigtui.checks.played import played, remembered
-from rigtui.checks.words import listed, named, section_of, section_path
+from rigtui.checks.words import named, section_of, section_path
 from rigtui.model import Pedal, Section, Song
-from rigtui.model.text import count, number_text
+from rigtui.model.text import count, listed, number_text
 from rigtui.moves.clock import beat_of, beat_seconds, quarter_tempo, tempo_of
 from rigtui.moves.notes import ECHOES, NOTES, QUARTER, Note, nearest_note, note_of
 

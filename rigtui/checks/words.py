@@ -7,8 +7,7 @@ from typing import Protocol
 
 from rigtui.model import Song
 from rigtui.model.lookup import Lookup
-from rigtui.model.text import listed as listed
-from rigtui.model.text import visible
+from rigtui.model.text import listed, visible
 
 
 class Labelled(Protocol):

@@ -1,7 +1,8 @@
-"""How many presets some songs use, and how many of them are different to the switcher."""
+"""Presets that songs use: how many, how many that differ to the switcher, which it holds."""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 
 from rigtui.model.edits.folding import Switched, switched
@@ -30,3 +31,14 @@ def presets_in_words(rig: Rig, ids: Iterable[str]) -> str:
         if len(group) > 1
     ]
     return f"{text} ({len(groups)} distinct: {'; '.join(twins)})" if twins else text
+
+
+def held_presets(rig: Rig) -> frozenset[str]:
+    """Ids of the presets with a memory of their own that the switcher has."""
+    most = rig.switcher.memories if rig.switcher is not None else 0
+    times = Counter(preset.memory for preset in rig.presets)
+    return frozenset(
+        preset.id
+        for preset in rig.presets
+        if preset.memory is not None and preset.memory <= most and times[preset.memory] == 1
+    )

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 
+from rigtui.model.presets_used import held_presets
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, first_few, visible
 from rigtui.moves import count_song
@@ -32,14 +32,7 @@ def unheld(rig: Rig, evening: Evening) -> Unheld | None:
     """
     if rig.switcher is None:
         return None
-    holders = Counter(preset.memory for preset in rig.presets)
-    loose = {
-        preset.id
-        for preset in rig.presets
-        if preset.memory is None
-        or preset.memory > rig.switcher.memories
-        or holders[preset.memory] > 1
-    }
+    loose = {preset.id for preset in rig.presets} - held_presets(rig)
     found = [
         (song, at, section.preset)
         for song in rig.songs

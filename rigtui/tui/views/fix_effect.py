@@ -6,9 +6,8 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from rigtui.checks.words import listed
 from rigtui.model.places import place_in_words
-from rigtui.model.text import count, visible
+from rigtui.model.text import count, listed, visible
 from rigtui.moves import evening_as_written, moves_as_written
 
 if TYPE_CHECKING:
