@@ -45,8 +45,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         return OWN_FAULT
 
 
-_HOMES = {"import": "importing"}
-"""Modules of commands whose names Python keeps for itself."""
+_HOMES = {"import": "importing", "plan": "plan.command"}
+"""Modules of commands that are not called as the command is."""
 
 
 def _run(words: list[str]) -> int:

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from rigtui import __version__
 from rigtui.cli import exchange_arguments as exchange
 from rigtui.cli.parser import BAD_USAGE, Parser
-from rigtui.cli.plan_arguments import plan
+from rigtui.cli.plan.arguments import plan
 from rigtui.cli.restore_arguments import restore
 from rigtui.cli.sheet_arguments import sheet
 

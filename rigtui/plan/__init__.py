@@ -3,6 +3,12 @@
 Planners are pure: a rig and wishes in, a `Plan` out, with the new rig, what it costs as the
 report counts it, and a proven bound. They tell a `Control` how far they are, and stop when it
 says so. Names are fetched when they are first used, so that nothing else waits for numpy.
+
+A room for each problem, each standing only on those named before it:
+ask (what is asked, what comes back) <- presets, route <- memories <- loops <- rebuild, ways_out
+<- whole (board and all), verdict (what a plan comes to) <- insight (answers that change nothing).
+`request.plan` is the door through which all are asked, `finish` what every plan goes through last,
+`wire` and `__main__` a planner in a process of its own.
 """
 
 from __future__ import annotations
@@ -11,26 +17,26 @@ import importlib
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from rigtui.plan.control import Control, Progress
-    from rigtui.plan.curve import Curve, Point, moves_curve
-    from rigtui.plan.everything import plan_all
-    from rigtui.plan.explain import Explanation, explain_plan
-    from rigtui.plan.loops import plan_loops
-    from rigtui.plan.result import Conflict, Figures, Part, Plan, PlanError, Status
-    from rigtui.plan.route import evening_walk, plan_route, song_walk
-    from rigtui.plan.switches import SwitchWishes, plan_switches
-    from rigtui.plan.wishes import LoopWishes
+    from rigtui.plan.ask.control import Control, Progress
+    from rigtui.plan.ask.result import Conflict, Figures, Part, Plan, PlanError, Status
+    from rigtui.plan.ask.wishes import LoopWishes
+    from rigtui.plan.insight.curve import Curve, Point, moves_curve
+    from rigtui.plan.insight.explain import Explanation, explain_plan
+    from rigtui.plan.memories.switches import SwitchWishes, plan_switches
+    from rigtui.plan.route.planner import evening_walk, plan_route, song_walk
+    from rigtui.plan.whole.everything import plan_all
+    from rigtui.plan.whole.loops import plan_loops
 
 _HOMES = {
-    "control": ("Control", "Progress"),
-    "curve": ("Curve", "Point", "moves_curve"),
-    "everything": ("plan_all",),
-    "explain": ("Explanation", "explain_plan"),
-    "loops": ("plan_loops",),
-    "result": ("Conflict", "Figures", "Part", "Plan", "PlanError", "Status"),
-    "route": ("evening_walk", "plan_route", "song_walk"),
-    "switches": ("SwitchWishes", "plan_switches"),
-    "wishes": ("LoopWishes",),
+    "ask.control": ("Control", "Progress"),
+    "insight.curve": ("Curve", "Point", "moves_curve"),
+    "whole.everything": ("plan_all",),
+    "insight.explain": ("Explanation", "explain_plan"),
+    "whole.loops": ("plan_loops",),
+    "ask.result": ("Conflict", "Figures", "Part", "Plan", "PlanError", "Status"),
+    "route.planner": ("evening_walk", "plan_route", "song_walk"),
+    "memories.switches": ("SwitchWishes", "plan_switches"),
+    "ask.wishes": ("LoopWishes",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
 

@@ -12,10 +12,10 @@ import time
 from collections.abc import Iterator
 
 from rigtui.model.errors import RigError
-from rigtui.plan.control import Control, Progress
+from rigtui.plan.ask.control import Control, Progress
+from rigtui.plan.ask.result import Plan
 from rigtui.plan.finish import finished
 from rigtui.plan.request import plan
-from rigtui.plan.result import Plan
 from rigtui.plan.wire import STOP, error_line, plan_line, progress_line, task_of
 
 _OFTEN_SECONDS, _ALIVE_SECONDS = 0.1, 1.0

@@ -6,14 +6,14 @@ from dataclasses import replace
 from typing import Any
 
 from rigtui.model.rig import Rig
-from rigtui.plan.control import Control
-from rigtui.plan.evening import Evening, evening_of
-from rigtui.plan.keep_hands import hand_steps, with_hands_kept
-from rigtui.plan.mapping import mapped_anew, mapping_step
-from rigtui.plan.other_switcher import switcher_steps
-from rigtui.plan.result import Plan, PlanError, Status
-from rigtui.plan.settle import settled
-from rigtui.plan.unheld import unheld
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import Evening, evening_of
+from rigtui.plan.ask.other_switcher import switcher_steps
+from rigtui.plan.ask.result import Plan, PlanError, Status
+from rigtui.plan.rebuild.hands import hand_steps, with_hands_kept
+from rigtui.plan.verdict.mapping import mapped_anew, mapping_step
+from rigtui.plan.verdict.settle import settled
+from rigtui.plan.verdict.unstored import unheld
 
 _ALONE_SECONDS = 2.0
 
@@ -54,7 +54,7 @@ def held_against_switches(
         return plan
     if plan.status is Status.TIMED_OUT:  # whoever stopped it waits for no other
         return plan
-    from rigtui.plan.switches import plan_switches
+    from rigtui.plan.memories.switches import plan_switches
 
     own = Control(cancelled=lambda: control.cancelled, seconds=_ALONE_SECONDS)
     try:
@@ -73,8 +73,8 @@ def _travel(now: Rig, then: Rig, evening: Evening) -> dict[str, Any]:
     """Switches that the foot passes within banks inside songs, and millimetres, now and then."""
     if now.switcher is None or then.switcher is None:
         return {}
-    from rigtui.plan.placing import travel_within
-    from rigtui.plan.switches import changes_between, presets_of
+    from rigtui.plan.memories.placing import travel_within
+    from rigtui.plan.memories.switches import changes_between, presets_of
 
     details: dict[str, Any] = {}
     for rig, switcher, end in ((now, now.switcher, "_before"), (then, then.switcher, "")):

@@ -8,13 +8,13 @@ from dataclasses import asdict, dataclass, field, replace
 from typing import Any
 
 from rigtui.model.rig import Rig
-from rigtui.plan.control import Control
-from rigtui.plan.evening import Evening, evening_of, figures
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import Evening, evening_of, figures
+from rigtui.plan.ask.other_switcher import memories_fault, with_memories
+from rigtui.plan.ask.result import Plan, PlanError, Stopped
+from rigtui.plan.ask.so_far import as_it_is, stands, stopped
+from rigtui.plan.ask.wishes import LoopWishes
 from rigtui.plan.finish import finished, held_against_switches
-from rigtui.plan.other_switcher import memories_fault, with_memories
-from rigtui.plan.result import Plan, PlanError, Stopped
-from rigtui.plan.so_far import as_it_is, stands, stopped
-from rigtui.plan.wishes import LoopWishes
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +89,7 @@ def plan(rig: Rig, request: Request, control: Control | None = None) -> Plan:
 
 def _with_copies_told(made: Plan, evening: Evening, control: Control) -> Plan:
     """A plan with a note on what copies would save besides, where that is soon known."""
-    from rigtui.plan.copies import copies_note
+    from rigtui.plan.memories.copies import copies_note
 
     said = None
     with contextlib.suppress(Stopped):
@@ -99,8 +99,8 @@ def _with_copies_told(made: Plan, evening: Evening, control: Control) -> Plan:
 
 def nonsense(rig: Rig, request: Request) -> list[str]:
     """All that makes no sense about a request for this rig, a sentence for each."""
-    from rigtui.plan.switches import needed_switcher
-    from rigtui.plan.wishes import checked_wishes, pin_faults
+    from rigtui.plan.ask.wishes import checked_wishes, pin_faults
+    from rigtui.plan.memories.switches import needed_switcher
 
     wishes = loop_wishes(request)
     looks: list[Callable[[], object]] = [lambda: evening_of(rig, request.setlists)]
@@ -148,24 +148,24 @@ def today(rig: Rig, request: Request) -> Plan | None:
 
 def _planned(rig: Rig, request: Request, control: Control) -> Plan:
     if request.kind == "loops":
-        from rigtui.plan.loops import plan_loops
+        from rigtui.plan.whole.loops import plan_loops
 
         return plan_loops(rig, request.setlists, loop_wishes(request), control)
     if request.kind == "all":
-        from rigtui.plan.everything import plan_all
+        from rigtui.plan.whole.everything import plan_all
 
         return plan_all(rig, request.setlists, loop_wishes(request), control)
     if request.kind == "switches":
-        from rigtui.plan.switches import SwitchWishes, plan_switches
+        from rigtui.plan.memories.switches import SwitchWishes, plan_switches
 
         wishes = SwitchWishes(dict(request.pin_switch), request.copies, request.memories)
         return plan_switches(rig, request.setlists, wishes, control)
     if request.kind == "route":
-        from rigtui.plan.route import plan_route
+        from rigtui.plan.route.planner import plan_route
 
         return plan_route(rig, request.setlists, control)
     if request.kind in ("curve", "explain"):
-        from rigtui.plan.insight import curves, reasons
+        from rigtui.plan.insight.answers import curves, reasons
 
         return (curves if request.kind == "curve" else reasons)(rig, request, control)
     raise PlanError(f"there is no plan of the kind {request.kind}: {', '.join(KINDS)}")

@@ -18,9 +18,9 @@ from typing import Any
 from pydantic import BaseModel
 
 from rigtui.model.rig import Rig
-from rigtui.plan.control import Progress
+from rigtui.plan.ask.control import Progress
+from rigtui.plan.ask.result import Clashing, Conflict, Figures, Part, Plan, Relaxation, Status
 from rigtui.plan.request import Request, request_from_data, request_to_data
-from rigtui.plan.result import Clashing, Conflict, Figures, Part, Plan, Relaxation, Status
 
 STOP = "stop"
 """The line that asks for the best plan so far."""

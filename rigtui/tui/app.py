@@ -23,8 +23,8 @@ from rigtui.tui.settings import apply_settings, choose_theme, colours
 from rigtui.tui.text import plain
 from rigtui.tui.totals import faults_text, totals_text
 from rigtui.tui.views.base import EditRequested, PlaceRequested, Said, SetlistChosen, View
-from rigtui.tui.views.first_sight import name_of
-from rigtui.tui.views.presets import PresetsView
+from rigtui.tui.views.presets.first_sight import name_of
+from rigtui.tui.views.presets.view import PresetsView
 from rigtui.tui.widgets.bars import StatusLine, TopBar
 
 if TYPE_CHECKING:
@@ -219,14 +219,14 @@ class RigApp(OneKeyAtATime):
 
     def _make(self, view_id: str) -> View:
         if view_id == "setlist":
-            from rigtui.tui.views.setlist import SetlistView
+            from rigtui.tui.views.setlist.view import SetlistView
 
             return SetlistView(id=view_id)
         if view_id == "plan":
-            from rigtui.tui.views.plan import PlanView
+            from rigtui.tui.views.plan.view import PlanView
 
             return PlanView(id=view_id)
-        from rigtui.tui.views.report import ReportView
+        from rigtui.tui.views.report.view import ReportView
 
         return ReportView(id=view_id)
 

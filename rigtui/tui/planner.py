@@ -15,9 +15,9 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
-    from rigtui.plan.control import Progress
+    from rigtui.plan.ask.control import Progress
+    from rigtui.plan.ask.result import Plan
     from rigtui.plan.request import Request
-    from rigtui.plan.result import Plan
 
 COMMAND: Sequence[str] = (sys.executable, "-m", "rigtui.plan")
 _LONGEST_LINE = 64 * 1024 * 1024
@@ -47,7 +47,7 @@ class Planner:
 
     async def answers(self) -> AsyncGenerator[Progress | Plan | str, None]:
         """Run; give progress as it comes, and at last the plan or why there is none."""
-        from rigtui.plan.control import Progress
+        from rigtui.plan.ask.control import Progress
         from rigtui.plan.wire import SO_FAR, STOP, answer_of, task_line
 
         task = await asyncio.to_thread(task_line, self.rig, self.request)
@@ -109,7 +109,7 @@ class Planner:
 
     async def _best_so_far(self) -> AsyncGenerator[Plan, None]:
         """The best plan that the process has said by now; at the least, the rig as it stands."""
-        from rigtui.plan.so_far import ended_early
+        from rigtui.plan.ask.so_far import ended_early
 
         if self.stopping and not self._given_up:
             plan = await asyncio.to_thread(self._said)
@@ -117,8 +117,8 @@ class Planner:
                 yield ended_early(plan, self._bound)
 
     def _said(self) -> Plan | None:
+        from rigtui.plan.ask.result import Plan, PlanError
         from rigtui.plan.request import today
-        from rigtui.plan.result import Plan, PlanError
         from rigtui.plan.wire import answer_of
 
         if self._so_far:
@@ -150,8 +150,8 @@ class Planner:
 
     def _has_any(self) -> bool:
         """Whether there is a plan to fall back on."""
+        from rigtui.plan.ask.result import PlanError
         from rigtui.plan.request import stands_today
-        from rigtui.plan.result import PlanError
 
         try:
             return bool(self._so_far) or stands_today(self.rig, self.request)

@@ -15,9 +15,9 @@ from plan.evenings import evening, preset_flow
 from plan.pauses import pauses
 
 from rigtui.model import Rig
-from rigtui.plan.bank_solve import solve_banks
-from rigtui.plan.banks import BankProblem
-from rigtui.plan.control import Control
+from rigtui.plan.ask.control import Control
+from rigtui.plan.memories.bank_solve import solve_banks
+from rigtui.plan.memories.banks import BankProblem
 from rigtui.plan.request import KINDS, Request, plan
 
 SECONDS = 5.0

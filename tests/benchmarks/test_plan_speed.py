@@ -15,16 +15,16 @@ from plan.evenings import evening, preset_flow, route_rig
 
 from rigtui.moves import board_of
 from rigtui.moves.least import least_moves
-from rigtui.plan.bank_solve import solve_banks
-from rigtui.plan.banks import BankProblem
-from rigtui.plan.control import Control
-from rigtui.plan.curve import moves_curve
-from rigtui.plan.evening import evening_of
-from rigtui.plan.loop_rules import rules_of
-from rigtui.plan.loops import search_loops
-from rigtui.plan.needs import needs_of
-from rigtui.plan.route import song_walk
-from rigtui.plan.wishes import LoopWishes
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.ask.needs import needs_of
+from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.insight.curve import moves_curve
+from rigtui.plan.loops.rules import rules_of
+from rigtui.plan.memories.bank_solve import solve_banks
+from rigtui.plan.memories.banks import BankProblem
+from rigtui.plan.route.planner import song_walk
+from rigtui.plan.whole.loops import search_loops
 
 SOLVER_SECONDS = 20
 

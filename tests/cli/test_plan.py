@@ -14,11 +14,11 @@ from cli.conftest import Done, Run
 from rigs_made import loop, make_data, pedal, preset, section, setlist, song, switcher
 from screens import DEMOS
 
-from rigtui.cli.plan_arguments import KINDS
+from rigtui.cli.plan.arguments import KINDS
 from rigtui.model.cells import cells
-from rigtui.plan.control import Control
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.result import Figures, Plan, Status
 from rigtui.plan.request import Request
-from rigtui.plan.result import Figures, Plan, Status
 from rigtui.store.load import load
 from rigtui.store.toml_write import dump
 
@@ -371,7 +371,7 @@ def test_file_that_appears_meanwhile_stays(
         new.write_text("mine")
         return plan(rig, request, control)
 
-    monkeypatch.setattr("rigtui.cli.plan.plan", slow)
+    monkeypatch.setattr("rigtui.cli.plan.command.plan", slow)
     done = run("plan", "switches", wasteful(tmp_path), "--write", new)
     assert (done.status, done.out) == (2, "")
     assert "exists already" in done.err
@@ -390,7 +390,7 @@ def stopping(monkeypatch: pytest.MonkeyPatch, *, best: bool) -> None:
             return Plan("switches", Status.TIMED_OUT, figures)
         return Plan("switches", Status.TIMED_OUT, figures, rig, figures, 4)
 
-    monkeypatch.setattr("rigtui.cli.plan.plan", interrupted)
+    monkeypatch.setattr("rigtui.cli.plan.command.plan", interrupted)
 
 
 def test_ctrl_c_keeps_the_best(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -15,10 +15,10 @@ from plan.test_loops import drawn
 from rigs_made import loop, make_data, pedal, preset, setlist, song, switcher
 from screens import DEMOS
 
-from rigtui.cli.plan_typed import options
+from rigtui.cli.plan.typed import options
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.wishes import LoopWishes
 from rigtui.plan.request import Request
-from rigtui.plan.wishes import LoopWishes
 from rigtui.store.load import load
 from rigtui.store.toml_write import dump
 

@@ -8,7 +8,7 @@ from random import Random
 
 from fuzz.pipeline import acts, counts, no_hang, ran
 
-from rigtui.cli.plan_arguments import KINDS as PLANS
+from rigtui.cli.plan.arguments import KINDS as PLANS
 from rigtui.cli.sheet_arguments import KINDS as SHEETS
 from rigtui.model import Rig
 from rigtui.store.load import load

@@ -147,7 +147,7 @@ async def sheets_looked_at(app: RigApp, pilot: Any, folder: Path) -> None:
 
 async def planned(app: RigApp, pilot: Any, seconds: float) -> str:
     """Start a plan in the view of plans, and see how it ends; it is stopped after some seconds."""
-    from rigtui.tui.views.plan import PlanView
+    from rigtui.tui.views.plan.view import PlanView
 
     await pilot.press("5", "p")
     runs = app.query_one(PlanView).runs

@@ -14,7 +14,7 @@ import numpy as np
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 
 from rigtui.model import Rig
-from rigtui.plan.banks import Ints
+from rigtui.plan.memories.banks import Ints
 
 
 def evening(

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from rigtui.model import Rig, Section
 from rigtui.model.lookup import lookup
-from rigtui.plan.wishes import LoopWishes
+from rigtui.plan.ask.wishes import LoopWishes
 
 
 class Want(NamedTuple):

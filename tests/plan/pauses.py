@@ -11,7 +11,7 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from rigtui.plan.control import Control
+from rigtui.plan.ask.control import Control
 
 
 def _place(depth: int = 3) -> str:

@@ -11,10 +11,10 @@ import itertools
 from dataclasses import dataclass
 from typing import Any
 
-from rigtui.plan.banks import BankProblem
-from rigtui.plan.layouts import Rules
-from rigtui.plan.loop_costs import LoopCosts
-from rigtui.plan.needs import Needs
+from rigtui.plan.ask.needs import Needs
+from rigtui.plan.loops.costs import LoopCosts
+from rigtui.plan.loops.layouts import Rules
+from rigtui.plan.memories.banks import BankProblem
 
 
 @dataclass(frozen=True, slots=True)

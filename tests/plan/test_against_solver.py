@@ -9,14 +9,14 @@ import pytest
 from plan import solvers
 from plan.evenings import evening, preset_flow
 
-from rigtui.plan.bank_solve import solve_banks
-from rigtui.plan.banks import BankProblem
-from rigtui.plan.control import Control
-from rigtui.plan.evening import evening_of
-from rigtui.plan.loop_rules import rules_of
-from rigtui.plan.loops import search_loops
-from rigtui.plan.needs import needs_of
-from rigtui.plan.wishes import LoopWishes
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.ask.needs import needs_of
+from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.loops.rules import rules_of
+from rigtui.plan.memories.bank_solve import solve_banks
+from rigtui.plan.memories.banks import BankProblem
+from rigtui.plan.whole.loops import search_loops
 
 pytest.importorskip("ortools")
 pytestmark = pytest.mark.long

@@ -13,15 +13,15 @@ from rigtui.model import rig_from_data, rig_to_data
 from rigtui.model.edits import set_preset
 from rigtui.model.rig import Rig
 from rigtui.moves import count_setlist, count_song
-from rigtui.plan.appraisal import appraise
-from rigtui.plan.evening import evening_of, figures
-from rigtui.plan.mapping import change_lines, mapped_anew
-from rigtui.plan.others import others
+from rigtui.plan.ask.evening import evening_of, figures
+from rigtui.plan.ask.result import Part, Plan, Status
 from rigtui.plan.request import Request, plan
-from rigtui.plan.result import Part, Plan, Status
-from rigtui.plan.unheld import moves_without, unheld
-from rigtui.plan.walk_words import said_walks
-from rigtui.plan.words import headline, proofs, verdict
+from rigtui.plan.route.walk_words import said_walks
+from rigtui.plan.verdict.appraisal import appraise
+from rigtui.plan.verdict.mapping import change_lines, mapped_anew
+from rigtui.plan.verdict.other_setlists import others
+from rigtui.plan.verdict.unstored import moves_without, unheld
+from rigtui.plan.verdict.words import headline, proofs, verdict
 from rigtui.store.load import load
 
 PARTS: dict[str, Any] = {
@@ -109,7 +109,7 @@ def test_an_evening_that_gets_worse_as_a_whole_is_said_to() -> None:
 
 def test_worse_as_a_whole() -> None:
     """One move saved inside, two more between: the sentence has all three figures."""
-    from rigtui.plan.result import Figures
+    from rigtui.plan.ask.result import Figures
 
     rig = rig_of(1, 2)
     one = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), rig, Figures(34, 22, 3, 2))
@@ -122,7 +122,7 @@ def test_worse_as_a_whole() -> None:
 
 def test_no_gain_in_all() -> None:
     """Three saved inside songs, three more between: no bargain, and what memories alone can do."""
-    from rigtui.plan.result import Figures
+    from rigtui.plan.ask.result import Figures
 
     rig = rig_of(1, 2)
     one = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), rig, Figures(34, 16, 3, 2))
@@ -279,7 +279,7 @@ def test_the_walk_is_what_its_lines_add_up_to(path: Any) -> None:
 
 def test_playable_but_worse_as_a_whole_is_no_better() -> None:
     """That every preset has its memory does not hide that the evening costs more in all."""
-    from rigtui.plan.result import Figures
+    from rigtui.plan.ask.result import Figures
 
     now, then = rig_of(1, None), rig_of(1, 2)
     one = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), then, Figures(34, 22, 3, 2))

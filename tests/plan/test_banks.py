@@ -8,15 +8,15 @@ import random
 import numpy as np
 import pytest
 
-from rigtui.plan import cuts
-from rigtui.plan.bank_line import best_line, line_length
-from rigtui.plan.bank_pairs import pair_bound
-from rigtui.plan.bank_ring import best_ring
-from rigtui.plan.bank_search import branch, search
-from rigtui.plan.bank_up import best_up
-from rigtui.plan.banks import BankProblem, Best
-from rigtui.plan.control import Control
-from rigtui.plan.cuts import cut_table, light_sets, lightest_cut, ring_bound
+from rigtui.plan.ask.control import Control
+from rigtui.plan.memories import cuts
+from rigtui.plan.memories.bank_line import best_line, line_length
+from rigtui.plan.memories.bank_pairs import pair_bound
+from rigtui.plan.memories.bank_ring import best_ring
+from rigtui.plan.memories.bank_search import branch, search
+from rigtui.plan.memories.bank_up import best_up
+from rigtui.plan.memories.banks import BankProblem, Best
+from rigtui.plan.memories.cuts import cut_table, light_sets, lightest_cut, ring_bound
 
 
 def drawn(seed: int, *, most: int = 6, banks: tuple[int, int] = (1, 5)) -> BankProblem:

@@ -12,14 +12,14 @@ from screens import DEMOS
 
 from rigtui.model.edits import set_switcher
 from rigtui.model.rig import Switcher
-from rigtui.plan.banks import BankProblem
-from rigtui.plan.control import Control
-from rigtui.plan.curve import _nested, moves_curve
-from rigtui.plan.everything import plan_all
-from rigtui.plan.explain import explain_plan
-from rigtui.plan.loops import plan_loops
-from rigtui.plan.result import PlanError
-from rigtui.plan.wishes import LoopWishes
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.result import PlanError
+from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.insight.curve import _nested, moves_curve
+from rigtui.plan.insight.explain import explain_plan
+from rigtui.plan.memories.banks import BankProblem
+from rigtui.plan.whole.everything import plan_all
+from rigtui.plan.whole.loops import plan_loops
 from rigtui.store.load import load
 
 

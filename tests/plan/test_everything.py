@@ -11,10 +11,10 @@ from plan.test_loops import check_figures, check_layout, drawn
 
 from rigtui.model import Rig
 from rigtui.model.edits import set_switcher
-from rigtui.plan.everything import plan_all
-from rigtui.plan.loops import plan_loops
-from rigtui.plan.result import Status
-from rigtui.plan.wishes import LoopWishes
+from rigtui.plan.ask.result import Status
+from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.whole.everything import plan_all
+from rigtui.plan.whole.loops import plan_loops
 
 
 def rig_of(seed: int) -> tuple[Rig, LoopWishes]:

@@ -18,9 +18,9 @@ from rigtui.model import rig_from_data, rig_to_data
 from rigtui.model.rig import Rig
 from rigtui.moves import count_song
 from rigtui.paper.words import hands_of
-from rigtui.plan.keep_hands import hand_steps
+from rigtui.plan.ask.result import PlanError
+from rigtui.plan.rebuild.hands import hand_steps
 from rigtui.plan.request import Request, plan
-from rigtui.plan.result import PlanError
 from rigtui.store.load import load
 from rigtui.store.splice import rewrite
 

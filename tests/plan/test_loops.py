@@ -13,9 +13,9 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 from rigtui.model import Rig
 from rigtui.model.lookup import lookup
 from rigtui.moves import count_setlist, count_song
-from rigtui.plan.loops import plan_loops
-from rigtui.plan.result import Plan, PlanError, Status
-from rigtui.plan.wishes import LoopWishes
+from rigtui.plan.ask.result import Plan, PlanError, Status
+from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.whole.loops import plan_loops
 
 
 def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, LoopWishes]:

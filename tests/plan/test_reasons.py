@@ -16,12 +16,12 @@ from rigs_made import loop, make_rig, pedal, preset, section, song, switcher
 
 from rigtui.model import Rig
 from rigtui.model.lookup import lookup
-from rigtui.plan.control import Control
-from rigtui.plan.everything import plan_all
-from rigtui.plan.loops import plan_loops
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.result import Plan, Status
+from rigtui.plan.ask.wishes import LoopWishes
 from rigtui.plan.request import Request, loop_wishes
-from rigtui.plan.result import Plan, Status
-from rigtui.plan.wishes import LoopWishes
+from rigtui.plan.whole.everything import plan_all
+from rigtui.plan.whole.loops import plan_loops
 
 
 def wanted(seed: int) -> tuple[Rig, LoopWishes]:
@@ -384,7 +384,7 @@ def test_more_presets_than_clash_pairwise() -> None:
 
 def test_what_is_not_proved_is_not_said(monkeypatch: pytest.MonkeyPatch) -> None:
     """Where the search for presets has to give up, no proof is claimed."""
-    monkeypatch.setattr("rigtui.plan.colours._COLOUR_NODES", 0)
+    monkeypatch.setattr("rigtui.plan.presets.colours._COLOUR_NODES", 0)
     rig = ring()
     plan = plan_loops(rig, wishes=LoopWishes(pin_in=[one.id for one in rig.pedals], memories=2))
     assert plan.status is Status.TIMED_OUT

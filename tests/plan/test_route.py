@@ -14,11 +14,11 @@ from rigs_made import make_rig, pedal, preset, section, setlist, song, switcher
 from rigtui.model import rig_from_data
 from rigtui.model.lookup import lookup
 from rigtui.moves import count_setlist, count_song
-from rigtui.plan.evening import evening_of
-from rigtui.plan.mapping import change_lines, mapped_anew
-from rigtui.plan.result import PlanError
-from rigtui.plan.route import evening_walk, least_held, plan_route, song_walk
-from rigtui.plan.unheld import unheld
+from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.ask.result import PlanError
+from rigtui.plan.route.planner import evening_walk, least_held, plan_route, song_walk
+from rigtui.plan.verdict.mapping import change_lines, mapped_anew
+from rigtui.plan.verdict.unstored import unheld
 
 long = settings(max_examples=4000, suppress_health_check=list(HealthCheck))
 some = settings(max_examples=300, suppress_health_check=list(HealthCheck))

@@ -16,12 +16,12 @@ from rigtui.model.edits import set_section
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.moves import count_setlist, count_song
-from rigtui.plan.evening import evening_of, figures
-from rigtui.plan.everything import plan_all
-from rigtui.plan.mapping import mapped_anew
-from rigtui.plan.result import Plan, PlanError, Status
-from rigtui.plan.route import least_held
-from rigtui.plan.settle import settled
+from rigtui.plan.ask.evening import evening_of, figures
+from rigtui.plan.ask.result import Plan, PlanError, Status
+from rigtui.plan.route.planner import least_held
+from rigtui.plan.verdict.mapping import mapped_anew
+from rigtui.plan.verdict.settle import settled
+from rigtui.plan.whole.everything import plan_all
 from rigtui.store.load import load
 
 PARTS: dict[str, Any] = {

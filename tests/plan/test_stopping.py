@@ -12,12 +12,12 @@ from rigs_made import make_rig
 from screens import DEMOS
 from tui.plan_screen import RIG
 
-from rigtui.plan.control import Control
-from rigtui.plan.evening import evening_of, figures
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import evening_of, figures
+from rigtui.plan.ask.result import Plan, Status, Stopped
+from rigtui.plan.ask.so_far import ended_early
 from rigtui.plan.request import Request, plan, stands_today
-from rigtui.plan.result import Plan, Status, Stopped
-from rigtui.plan.so_far import ended_early
-from rigtui.plan.words import proofs
+from rigtui.plan.verdict.words import proofs
 from rigtui.store.load import load
 
 KINDS = ("loops", "all", "switches", "route")

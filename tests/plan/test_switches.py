@@ -13,10 +13,10 @@ from rigs_made import make_rig, preset, setlist, song, switcher
 from rigtui.model import Rig, rig_from_data
 from rigtui.model.rig import Switcher
 from rigtui.moves import count_setlist, count_song
-from rigtui.plan.evening import evening_of
-from rigtui.plan.placing import travel_within
-from rigtui.plan.result import PlanError, Status
-from rigtui.plan.switches import SwitchWishes, changes_between, plan_switches, presets_of
+from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.ask.result import PlanError, Status
+from rigtui.plan.memories.placing import travel_within
+from rigtui.plan.memories.switches import SwitchWishes, changes_between, plan_switches, presets_of
 
 small = rigs(most_loops=2, most_presets=4, most_sections=5, most_songs=2, most_outside=1)
 some = settings(max_examples=300, suppress_health_check=list(HealthCheck))

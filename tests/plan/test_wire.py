@@ -9,10 +9,10 @@ import sys
 import pytest
 from screens import DEMOS
 
-from rigtui.plan.control import Control, Progress
-from rigtui.plan.evening import evening_of, figures
+from rigtui.plan.ask.control import Control, Progress
+from rigtui.plan.ask.evening import evening_of, figures
+from rigtui.plan.ask.result import Plan, Status
 from rigtui.plan.request import KINDS, Request, plan
-from rigtui.plan.result import Plan, Status
 from rigtui.plan.wire import answer_of, error_line, plan_line, progress_line, task_line, task_of
 from rigtui.store.load import load
 

@@ -13,7 +13,7 @@ from functools import reduce
 from plan.loop_oracle import Want, layouts, read
 
 from rigtui.model import Rig
-from rigtui.plan.wishes import LoopWishes
+from rigtui.plan.ask.wishes import LoopWishes
 
 
 def possible(rig: Rig, wishes: LoopWishes) -> bool:

@@ -13,13 +13,13 @@ import networkx as nx
 import numpy as np
 import pytest
 
-from rigtui.plan.bank_line import least_chains
-from rigtui.plan.bank_ring import best_ring
-from rigtui.plan.bank_search import branch, search
-from rigtui.plan.banks import BankProblem, Best, Ints
-from rigtui.plan.control import Control
-from rigtui.plan.cuts import cut_table, lightest_cut
-from rigtui.plan.travel import best_places
+from rigtui.plan.ask.control import Control
+from rigtui.plan.memories.bank_line import least_chains
+from rigtui.plan.memories.bank_ring import best_ring
+from rigtui.plan.memories.bank_search import branch, search
+from rigtui.plan.memories.banks import BankProblem, Best, Ints
+from rigtui.plan.memories.cuts import cut_table, lightest_cut
+from rigtui.plan.memories.travel import best_places
 
 # Minimum linear arrangement: closed forms are classical (from memory: path n - 1, cycle
 # 2(n - 1), complete graph (n^3 - n)/6, star floor(n^2/4), cube 2^(d-1)(2^d - 1)); the others

@@ -9,8 +9,8 @@ import pytest
 from tui.plan_screen import Fake
 
 from rigtui.model.rig import Rig
-from rigtui.plan.control import Progress
-from rigtui.plan.result import Plan
+from rigtui.plan.ask.control import Progress
+from rigtui.plan.ask.result import Plan
 from rigtui.plan.wire import plan_line, progress_line
 
 _SCRIPT = Path(__file__).with_name("fake_planner.py")

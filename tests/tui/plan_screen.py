@@ -10,10 +10,10 @@ from rigs_made import loop, pedal, preset, section, setlist, song, switcher
 from textual.pilot import Pilot
 
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.result import Plan
 from rigtui.plan.request import Request, plan
-from rigtui.plan.result import Plan
 from rigtui.tui.app import RigApp
-from rigtui.tui.views.plan import PlanView
+from rigtui.tui.views.plan.view import PlanView
 
 RIG: dict[str, Any] = {
     "name": "Harbour rig",

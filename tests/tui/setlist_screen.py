@@ -16,7 +16,7 @@ from rigtui.model import Rig
 from rigtui.store.load import read_plain
 from rigtui.tui.app import RigApp
 from rigtui.tui.totals import totals_text
-from rigtui.tui.views.setlist import SetlistView
+from rigtui.tui.views.setlist.view import SetlistView
 from rigtui.tui.widgets.bars import StatusLine
 from rigtui.tui.widgets.grid import Grid
 

@@ -10,8 +10,8 @@ from rigs_made import loop, make_rig, pedal, preset, setlist, song, switcher
 from screens import SMALL, app_of, burst, lines, on_screen
 from textual.widgets import Input, OptionList
 
-from rigtui.tui.views.preset_forms import instead_pick
-from rigtui.tui.views.setlist_forms import remove_confirm
+from rigtui.tui.views.presets.forms import instead_pick
+from rigtui.tui.views.setlist.forms import remove_confirm
 from rigtui.tui.widgets.dialogs import Field, field_at_fault
 
 RIG: dict[str, Any] = {

@@ -14,7 +14,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Input
 
 from rigtui.tui.key_order import OneKeyAtATime
-from rigtui.tui.views.setlist import SetlistView
+from rigtui.tui.views.setlist.view import SetlistView
 
 RIG: dict[str, Any] = {
     "switcher": switcher(),

@@ -15,7 +15,7 @@ from textual.widgets import Input, OptionList
 from rigtui.store.kept import read_settings, settings_path
 from rigtui.tui.app import RigApp
 from rigtui.tui.settings import THEMES
-from rigtui.tui.views.presets import PresetsView
+from rigtui.tui.views.presets.view import PresetsView
 
 RIG: dict[str, Any] = {
     "switcher": switcher(),

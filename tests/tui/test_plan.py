@@ -12,10 +12,10 @@ from tui.plan_screen import RIG, Fake, planned, rig_data_with, rig_of, switches,
 from tui.test_hostile import EVIL, harmful
 
 from rigtui.moves import count_setlist
+from rigtui.plan.ask.result import Clashing, Conflict, Figures, Relaxation, Status
+from rigtui.plan.ask.result import Plan as Result
 from rigtui.plan.request import Request, plan
-from rigtui.plan.result import Clashing, Conflict, Figures, Relaxation, Status
-from rigtui.plan.result import Plan as Result
-from rigtui.tui.views.plan_wishes import Wishes
+from rigtui.tui.views.plan.options import Wishes
 
 
 def head(app: object) -> str:

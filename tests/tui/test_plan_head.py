@@ -9,12 +9,12 @@ import pytest
 from screens import DEMOS
 
 from rigtui.checks import check, difference
-from rigtui.plan.appraisal import appraise
-from rigtui.plan.evening import evening_of
+from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.ask.result import Status
 from rigtui.plan.request import Request, plan
-from rigtui.plan.result import Status
+from rigtui.plan.verdict.appraisal import appraise
 from rigtui.store.load import load
-from rigtui.tui.views.plan_head import Stage, head_lines
+from rigtui.tui.views.plan.head import Stage, head_lines
 
 ROOM = [(78, False, 5), (118, True, 8)]
 """Cells, whether the screen is large, and the lines that the head may have."""

@@ -16,11 +16,11 @@ from tui.test_plan_wishes import stand_on
 from rigtui.checks import check, difference
 from rigtui.model.cells import cells
 from rigtui.model.edits import set_preset
-from rigtui.plan.evening import evening_of, figures
-from rigtui.plan.mapping import change_lines, mapped_anew
+from rigtui.plan.ask.evening import evening_of, figures
+from rigtui.plan.ask.result import Figures, Plan, Status
 from rigtui.plan.request import Request, plan
-from rigtui.plan.result import Figures, Plan, Status
-from rigtui.plan.walk_words import said_walks
+from rigtui.plan.route.walk_words import said_walks
+from rigtui.plan.verdict.mapping import change_lines, mapped_anew
 from rigtui.tui.app import RigApp
 from rigtui.tui.widgets.dialogs import Confirm
 

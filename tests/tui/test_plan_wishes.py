@@ -12,7 +12,7 @@ from tui.plan_screen import RIG, Fake, rig_of, switches, until, view_of
 
 from rigtui.plan.request import Request
 from rigtui.tui.app import RigApp
-from rigtui.tui.views.plan_wishes import KINDS, Wishes
+from rigtui.tui.views.plan.options import KINDS, Wishes
 
 
 async def stand_on(pilot: Pilot[Any], key: str, name: str) -> None:

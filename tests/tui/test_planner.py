@@ -12,9 +12,9 @@ import pytest
 from rigs_made import make_rig
 from tui.plan_screen import RIG
 
-from rigtui.plan.control import Progress
+from rigtui.plan.ask.control import Progress
+from rigtui.plan.ask.result import Plan
 from rigtui.plan.request import Request
-from rigtui.plan.result import Plan
 from rigtui.plan.wire import SO_FAR
 from rigtui.tui.planner import Planner
 

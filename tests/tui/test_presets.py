@@ -11,7 +11,7 @@ from screens import LARGE, SMALL, app_of, lines, on_screen, shown
 
 from rigtui.model import Preset
 from rigtui.tui.app import RigApp
-from rigtui.tui.views.preset_words import short_names
+from rigtui.tui.views.presets.words import short_names
 
 PARTS: dict[str, Any] = {
     "amp": {"channels": ["clean", "drive"]},

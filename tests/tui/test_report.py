@@ -12,8 +12,8 @@ from textual.pilot import Pilot
 
 from rigtui.checks import Finding
 from rigtui.tui.app import RigApp
-from rigtui.tui.views.report import ReportView
-from rigtui.tui.views.report_lists import ChangeKey, SongKey
+from rigtui.tui.views.report.lists import ChangeKey, SongKey
+from rigtui.tui.views.report.view import ReportView
 from rigtui.tui.widgets.dialogs import Confirm
 
 RIG: dict[str, Any] = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rigtui.tui.views.report_lists import bar_of
+from rigtui.tui.views.report.lists import bar_of
 
 
 @pytest.mark.parametrize(

@@ -9,9 +9,9 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 
 from rigtui.checks import Finding
 from rigtui.model import EditError
-from rigtui.tui.views.evening import Evening, Place, marks_of, minutes
-from rigtui.tui.views.section_line import sections_in
-from rigtui.tui.views.song_rows import more_letters, more_words, short_names, song_rows
+from rigtui.tui.views.setlist.evening import Evening, Place, marks_of, minutes
+from rigtui.tui.views.setlist.section_line import sections_in
+from rigtui.tui.views.setlist.song_rows import more_letters, more_words, short_names, song_rows
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,196 @@
+"""`rigtui plan`: what is asked for, put to the planner, and its plan written down."""
+
+from __future__ import annotations
+
+import signal
+import sys
+from argparse import Namespace
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from rigtui.checks import Difference, check, difference
+from rigtui.cli.arguments import BAD_USAGE
+from rigtui.cli.plan.arguments import SECONDS, faults
+from rigtui.cli.plan.progress import Ticker
+from rigtui.cli.terminal import complain, complain_of_file, put
+from rigtui.model.errors import BadRigError
+from rigtui.model.rig import Rig
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import Evening, evening_of
+from rigtui.plan.ask.result import Plan, PlanError
+from rigtui.plan.request import Request, nonsense, plan
+from rigtui.plan.verdict.appraisal import Appraisal, appraise
+from rigtui.store.atomic import SaveError
+from rigtui.store.fresh import taken, write_fresh
+from rigtui.store.load import Source, load
+from rigtui.store.save import draft
+
+NOTHING = 1
+"""Exit status where there is no plan."""
+INTERRUPTED = 130
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """A plan and what it was made of, the same for every form that it is written in."""
+
+    file: str
+    rig: Rig
+    evening: Evening
+    request: Request
+    plan: Plan
+    interrupted: bool
+    """Whether Ctrl-C ended it."""
+    appraisal: Appraisal
+    """What the plan is worth, all told."""
+    findings: Difference | None
+    """What it does to the findings; None where there is no plan to write."""
+    explained: Plan | None = None
+    """Why it is so, if that was asked for."""
+    written: str | None = None
+    """The new file, if there is one."""
+
+
+def run(arguments: Namespace) -> int:
+    """Plan, print and perhaps write; return the exit status."""
+    wrong = [*faults(arguments), *_in_the_way(arguments.write)]
+    try:
+        source, rig = load(Path(arguments.file))
+    except BadRigError as error:
+        _complain(arguments.file, wrong, [problem.text() for problem in error.problems])
+        return BAD_USAGE
+    request, twice = request_of(arguments)
+    senseless = [*twice, *nonsense(rig, request)]
+    if wrong or senseless:
+        _complain(arguments.file, wrong, senseless)
+        return BAD_USAGE
+    try:
+        outcome = _planned(arguments.file, rig, request, arguments.explain)
+    except PlanError as error:
+        _complain(arguments.file, [], error.reasons)
+        return BAD_USAGE
+    try:
+        written = _write(arguments.write, outcome.plan, source)
+    except SaveError as error:
+        complain(f"{arguments.write}: {error}")
+        return BAD_USAGE
+    outcome = replace(outcome, written=written)
+    try:
+        put(_text(outcome, arguments.json))
+    except OSError as error:
+        complain(f"rigtui plan: standard output: {error.strerror or error}")
+        return BAD_USAGE
+    if outcome.interrupted:
+        return INTERRUPTED
+    made = outcome.plan
+    has_answer = made.rig is not None or (made.kind == "curve" and made.conflict is None)
+    return 0 if has_answer else NOTHING
+
+
+def _complain(file: str, usage: Sequence[str], of_file: Sequence[str]) -> None:
+    """Tell all that is wrong at once: with what was typed, then with the file or for its rig."""
+    complain(*(f"rigtui plan: {one}" for one in usage))
+    complain_of_file(file, of_file)
+    if usage:
+        complain("`rigtui plan --help` explains it")
+
+
+def request_of(arguments: Namespace) -> tuple[Request, list[str]]:
+    """Make the request of what was typed, and say where two wishes are about the same thing."""
+    twice = []
+    pins: dict[str, str] = {}
+    for pedal, where in arguments.pin:
+        if pins.setdefault(pedal, where) != where:
+            twice.append(f"--pin {pedal}=in and --pin {pedal}=out cannot both be had: choose one")
+    pin_switch: dict[str, int] = {}
+    for preset, memory in arguments.pin_switch:
+        if pin_switch.setdefault(preset, memory) != memory:
+            twice.append(f"--pin-switch gives {preset} two memories: one is enough")
+    loops: tuple[int, ...] = arguments.loops or ()
+    request = Request(
+        kind=arguments.kind,
+        setlists=tuple(arguments.setlist),
+        seconds=arguments.seconds or SECONDS,
+        pins=pins,
+        keep=tuple(dict.fromkeys(arguments.keep)),
+        apart=tuple(dict.fromkeys(arguments.apart)),
+        sharing=not arguments.no_sharing,
+        keep_order=arguments.keep_order,
+        loops=dict(zip(("front", "fx"), loops)) if len(loops) == 2 else None,
+        total_loops=next(iter(loops), None) if len(loops) == 1 else None,
+        memories=arguments.memories,
+        pin_switch=pin_switch,
+        copies=arguments.copies or 0,
+    )
+    return request, list(dict.fromkeys(twice))
+
+
+def _planned(file: str, rig: Rig, request: Request, explain: bool) -> Outcome:
+    evening = evening_of(rig, request.setlists)
+    with Ticker(sys.stderr) as ticker, _stopping() as stopped:
+        control = Control(ticker.tell, lambda: bool(stopped), request.seconds)
+        made = plan(rig, request, control)
+        said = None
+        if explain and made.rig is not None:
+            more = Control(ticker.tell, lambda: bool(stopped), request.seconds)
+            said = plan(made.rig, replace(request, kind="explain"), more)
+        appraisal = appraise(made, rig, evening)
+        findings = None if made.rig is None else difference(check(rig), check(made.rig))
+        return Outcome(file, rig, evening, request, made, bool(stopped), appraisal, findings, said)
+
+
+@contextmanager
+def _stopping() -> Iterator[list[int]]:
+    """Have the first Ctrl-C ask for the best so far; a second one ends the program as ever."""
+    pressed: list[int] = []
+
+    def press(number: int, frame: object) -> None:
+        if pressed:
+            raise KeyboardInterrupt
+        pressed.append(number)
+
+    try:
+        before = signal.signal(signal.SIGINT, press)
+    except ValueError:  # not the main thread: then Ctrl-C never comes here
+        yield pressed
+        return
+    try:
+        yield pressed
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+def _in_the_way(new: str | None) -> Iterator[str]:
+    """Why the new file cannot be written, as far as that can be told before planning."""
+    if new is None:
+        return
+    path = Path(new)
+    reason = taken(path)
+    if reason is None and not path.parent.is_dir():
+        reason = f"there is no folder {path.parent}; make it first"
+    if reason is not None:
+        yield f"--write {new}: {reason}"
+
+
+def _write(new: str | None, made: Plan, source: Source) -> str | None:
+    """Write the rig as planned into a new file, the comments of the old one kept."""
+    if new is None or made.rig is None:
+        return None
+    text = draft(made.rig, source)
+    write_fresh(Path(new), text.text)
+    if text.rewritten:
+        complain(f"{new}: comments in {', '.join(text.rewritten)} could not be kept")
+    return new
+
+
+def _text(outcome: Outcome, as_json: bool) -> str:
+    if as_json:
+        from rigtui.cli.plan.json_text import json_text
+
+        return json_text(outcome)
+    from rigtui.cli.plan.text import plan_text
+    from rigtui.cli.terminal import terminal_of
+
+    return plan_text(outcome, terminal_of(sys.stdout))

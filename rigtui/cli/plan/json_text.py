@@ -1,0 +1,152 @@
+"""The plan as one JSON object, with the keys that other programs rely on."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from typing import TYPE_CHECKING, Any
+
+from rigtui.plan.ask.result import Status
+from rigtui.plan.verdict.compare import outside_of, song_rows
+from rigtui.plan.verdict.mapping import mapped_anew
+from rigtui.plan.verdict.other_setlists import others
+from rigtui.plan.verdict.unstored import moves_without, unheld
+
+if TYPE_CHECKING:
+    from rigtui.cli.plan.command import Outcome
+    from rigtui.model.rig import Rig
+
+
+def json_text(outcome: Outcome) -> str:
+    """Write a plan as one line of JSON, in ASCII so that no terminal acts on what it holds."""
+    made = outcome.plan
+    details = dict(made.details)
+    whole = {
+        "rig": outcome.rig.name,
+        "format": outcome.rig.format,
+        "kind": made.kind,
+        "setlists": [setlist.id for setlist in outcome.evening.setlists],
+        "status": made.status.value,
+        "proved": made.proved or (made.kind == "curve" and made.status is Status.OPTIMAL),
+        "interrupted": outcome.interrupted,
+        "moves_before": made.moves_before,
+        "moves_after": made.moves_after,
+        "lower_bound": made.lower_bound,
+        "worst_change_before": made.before.worst_change,
+        "worst_change": made.worst_change,
+        "on_the_beat_worst_before": made.before.on_the_beat_worst,
+        "on_the_beat_worst": None if made.after is None else made.after.on_the_beat_worst,
+        "set_up_moves_before": made.before.set_up_moves,
+        "set_up_moves": None if made.after is None else made.after.set_up_moves,
+        "set_up_moves_after": None if made.after is None else made.after.set_up_moves,
+        "moves_in_all_before": made.before.in_all,
+        "moves_in_all_after": None if made.after is None else made.after.in_all,
+        "better": outcome.appraisal.better,
+        "caveats": outcome.appraisal.caveats,
+        "findings": _findings(outcome),
+        "unheld": _unheld(outcome),
+        "others": _others(outcome),
+        "objective": dict(made.objective),
+        "parts": [{**asdict(part), "proved": part.proved} for part in made.parts],
+        **_layout(made.rig),
+        "songs": _songs(outcome, details.pop("songs", ())),
+        "mapped": _mapped(outcome),
+        "steps": made.steps,
+        "notes": made.notes,
+        "infeasible": None if made.conflict is None else asdict(made.conflict),
+        "explain": None if outcome.explained is None else dict(outcome.explained.details),
+        "curves": details.pop("curves", None),
+        "details": details,
+        "written": outcome.written,
+    }
+    return json.dumps(whole, ensure_ascii=True, allow_nan=False) + "\n"
+
+
+def _layout(rig: Rig | None) -> dict[str, Any]:
+    """Loops, pedals outside and presets as planned; null where there is no plan."""
+    if rig is None:
+        return dict.fromkeys(("loops", "outside", "always_on", "presets"))
+    outside, left_on = outside_of(rig)
+    return {
+        "loops": [
+            {"number": loop.number, "side": loop.side, "pedals": loop.pedals} for loop in rig.loops
+        ],
+        "outside": outside,
+        "always_on": left_on,
+        "presets": [
+            {
+                "id": preset.id,
+                "name": preset.label,
+                "loops": preset.loops,
+                "memory": preset.memory,
+                "channel": preset.channel,
+            }
+            for preset in rig.presets
+        ],
+    }
+
+
+def _songs(outcome: Outcome, more: Any) -> list[dict[str, Any]]:
+    """Moves of each song of the evening, and for a route its walk."""
+    if outcome.plan.rig is None:
+        return []
+    known = {one["id"]: one for one in more}
+    return [
+        {
+            **known.get(row.song, {}),
+            "id": row.song,
+            "times": row.times,
+            "moves_before": row.now,
+            "moves_after": row.then,
+        }
+        for row in song_rows(outcome.rig, outcome.plan.rig, outcome.evening)
+    ]
+
+
+def _findings(outcome: Outcome) -> dict[str, Any] | None:
+    """What the plan does to the findings, waived ones apart; null where there is no plan."""
+    found = outcome.findings
+    if found is None:
+        return None
+    return {
+        "before": {one.name: one.before for one in found.severities},
+        "after": {one.name: one.after for one in found.severities},
+        "rules": [
+            {"rule": one.name, "before": one.before, "after": one.after} for one in found.rules
+        ],
+    }
+
+
+def _unheld(outcome: Outcome) -> dict[str, Any] | None:
+    """What today's figure leans on and no memory holds; null where all is held."""
+    gaps = unheld(outcome.rig, outcome.evening)
+    if gaps is None:
+        return None
+    songs, moves = moves_without(outcome.rig, outcome.evening, gaps)
+    return {**asdict(gaps), "songs_without": songs, "moves_without": moves}
+
+
+def _others(outcome: Outcome) -> list[dict[str, Any]]:
+    """The setlists that the plan was not made for; setlist is "" for songs that none plays."""
+    then = outcome.plan.rig
+    if then is None:
+        return []
+    return [asdict(one) for one in others(outcome.rig, then, outcome.evening)]
+
+
+def _mapped(outcome: Outcome) -> list[dict[str, Any]]:
+    """The sections of all songs that are played otherwise, as they are and as planned."""
+    then = outcome.plan.rig
+    if then is None:
+        return []
+    return [
+        {
+            "song": change.song,
+            "section": one.section,
+            "name": one.name,
+            "before": asdict(one.now),
+            "after": asdict(one.then),
+        }
+        for change in mapped_anew(outcome.rig, then)
+        for one in change.sections
+    ]

@@ -1,0 +1,216 @@
+"""What the songs want: for each section the pedals on, the pedals off, and those left free.
+
+The planner of loops starts from this alone; which preset or footswitch made the sound so far is
+forgotten. Pedals are bits of a mask, in signal order.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from rigtui.model.lookup import Lookup, lookup
+from rigtui.model.rig import Rig, Section, Song
+from rigtui.model.text import visible
+from rigtui.plan.ask.evening import Evening
+from rigtui.plan.ask.result import PlanError
+
+MOST_PEDALS = 60
+
+ANY_CHANNEL = -1
+
+
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """What one section wants of pedals and amp."""
+
+    on: int
+    off: int
+    channel: int
+    """Which channel, or `ANY_CHANNEL`."""
+    section: int
+    """The section's place in its song, from 0."""
+    foot: int = 0
+    """Presses of the channel's own footswitch on the way to it."""
+
+
+@dataclass(frozen=True, slots=True)
+class SongNeeds:
+    """The sounds of one song, in order."""
+
+    song: str
+    times: int
+    """How often the evening plays it; 0 for songs that only must not be broken."""
+    cold: bool
+    """Whether it starts from power-on: its first section names no preset."""
+    sounds: tuple[Sound, ...]
+
+
+@dataclass(frozen=True)
+class Needs:
+    """All that the songs of a rig want, and where its pedals stand."""
+
+    pedals: tuple[str, ...]
+    """Ids in signal order, front before fx."""
+    sides: tuple[str, ...]
+    songs: tuple[SongNeeds, ...]
+    channels: tuple[str | None, ...]
+    """Names of the channels that `Sound.channel` counts."""
+    between: int
+    """Pedals used only between songs: always outside."""
+    kept: dict[str, Sound] = field(default_factory=dict)
+    """Presets that must stay as they are."""
+
+    @property
+    def played(self) -> list[SongNeeds]:
+        """Songs of the evening."""
+        return [song for song in self.songs if song.times]
+
+    def bit(self, pedal: str) -> int:
+        """A pedal as a mask."""
+        return 1 << self.pedals.index(pedal)
+
+    def names(self, mask: int) -> list[str]:
+        """Pedals of a mask, in signal order."""
+        return [pedal for at, pedal in enumerate(self.pedals) if mask >> at & 1]
+
+    def side_mask(self, side: str) -> int:
+        """All pedals of a side."""
+        return sum(1 << at for at, one in enumerate(self.sides) if one == side)
+
+    def every_sound(self) -> list[Sound]:
+        """All sounds, of songs that the evening does not play too."""
+        return [*(one for song in self.songs for one in song.sounds), *self.kept.values()]
+
+    @property
+    def foot_moves(self) -> int:
+        """Presses of the channel's own footswitch over the evening, whatever the loops."""
+        return sum(song.times * sum(one.foot for one in song.sounds) for song in self.songs)
+
+    @property
+    def ever_on(self) -> int:
+        """Pedals that some section wants on."""
+        mask = 0
+        for one in self.every_sound():
+            mask |= one.on
+        return mask
+
+    @property
+    def ever_off(self) -> int:
+        """Pedals that some section wants off."""
+        mask = 0
+        for one in self.every_sound():
+            mask |= one.off
+        return mask
+
+
+def needs_of(rig: Rig, evening: Evening, keep: Sequence[str] = ()) -> Needs:
+    """Work out what the songs want.
+
+    Args:
+        rig: The rig.
+        evening: The songs that count; all other songs of the rig must still sound right.
+        keep: Presets that must stay as they are; their sections without extras stay with them.
+
+    Raises:
+        PlanError: more pedals than can be planned, or two presets to keep that are the same.
+    """
+    found = lookup(rig)
+    if len(found.order) > MOST_PEDALS:
+        raise PlanError(f"{len(found.order)} pedals are too many to plan: at most {MOST_PEDALS}")
+    pedals = tuple(
+        pedal
+        for side in ("front", "fx")
+        for pedal in found.order
+        if found.pedals[pedal].side == side
+    )
+    between = {p.id for p in found.outside() if found.use_of(p) == "between"}
+    reader = _Reader(rig, found, pedals, between, keep)
+    songs = tuple(reader.song(song, evening.times.get(song.id, 0)) for song in rig.songs)
+    kept: dict[str, Sound] = {}
+    for preset in dict.fromkeys(keep):
+        sound = reader.preset(preset)
+        twin = next((one for one, its in kept.items() if its == sound), None)
+        if twin is not None:
+            a, b = (visible(found.presets[one].label) for one in (twin, preset))
+            raise PlanError(f"{a} and {b} switch the same loops and channel: keep one of them")
+        kept[preset] = sound
+    return Needs(
+        pedals=pedals,
+        sides=tuple(found.pedals[pedal].side for pedal in pedals),
+        songs=songs,
+        channels=tuple(reader.channels),
+        between=reader.mask(between),
+        kept=kept,
+    )
+
+
+class _Reader:
+    def __init__(
+        self,
+        rig: Rig,
+        found: Lookup,
+        pedals: Sequence[str],
+        between: set[str],
+        keep: Sequence[str],
+    ) -> None:
+        self.rig, self.found, self.keep = rig, found, frozenset(keep)
+        self.bits = {pedal: 1 << at for at, pedal in enumerate(pedals)}
+        self.all = self.mask(pedal for pedal in pedals if pedal not in between)
+        channels = rig.amp.channels
+        self.first_channel = (channels[0] or None) if channels else None
+        named = dict.fromkeys(preset.channel or None for preset in rig.presets)
+        self.by_foot = rig.amp.channel_switch == "foot"
+        # A channel that is switched by foot is left alone where a preset names none; one that is
+        # stored with the preset may then be any.
+        self.channels: list[str | None] = []
+        self.channels += list(named) if self.by_foot else [one for one in named if one is not None]
+        if keep and not self.by_foot:
+            self.channels.append(None)  # a preset that is kept goes on naming no channel
+
+    def mask(self, pedals: object) -> int:
+        """Pedals as a mask."""
+        mask = 0
+        for pedal in pedals:  # type: ignore[attr-defined]
+            mask |= self.bits.get(pedal, 0)
+        return mask
+
+    def _channel(self, preset: str, *, kept: bool) -> int:
+        channel = self.found.presets[preset].channel or None
+        if channel is None and not self.by_foot and not kept:
+            return ANY_CHANNEL
+        return self.channels.index(channel)
+
+    def song(self, song: Song, times: int) -> SongNeeds:
+        """The sounds of a song's mapped sections."""
+        sounds: list[Sound] = []
+        channel = self.first_channel
+        for at, section in enumerate(song.sections):
+            if section.preset not in self.found.presets:
+                continue
+            wanted = self.found.presets[section.preset].channel or None
+            foot = 0
+            if self.by_foot and wanted is not None:
+                foot = int(at > 0 and wanted != channel)
+                channel = wanted
+            sounds.append(self._sound(section, at, foot))
+        cold = bool(sounds) and sounds[0].section > 0
+        return SongNeeds(song.id, times, cold, tuple(sounds))
+
+    def _sound(self, section: Section, at: int, foot: int) -> Sound:
+        assert section.preset is not None
+        on = self.mask(self.found.sound(section)) & self.all
+        free = self.mask(section.may)
+        kept = section.preset in self.keep and not (section.plus or section.minus)
+        if kept:
+            free = 0
+        off = self.all & ~on & ~free
+        return Sound(on & ~free, off, self._channel(section.preset, kept=kept), at, foot)
+
+    def preset(self, preset: str) -> Sound:
+        """A preset as a sound, nothing left free."""
+        if preset not in self.found.presets:
+            raise PlanError(f'there is no preset "{visible(preset)}" to keep')
+        left_on = (p.id for p in self.found.outside() if self.found.use_of(p) == "always")
+        on = self.mask((*self.found.preset_pedals(self.found.presets[preset]), *left_on))
+        return Sound(on, self.all & ~on, self._channel(preset, kept=True), -1)

@@ -1,0 +1,428 @@
+"""What another switcher would buy: moves against loops, memories and bank size.
+
+The figures are quick ones: plans that can be had, each with a bound on what a longer search could
+find. A plan for fewer loops is a plan for more, so a curve over loops never goes up. Over memories
+and bank sizes it may, as the way round the banks changes; it then says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from rigtui.model.edits import set_switcher
+from rigtui.model.edits.tables import changed
+from rigtui.model.rig import Rig, Switcher
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import Evening, evening_of, figures
+from rigtui.plan.ask.needs import Needs, needs_of
+from rigtui.plan.ask.other_switcher import MOST_MEMORIES
+from rigtui.plan.ask.result import PlanError, Stopped
+from rigtui.plan.ask.so_far import shared_out, stands
+from rigtui.plan.ask.wishes import MOST_LOOPS, LoopWishes, checked_wishes
+from rigtui.plan.insight.curve_words import sentence, why_worse
+from rigtui.plan.loops.designs import Design, Found
+from rigtui.plan.loops.pricing import least_steps, placed
+from rigtui.plan.loops.rules import memories_of, rules_of
+from rigtui.plan.loops.search import GLANCE, QUICK, Effort, LoopSearch
+from rigtui.plan.memories.placing import place
+from rigtui.plan.memories.switches import (
+    changes_between,
+    first_recalls,
+    needed_switcher,
+    on_the_beat,
+    presets_of,
+)
+
+KINDS = ("loops", "memories", "bank_size")
+_USUAL_LOOPS = 16
+_MOST_PRICED = 8
+"""Designs of which the bank steps are counted for each switcher."""
+_NEAR = 0.02
+"""Designs within this share of the best are weighed with their bank steps."""
+_FEW_SOUNDS = 300
+"""Sections up to which there is time for that."""
+_IN_VAIN = 2
+"""Loops more that a search could make nothing of, after which it is not asked to again."""
+_EXACT = 16
+"""Presets up to which memories are chosen with a proof: then that takes no longer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One switcher on a curve."""
+
+    value: int
+    """How many loops, memories, or footswitches to a bank."""
+    moves: int | None
+    """Moves of the evening, bank steps included; None where nothing fits."""
+    bound: int
+    """No plan of this kind needs fewer."""
+    without_bank_steps: int | None
+    loops_used: int
+    presets_used: int
+    now: bool
+    """Whether this is the switcher as it stands."""
+    because: str = ""
+    """Why it is worse than a smaller one, where it is."""
+
+    @property
+    def proved(self) -> bool:
+        """Whether the moves cannot be bettered."""
+        return self.moves is not None and self.moves <= self.bound
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """Moves against one property of the switcher, all else as it is."""
+
+    kind: str
+    moves_before: int
+    points: tuple[Point, ...]
+    sentence: str
+    """What it comes to, in words."""
+    complete: bool
+
+
+def moves_curve(
+    rig: Rig,
+    kind: str = "loops",
+    setlist_ids: Sequence[str] = (),
+    wishes: LoopWishes | None = None,
+    values: Iterable[int] | None = None,
+    control: Control | None = None,
+    *,
+    bank_steps: bool = True,
+) -> Curve:
+    """Find the fewest moves for switchers of several sizes.
+
+    Loops may be on either side, as the songs need them.
+
+    Args:
+        rig: The rig; its songs and pedals stay as they are.
+        kind: "loops", "memories" or "bank_size".
+        setlist_ids: The setlists that count; all where none is named.
+        wishes: The player's constraints on loops.
+        values: Sizes to look at; a fitting range where none is given.
+        control: Progress out, cancel in; the points so far are given then.
+        bank_steps: Whether to count bank steps too; without them it is much quicker.
+
+    Raises:
+        PlanError: an unknown kind, a silly size, no switcher.
+    """
+    if kind not in KINDS:
+        raise PlanError(f"a curve is over {', '.join(KINDS[:-1])} or {KINDS[-1]}, not {kind}")
+    curves = Curves(rig, setlist_ids, wishes, control, bank_steps=bank_steps)
+    return curves.over(kind, values)
+
+
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """A switcher of one size, and what plans for it must keep to."""
+
+    value: int
+    switcher: Switcher
+    wishes: LoopWishes
+    loops: int
+    memories: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Priced:
+    total: int
+    design: Design | None
+    """None for the rig as it stands."""
+
+
+class Curves:
+    """Curves of one rig: what they share is worked out once."""
+
+    def __init__(
+        self,
+        rig: Rig,
+        setlist_ids: Sequence[str] = (),
+        wishes: LoopWishes | None = None,
+        control: Control | None = None,
+        *,
+        bank_steps: bool = True,
+    ) -> None:
+        self.rig, self.bank_steps = rig, bank_steps
+        self.control = control or Control()
+        self.wishes = checked_wishes(rig, wishes or LoopWishes())
+        self.switcher = needed_switcher(rig)
+        self.evening = evening_of(rig, setlist_ids)
+        self.before = (figures(rig, self.evening).moves if bank_steps
+                       else on_the_beat(rig, self.evening))  # fmt: skip
+        self._search: _Searches | None = None
+        self._pool: list[Design] = []
+        """Designs found by now, for whichever switcher: each may do for others."""
+        self._replaced: dict[Switcher, int] = {}
+
+    def over(self, kind: str, values: Iterable[int] | None = None) -> Curve:
+        """Find one curve; stopped by the player, the points so far."""
+        points: list[Point] = []
+        complete = False
+        try:
+            self.control.check()
+            if self._search is None:
+                self._search = _Searches(self.rig, self.evening, self.wishes, self.control)
+            chosen = sorted(set(self._usual(kind) if values is None else values))
+            for value in chosen:
+                low, high = (0, MOST_LOOPS) if kind == "loops" else (1, MOST_MEMORIES)
+                if not low <= value <= high:
+                    raise PlanError(
+                        f"{kind.replace('_', ' ')} must be {low} to {high}, not {value}"
+                    )
+            self._find(kind, chosen, points)
+            complete = True
+        except Stopped:
+            pass
+        return Curve(kind, self.before, tuple(points), sentence(kind, self.before, points),
+                     complete)  # fmt: skip
+
+    def _usual(self, kind: str) -> list[int]:
+        """The sizes to look at where none are given."""
+        if kind == "loops":
+            assert self._search is not None
+            needs = self._search.needs
+            switched = (needs.ever_on & needs.ever_off).bit_count()
+            usual = set(range(min(switched, _USUAL_LOOPS) + 1))
+            return sorted(usual | {min(len(self.rig.loops), MOST_LOOPS)})
+        if kind == "bank_size":
+            sizes = {*range(1, 11), self.switcher.bank_size}
+            return [size for size in sizes if size <= self.switcher.memories]
+        usual = {4, 6, 8, 10, 12, 16, 20, 24, 32, 48, 64, 100, MOST_MEMORIES}
+        return sorted({*usual, self.switcher.memories})
+
+    def _size(self, kind: str, value: int) -> _Size:
+        wishes, switcher = self.wishes, self.switcher
+        if kind == "loops":
+            wishes = replace(wishes, loops=None, total_loops=value)
+        elif kind == "memories":
+            wishes = replace(wishes, memories=value)
+            switcher = _switcher(self.rig, memories=value)
+        else:
+            switcher = _switcher(self.rig, bank_size=value)
+        loops = MOST_LOOPS if wishes.total_loops is None else wishes.total_loops
+        return _Size(value, switcher, wishes, loops, memories_of(self.rig, wishes))
+
+    def _find(self, kind: str, chosen: Sequence[int], points: list[Point]) -> None:
+        """Add the points, from the smallest switcher on."""
+        assert self._search is not None
+        sizes = [self._size(kind, value) for value in chosen]
+        if not sizes:
+            return
+        top = self._search.at(sizes[-1], effort=GLANCE)
+        owned = {"loops": len(self.rig.loops), "memories": self.switcher.memories,
+                 "bank_size": self.switcher.bank_size}[kind]  # fmt: skip
+        known: list[tuple[_Size, _Priced]] = []
+        stalled = 0
+        for nth, size in enumerate(sizes):
+            self.control.tell(f"{kind.replace('_', ' ')}: {size.value}", nth / len(sizes))
+            found = top
+            if not (stalled >= _IN_VAIN or (_settled(top) and _fits(top.designs[0], size))):
+                fitting = [one for one in self._pool if _fits(one, size)]
+                found = self._search.at(size, [design.inside for design in fitting[:2]])
+                best = min((one.moves for one in fitting), default=1 << 40)
+                better = any(design.moves < best for design in found.designs)
+                stalled = 0 if better or _settled(found) or kind != "loops" else stalled + 1
+            self._pool = _pooled(self._pool, found.designs)
+            fitting = [one for one in self._pool if _fits(one, size)]
+            best_of = self._priced(kind, size, fitting, known)
+            now = size.value == owned
+            written = self._as_written(kind, size)
+            if written is not None and (best_of is None or best_of.total > written):
+                best_of = _Priced(written, None)
+            points.append(self._point(kind, size, found, best_of, known, now))
+            if best_of is not None:
+                known.append((size, best_of))
+        _back(points)
+
+    def _as_written(self, kind: str, size: _Size) -> int | None:
+        """Moves of the songs as they are mapped now, where the switcher can have them so.
+
+        Presets stay in their memories, or are placed anew, whichever costs less.
+        """
+        rig = changed(self.rig, switcher=size.switcher)
+        used = presets_of(rig, self.evening)
+        loops = sum(bool(loop.pedals) for loop in rig.loops)
+        if len(used) > size.memories or not shared_out(rig, self.wishes):
+            return None
+        if kind == "loops" and loops > size.loops:
+            return None
+        if not self.bank_steps:
+            return self.before
+        if size.switcher not in self._replaced:
+            placement = place(
+                size.switcher,
+                changes_between(rig, self.evening, used),
+                control=self.control.within(1),
+                starts=first_recalls(rig, self.evening, used),
+                exact=False,
+            )
+            self.control.check()
+            moves = on_the_beat(rig, self.evening) + placement.bank_steps
+            if stands(rig, self.evening, replace(self.wishes, loops=None, total_loops=None)):
+                moves = min(moves, figures(rig, self.evening).moves)
+            self._replaced[size.switcher] = moves
+        return self._replaced[size.switcher]
+
+    def _priced(
+        self,
+        kind: str,
+        size: _Size,
+        designs: Sequence[Design],
+        known: Sequence[tuple[_Size, _Priced]],
+    ) -> _Priced | None:
+        """The cheapest design for one switcher, bank steps and all."""
+        assert self._search is not None
+        best: _Priced | None = None
+        for smaller, its in known:
+            if _nested(kind, smaller.switcher, size.switcher) and (
+                best is None or its.total < best.total
+            ):
+                best = its
+        for design in sorted(designs, key=lambda one: one.key)[:_MOST_PRICED]:
+            if best is not None and design.moves >= best.total:
+                break
+            steps = 0
+            if self.bank_steps:
+                most = None if best is None else best.total - design.moves
+                steps = self._search.steps(design, size.switcher, most)
+            if best is None or design.moves + steps < best.total:
+                best = _Priced(design.moves + steps, design)
+        return best
+
+    def _point(
+        self,
+        kind: str,
+        size: _Size,
+        found: Found,
+        best: _Priced | None,
+        known: Sequence[tuple[_Size, _Priced]],
+        now: bool,
+    ) -> Point:
+        if best is None:
+            return Point(size.value, None, 0, None, 0, 0, now)
+        design = best.design
+        better = [one for one, its in known if its.total < best.total]
+        because = why_worse(kind, better[-1].switcher, size.switcher) if better else ""
+        if design is None:
+            used = {one.preset for song in self.evening.songs for one in song.sections}
+            stored = sum(preset.id in used for preset in self.rig.presets)
+            loops = sum(bool(loop.pedals) for loop in self.rig.loops)
+            beat = on_the_beat(self.rig, self.evening)
+            return Point(size.value, best.total, min(best.total, found.bound), beat, loops,
+                         stored, now, because)  # fmt: skip
+        return Point(
+            size.value, best.total, min(best.total, found.bound), design.moves,
+            len(design.groups), len(design.packing.presets), now, because,
+        )  # fmt: skip
+
+
+class _Searches:
+    """Searches of one rig's loops: the costs of all sets of pedals are shared."""
+
+    def __init__(self, rig: Rig, evening: Evening, wishes: LoopWishes, control: Control) -> None:
+        self.rig, self.control = rig, control
+        self.needs: Needs = needs_of(rig, evening, wishes.keep_presets)
+        first = LoopSearch(
+            self.needs, rules_of(rig, self.needs, wishes), MOST_MEMORIES, control=control
+        )
+        self.pool, self.costs = first.every_set(), first.costs
+        self.found: dict[tuple[int, int, bool], Found] = {}
+        self._steps: dict[tuple[tuple[int, ...], int, int, int], int] = {}
+
+    def at(self, size: _Size, seeds: Sequence[int] = (), effort: Effort = QUICK) -> Found:
+        """The best designs for one switcher, bank steps aside."""
+        key = (size.loops, size.memories, effort is QUICK)
+        if key not in self.found:
+            search = LoopSearch(
+                self.needs,
+                rules_of(self.rig, self.needs, size.wishes),
+                size.memories,
+                toggling=size.switcher.loop_switches,
+                pool=self.pool,
+                costs=self.costs,
+                slack=_NEAR if len(self.needs.every_sound()) <= _FEW_SOUNDS else 0,
+                most_kept=_MOST_PRICED,
+                control=self.control.within(5),
+                seeds=seeds,
+                effort=effort,
+            )
+            self.found[key] = search.run()
+            self.control.check()
+        return self.found[key]
+
+    def steps(self, design: Design, switcher: Switcher, most: int | None) -> int:
+        """Bank steps of a design; where they cannot be below `most`, just any such number."""
+        key = (design.groups, design.moves, switcher.memories, switcher.bank_size)
+        if key not in self._steps:
+            if most is not None:
+                least = least_steps(self.needs, design, switcher, self.control)
+                if least >= most:
+                    return least
+            exact = len(design.packing.presets) <= _EXACT and switcher.banks <= 4
+            own = self.control.within(1)
+            placement = placed(self.needs, design, switcher, own, exact=exact, rounds=75)
+            self.control.check()
+            self._steps[key] = placement.bank_steps
+        return self._steps[key]
+
+
+def _fits(design: Design, size: _Size) -> bool:
+    return len(design.groups) <= size.loops and len(design.packing.presets) <= size.memories
+
+
+def _settled(found: Found) -> bool:
+    """Whether a search has proved its best design."""
+    return bool(found.designs) and found.designs[0].moves <= found.bound
+
+
+def _pooled(pool: Sequence[Design], more: Sequence[Design]) -> list[Design]:
+    """All designs by now, the best first; of those with the same loops and as few presets, one."""
+    best: dict[tuple[tuple[int, ...], int], Design] = {}
+    for one in (*pool, *more):
+        key = (one.groups, len(one.packing.presets))
+        if key not in best or one.key < best[key].key:
+            best[key] = one
+    return sorted(best.values(), key=lambda one: one.key)
+
+
+def _nested(kind: str, small: Switcher, large: Switcher) -> bool:
+    """Whether presets that keep their memories are never further apart on the larger switcher.
+
+    More loops change no bank. More memories with as many banks, or from one bank to any number,
+    or from two neighbours that are stepped either way, leave the steps between the old banks as
+    they are; else more banks make the way round longer. Banks twice or three times as large are
+    old neighbours put together.
+    """
+    if kind == "loops":
+        return True
+    if kind == "memories":
+        either_way = large.bank_buttons != "up"
+        return small.banks in (1, large.banks) or (small.banks == 2 and either_way)
+    return large.bank_size % small.bank_size == 0
+
+
+def _back(points: list[Point]) -> None:
+    """Carry bounds down: what a larger switcher cannot do, a smaller one cannot.
+
+    Bounds are of moves without bank steps, where a plan for fewer is always a plan for more.
+    """
+    floor = 0
+    for at in range(len(points) - 1, -1, -1):
+        point = points[at]
+        if point.moves is not None:
+            floor = max(floor, point.bound if point.bound < point.moves else 0)
+            points[at] = replace(point, bound=min(point.moves, max(point.bound, floor)))
+
+
+def _switcher(rig: Rig, **fields: int) -> Switcher:
+    """The switcher with another size; one without bank buttons gets them if it needs them."""
+    switcher = set_switcher(rig, **fields).switcher
+    assert switcher is not None
+    if switcher.bank_buttons == "none" and switcher.banks > 1:
+        switcher = set_switcher(rig, **fields, bank_buttons="up-down").switcher
+        assert switcher is not None
+    return switcher

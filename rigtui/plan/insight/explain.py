@@ -1,0 +1,301 @@
+"""Why a plan is as it is: each pedal either way, what each preset is for, what forces a change."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from rigtui.model.lookup import lookup
+from rigtui.model.rig import Rig
+from rigtui.model.text import count, listed, visible
+from rigtui.moves import count_song
+from rigtui.moves.words import presses_in_words
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import Evening, evening_of, figures
+from rigtui.plan.ask.needs import Needs, needs_of
+from rigtui.plan.ask.other_switcher import MOST_MEMORIES
+from rigtui.plan.ask.result import PlanError, Stopped
+from rigtui.plan.ask.wishes import LoopWishes, checked_wishes
+from rigtui.plan.loops.pricing import placed
+from rigtui.plan.loops.rules import memories_of, rules_of
+from rigtui.plan.loops.search import LoopSearch
+from rigtui.plan.memories.switches import needed_switcher
+from rigtui.plan.verdict.unstored import unheld
+
+_MOST_CHANGES = 12
+_NEAR, _PRICED = 0.1, 32
+"""Designs so near to the best, as a share of its moves, are priced with bank steps; the most."""
+
+
+@dataclass(frozen=True, slots=True)
+class PedalReason:
+    """What a pedal costs in a loop and outside, all else then as good as can be."""
+
+    pedal: str
+    inside: bool
+    """Whether it is in a loop in the rig that is explained."""
+    moves_in: int | None
+    """Moves of the best design with it in a loop (bank steps aside); None where there is none."""
+    moves_out: int | None
+    all_in: int | None
+    """The fewest moves found with it in a loop, bank steps and all, as the report counts them."""
+    all_out: int | None
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class PresetReason:
+    """What a preset is for."""
+
+    preset: str
+    sections: tuple[str, ...]
+    """Sections that use it, as "songs.low-sun.sections.3"."""
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeReason:
+    """What forces one of the worst changes."""
+
+    place: str
+    """The section entered."""
+    moves: int
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """All that can be said of a rig's layout."""
+
+    pedals: tuple[PedalReason, ...]
+    presets: tuple[PresetReason, ...]
+    changes: tuple[ChangeReason, ...]
+    complete: bool
+
+
+def explain_plan(
+    rig: Rig,
+    setlist_ids: Sequence[str] = (),
+    wishes: LoopWishes | None = None,
+    control: Control | None = None,
+) -> Explanation:
+    """Explain a rig, a plan's or the player's own.
+
+    Args:
+        rig: The rig to explain.
+        setlist_ids: The setlists that count; all where none is named.
+        wishes: The constraints that it was planned under.
+        control: Progress and cancel; what is known by then is given.
+
+    Raises:
+        PlanError: no switcher, or wishes that make no sense.
+    """
+    control = control or Control()
+    wishes = checked_wishes(rig, replace(wishes or LoopWishes(), pins={}))
+    evening = evening_of(rig, setlist_ids)
+    needs = needs_of(rig, evening, wishes.keep_presets)
+    pedals: list[PedalReason] = []
+    complete = True
+    try:
+        weigher = _Weigher(rig, evening, needs, wishes, control)
+        names = needs.names((needs.ever_on | needs.ever_off) & ~needs.between)
+        for nth, pedal in enumerate(names):
+            control.tell("weighing pedals", nth / len(names))
+            pedals.append(weigher.reason(pedal))
+    except Stopped:
+        complete = False
+    return Explanation(
+        tuple(pedals),
+        tuple(_presets(rig, evening)),
+        tuple(_changes(rig, evening)),
+        complete,
+    )
+
+
+class _Weighed(NamedTuple):
+    moves: int | None
+    """Bank steps aside; None where no design was found."""
+    in_all: int | None
+    """With bank steps."""
+    proved: bool
+    """Whether fewer moves, bank steps aside, are proved to be impossible."""
+
+
+_NOTHING = _Weighed(None, None, False)
+
+
+class _Weigher:
+    def __init__(
+        self, rig: Rig, evening: Evening, needs: Needs, wishes: LoopWishes, control: Control
+    ) -> None:
+        self.rig, self.needs, self.wishes, self.control = rig, needs, wishes, control
+        held = unheld(rig, evening) is None
+        self.as_it_is = figures(rig, evening).moves if held else None
+        """Moves of the rig itself, where it can be played."""
+        free = replace(wishes, pin_in=(), pin_out=())
+        first = LoopSearch(needs, rules_of(rig, needs, free), MOST_MEMORIES, control=control)
+        self.pool, self.costs = first.every_set(), first.costs
+
+    def _weigh(self, wishes: LoopWishes) -> _Weighed:
+        """Plan anew under some wishes, and price the best few designs with their bank steps."""
+        switcher = needed_switcher(self.rig)
+        control = self.control.within(3)
+        search = LoopSearch(
+            self.needs,
+            rules_of(self.rig, self.needs, wishes),
+            memories_of(self.rig, wishes),
+            toggling=switcher.loop_switches,
+            slack=_NEAR,
+            most_kept=_PRICED,
+            pool=self.pool,
+            costs=self.costs,
+            control=control,
+        )
+        found = search.run()
+        self.control.check()
+        if not found.designs:
+            return _Weighed(None, None, found.complete)
+        prices = [
+            design.moves
+            + placed(self.needs, design, switcher, self.control, exact=False).bank_steps
+            for design in found.designs
+        ]
+        moves = found.designs[0].moves
+        return _Weighed(moves, min(prices), moves <= found.bound)
+
+    def reason(self, pedal: str) -> PedalReason:
+        """Weigh one pedal."""
+        found = lookup(self.rig)
+        bit = self.needs.bit(pedal)
+        inside = pedal in found.loop_of
+        label = visible(found.label(pedal))
+        if not self.needs.ever_off & bit:
+            said = f"{label} is never wanted off: left on, it costs nothing outside a loop"
+            return PedalReason(pedal, inside, None, None, None, None, said)
+        if not self.needs.ever_on & bit:
+            said = f"{label} is never wanted on"
+            return PedalReason(pedal, inside, None, None, None, None, said)
+        wishes = self.wishes
+        others_in = [one for one in wishes.pin_in if one != pedal]
+        others_out = [one for one in wishes.pin_out if one != pedal]
+        ways = {True: _NOTHING, False: _NOTHING}
+        try:
+            ways[True] = self._weigh(
+                replace(wishes, pin_in=[*others_in, pedal], pin_out=others_out)
+            )
+            ways[False] = self._weigh(
+                replace(wishes, pin_in=others_in, pin_out=[*others_out, pedal])
+            )
+        except PlanError:
+            pass
+        here = ways[inside]
+        if self.as_it_is is not None and here.in_all is not None:
+            ways[inside] = here._replace(in_all=min(here.in_all, self.as_it_is))
+        within, without = ways[True], ways[False]
+        return PedalReason(
+            pedal,
+            inside,
+            within.moves,
+            without.moves,
+            within.in_all,
+            without.in_all,
+            _sentence(label, within, without),
+        )
+
+
+def _sentence(label: str, within: _Weighed, without: _Weighed) -> str:
+    """Say what a pedal costs in a loop and outside."""
+    proved = within.proved and without.proved
+    if within.in_all is None and without.in_all is None:
+        return f"{label}: no layout was found either way"
+    none = "no layout has it" if proved else "no layout was found with it"
+    if within.in_all is None:
+        return f"{label} must stay outside: {none} in a loop ({count(without.in_all or 0, 'move')})"
+    if without.in_all is None:
+        return f"{label} must be in a loop: {none} outside ({count(within.in_all, 'move')})"
+    both = f"in a loop {count(within.in_all, 'move')}, outside {without.in_all}"
+    if (within.moves, without.moves) != (within.in_all, without.in_all):
+        both += f" ({within.moves} and {without.moves} without bank steps)"
+    if not proved:
+        both += ", as far as was searched"
+    less = without.in_all - within.in_all
+    if not less:
+        return f"{label} may be in or out: {both}"
+    better = "earns its loop" if less > 0 else "is better outside"
+    return f"{label} {better} by {count(abs(less), 'move')}: {both}"
+
+
+def _presets(rig: Rig, evening: Evening) -> list[PresetReason]:
+    reasons = []
+    for preset in rig.presets:
+        users = [
+            (song, at)
+            for song in rig.songs
+            for at, section in enumerate(song.sections)
+            if section.preset == preset.id
+        ]
+        songs = list(dict.fromkeys(song.label for song, _ in users))
+        if not users:
+            said = f"{preset.label}: no section uses it"
+        else:
+            said = (
+                f"{preset.label}: {count(len(users), 'section')} of "
+                f"{count(len(songs), 'song')} ({', '.join(songs[:4])}"
+                f"{', ...' if len(songs) > 4 else ''})"
+            )
+            if not any(song.id in evening.times for song, _ in users):
+                said += ", none of them in these setlists"
+        reasons.append(
+            PresetReason(
+                preset.id,
+                tuple(f"songs.{song.id}.sections.{at}" for song, at in users),
+                visible(said),
+            )
+        )
+    return reasons
+
+
+def _changes(rig: Rig, evening: Evening) -> list[ChangeReason]:
+    """The worst changes, and why they are not cheaper."""
+    rows = []
+    for song in rig.songs:
+        if song.id in evening.times:
+            for change in count_song(rig, song).changes:
+                if change.moves >= 2:
+                    rows.append((-change.moves, song, change))
+    rows.sort(key=lambda row: row[0])
+    reasons = []
+    for _, song, change in rows[:_MOST_CHANGES]:
+        section = song.sections[change.to_section]
+        words = presses_in_words(rig, section, change.presses)
+        why = _forced(rig, change.presses)
+        reasons.append(
+            ChangeReason(
+                f"songs.{song.id}.sections.{change.to_section}",
+                change.moves,
+                visible(
+                    f"{song.label}, section {change.to_section + 1} ({section.name}): "
+                    f"{count(change.moves, 'move')} ({', '.join(words)}): {why}"
+                ),
+            )
+        )
+    return reasons
+
+
+def _forced(rig: Rig, presses: Sequence[str]) -> str:
+    """What the presses of a change are there for."""
+    found = lookup(rig)
+    outside = [found.label(one.split(" ", 1)[1]) for one in presses if one.startswith("pedal ")]
+    loops = sum(one.startswith("loop ") for one in presses)
+    steps = sum(one.startswith("bank ") for one in presses)
+    parts = []
+    if steps:
+        parts.append(f"the preset is {count(steps, 'bank')} away")
+    if loops:
+        parts.append(f"{count(loops, 'loop')} toggled, as no preset has this sound")
+    if outside:
+        parts.append(f"{listed(outside)} outside the loops")
+    if any(one.startswith("channel ") for one in presses):
+        parts.append("the amp's channel has a switch of its own")
+    return "; ".join(parts)

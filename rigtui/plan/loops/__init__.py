@@ -1,0 +1,1 @@
+"""Loops: which pedals are in them, searched and priced."""

@@ -1,0 +1,164 @@
+"""Moves of an evening for a set of pedals in loops, and bounds for all sets at once.
+
+A pedal outside costs a press for every change of what is wanted of it. A change costs one recall
+if any pedal in a loop differs (channel included). With everything wanted of every section that is
+exact; with free pedals it is a lower bound, as a recall may come anywhere in a free stretch.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+import numpy as np
+
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.needs import ANY_CHANNEL, Needs, Sound
+from rigtui.plan.memories.banks import Ints
+from rigtui.plan.memories.cuts import Table, pieces
+from rigtui.plan.presets.cubes import Cube, Walk
+
+
+class LoopCosts:
+    """What the played songs add up to."""
+
+    def __init__(self, needs: Needs) -> None:
+        self.needs = needs
+        count = len(needs.pedals)
+        self.presses = [0] * count
+        """For each pedal, the moves that it costs outside."""
+        self.apart = needs.foot_moves
+        """Moves that are neither a preset's nor an outside pedal's: the channel's footswitch,
+        and the first recall after power-on."""
+        self.parted = 0
+        """Recalls for the channel, whatever the loops."""
+        self.changes: Counter[int] = Counter()
+        """How often the evening changes what it wants of exactly these pedals."""
+        free, channels = False, set()
+        everything = (needs.ever_on & needs.ever_off) & ~needs.between
+        for song in needs.played:
+            for before, after in zip(song.sounds, song.sounds[1:]):
+                diff = differing(before, after)
+                if parted(before, after):
+                    self.parted += song.times
+                elif diff:
+                    self.changes[diff] += song.times
+            if song.cold:
+                self.apart += song.times
+            for at in range(count):
+                if not everything >> at & 1:
+                    continue  # left on, or never on
+                self.presses[at] += song.times * _presses(song.sounds, 1 << at, song.cold)
+            for sound in song.sounds:
+                free |= bool(everything & ~(sound.on | sound.off))
+                channels.add(sound.channel)
+        heard = [sound for song in needs.played for sound in song.sounds]
+        self._on = np.array([sound.on for sound in heard], dtype=np.int64)
+        self._off = np.array([sound.off for sound in heard], dtype=np.int64)
+        self._channel = [sound.channel for sound in heard]
+        self.free = free or (ANY_CHANNEL in channels and len(channels) > 1)
+        """Whether any section leaves anything free that is switched elsewhere."""
+
+    def outside(self, mask: int) -> int:
+        """Moves of the pedals of a mask where they are outside."""
+        return sum(cost for at, cost in enumerate(self.presses) if mask >> at & 1)
+
+    @property
+    def fixed(self) -> int:
+        """Moves that no layout can save."""
+        return self.apart + self.parted
+
+    def bounds(self, sets: Ints) -> Ints:
+        """Lower bounds on the moves for some sets of pedals in loops."""
+        total = np.full(len(sets), self.fixed, dtype=np.int64)
+        for at, cost in enumerate(self.presses):
+            if cost:
+                total += cost * (1 - (sets >> at & 1))
+        for diff, times in self.changes.items():
+            total += times * (sets & diff != 0)
+        return total
+
+    def all_bounds(self, pedals: Sequence[int], control: Control) -> tuple[Ints, Table]:
+        """All sets of some pedals (places), and lower bounds on their moves.
+
+        Pedals left out of `pedals` are outside. One subset-sum transform gives every set: the
+        changes that a set spares are those within its complement.
+        """
+        n = len(pedals)
+        others = ((1 << len(self.needs.pedals)) - 1) ^ sum(1 << at for at in pedals)
+        spared = np.zeros(1 << n, dtype=np.int32)
+        recalls = 0
+        for diff, times in self.changes.items():
+            inner = sum(1 << nth for nth, at in enumerate(pedals) if diff >> at & 1)
+            recalls += times
+            spared[inner] += times
+        for nth in range(n):
+            control.check()
+            view = spared.reshape(-1, 2, 1 << nth)
+            view[:, 1] += view[:, 0]
+        total = np.zeros(1 << n, dtype=np.int32)
+        sets = np.zeros(1 << n, dtype=np.int64)
+        for nth, at in enumerate(pedals):
+            half = 1 << nth
+            price, bit = np.int32(self.presses[at]), np.int64(1 << at)
+            for some in pieces(half, control):
+                upper = slice(some.start + half, some.stop + half)
+                np.add(total[some], price, out=total[upper])
+                np.bitwise_or(sets[some], bit, out=sets[upper])
+        total -= spared
+        control.check()
+        total = total[::-1]  # read backward: what is not in loops
+        total += np.int32(self.fixed + recalls + self.outside(others))
+        return sets, total
+
+    def walks(self, groups: Sequence[int]) -> list[Walk]:
+        """The played songs as cubes over loops, a loop for each group of pedals."""
+        on = np.zeros(len(self._on), dtype=np.int64)
+        off = np.zeros(len(self._on), dtype=np.int64)
+        for at, group in enumerate(groups):
+            on |= (self._on & group != 0).astype(np.int64) << at
+            off |= (self._off & group != 0).astype(np.int64) << at
+        cubes = [Cube(*one) for one in zip(on.tolist(), off.tolist(), self._channel)]
+        walks, start = [], 0
+        for song in self.needs.played:
+            end = start + len(song.sounds)
+            walks.append(Walk(song.times, tuple(cubes[start:end]), song.cold))
+            start = end
+        return walks
+
+    def sounds_of(self, walks: Sequence[Walk], clique: Sequence[Cube]) -> list[Sound]:
+        """For each cube, a sound of the songs that it stands for (kept presets left out)."""
+        sample: dict[Cube, Sound] = {}
+        for song, walk in zip(self.needs.played, walks):
+            for sound, cube in zip(song.sounds, walk.cubes):
+                sample.setdefault(cube, sound)
+        return [sample[cube] for cube in clique if cube in sample]
+
+
+def cube_of(sound: Sound, groups: Sequence[int]) -> Cube:
+    """A sound as a cube over loops."""
+    on = sum(1 << at for at, group in enumerate(groups) if sound.on & group)
+    off = sum(1 << at for at, group in enumerate(groups) if sound.off & group)
+    return Cube(on, off, sound.channel)
+
+
+def differing(before: Sound, after: Sound) -> int:
+    """Pedals that one sound wants on and the other off."""
+    return (before.on & after.off) | (before.off & after.on)
+
+
+def parted(before: Sound, after: Sound) -> bool:
+    """Whether two sounds want different channels."""
+    return before.channel != after.channel and ANY_CHANNEL not in (before.channel, after.channel)
+
+
+def _presses(sounds: Sequence[Sound], bit: int, cold: bool) -> int:
+    """How often a pedal outside must be pressed in a song."""
+    state: bool | None = False if cold else None
+    presses = 0
+    for sound in sounds:
+        if (sound.on | sound.off) & bit:
+            wanted = bool(sound.on & bit)
+            presses += state is not None and wanted != state
+            state = wanted
+    return presses

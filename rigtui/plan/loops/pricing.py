@@ -1,0 +1,56 @@
+"""A design priced through the switches: its moves and the bank steps for its presets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+import numpy as np
+
+from rigtui.model.rig import Switcher
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.needs import Needs
+from rigtui.plan.loops.designs import Design
+from rigtui.plan.memories.banks import BankProblem, Ints
+from rigtui.plan.memories.cuts import ring_bound
+from rigtui.plan.memories.placing import Placement, place, rooms
+
+
+def flow_of(needs: Needs, design: Design) -> tuple[Ints, list[int]]:
+    """How often each preset of a design follows each other, and how often it is recalled first."""
+    count = len(design.packing.presets)
+    flow = np.zeros((count, count), dtype=np.int64)
+    starts = [0] * count
+    for song, row in zip(needs.played, design.packing.used):
+        if song.cold and row:
+            starts[row[0]] += song.times
+        for before, after in _changes(row):
+            flow[before, after] += song.times
+    return flow, starts
+
+
+def _changes(row: tuple[int, ...]) -> Iterator[tuple[int, int]]:
+    for before, after in pairwise(row):
+        if before != after:
+            yield before, after
+
+
+def placed(
+    needs: Needs,
+    design: Design,
+    switcher: Switcher,
+    control: Control | None = None,
+    *,
+    exact: bool = True,
+    rounds: int = 300,
+) -> Placement:
+    """Place the presets of a design, wherever they were before."""
+    flow, starts = flow_of(needs, design)
+    return place(switcher, flow, control=control, starts=starts, exact=exact, rounds=rounds)
+
+
+def least_steps(needs: Needs, design: Design, switcher: Switcher, control: Control) -> int:
+    """A quick lower bound on the bank steps of a design."""
+    flow, _ = flow_of(needs, design)
+    problem = BankProblem(flow, rooms(switcher), switcher.bank_buttons == "up")
+    return ring_bound(problem, control) if len(flow) <= 22 else 0

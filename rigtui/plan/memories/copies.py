@@ -1,0 +1,216 @@
+"""Copies of presets in spare memories, so that a change finds its sound in the bank shown."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from rigtui.model.edits import duplicate_preset, set_preset, set_section
+from rigtui.model.rig import Rig, Song
+from rigtui.model.text import count, listed, visible
+from rigtui.moves import board_of
+from rigtui.moves.board import Board
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import Evening, figures
+from rigtui.plan.ask.result import Part, Plan, Status, presets_told
+
+ONE_BY_ONE = "copies are added one by one, each where it saves most: not proved"
+
+
+def add_copies(rig: Rig, evening: Evening, most: int, control: Control) -> tuple[Rig, list[str]]:
+    """Add up to so many copies, each where it saves the most bank steps, until none saves any.
+
+    Every song is then mapped to the copies along its cheapest route.
+
+    Returns:
+        The rig, and what was done, in words.
+    """
+    switcher = rig.switcher
+    if switcher is None:
+        return rig, []
+    board = board_of(rig)
+    homes: dict[str, tuple[int, ...]] = {
+        preset.id: (stored.bank,)
+        for preset, stored in zip(rig.presets, board.stored)
+        if stored.bank is not None
+    }
+    taken = {preset.memory for preset in rig.presets}
+    spare = [one for one in range(1, switcher.memories + 1) if one not in taken]
+    songs = [song for song in rig.songs if song.id in evening.times]
+    used = {section.preset for song in songs for section in song.sections}
+    added: list[tuple[str, int]] = []
+    cost = {song.id: _steps(board, song, homes)[0] for song in songs}
+    while spare and len(added) < most:
+        best: tuple[int, str, int] | None = None
+        for memory in {(m - 1) // switcher.bank_size: m for m in reversed(spare)}.values():
+            bank = (memory - 1) // switcher.bank_size
+            for preset, banks in homes.items():
+                control.check()
+                if bank in banks or preset not in used:
+                    continue
+                trial = {**homes, preset: (*banks, bank)}
+                saved = sum(
+                    evening.times[song.id] * (cost[song.id] - _steps(board, song, trial)[0])
+                    for song in songs
+                    if any(section.preset == preset for section in song.sections)
+                )
+                if saved > 0 and (best is None or saved > best[0]):
+                    best = (saved, preset, memory)
+        if best is None:
+            break
+        _, preset, memory = best
+        homes[preset] = (*homes[preset], (memory - 1) // switcher.bank_size)
+        spare.remove(memory)
+        added.append((preset, memory))
+        cost = {song.id: _steps(board, song, homes)[0] for song in songs}
+    return _written(rig, board, songs, homes, added)
+
+
+def with_copies(plan: Plan, evening: Evening, most: int, bound: int, control: Control) -> Plan:
+    """A plan and up to so many copies, if any saves moves.
+
+    Args:
+        plan: The plan, of loops, memories and route.
+        evening: The songs that count.
+        most: How many copies at most.
+        bound: No plan needs fewer moves, bank steps aside: copies save no others.
+        control: Cancel.
+    """
+    if plan.rig is None or plan.after is None or not most:
+        return plan
+    new, steps = add_copies(plan.rig, evening, most, control)
+    after = figures(new, evening)
+    if after.moves >= plan.after.moves:
+        return replace(plan, notes=(*plan.notes, "no copy of a preset would save a move"))
+    lower = min(bound, after.moves)
+    status = plan.status if plan.status is Status.TIMED_OUT else Status.FEASIBLE
+    part = Part("copies", "moves as written, with the copies", after.moves, lower)
+    return replace(
+        plan,
+        status=Status.OPTIMAL if after.moves <= lower else status,
+        rig=new,
+        after=after,
+        lower_bound=lower,
+        objective={**plan.objective, "moves": after.moves},
+        parts=(*plan.parts, part),
+        steps=(*plan.steps, *steps),
+        notes=(*plan.notes, ONE_BY_ONE),
+        details={**plan.details, **_told(plan, new)},
+    )
+
+
+def _told(plan: Plan, new: Rig) -> dict[str, Any]:
+    """The presets and the walks of the songs, where a plan tells them."""
+    from rigtui.plan.route.planner import song_data
+
+    told: dict[str, Any] = {}
+    if "presets" in plan.details:
+        told["presets"] = presets_told(new)
+    if "songs" in plan.details:
+        songs = {song.id: song for song in new.songs}
+        told["songs"] = [
+            song_data(new, new, songs[one["id"]]) | {"moves_before": one["moves_before"]}
+            for one in plan.details["songs"]
+        ]
+    return told
+
+
+def copies_note(plan: Plan, evening: Evening, control: Control) -> str | None:
+    """What copies in the memories that a plan leaves free would save besides, in a sentence."""
+    rig = plan.rig
+    if rig is None or plan.after is None or rig.switcher is None:
+        return None
+    used = {section.preset for song in rig.songs for section in song.sections}
+    if any(preset.memory is None and preset.id in used for preset in rig.presets):
+        return None
+    new, steps = add_copies(rig, evening, rig.switcher.memories, control)
+    control.check()
+    saved = plan.after.moves - figures(new, evening).moves
+    if saved <= 0:
+        return None
+    known = {preset.id for preset in rig.presets}
+    made = [preset for preset in new.presets if preset.id not in known]
+    places = listed([str(preset.memory) for preset in made])
+    more = count(saved, "move")
+    wish = f"--copies {len(made)}, on the screen the wish Copies"
+    if len(made) == 1:
+        what = steps[0].removeprefix("store ").partition(" in memory ")[0]
+        return f"memory {places} is free: {what} there would save {more} more ({wish})"
+    return (
+        f"memories {places} are free: {len(made)} copies of presets there would save {more} more "
+        f"({wish})"
+    )
+
+
+def _steps(
+    board: Board, song: Song, homes: Mapping[str, Sequence[int]]
+) -> tuple[int, list[int | None]]:
+    """The fewest bank steps of a song, and the bank in which each section's preset is recalled."""
+    layers: list[dict[int, tuple[int, int | None]]] = []
+    places: list[int] = []
+    before: str | None = None
+    layer: dict[int, tuple[int, int | None]] = {}
+    for at, section in enumerate(song.sections):
+        preset = section.preset
+        if preset is None or preset not in homes or preset == before:
+            continue
+        ahead: dict[int, tuple[int, int | None]] = {}
+        for bank in homes[preset]:
+            ways = [
+                (cost + board.bank_steps(here, bank)[0], here) for here, (cost, _) in layer.items()
+            ]
+            ahead[bank] = min(ways) if ways else (0, None)
+        layer, before = ahead, preset
+        layers.append(layer)
+        places.append(at)
+    banks: list[int | None] = [None] * len(song.sections)
+    if not layers:
+        return 0, banks
+    last = min(layer, key=lambda one: layer[one][0])
+    total = layer[last][0]
+    here_: int | None = last
+    for at, one in zip(reversed(places), reversed(layers)):
+        banks[at] = here_
+        here_ = one[here_][1] if here_ is not None else None
+    for at in range(1, len(banks)):  # sections that stay on their preset stay on its copy
+        if banks[at] is None:
+            banks[at] = banks[at - 1]
+    return total, banks
+
+
+def _written(
+    rig: Rig,
+    board: Board,
+    songs: Sequence[Song],
+    homes: Mapping[str, Sequence[int]],
+    added: Sequence[tuple[str, int]],
+) -> tuple[Rig, list[str]]:
+    """Make the copies, and map the songs to them."""
+    if not added:
+        return rig, []
+    switcher = rig.switcher
+    assert switcher is not None
+    name = {preset.id: preset.label for preset in rig.presets}
+    at_home = {(preset, homes[preset][0]): preset for preset in homes}
+    steps = []
+    for preset, memory in added:
+        known = {one.id for one in rig.presets}
+        rig = duplicate_preset(rig, preset)
+        copy = next(one.id for one in rig.presets if one.id not in known)
+        rig = set_preset(rig, copy, memory=memory)
+        bank, switch = divmod(memory - 1, switcher.bank_size)
+        at_home[preset, bank] = copy
+        steps.append(
+            f"store a copy of {visible(name[preset])} in memory {memory} "
+            f"(bank {bank + 1}, switch {switch + 1})"
+        )
+    for song in songs:
+        _, banks = _steps(board, song, homes)
+        for at, section in enumerate(song.sections):
+            preset_, bank_ = section.preset, banks[at]
+            if preset_ is not None and preset_ in homes and bank_ is not None:
+                mapped = at_home[preset_, bank_]
+                if mapped != section.preset:
+                    rig = set_section(rig, song.id, at, preset=mapped)
+    return rig, steps

@@ -1,0 +1,269 @@
+"""From presets and the changes between them to memories: banks first, then places on the row."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from rigtui.model.rig import Switcher
+from rigtui.plan.ask.control import Control
+from rigtui.plan.memories.bank_solve import solve_banks
+from rigtui.plan.memories.banks import Banking, BankProblem, Ints, Partition
+from rigtui.plan.memories.travel import best_places, travel_of
+
+_MOST_TURNED = 6
+_MOST_EXACT_BETWEEN = 16
+"""Presets up to which the steps between songs are made as few as can be; above, as was found."""
+_ROUNDS = 300
+"""Steps of the search by swapping for fewer of them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """A memory for each preset."""
+
+    memories: tuple[int, ...]
+    bank_steps: int
+    bound: int
+    """No placement needs fewer bank steps."""
+    travel: int
+    """Switches that the foot passes within banks."""
+    travel_proved: bool
+    """Whether no placement with the banks of any of the best partitions travels less."""
+    method: str
+
+    @property
+    def proved(self) -> bool:
+        """Whether the bank steps cannot be bettered."""
+        return self.bank_steps <= self.bound
+
+
+@dataclass(frozen=True)
+class Gaps:
+    """What is recalled on the way from one song of a setlist to the next."""
+
+    flow: Ints
+    """flow[a][b] is how often a song that ends on preset a is followed by one that starts on b."""
+    first: tuple[int, ...]
+    """How often a setlist starts on each preset, bank 1 shown."""
+
+    def steps(self, problem: BankProblem, partition: Partition) -> int:
+        """Bank steps between songs."""
+        at = np.asarray(partition, dtype=np.int64)
+        return int((self.flow * problem.steps[np.ix_(at, at)]).sum())
+
+    def first_steps(self, problem: BankProblem, partition: Partition) -> int:
+        """Bank steps before the first songs."""
+        return sum(
+            int(problem.steps[0, bank]) * often for bank, often in zip(partition, self.first)
+        )
+
+
+def rooms(switcher: Switcher) -> tuple[int, ...]:
+    """How many memories each bank has."""
+    size = switcher.bank_size
+    return tuple(min(size, switcher.memories - bank * size) for bank in range(switcher.banks))
+
+
+def place(
+    switcher: Switcher,
+    flow: Ints,
+    pins: Mapping[int, int] | None = None,
+    old: Sequence[int | None] = (),
+    control: Control | None = None,
+    *,
+    starts: Sequence[int] = (),
+    gaps: Gaps | None = None,
+    rounds: int = 450,
+    exact: bool = True,
+) -> Placement:
+    """Give each preset a memory: fewest bank steps inside songs, then between songs, then least
+    travel, then fewest moved.
+
+    Args:
+        switcher: The switcher; it must have a memory for each preset.
+        flow: flow[a][b] is how often preset b is recalled right after preset a.
+        pins: Memory, from 1, that a preset must have.
+        old: Memory, from 1, that each preset has now, or None.
+        control: Progress and cancel.
+        starts: How often each preset is recalled first with bank 1 shown, as at power-on.
+        gaps: What is recalled on the way from song to song.
+        rounds: Steps of the search by swapping.
+        exact: Whether to go on for a proof.
+    """
+    n, size = len(flow), switcher.bank_size
+    pins = pins or {}
+    old = list(old) or [None] * n
+    known = [one if one is not None and one <= switcher.memories else None for one in old]
+    spots = [None if one is None else divmod(one - 1, size) for one in known]
+    problem = BankProblem(
+        flow,
+        rooms(switcher),
+        switcher.bank_buttons == "up",
+        {preset: (memory - 1) // size for preset, memory in pins.items()},
+    )
+    held = {preset: (memory - 1) % size for preset, memory in pins.items()}
+    start = None
+    if all(spot is not None and spot[0] < problem.banks for spot in spots):
+        start = tuple(spot[0] for spot in spots if spot is not None)
+    found = _solve(problem, starts, control, start, rounds, exact)
+    between = gaps or Gaps(np.zeros((n, n), dtype=np.int64), (0,) * n)
+    if gaps is not None:
+        found = _then_between(problem, starts, control, found, gaps, exact)
+    row = _Rows(problem, held, spots, control)
+    partitions = found.partitions[: 1 if control is not None and control.over else None]
+    steps = {one: between.steps(problem, one) for one in partitions}
+    fewest = min(steps.values())
+    partitions = tuple(one for one in partitions if steps[one] == fewest)
+    least = min(row.travel(one) for one in partitions)
+    tied = [one for one in partitions if row.travel(one) == least][:_MOST_TURNED]
+    turned = tied
+    if control is None or not control.over:
+        turned = [its for one in tied for its in _turned(problem, one, any(starts))]
+    best = min(
+        turned,
+        key=lambda one: (between.first_steps(problem, one), row.travel(one), row.moved(one), one),
+    )
+    places = row.places(best)
+    return Placement(
+        tuple(bank * size + at + 1 for bank, at in zip(best, places)),
+        found.cost,
+        found.bound,
+        row.travel(best),
+        row.proved,
+        found.method,
+    )
+
+
+def _then_between(
+    problem: BankProblem,
+    starts: Sequence[int],
+    control: Control | None,
+    found: Banking,
+    gaps: Gaps,
+    exact: bool,
+) -> Banking:
+    """Among partitions with as few steps inside songs, those with the fewest between them.
+
+    A step inside a song is made to weigh more than all steps between songs together. For few
+    presets that is solved exactly; for more, the partitions found are bettered by swapping.
+    """
+    n = problem.n
+    if not gaps.flow.any() or not found.partitions or not n:
+        return found
+    big = 1 + int(gaps.flow.sum()) * int(problem.steps.max())
+    both = BankProblem(problem.flow * big + gaps.flow, problem.room, problem.up_only, problem.pins)
+    start = min(found.partitions, key=lambda one: gaps.steps(problem, one))
+    quick = not (exact and found.proved and n <= _MOST_EXACT_BETWEEN)
+    more = _solve(both, [big * one for one in starts], control, start, _ROUNDS, not quick)
+    inside = more.cost // big
+    if inside > found.cost:
+        return found
+    bound = max(found.bound, more.bound // big)
+    return Banking(inside, min(bound, inside), more.partitions, found.method)
+
+
+def _solve(
+    problem: BankProblem,
+    starts: Sequence[int],
+    control: Control | None,
+    start: Partition | None,
+    rounds: int,
+    exact: bool,
+) -> Banking:
+    """Solve the banks; what is first recalled from bank 1 is tied to a ghost that stands there."""
+    if not any(starts) or problem.banks == 1:
+        return solve_banks(problem, control, start=start, rounds=rounds, exact=exact)
+    n = problem.n
+    flow = np.zeros((n + 1, n + 1), dtype=np.int64)
+    flow[:n, :n] = problem.flow
+    flow[n, :n] = starts
+    room = (problem.room[0] + 1, *problem.room[1:])
+    haunted = BankProblem(flow, room, problem.up_only, {**problem.pins, n: 0})
+    start = None if start is None else (*start, 0)
+    found = solve_banks(haunted, control, start=start, rounds=rounds, exact=exact)
+    partitions = tuple(dict.fromkeys(one[:n] for one in found.partitions))
+    return Banking(found.cost, found.bound, partitions, found.method)
+
+
+def _turned(problem: BankProblem, partition: Partition, tied: bool) -> Iterator[Partition]:
+    """The same partition with the ring turned, and turned over, where all banks are alike."""
+    yield partition
+    if tied or not problem.even:
+        return
+    banks = problem.banks
+    for by in range(1, banks):
+        yield tuple((bank + by) % banks for bank in partition)
+    if not problem.up_only:
+        for by in range(banks):
+            yield tuple((by - bank) % banks for bank in partition)
+
+
+class _Rows:
+    """Places on the row of switches, remembered for each set of presets in a bank."""
+
+    def __init__(
+        self,
+        problem: BankProblem,
+        pins: Mapping[int, int],
+        old: Sequence[tuple[int, int] | None],
+        control: Control | None,
+    ) -> None:
+        self.problem, self.pins, self.old, self.control = problem, pins, old, control
+        self.proved = True
+        self._known: dict[tuple[int, tuple[int, ...]], tuple[tuple[int, ...], int]] = {}
+
+    def _bank(self, bank: int, members: tuple[int, ...]) -> tuple[tuple[int, ...], int]:
+        known = self._known.get((bank, members))
+        if known is None:
+            weight = self.problem.weight[np.ix_(members, members)]
+            pins = {at: self.pins[one] for at, one in enumerate(members) if one in self.pins}
+            old: list[int | None] = []
+            for one in members:
+                spot = self.old[one]
+                old.append(spot[1] if spot is not None and spot[0] == bank else None)
+            places, travel, proved = best_places(
+                weight, self.problem.room[bank], pins, old, self.control
+            )
+            self.proved &= proved
+            known = self._known[bank, members] = (places, travel)
+        return known
+
+    def _banks(self, partition: Partition) -> Iterator[tuple[int, tuple[int, ...]]]:
+        for bank in range(self.problem.banks):
+            members = tuple(one for one, at in enumerate(partition) if at == bank)
+            if members:
+                yield bank, members
+
+    def travel(self, partition: Partition) -> int:
+        """Switches that the foot passes."""
+        return sum(self._bank(*one)[1] for one in self._banks(partition))
+
+    def places(self, partition: Partition) -> list[int]:
+        """The switch, from 0, of each preset."""
+        at = [0] * self.problem.n
+        for bank, members in self._banks(partition):
+            for one, place_ in zip(members, self._bank(bank, members)[0]):
+                at[one] = place_
+        return at
+
+    def moved(self, partition: Partition) -> int:
+        """How many presets are not where they were."""
+        places = self.places(partition)
+        return sum(spot != (bank, at) for spot, bank, at in zip(self.old, partition, places))
+
+
+def travel_within(switcher: Switcher, flow: Ints, memories: Sequence[int | None]) -> int:
+    """Switches that the foot passes within banks, for presets in these memories."""
+    size = switcher.bank_size
+    banks: dict[int, list[int]] = {}
+    for one, memory in enumerate(memories):
+        if memory is not None and memory <= switcher.memories:
+            banks.setdefault((memory - 1) // size, []).append(one)
+    weight = flow + flow.T
+    return sum(
+        travel_of(weight[np.ix_(ones, ones)], [(memories[one] or 1) % size or size for one in ones])
+        for ones in banks.values()
+    )

@@ -1,0 +1,1 @@
+"""Presets: the fewest recalls with the loops at hand, and how few presets will do."""

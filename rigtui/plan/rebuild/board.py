@@ -1,0 +1,243 @@
+"""A design as a board: which pedals go in which loop, and the chain for it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rigtui.model.base import SIDES, Side
+from rigtui.model.edits.outside import BEFORE_LOOPS
+from rigtui.model.edits.tables import changed, made, with_table
+from rigtui.model.lookup import Lookup, lookup
+from rigtui.model.rig import Chain, Loop, Pedal, Rig
+from rigtui.model.text import visible
+from rigtui.plan.ask.needs import Needs
+from rigtui.plan.ask.wishes import LoopWishes
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """The rig with its loops, pedals and chain rebuilt; presets and songs still as they were."""
+
+    rig: Rig
+    numbers: tuple[int, ...]
+    """The loop of each group of pedals."""
+    outside: tuple[str, ...]
+    """Pedals in no loop."""
+    always_on: tuple[str, ...]
+    """Those of them that are left on."""
+    steps: tuple[str, ...]
+
+
+def rebuild_board(rig: Rig, needs: Needs, groups: Sequence[int], wishes: LoopWishes) -> Board:
+    """Put pedals in loops, and all in a chain that the switcher can be wired to."""
+    slots = _slots(rig, needs, groups, wishes)
+    numbers = _numbered(rig, needs, groups, slots)
+    inside = sum(groups)
+    held = {number: tuple(needs.names(group)) for number, group in zip(numbers, groups)}
+    old = {loop.number: loop for loop in rig.loops}
+    side_of = {number: side for side in SIDES for number in slots[side]}
+    loops = tuple(
+        changed(old[number], side=side, pedals=held.get(number, ()))
+        if number in old
+        else made(Loop, number=number, side=side, pedals=held.get(number, ()))
+        for number, side in sorted(side_of.items())
+    )
+    order = [loop.number for loop in rig.loops if loop.number in side_of]
+    order += [number for number in sorted(side_of) if number not in order]
+    by_number = {loop.number: loop for loop in loops}
+    always = needs.ever_on & ~needs.ever_off & ~inside & ~needs.between
+    was = lookup(rig)
+    pedals = tuple(
+        _used(pedal, was, inside=bool(inside & needs.bit(pedal.id)),
+              use=_use(needs, pedal.id, pedal.kind, inside, always))
+        for pedal in rig.pedals
+    )  # fmt: skip
+    chain = {side: _chain(rig, needs, side, slots[side], held, wishes) for side in SIDES}
+    new = with_table(rig, "loops", [by_number[number] for number in order])
+    new = with_table(new, "pedals", pedals)
+    new = changed(new, chain=changed(rig.chain if rig.chain else Chain(), **chain))
+    return Board(
+        new,
+        numbers,
+        tuple(needs.names(((1 << len(needs.pedals)) - 1) & ~inside)),
+        tuple(needs.names(always)),
+        tuple(_steps(rig, new)),
+    )
+
+
+def _used(pedal: Pedal, was: Lookup, *, inside: bool, use: str | None) -> Pedal:
+    """A pedal with another use, where it has one; else just as it is written."""
+    new = changed(pedal, use=use)
+    stays = inside == (pedal.id in was.loop_of)
+    return pedal if stays and (inside or was.use_of(pedal) == was.use_of(new)) else new
+
+
+def _use(needs: Needs, pedal: str, kind: str, inside: int, always: int) -> str | None:
+    bit = needs.bit(pedal)
+    if inside & bit:
+        return None
+    if always & bit:
+        return "always"
+    if needs.between & bit or (kind == "tuner" and not needs.ever_on & bit):
+        return None if kind == "tuner" else "between"
+    return "foot" if kind == "tuner" else None
+
+
+def _slots(
+    rig: Rig, needs: Needs, groups: Sequence[int], wishes: LoopWishes
+) -> dict[str, list[int]]:
+    """Loop numbers of each side, in chain order; more or fewer where the wishes say so."""
+    slots: dict[str, list[int]] = {}
+    wanted: dict[str, int] = {}
+    for side in SIDES:
+        mine = [loop.number for loop in rig.loops if loop.side == side]
+        chained = [item for item in getattr(rig.chain, side) if item in mine]
+        slots[side] = [*dict.fromkeys(chained), *(one for one in mine if one not in chained)]
+        wanted[side] = len(slots[side])
+    wanted |= dict(wishes.loops or {})
+    if wishes.total_loops is not None:
+        used = {side: sum(bool(g & needs.side_mask(side)) for g in groups) for side in SIDES}
+        spare = wishes.total_loops - sum(used.values())
+        front = min(spare, max(0, wanted["front"] - used["front"]))
+        wanted = {"front": used["front"] + front, "fx": wishes.total_loops - used["front"] - front}
+    given_up: list[int] = []
+    for side in SIDES:
+        while len(slots[side]) > wanted[side]:
+            given_up.append(slots[side].pop())
+    taken = [loop.number for loop in rig.loops]
+    fresh = (number for number in range(1, 1000) if number not in taken)
+    for side in SIDES:
+        while len(slots[side]) < wanted[side]:
+            slots[side].append(given_up.pop(0) if given_up else next(fresh))
+    return slots
+
+
+def _numbered(
+    rig: Rig, needs: Needs, groups: Sequence[int], slots: dict[str, list[int]]
+) -> tuple[int, ...]:
+    """Give each group a loop, in signal order, so that the most pedals stay where they are."""
+    number_of: dict[int, int] = {}
+    old = {loop.number: frozenset(loop.pedals) for loop in rig.loops}
+    for side in SIDES:
+        mine = [group for group in groups if group & needs.side_mask(side)]
+        row = slots[side]
+        best: list[list[tuple[int, tuple[int, ...]]]] = [[(0, ())] * (len(row) + 1)]
+        for nth, group in enumerate(mine):
+            names = frozenset(needs.names(group))
+            line: list[tuple[int, tuple[int, ...]]] = [(-1, ())]
+            for at, number in enumerate(row):
+                score, chosen = best[nth][at]
+                stay = len(names & old.get(number, frozenset()))
+                here = (score + stay, (*chosen, number)) if score >= 0 else (-1, ())
+                line.append(max(line[-1], here, key=lambda one: one[0]))
+            best.append(line)
+        number_of |= dict(zip(mine, best[-1][-1][1]))
+    return tuple(number_of[group] for group in groups)
+
+
+def _chain(
+    rig: Rig,
+    needs: Needs,
+    side: Side,
+    slots: Sequence[int],
+    held: dict[int, tuple[str, ...]],
+    wishes: LoopWishes,
+) -> tuple[int | str, ...]:
+    loop_of = {pedal: number for number, pedals in held.items() for pedal in pedals}
+    items: list[int | str] = []
+    for pedal, its in zip(needs.pedals, needs.sides):
+        if its == side:
+            item = loop_of.get(pedal, pedal)
+            if item not in items:
+                items.append(item)
+    free_order = not (wishes.keep_order or (rig.switcher and rig.switcher.between_loops))
+    if free_order:
+        items = _parted(rig, items, side)
+    empty = [number for number in slots if number not in items]
+    for number in empty:
+        items.insert(_beside(rig, items, slots, number, side), number)
+    return tuple(items)
+
+
+def _beside(
+    rig: Rig, items: Sequence[int | str], slots: Sequence[int], number: int, side: str
+) -> int:
+    """Where an empty loop goes: next to the loop before it, or the one after it."""
+    at = list(slots).index(number)
+    for before in reversed(slots[:at]):
+        if before in items:
+            return items.index(before) + 1
+    for after in slots[at + 1 :]:
+        if after in items:
+            return items.index(after)
+    old: Sequence[int | str] = getattr(rig.chain, side)
+    first = next((nth for nth, item in enumerate(old) if isinstance(item, int)), len(old))
+    ahead = [item for item in old[:first] if item in items]
+    return max((items.index(item) + 1 for item in ahead), default=0)
+
+
+def _parted(rig: Rig, items: Sequence[int | str], side: Side) -> list[int | str]:
+    """Move outside pedals that stand between loops before or after all of them."""
+    kinds = {pedal.id: pedal.kind for pedal in rig.pedals}
+    loops = [at for at, item in enumerate(items) if isinstance(item, int)]
+    if not loops:
+        return list(items)
+    early: list[int | str] = []
+    late: list[int | str] = []
+    for at, item in enumerate(items):
+        if isinstance(item, int) or not loops[0] < at < loops[-1]:
+            continue
+        before = sum(one < at for one in loops)
+        after = len(loops) - before
+        first = before < after or (before == after and kinds[item] in BEFORE_LOOPS[side])
+        (early if first else late).append(item)
+    rest = [item for item in items if item not in early and item not in late]
+    start = next(at for at, item in enumerate(rest) if isinstance(item, int))
+    end = max(at for at, item in enumerate(rest) if isinstance(item, int))
+    return [*rest[:start], *early, *rest[start : end + 1], *late, *rest[end + 1 :]]
+
+
+def _steps(before: Rig, after: Rig) -> list[str]:
+    """What to re-plug, in words."""
+    old, new = lookup(before), lookup(after)
+    steps = []
+    for pedal in after.pedals:
+        was, now = old.loop_of.get(pedal.id), new.loop_of.get(pedal.id)
+        label = visible(pedal.label)
+        if was != now:
+            if now is None:
+                use = new.use_of(pedal)
+                how = {"foot": "step on it yourself", "always": "leave it on"}.get(
+                    use, "use it between songs"
+                )
+                steps.append(f"take {label} out of loop {was}: {how}")
+            elif was is None:
+                steps.append(f"put {label} in loop {now}")
+            else:
+                steps.append(f"move {label} from loop {was} to loop {now}")
+        elif now is None:
+            uses = old.use_of(old.pedals[pedal.id]), new.use_of(pedal)
+            if uses[0] != uses[1]:
+                word = {"foot": "step on {} yourself", "always": "leave {} on"}
+                steps.append(word.get(uses[1], "use {} between songs").format(label))
+    if [one for one in old.order if one in new.pedals] != list(new.order):
+        steps += [
+            f"new order on the {side} side: "
+            + visible(", ".join(_said(after, item) for item in getattr(after.chain, side)))
+            for side in SIDES
+            if _pedals(before, side) != _pedals(after, side)
+        ]
+    for loop in after.loops:
+        if not any(one.number == loop.number and one.side == loop.side for one in before.loops):
+            steps.append(f"loop {loop.number} is on the {loop.side} side")
+    return steps
+
+
+def _pedals(rig: Rig, side: str) -> list[str]:
+    found = lookup(rig)
+    return [pedal for pedal in found.order if found.pedals[pedal].side == side]
+
+
+def _said(rig: Rig, item: int | str) -> str:
+    return f"loop {item}" if isinstance(item, int) else lookup(rig).label(item)

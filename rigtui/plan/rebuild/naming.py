@@ -1,0 +1,218 @@
+"""The new presets under the old ones' names, and the sections written for them."""
+
+from __future__ import annotations
+
+import itertools
+from collections import Counter
+from collections.abc import Sequence
+
+from rigtui.model.edits.tables import changed
+from rigtui.model.rig import Preset, Rig, Section, Song
+from rigtui.model.text import slug, visible
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.needs import ANY_CHANNEL, Needs, SongNeeds
+from rigtui.plan.loops.costs import cube_of
+from rigtui.plan.rebuild.hands import defaults_of, differ_in_use, hands_for, same_hands
+from rigtui.plan.rebuild.section_map import SectionMap, Use
+
+_SHOWN = 12
+"""Characters of a name that tell presets apart where no display is described; a default."""
+
+
+class Namer:
+    """Gives the new presets the old ones' names and notes, and writes the sections."""
+
+    def __init__(self, rig: Rig, needs: Needs, mapping: SectionMap) -> None:
+        self.rig, self.needs, self.mapping = rig, needs, mapping
+        self.old = {preset.id: preset for preset in rig.presets}
+        self.steps: list[str] = []
+        self.notes: list[str] = []
+        self.songs = {song.id: song for song in rig.songs}
+        self.users = [Counter[str]() for _ in mapping.presets]
+        """How often sections of each old preset use each new one."""
+        self.served: list[list[tuple[Section, Preset]]] = [[] for _ in mapping.presets]
+        """The sections of each new preset, with the presets that they are on now."""
+        for song in needs.songs:
+            sections = self.songs[song.song].sections
+            for sound, use in zip(song.sounds, mapping.uses[song.song]):
+                section = sections[sound.section]
+                assert section.preset is not None
+                self.users[use.preset][section.preset] += 1 + song.times
+                self.served[use.preset].append((section, self.old[section.preset]))
+        self.heir = self._heirs()
+        """The old preset that each new one goes on as, where there is one."""
+        self.rows = self._rows()
+        self.ids = [""] * len(mapping.presets)
+        for at, row in self._row_of.items():
+            self.ids[at] = row.id
+        self.by_id = {row.id: row for row in self.rows}
+
+    def _heirs(self) -> dict[int, str]:
+        heir: dict[int, str] = {}
+        presets = self.mapping.presets
+        for preset, sound in self.needs.kept.items():
+            cube = cube_of(sound, self.mapping.groups)
+            at = next(
+                nth
+                for nth, one in enumerate(presets)
+                if nth not in heir and one.on == cube.on and one.channel == cube.channel
+            )
+            heir[at] = preset
+        pairs = sorted(
+            ((-times, at, preset) for at, users in enumerate(self.users)
+             for preset, times in users.items()),
+        )  # fmt: skip
+        for _, at, preset in pairs:
+            if at in heir or preset in heir.values():
+                continue
+            most = self.users[at].most_common(1)[0][0]
+            if preset == most or not differ_in_use(self.old[preset], self.old[most]):
+                heir[at] = preset  # no name of another sound for the sections of most
+        return heir
+
+    def _rows(self) -> list[Preset]:
+        """All presets: those that go on where they stood, new ones behind their namesakes."""
+        at_home = {preset: at for at, preset in self.heir.items()}
+        fresh: dict[str, list[int]] = {}
+        for at, users in enumerate(self.users):
+            if at not in self.heir and users:
+                fresh.setdefault(users.most_common(1)[0][0], []).append(at)
+        taken = set(self.old)
+        self._row_of: dict[int, Preset] = {}
+        rows: list[Preset] = []
+        for old in self.rig.presets:
+            if old.id in at_home:
+                row = self._made(at_home[old.id], old)
+                self._row_of[at_home[old.id]] = row
+                rows.append(row)
+                self._say_kept(old, row)
+            else:
+                rows += self._unused(old)
+            for at in fresh.get(old.id, ()):
+                name = self._fresh_name(old)
+                row = self._made(at, changed(old, id=slug(name, taken), name=name, memory=None))
+                taken.add(row.id)
+                self._row_of[at] = row
+                rows.append(row)
+                self.steps.append(f"new preset {visible(name)}: {self._programmed(row)}")
+        return rows
+
+    def _fresh_name(self, old: Preset) -> str:
+        """A name of its own, on the switcher's display too."""
+        switcher = self.rig.switcher
+        shown = (switcher.display_chars if switcher is not None else None) or _SHOWN
+        names = {preset.label for preset in (*self.old.values(), *self._row_of.values())}
+        names |= {name[:shown] for name in names}
+        for number in itertools.count(2):
+            end = f" {number}"
+            start = old.label[: max(1, shown - len(end))].rstrip()
+            name = f"{start}{end}"
+            if name not in names and name[:shown] not in names:
+                return name
+            if number > 99:  # a display of a character or two
+                return f"{old.label} {number}"
+        raise AssertionError
+
+    def _made(self, at: int, like: Preset) -> Preset:
+        """A new preset on the lines of an old one; one to keep stays as it is for the hands."""
+        channel = self.mapping.presets[at].channel
+        name = None if channel == ANY_CHANNEL else self.needs.channels[channel]
+        fields: dict[str, object] = {
+            "loops": self.mapping.loops_of(self.mapping.presets[at]),
+            "channel": name,
+        }
+        if like.id not in self.needs.kept:
+            own = self.old.get(like.id)
+            fields |= hands_for(own, defaults_of(self.served[at]))
+        return changed(like, **fields)
+
+    def _say_kept(self, old: Preset, row: Preset) -> None:
+        if old.loops != row.loops or (old.channel or None) != (row.channel or None):
+            was = _loops(old)
+            if (old.channel or None) != (row.channel or None):
+                was += f", channel {old.channel}" if old.channel else ", no channel"
+            self.steps.append(
+                visible(f"program {row.label}: {self._programmed(row)}; it was {was}")
+            )
+
+    def _programmed(self, row: Preset) -> str:
+        """What to store: "loops 1, 6 (Compressor; Delay), channel clean"."""
+        labels = {pedal.id: pedal.label for pedal in self.rig.pedals}
+        held = sorted(zip(self.mapping.numbers, self.mapping.groups))
+        pedals = [
+            ", ".join(labels[one] for one in self.needs.names(group))
+            for number, group in held
+            if number in row.loops
+        ]
+        named = f" ({'; '.join(pedals)})" if pedals else ""
+        channel = f", channel {row.channel}" if row.channel else ""
+        return visible(f"{_loops(row)}{named}{channel}")
+
+    def _unused(self, old: Preset) -> list[Preset]:
+        """A preset that no section uses any more goes; one that none used stays if it can."""
+        wanted = any(old.id in users for users in self.users)
+        on = 0
+        for loop in self.rig.loops:
+            if loop.number in old.loops:
+                for pedal in loop.pedals:
+                    if pedal in self.needs.pedals:
+                        on |= self.needs.bit(pedal)
+        held = [group for group in self.mapping.groups if group & on]
+        if wanted or sum(held) != on:
+            why = "its sections share other presets" if wanted else "no section uses it"
+            self.steps.append(f"{visible(old.label)} is no longer needed: {why}")
+            return []
+        numbers = [
+            number for group, number in zip(self.mapping.groups, self.mapping.numbers) if group & on
+        ]
+        return [changed(old, loops=tuple(sorted(numbers)))]
+
+    def songs_mapped(self, control: Control) -> list[Song]:
+        """All songs, their sections mapped anew."""
+        songs = []
+        for song, needs in zip(self.rig.songs, self.needs.songs):
+            control.heed()
+            songs.append(self._song(song, needs))
+        return songs
+
+    def _song(self, song: Song, needs: SongNeeds) -> Song:
+        uses = {sound.section: use for sound, use in zip(needs.sounds, self.mapping.uses[song.id])}
+        sections = tuple(
+            self._section(section, uses[at]) if at in uses else section
+            for at, section in enumerate(song.sections)
+        )
+        return song if sections == song.sections else changed(song, sections=sections)
+
+    def _section(self, section: Section, use: Use) -> Section:
+        assert section.preset is not None
+        needs = self.needs
+        on = [*needs.names(use.on), *self._loops_named(use.plus)]
+        unknown = [one for one in section.plus if one not in needs.pedals]
+        out = self._loops_named(use.minus)
+        fields: dict[str, object] = {
+            "preset": self.ids[use.preset],
+            "plus": _in_order(section.plus, [*on, *unknown]),
+            "minus": _in_order(
+                section.minus, [*out, *(one for one in section.minus if one not in needs.pedals)]
+            ),
+        }
+        differ = {key: value for key, value in fields.items() if value != getattr(section, key)}
+        old, new = self.old[section.preset], self._row_of[use.preset]
+        moved = changed(section, **differ) if differ else section
+        return same_hands(moved, section, old, new)
+
+    def _loops_named(self, mask: int) -> list[str]:
+        return [self.mapping.pedal_in(at) for at in range(len(self.mapping.groups))
+                if mask >> at & 1]  # fmt: skip
+
+
+def _in_order(old: Sequence[str], new: Sequence[str]) -> tuple[str, ...]:
+    """The new names, those that stood there already in their old order."""
+    return tuple(dict.fromkeys([one for one in old if one in new] + list(new)))
+
+
+def _loops(row: Preset) -> str:
+    if not row.loops:
+        return "no loop"
+    word = "loop" if len(row.loops) == 1 else "loops"
+    return f"{word} {', '.join(map(str, row.loops))}"

@@ -1,0 +1,142 @@
+"""From a design to a rig: loops plugged, presets programmed, every section mapped anew."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rigtui.model.edits import set_preset
+from rigtui.model.edits.tables import with_table
+from rigtui.model.rig import Rig
+from rigtui.model.text import count, visible
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import Evening
+from rigtui.plan.ask.needs import Needs
+from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.loops.designs import Design
+from rigtui.plan.memories.placing import Placement, place
+from rigtui.plan.memories.switches import (
+    changes_between,
+    changes_in_gaps,
+    checked_pins,
+    first_recalls,
+    needed_switcher,
+    presets_of,
+    stored,
+)
+from rigtui.plan.rebuild.board import rebuild_board
+from rigtui.plan.rebuild.naming import Namer
+from rigtui.plan.rebuild.section_map import SectionMap
+
+
+@dataclass(frozen=True, slots=True)
+class Rebuilt:
+    """A design as a rig."""
+
+    rig: Rig
+    placement: Placement
+    steps: list[str]
+    notes: list[str]
+    outside: list[str]
+    always_on: list[str]
+
+
+def rebuild(
+    rig: Rig,
+    evening: Evening,
+    needs: Needs,
+    design: Design,
+    wishes: LoopWishes,
+    control: Control,
+    *,
+    exact: bool = True,
+) -> Rebuilt:
+    """Make the rig of a design; memories are chosen for the fewest bank steps.
+
+    Args:
+        rig: The rig as it stands.
+        evening: The songs that count.
+        needs: What all songs want.
+        design: The loops and presets chosen.
+        wishes: The player's constraints.
+        control: Progress and cancel.
+        exact: Whether to prove the placement.
+    """
+    board = rebuild_board(rig, needs, design.groups, wishes)
+    control.heed()
+    mapping = SectionMap(rig, needs, design, board, control)
+    namer = Namer(rig, needs, mapping)
+    new = with_table(board.rig, "presets", namer.rows)
+    new = with_table(new, "songs", namer.songs_mapped(control))
+    ids = presets_of(new, evening)
+    ids += [one for one in wishes.keep_presets if one not in ids]
+    switcher = needed_switcher(rig)
+    pins, void = _pins(rig, new, wishes, ids)
+    ids += [one for one in pins if one not in ids]
+    old = {preset.id: preset.memory for preset in new.presets}
+    placement = place(
+        switcher,
+        changes_between(new, evening, ids),
+        {ids.index(one): memory for one, memory in pins.items()},
+        [old[one] for one in ids],
+        control,
+        starts=first_recalls(new, evening, ids),
+        gaps=changes_in_gaps(new, evening, ids),
+        exact=exact,
+    )
+    control.heed()
+    new, steps = stored(new, switcher, dict(zip(ids, placement.memories)))
+    new, more = _spare_memories(new, switcher.memories)
+    steps += more
+    if len(new.loops) != len(rig.loops) and switcher.name:
+        steps.append(
+            f"give the switcher another name in the rig, if it is another: it then has "
+            f'{count(len(new.loops), "loop")}, and is still called "{visible(switcher.name)}"'
+        )
+    return Rebuilt(
+        new,
+        placement,
+        [*board.steps, *namer.steps, *steps],
+        [*namer.notes, *void],
+        list(board.outside),
+        list(board.always_on),
+    )
+
+
+def _spare_memories(rig: Rig, memories: int) -> tuple[Rig, list[str]]:
+    """Store presets that only other songs use, as long as there are memories to spare."""
+    used = {section.preset for song in rig.songs for section in song.sections}
+    taken = {preset.memory for preset in rig.presets}
+    spare = [one for one in range(1, memories + 1) if one not in taken]
+    steps = []
+    for preset in rig.presets:
+        if preset.memory is None and preset.id in used and spare:
+            memory = spare.pop(0)
+            rig = set_preset(rig, preset.id, memory=memory)
+            steps.append(f"store {visible(preset.label)} in memory {memory}, for other songs")
+    return rig, steps
+
+
+def _pins(
+    rig: Rig, new: Rig, wishes: LoopWishes, ids: Sequence[str]
+) -> tuple[dict[str, int], list[str]]:
+    """The pins that still mean something, and what became of the others, in words."""
+    switcher = needed_switcher(rig)
+    known = {preset.id: preset for preset in new.presets}
+    pins: dict[str, int] = {}
+    void = []
+    room = switcher.memories - len(ids)
+    for one, memory in checked_pins(rig, wishes.pins).items():
+        if one not in known:
+            void.append(f"{visible(one)} no longer exists, so its pin to a memory is void")
+        elif memory in pins.values():
+            void.append(f"{visible(known[one].label)} is not in memory {memory}: another is")
+        elif one not in ids and room <= 0:
+            void.append(
+                f"{visible(known[one].label)} is not in memory {memory}: the evening does not "
+                f"use it and needs all memories"
+            )
+        else:
+            room -= one not in ids
+            pins[one] = memory
+    return pins, void

@@ -1,0 +1,1 @@
+"""Route: the fewest presses with the layout as it is."""

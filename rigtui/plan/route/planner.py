@@ -1,0 +1,285 @@
+"""Route: the fewest presses with the layout as it is, song by song and over the whole evening.
+
+Where it differs from what is written, the plan is the edit that adopts it: sections mapped to
+other presets, with other pedals stepped on. An edit is kept only where the report then counts
+fewer moves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import Any
+
+from rigtui.model.edits import set_section
+from rigtui.model.rig import Rig, Section, Song
+from rigtui.moves import Board, board_of, count_song
+from rigtui.moves.machine import power_on, set_up_on
+from rigtui.moves.words import presses_in_words
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import Evening, evening_of, figures
+from rigtui.plan.ask.result import Figures, Part, Plan, Status, Stopped
+from rigtui.plan.ask.so_far import stopped
+from rigtui.plan.route.by_foot import by_foot, least_note
+from rigtui.plan.route.walk import Leg, Row, cheapest_walk
+
+
+@dataclass(frozen=True, slots=True)
+class WalkStep:
+    """What to press on the way to one section."""
+
+    song: str
+    section: int
+    """From 0."""
+    gap: bool
+    """Whether it comes between songs."""
+    presses: tuple[str, ...]
+    bank_steps: int
+    words: tuple[str, ...]
+    """The presses as a person says them."""
+
+
+def song_walk(rig: Rig, song: Song) -> list[WalkStep]:
+    """The least-moves walk of a song alone: one step for each change, starting set up.
+
+    Its presses are as many as `least_held` counts.
+    """
+    places, legs = _alone(rig, song)
+    return _steps(rig, [(song, at) for at in places], legs or [])
+
+
+def least_held(rig: Rig, song: Song) -> int:
+    """Least moves of a song alone with the presets that memories hold.
+
+    `rigtui.moves` counts as many where every preset has a memory, and fewer where it recalls one
+    that has none for a section whose own preset has one.
+    """
+    if all(stored.bank is not None for stored in board_of(rig).stored):
+        return count_song(rig, song).least_moves
+    return sum(leg.moves for leg in _alone(rig, song)[1] or ())
+
+
+def _alone(rig: Rig, song: Song, *, writable: bool = False) -> tuple[list[int], list[Leg] | None]:
+    """The places walked to in a song that starts set up, and the legs of its cheapest walk."""
+    board = board_of(rig)
+    targets = [board.target(section) for section in song.sections]
+    places = [at for at in range(1, len(targets)) if targets[at] is not None]
+    rows = _rows(board, song, places, gap=False)
+    start = set_up_on(board, targets[0] if targets else None)
+    return places, cheapest_walk(board, start, rows, writable=writable)
+
+
+def evening_walk(rig: Rig, songs: Sequence[Song], control: Control | None = None) -> list[WalkStep]:
+    """The cheapest walk of a whole evening from power-on.
+
+    Presses inside songs weigh most, presses between songs decide among equals.
+    """
+    board = board_of(rig)
+    rows: list[Row] = []
+    places: list[tuple[Song, int]] = []
+    for song in songs:
+        mapped = [at for at, s in enumerate(song.sections) if board.target(s) is not None]
+        rows += _rows(board, song, mapped, gap=True)
+        places += [(song, at) for at in mapped]
+    legs = cheapest_walk(board, power_on(board), rows, control=control) or []
+    return _steps(rig, places, legs)
+
+
+def _rows(board: Board, song: Song, places: Sequence[int], *, gap: bool) -> list[Row]:
+    rows = []
+    for nth, at in enumerate(places):
+        target = board.target(song.sections[at])
+        assert target is not None
+        rows.append(Row(target, gap and nth == 0))
+    return rows
+
+
+def _steps(rig: Rig, places: Sequence[tuple[Song, int]], legs: Sequence[Leg]) -> list[WalkStep]:
+    board = board_of(rig)
+    steps = []
+    for (song, at), leg in zip(places, legs):
+        section = song.sections[at]
+        heard = _as_recalled(board, section, leg)
+        words = presses_in_words(rig, heard, leg.presses)
+        steps.append(WalkStep(song.id, at, leg.gap, leg.presses, leg.bank_steps, words))
+    return steps
+
+
+def _as_recalled(board: Board, section: Section, leg: Leg) -> Section:
+    """The section as the walk plays it, so that words name the preset that it recalls."""
+    if leg.recalled is None:
+        return section
+    return section.model_copy(update=_mapping(board, section, leg))
+
+
+def _mapping(board: Board, section: Section, leg: Leg) -> dict[str, Any]:
+    """The keys of a section that make it what a leg ends in."""
+    assert leg.recalled is not None
+    stored = board.stored[leg.recalled]
+    own = {loop: pedal for pedal, loop in reversed(board.loop_of.items())}
+    loops_on = [own[n] for n in board.names(leg.mask & ~stored.mask) if n in own]
+    loops_off = [own[n] for n in board.names(stored.mask & ~leg.mask) if n in own]
+    kept = [p for p in section.plus if p not in board.outside_bit and p not in board.loop_of]
+    outside = [p for p in board.outside if leg.outside & board.outside_bit[p]]
+    dead = [p for p in section.minus if p not in board.loop_of]
+    if not board.toggling:  # then what stands there does nothing, and is left as it stands
+        kept += [p for p in section.plus if p in board.loop_of]
+        dead = list(section.minus)
+    return {
+        "preset": board.preset_ids[leg.recalled],
+        "plus": _in_order(section.plus, [*outside, *loops_on, *kept]),
+        "minus": _in_order(section.minus, [*loops_off, *dead]),
+    }
+
+
+def _in_order(old: Sequence[str], new: Sequence[str]) -> tuple[str, ...]:
+    """The new names, those that stood there already in their old order."""
+    return tuple(dict.fromkeys([one for one in old if one in new] + list(new)))
+
+
+def plan_route(rig: Rig, setlist_ids: Sequence[str] = (), control: Control | None = None) -> Plan:
+    """Find the least-moves walks, and the edit that adopts those that save moves.
+
+    Args:
+        rig: The rig; its layout stays as it is.
+        setlist_ids: The setlists that count; all where none is named.
+        control: Progress out, cancel in.
+    """
+    control = control or Control()
+    evening = evening_of(rig, setlist_ids)
+    before = figures(rig, evening)
+    try:
+        return _walked(rig, evening, before, control)
+    except Stopped:
+        return stopped("route", before, control)
+
+
+def _walked(rig: Rig, evening: Evening, before: Figures, control: Control) -> Plan:
+    bound = least = 0
+    for song in evening.songs:
+        control.heed()
+        bound += least_held(rig, song) * evening.times[song.id]
+        least += count_song(rig, song).least_moves * evening.times[song.id]
+    control.prove(bound)
+    adopted = rig
+    walks: list[dict[str, Any]] = []
+    late = False
+
+    def plan_of(adopted: Rig, own: Control) -> Plan:
+        return _route_plan(rig, evening, before, (least, bound), adopted, walks, own)
+
+    try:
+        for at, song in enumerate(evening.songs):
+            control.tell("walking the songs", at / len(evening.songs))
+            new = _adopt(adopted, song)
+            if new is not adopted:
+                adopted = new
+                control.offer(partial(plan_of, adopted))
+        for one in evening.walks:
+            walks.append(_walk_data(rig, evening, *one, control))
+    except Stopped:
+        control.heed()
+        late = True
+    plan = plan_of(adopted, control)
+    return replace(plan, status=Status.TIMED_OUT) if late and not plan.proved else plan
+
+
+def _route_plan(
+    rig: Rig,
+    evening: Evening,
+    before: Figures,
+    bounds: tuple[int, int],
+    adopted: Rig,
+    walks: list[dict[str, Any]],
+    control: Control,
+) -> Plan:
+    """The plan that adopts what was found by now.
+
+    Args:
+        bounds: Least moves by the rules, and with the presets that memories hold.
+    """
+    least, bound = bounds
+    after = figures(adopted, evening)
+    songs = []
+    notes = [least_note(least, bound)]
+    for song in evening.songs:
+        control.heed()
+        songs.append(song_data(rig, adopted, song))
+        saved = songs[-1]["moves_after"] - songs[-1]["least_held"]
+        if saved > 0:
+            places, legs = _alone(rig, song)
+            notes.append(by_foot(rig, song, places, legs or (), saved))
+    return Plan(
+        kind="route",
+        status=Status.OPTIMAL if after.moves <= bound else Status.FEASIBLE,
+        before=before,
+        rig=adopted,
+        after=after,
+        lower_bound=bound,
+        objective={"moves": after.moves},
+        parts=(Part("route", "moves as written, with the layout as it is", after.moves, bound),),
+        notes=tuple(note for note in notes if note is not None),
+        details={"songs": songs, "walks": list(walks), "least_moves": least},
+    )
+
+
+def _adopt(rig: Rig, song: Song) -> Rig:
+    """Map a song's sections as its cheapest walk plays them, if the report then counts less."""
+    board = board_of(rig)
+    counted = count_song(rig, song)
+    if counted.moves <= counted.least_moves:
+        return rig
+    places, legs = _alone(rig, song, writable=True)
+    new = rig
+    for at, leg in zip(places, legs or ()):
+        section = song.sections[at]
+        mapping = {
+            key: value
+            for key, value in _mapping(board, section, leg).items()
+            if value != getattr(section, key)
+        }
+        if mapping:
+            new = set_section(new, song.id, at, **mapping)
+    after = next(one for one in new.songs if one.id == song.id)
+    return new if count_song(new, after).moves < counted.moves else rig
+
+
+def song_data(rig: Rig, adopted: Rig, song: Song) -> dict[str, Any]:
+    """The moves and the walk of a song alone, as plain data.
+
+    Args:
+        rig: The rig that the walk is for.
+        adopted: The rig that has adopted the walks.
+        song: The song, as it is in `rig`.
+    """
+    counted = count_song(rig, song)
+    new = next(one for one in adopted.songs if one.id == song.id)
+    return {
+        "id": song.id,
+        "moves_before": counted.moves,
+        "moves_after": count_song(adopted, new).moves,
+        "least_moves": counted.least_moves,
+        "least_held": least_held(rig, song),
+        "walk": [
+            {"section": s.section, "presses": list(s.presses), "words": list(s.words)}
+            for s in song_walk(rig, song)
+        ],
+    }
+
+
+def _walk_data(
+    rig: Rig, evening: Evening, setlist: str, song_ids: Sequence[str], control: Control
+) -> dict[str, Any]:
+    songs = {song.id: song for song in evening.songs}
+    steps = evening_walk(rig, [songs[song] for song in song_ids], control)
+    return {
+        "setlist": setlist,
+        "moves": sum(len(s.presses) for s in steps if not s.gap),
+        "set_up_moves": sum(len(s.presses) for s in steps if s.gap),
+        "steps": [
+            {"song": s.song, "section": s.section, "between_songs": s.gap,
+             "presses": list(s.presses), "words": list(s.words)}
+            for s in steps
+        ],
+    }  # fmt: skip

@@ -1,0 +1,365 @@
+"""The cheapest walk through a row of sections, presses and all.
+
+A shortest path over (bank shown, loops on, amp channel), one layer for each section, with the way
+back kept. It agrees with `rigtui.moves.least` on songs alone where every preset has its memory, and
+goes further: over an evening a press in the gap between two songs is all but free, so pedals are
+toggled and banks stepped ahead there wherever that saves a press inside a song.
+
+No foot recalls a preset that no memory holds. So a section whose own preset has a memory is played
+on presets that have one, and where its own has none, that one and those with a memory will do: the
+song as it is written is always such a walk. In this it goes apart from `rigtui.moves.least`, which
+takes every preset.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from rigtui.moves.board import Board, Stored, Target
+from rigtui.moves.machine import State
+from rigtui.plan.ask.control import Control
+
+_SONG, _GAP = 1 << 44, 1 << 20
+"""Prices of a press: one inside a song outweighs all gaps; below a gap's, one for each section
+that would be mapped otherwise than now, or one for each recall of a preset without a memory."""
+_CROWD = 48
+
+
+class Row(NamedTuple):
+    """A section to play."""
+
+    target: Target
+    gap: bool
+    """Whether it is the first of its song, so that its presses come between songs."""
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """The presses that lead to a section, and what they end in."""
+
+    presses: tuple[str, ...]
+    bank_steps: int
+    gap: bool
+    recalled: int | None
+    """Place of the preset recalled last; None where none has been yet."""
+    mask: int
+    outside: int
+
+    @property
+    def moves(self) -> int:
+        """Presses in all."""
+        return len(self.presses)
+
+
+_Tag = int | tuple[str | None, bool] | None
+"""The place of the preset recalled, None for none; or, where it does not matter which preset that
+is, the amp's channel and whether no memory holds what is recalled."""
+_Key = tuple[int, int, _Tag]
+
+
+class _Way(NamedTuple):
+    cost: int
+    before: _Key | None
+    recalled: int
+    """Place of the preset recalled on this step, -1 for none."""
+    through: int
+    """Bank shown at the recall: banks stepped ahead come after it."""
+
+
+def cheapest_walk(
+    board: Board,
+    start: State,
+    rows: Sequence[Row],
+    *,
+    writable: bool = False,
+    control: Control | None = None,
+) -> list[Leg] | None:
+    """Walk from a state through sections so that each sounds right, with the fewest presses.
+
+    Args:
+        board: The rig's board.
+        start: Where feet and switcher are before the first row.
+        rows: The sections.
+        writable: Only walks that a rig file can say: the preset recalled names the very channel
+            that the section asks for. Among equals, the one that differs least from the file.
+        control: Asked now and then whether to stop.
+
+    Returns:
+        One leg a row; None if no walk makes every section sound right (only when `writable`, or
+        where a preset that the start relies on is not stored).
+    """
+    walker = _Walker(board, writable)
+    first: _Key = (start.bank, start.mask, walker.first_tag(start))
+    layers: list[dict[_Key, _Way]] = [{first: _Way(0, None, -1, start.bank)}]
+    for at, row in enumerate(rows):
+        if control is not None and at % 4 == 0:
+            control.check()
+        layer = walker.layer(layers[-1], row)
+        if not layer:
+            return None
+        layers.append(layer)
+    return _legs(board, walker, start, rows, layers)
+
+
+class _Walker:
+    """One layer after another."""
+
+    def __init__(self, board: Board, writable: bool) -> None:
+        self.board, self.writable = board, writable
+        held = [stored for stored in board.stored if stored.bank is not None]
+        if not writable:
+            different = {(s.bank, s.mask, s.channel): s for s in reversed(held)}
+            held = list(different.values())
+        self.held = held
+        """Presets that a memory holds and that differ in what matters."""
+        self.banks = sorted({s.bank for s in held if s.bank is not None})
+        every = range(board.banks)
+        self.steps = [[board.bank_steps(a, b)[0] for b in every] for a in every]
+
+    def first_tag(self, start: State) -> _Tag:
+        """The tag of the state that a walk starts in."""
+        if self.writable:
+            return start.preset
+        recalled = None if start.preset is None else self.board.stored[start.preset]
+        return start.channel, recalled is not None and recalled.bank is None
+
+    def _will_do(self, tag: _Tag, target: Target) -> bool:
+        """Whether what is recalled may be played here, and the amp's channel is right."""
+        wanted = target.preset.channel
+        if isinstance(tag, tuple):
+            heard, loose = tag
+            if loose and target.preset.bank is not None:
+                return False
+            return self.board.foot_channel or wanted is None or heard == wanted
+        if tag is None:
+            return False  # a section names a preset
+        stored = self.board.stored[tag]
+        if stored.bank is None and target.preset.bank is not None:
+            return False
+        if wanted is None:
+            return stored.channel is None or not self.board.foot_channel
+        return stored.channel == wanted
+
+    def _tag(self, tag: _Tag, stored: Stored) -> _Tag:
+        if not isinstance(tag, tuple):
+            return stored.place
+        silent = self.board.foot_channel or stored.channel is None
+        return tag[0] if silent else stored.channel, stored.bank is None
+
+    def _changed(self, tag: _Tag, mask: int, target: Target) -> int:
+        return int(self.writable and (tag != target.preset.place or mask != target.mask))
+
+    def layer(self, layer: dict[_Key, _Way], row: Row) -> dict[_Key, _Way]:
+        """Return the cheapest way into each state in which the section sounds right."""
+        board, target = self.board, row.target
+        press = _GAP if row.gap else _SONG
+        ahead: dict[_Key, _Way] = {}
+        cheapest: dict[tuple[int, _Tag], tuple[int, _Key]] = {}
+        for key, way in layer.items():
+            bank, mask, tag = key
+            group = (bank, None if self.writable else tag)
+            if group not in cheapest or way.cost < cheapest[group][0]:
+                cheapest[group] = (way.cost, key)
+            wrong = (mask ^ target.mask) & target.fixed
+            if (wrong and not board.toggling) or not self._will_do(tag, target):
+                continue
+            mask ^= wrong
+            cost = way.cost + press * wrong.bit_count() + self._changed(tag, mask, target)
+            _offer(ahead, (bank, mask, tag), _Way(cost, key, -1, bank))
+        self._recall(ahead, cheapest, target, press)
+        if row.gap:
+            ahead = self._stepped_ahead(ahead, target)
+        return _without_hopeless(ahead) if board.toggling and len(ahead) > _CROWD else ahead
+
+    def _recall(
+        self,
+        ahead: dict[_Key, _Way],
+        cheapest: dict[tuple[int, _Tag], tuple[int, _Key]],
+        target: Target,
+        press: int,
+    ) -> None:
+        """Offer every recall: banks stepped, a preset recalled, what it gets wrong toggled."""
+        board = self.board
+        near: dict[int | None, list[tuple[int, _Key, int]]] = {None: []}
+        for (bank, _), (cost, key) in cheapest.items():
+            near[None].append((cost, key, bank))
+        for there in self.banks:
+            best: dict[_Tag, tuple[int, _Key, int]] = {}
+            for (bank, tag), (cost, key) in cheapest.items():
+                cost += press * self.steps[bank][there]
+                if tag not in best or cost < best[tag][0]:
+                    best[tag] = (cost, key, there)
+            near[there] = list(best.values())
+        own = [target.preset] if target.preset.bank is None else []
+        for stored in [*own, *self.held]:
+            wrong = (stored.mask ^ target.mask) & target.fixed
+            if wrong and not board.toggling:
+                continue
+            mask = stored.mask ^ wrong
+            presses = press * (1 + wrong.bit_count())
+            if not self.writable and stored.bank is None:
+                presses += 1  # among equals what a foot can recall
+            for cost, key, there in near[stored.bank]:
+                tag = self._tag(key[2], stored)
+                if not self._will_do(tag, target):
+                    continue
+                total = cost + presses + self._changed(tag, mask, target)
+                known = ahead.get((there, mask, tag))
+                if known is None or total < known.cost:
+                    ahead[there, mask, tag] = _Way(total, key, stored.place, there)
+
+    def _stepped_ahead(self, layer: dict[_Key, _Way], target: Target) -> dict[_Key, _Way]:
+        """Add what can be done ahead in a gap: free loops toggled, banks stepped."""
+        if self.board.toggling and not self.writable:
+            free = [bit for bit in self.board.loop_bit.values() if not target.fixed & bit]
+            for bit in free:
+                for (bank, mask, tag), way in list(layer.items()):
+                    _offer(layer, (bank, mask ^ bit, tag), way._replace(cost=way.cost + _GAP))
+        for (bank, mask, tag), way in list(layer.items()):
+            for there in range(self.board.banks):
+                steps = self.steps[bank][there]
+                if steps:
+                    cost = way.cost + _GAP * steps
+                    _offer(layer, (there, mask, tag), way._replace(cost=cost))
+        return layer
+
+
+def _offer(layer: dict[_Key, _Way], key: _Key, way: _Way) -> None:
+    known = layer.get(key)
+    if known is None or way.cost < known.cost:
+        layer[key] = way
+
+
+def _without_hopeless(layer: dict[_Key, _Way]) -> dict[_Key, _Way]:
+    """Drop states that a cheaper one of the same bank and channel reaches by toggling."""
+    ranked = sorted(layer.items(), key=lambda item: item[1].cost)
+    leaders = ranked[:16]
+    kept = {}
+    for key, way in ranked:
+        for leader, its in leaders:
+            if its.cost >= way.cost:
+                kept[key] = way
+                break
+            same = leader[0] == key[0] and leader[2] == key[2]
+            # One more for each section that follows may differ from the file, never a press.
+            if same and its.cost + _SONG * (leader[1] ^ key[1]).bit_count() <= way.cost:
+                break
+        else:
+            kept[key] = way
+    return kept
+
+
+def _legs(
+    board: Board,
+    walker: _Walker,
+    start: State,
+    rows: Sequence[Row],
+    layers: list[dict[_Key, _Way]],
+) -> list[Leg]:
+    """Follow the cheapest way back, and say it in presses."""
+    key: _Key | None = min(layers[-1], key=lambda one: layers[-1][one].cost)
+    keys: list[_Key] = []
+    for layer in reversed(layers):
+        assert key is not None
+        keys.append(key)
+        key = layer[key].before
+    keys.reverse()
+    outside = _outside_masks(board, start.outside, rows)
+    channels = _foot_channels(board, start.channel, rows)
+    legs, recalled = [], start.preset
+    on, channel = start.outside, start.channel
+    for at, row in enumerate(rows):
+        before, after = keys[at], keys[at + 1]
+        way = layers[at + 1][after]
+        presses, steps = _presses(board, before, after, way)
+        recalled = recalled if way.recalled < 0 else way.recalled
+        late = presses[-1:] if presses and presses[-1].startswith("bank") else []
+        flips = on ^ outside[at]
+        toggles = [f"pedal {name}" for name in board.outside if flips & board.outside_bit[name]]
+        if channels[at] != channel:
+            toggles.append(f"channel {channels[at]}")
+        if late:  # banks stepped ahead come last of all
+            cut = len(presses) - _tail(presses)
+            presses = presses[:cut] + toggles + presses[cut:]
+        else:
+            presses = presses + toggles
+        on, channel = outside[at], channels[at]
+        legs.append(Leg(tuple(presses), steps, row.gap, recalled, after[1], on))
+    return legs
+
+
+def _tail(presses: list[str]) -> int:
+    count = 0
+    while count < len(presses) and presses[-1 - count].startswith("bank"):
+        count += 1
+    return count
+
+
+def _presses(board: Board, before: _Key, after: _Key, way: _Way) -> tuple[list[str], int]:
+    """The presses from one state to the next, and how many of them are bank steps."""
+    presses: list[str] = []
+    mask = before[1]
+    bank = before[0]
+    if way.recalled >= 0:
+        stored = board.stored[way.recalled]
+        steps, direction = board.bank_steps(bank, way.through)
+        presses += [f"bank {direction}"] * steps + [f"switch {stored.switch}"]
+        bank, mask = way.through, stored.mask
+    presses += [f"loop {number}" for number in board.names(mask ^ after[1])]
+    ahead, direction = board.bank_steps(bank, after[0])
+    presses += [f"bank {direction}"] * ahead
+    return presses, sum(press.startswith("bank") for press in presses)
+
+
+def _outside_masks(board: Board, on: int, rows: Sequence[Row]) -> list[int]:
+    """Outside pedals on in each row.
+
+    A pedal waits until it is needed, unless a gap comes before that, once it is needed no more as
+    it is: then it is stepped on in that gap.
+    """
+    masks = [0] * len(rows)
+    for bit in board.outside_bit.values():
+        _fill(masks, rows, bit, bool(on & bit))
+    return masks
+
+
+def _fill(masks: list[int], rows: Sequence[Row], bit: int, state: bool) -> None:
+    free_from = 0
+    for at, row in enumerate(rows):
+        if not row.target.outside_fixed & bit:
+            continue
+        wanted = bool(row.target.outside & bit)
+        switch = at
+        if wanted != state:
+            gaps = [one for one in range(free_from, at + 1) if rows[one].gap]
+            switch = gaps[-1] if gaps else at
+        for one in range(free_from, at + 1):
+            if wanted if one >= switch else state:
+                masks[one] |= bit
+        state, free_from = wanted, at + 1
+    for one in range(free_from, len(rows)):
+        if state:
+            masks[one] |= bit
+
+
+def _foot_channels(board: Board, channel: str | None, rows: Sequence[Row]) -> list[str | None]:
+    """The channel in each row where it has a footswitch of its own."""
+    if not board.foot_channel:
+        return [channel] * len(rows)
+    named = [row.target.preset.channel for row in rows]
+    channels: list[str | None] = []
+    for at, row in enumerate(rows):
+        wanted = named[at]
+        if wanted is None and row.gap:
+            # Nothing is asked for here: set what comes next ahead, if no other gap comes first.
+            for later in range(at, len(rows)):
+                if later > at and rows[later].gap:
+                    break
+                if named[later] is not None:
+                    wanted = named[later]
+                    break
+        channel = channel if wanted is None else wanted
+        channels.append(channel)
+    return channels

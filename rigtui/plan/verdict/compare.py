@@ -1,0 +1,162 @@
+"""A rig before and after a plan, row by row, for whoever writes the two side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from rigtui.model.lookup import lookup
+from rigtui.model.rig import Loop, Preset, Rig
+from rigtui.moves import count_song
+from rigtui.plan.ask.evening import Evening
+
+
+@dataclass(frozen=True, slots=True)
+class LoopRow:
+    """One loop; None where there is no such loop."""
+
+    number: int
+    now: Loop | None
+    then: Loop | None
+
+    @property
+    def side(self) -> str:
+        """front or fx, as it will be."""
+        loop = self.then or self.now
+        assert loop is not None
+        return loop.side
+
+
+@dataclass(frozen=True, slots=True)
+class PresetRow:
+    """One preset; None where there is no such preset."""
+
+    now: Preset | None
+    then: Preset | None
+
+    @property
+    def label(self) -> str:
+        """Its name, as it will be."""
+        preset = self.then or self.now
+        assert preset is not None
+        return preset.label
+
+
+@dataclass(frozen=True, slots=True)
+class SongRow:
+    """One song of the evening."""
+
+    song: str
+    title: str
+    times: int
+    """How often it is played."""
+    now: int
+    """Moves each time it is played."""
+    then: int
+
+
+def loop_rows(now: Rig, then: Rig) -> list[LoopRow]:
+    """All loops, by number."""
+    before = {loop.number: loop for loop in now.loops}
+    after = {loop.number: loop for loop in then.loops}
+    return [LoopRow(n, before.get(n), after.get(n)) for n in sorted({*before, *after})]
+
+
+def preset_rows(now: Rig, then: Rig) -> list[PresetRow]:
+    """All presets, in the new order; those that go come last."""
+    before = {preset.id: preset for preset in now.presets}
+    kept = {preset.id for preset in then.presets}
+    rows = [PresetRow(before.get(preset.id), preset) for preset in then.presets]
+    return rows + [PresetRow(preset, None) for preset in now.presets if preset.id not in kept]
+
+
+def song_rows(now: Rig, then: Rig, evening: Evening) -> list[SongRow]:
+    """The songs of an evening with their moves, in the rig's order."""
+    after = {song.id: song for song in then.songs}
+    return [
+        SongRow(
+            song.id,
+            song.label,
+            evening.times[song.id],
+            count_song(now, song).moves,
+            count_song(then, after[song.id]).moves,
+        )
+        for song in evening.songs
+    ]
+
+
+def loops_on(preset: Preset | None, numbers: Sequence[int]) -> list[bool]:
+    """Which of some loops a preset switches in; none where there is no preset."""
+    on = set(preset.loops) if preset is not None else set()
+    return [number in on for number in numbers]
+
+
+def outside_of(rig: Rig) -> tuple[list[str], list[str]]:
+    """Ids of the pedals in no loop: those that are stepped on, and those that are left on."""
+    found = lookup(rig)
+    inside = {pedal for loop in rig.loops for pedal in loop.pedals}
+    rest = [pedal for pedal in rig.pedals if pedal.id not in inside]
+    left_on = [pedal.id for pedal in rest if found.use_of(pedal) == "always"]
+    return [pedal.id for pedal in rest if pedal.id not in left_on], left_on
+
+
+def board_differs(now: Rig, then: Rig) -> bool:
+    """Whether a pedal or a loop is anywhere else, or a pedal used otherwise."""
+    return (
+        outside_of(now) != outside_of(then)
+        or signal_order(now) != signal_order(then)
+        or any(
+            row.now is None
+            or row.then is None
+            or (row.now.side, row.now.pedals) != (row.then.side, row.then.pedals)
+            for row in loop_rows(now, then)
+        )
+    )
+
+
+def signal_order(rig: Rig) -> dict[str, list[str]]:
+    """Ids of the pedals of each side, in signal order."""
+    found = lookup(rig)
+    return {
+        side: [pedal for pedal in found.order if found.pedals[pedal].side == side]
+        for side in ("front", "fx")
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class CurveRow:
+    """One switcher on a curve, or a row of them at its end that all do as well."""
+
+    first: int
+    last: int
+    moves: int | None
+    """None where nothing fits."""
+    saved: int | None
+    bound: int
+    proved: bool
+    now: bool
+
+
+CURVE_WORDS = {"loops": "loops", "memories": "memories", "bank_size": "switches of a bank"}
+
+
+def curve_rows(curve: Mapping[str, Any]) -> list[CurveRow]:
+    """The points of a curve; those at its end that change nothing any more are taken together."""
+    rows: list[CurveRow] = []
+    for point in curve["points"]:
+        value = point["value"]
+        known = {key: point[key] for key in ("moves", "saved", "bound", "proved", "now")}
+        rows.append(CurveRow(value, value, **known))
+    last = rows[-1] if rows else None
+    same = 0
+    for row in reversed(rows):
+        if last is None or row.now or (row.moves, row.bound) != (last.moves, last.bound):
+            break
+        same += 1
+    if last is not None and same > 1:
+        first = rows[-same]
+        together = CurveRow(first.first, last.last, first.moves, first.saved, first.bound,
+                            first.proved, False)  # fmt: skip
+        rows = [*rows[:-same], together]
+    return rows

@@ -1,0 +1,104 @@
+"""What a plan for some setlists does to the others, and to songs that no setlist plays."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rigtui.model.rig import Rig
+from rigtui.model.text import count, listed, visible
+from rigtui.plan.ask.evening import Evening, evening_of, figures
+from rigtui.plan.ask.result import PlanError
+from rigtui.plan.verdict.unstored import unheld
+
+_MOST_NAMED = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Other:
+    """A setlist that a plan was not made for."""
+
+    setlist: str
+    """Its id; "" for the songs that no setlist plays."""
+    label: str
+    moves_before: int
+    """Moves inside its songs, repeats included."""
+    moves_after: int
+    lost: tuple[str, ...]
+    """Sections that can be recalled now and no more with the plan: "songs.low-sun.sections.3"."""
+    presets: tuple[str, ...]
+    """Ids of the presets that those are on."""
+    found: int
+    """How many sections can be recalled with the plan and cannot now."""
+
+
+def others(now: Rig, then: Rig, evening: Evening) -> list[Other]:
+    """Hold the setlists that a plan was not made for against the rig as it is.
+
+    Args:
+        now: The rig.
+        then: The rig as planned.
+        evening: What it was planned for.
+    """
+    chosen = {setlist.id for setlist in evening.setlists}
+    rows = []
+    for setlist in now.setlists:
+        if setlist.id not in chosen:
+            try:
+                rows.append(_other(now, then, setlist.id, setlist.label,
+                                   evening_of(now, (setlist.id,))))  # fmt: skip
+            except PlanError:
+                continue  # it has no songs yet
+    played = {song for setlist in now.setlists for song in setlist.song_ids}
+    idle = tuple(
+        song for song in now.songs if song.id not in played and song.id not in evening.times
+    )
+    if idle:
+        alone = Evening((), idle, {song.id: 1 for song in idle}, (), whole=False)
+        rows.append(_other(now, then, "", "songs that no setlist plays", alone))
+    return rows
+
+
+def _other(now: Rig, then: Rig, setlist: str, label: str, evening: Evening) -> Other:
+    before, after = unheld(now, evening), unheld(then, evening)
+    was = set(before.sections if before else ())
+    lost = tuple(one for one in (after.sections if after else ()) if one not in was)
+    songs = {song.id: song for song in then.songs}
+    used: dict[str, None] = {}
+    for place in lost:
+        _, song, _, at = place.split(".")
+        used[songs[song].sections[int(at)].preset or ""] = None
+    return Other(
+        setlist, label, figures(now, evening).moves, figures(then, evening).moves, lost,
+        tuple(used), len(was) - (len(after.sections) if after else 0) + len(lost),
+    )  # fmt: skip
+
+
+def lost_words(then: Rig, rows: list[Other]) -> str | None:
+    """Say what no foot can recall any more outside the evening; None where nothing is lost."""
+    labels = {preset.id: preset.label for preset in then.presets}
+    said = []
+    for row in rows:
+        if not row.lost:
+            continue
+        songs = {place.split(".")[1] for place in row.lost}
+        presets = [visible(labels[one]) for one in row.presets]
+        more = f" and {len(presets) - _MOST_NAMED} more" if len(presets) > _MOST_NAMED else ""
+        said.append(
+            f"{visible(row.label)} loses {count(len(row.lost), 'section')} of "
+            f"{count(len(songs), 'song')} that can be recalled today: no memory is left for "
+            f"{listed(presets[:_MOST_NAMED])}{more}"
+        )
+    return f"Worse for what you did not plan for: {'; '.join(said)}" if said else None
+
+
+def moves_words(rows: list[Other]) -> str | None:
+    """Say what becomes of the moves of the other setlists; None where all stays as it is."""
+    said = []
+    for row in rows:
+        if row.moves_before == row.moves_after and not row.found:
+            continue
+        text = f"{visible(row.label)} {row.moves_before} → {row.moves_after}"
+        notes = [f"{count(row.found, 'section')} more can be recalled"] if row.found else []
+        notes += ["counted as if all could be recalled"] if row.lost else []
+        said.append(text + (f" ({', '.join(notes)})" if notes else ""))
+    return f"Moves inside songs of what you did not plan for: {'; '.join(said)}" if said else None

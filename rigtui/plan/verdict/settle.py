@@ -1,0 +1,142 @@
+"""Sections that a plan maps anew for nothing stay as they are: fewer to learn, fewer set-up moves.
+
+Planners look at moves inside songs alone. Where several mappings need as few, the one at hand may
+start a song far from where the song before ends, and change what the player knows for no gain.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, replace
+from typing import Any
+
+from rigtui.model.edits.tables import changed
+from rigtui.model.lookup import lookup
+from rigtui.model.rig import Preset, Rig, Section, Song
+from rigtui.moves import count_song
+from rigtui.plan.ask.evening import Evening, figures
+from rigtui.plan.ask.result import Plan
+from rigtui.plan.rebuild.hands import same_hands
+from rigtui.plan.verdict.mapping import MAPPING, mapped_otherwise
+
+_MOST_SONGS = 200
+"""Songs that are looked at one by one where they cannot all have their way."""
+
+
+def settled(now: Rig, plan: Plan, evening: Evening) -> Plan:
+    """Take back what a plan maps anew and need not.
+
+    A section goes back to its preset and pedals where it sounds the same with them on the rig as
+    planned, its song then needs as many moves with no worse change, and the evening no more set-up
+    moves. All figures stay true: moves are the same, set-up moves the same or fewer.
+    """
+    then = plan.rig
+    if then is None or plan.after is None:
+        return plan
+    songs = _Settler(now, then).songs()
+    if not songs:
+        return plan
+    best = _with(then, songs)
+    after = figures(best, evening)
+    if after.set_up_moves > plan.after.set_up_moves:
+        best, after = then, plan.after
+        for song in list(songs.values())[:_MOST_SONGS]:
+            trial = _with(best, {song.id: song})
+            counted = figures(trial, evening)
+            if counted.set_up_moves <= after.set_up_moves:
+                best, after = trial, counted
+    assert after.moves == plan.after.moves
+    return replace(plan, rig=best, after=after, details={**plan.details, **_walks(plan, best)})
+
+
+def _walks(plan: Plan, rig: Rig) -> dict[str, Any]:
+    """The walks of the songs alone, walked anew where a song is another one now."""
+    from rigtui.plan.route.planner import song_data
+
+    if "songs" not in plan.details or plan.rig is None:
+        return {}
+    old = {song.id: song for song in plan.rig.songs}
+    new = {song.id: song for song in rig.songs}
+    return {
+        "songs": [
+            one if new[one["id"]] is old[one["id"]] else song_data(rig, rig, new[one["id"]])
+            for one in plan.details["songs"]
+        ]
+    }
+
+
+def _with(rig: Rig, songs: dict[str, Song]) -> Rig:
+    return changed(rig, songs=tuple(songs.get(song.id, song) for song in rig.songs))
+
+
+@dataclass
+class _Settler:
+    now: Rig
+    then: Rig
+
+    def songs(self) -> dict[str, Song]:
+        """The songs that can go back, some sections or all, by their ids."""
+        before = {song.id: song for song in self.now.songs}
+        self.uses = Counter(section.preset for song in self.then.songs for section in song.sections)
+        found = {}
+        for song in self.then.songs:
+            old = before.get(song.id)
+            if old is None or old is song or len(old.sections) != len(song.sections):
+                continue
+            new = self._settled(old, song)
+            if new is not song:
+                found[song.id] = new
+        return found
+
+    def _settled(self, old: Song, song: Song) -> Song:
+        ways = {
+            at: back
+            for at, (was, will) in enumerate(zip(old.sections, song.sections))
+            if mapped_otherwise(was, will) and (back := self._back(was, will)) is not None
+        }
+        together = self._tried(song, ways)
+        if together is not song or len(ways) < 2:
+            return together
+        for at, back in ways.items():
+            song = self._tried(song, {at: back})
+        return song
+
+    def _tried(self, song: Song, ways: dict[int, Section]) -> Song:
+        """The song with some sections as they were, if that costs nothing; else as it is."""
+        if not ways:
+            return song
+        gone = Counter(song.sections[at].preset for at in ways)
+        gone.subtract(Counter(back.preset for back in ways.values()))
+        if any(self.uses[preset] <= times for preset, times in gone.items() if times > 0):
+            return song  # the preset was made for these sections
+        sections = tuple(ways.get(at, section) for at, section in enumerate(song.sections))
+        new = changed(song, sections=sections)
+        before, after = count_song(self.then, song), count_song(self.then, new)
+        worst = [max((one.moves for one in each.changes), default=0) for each in (before, after)]
+        if (
+            after.moves != before.moves
+            or worst[1] > worst[0]
+            or after.on_the_beat_worst > before.on_the_beat_worst
+        ):
+            return song
+        self.uses.subtract(gone)
+        return new
+
+    def _back(self, was: Section, will: Section) -> Section | None:
+        """A section mapped as it was, if it sounds the same so on the rig as planned."""
+        if was.preset is None:
+            return None
+        old, new = lookup(self.now), lookup(self.then)
+        before, after = old.presets.get(was.preset), new.presets.get(was.preset)
+        if before is None or after is None or not self._holds(after):
+            return None
+        if (before.channel or None) != (after.channel or None):
+            return None
+        fields: dict[str, Any] = {key: getattr(was, key) for key in MAPPING}
+        back = same_hands(changed(will, **fields), was, before, after)
+        return back if old.sound(was) == new.sound(back) else None
+
+    def _holds(self, preset: Preset) -> bool:
+        """Whether a preset can be recalled on the rig as planned."""
+        most = self.then.switcher.memories if self.then.switcher is not None else 0
+        return preset.memory is not None and preset.memory <= most

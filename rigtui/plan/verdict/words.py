@@ -1,0 +1,139 @@
+"""What a plan comes to, in sentences that every form of it shares."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigtui.model.text import count
+from rigtui.plan.ask.result import Part, Plan, Status
+
+
+def headline(plan: Plan) -> str:
+    """Say what becomes of the moves: "Inside songs 41 → 28: 13 fewer (32 %); between songs ..."."""
+    before, after = plan.before, plan.after
+    if after is None:
+        said = f"{count(before.moves, 'move')} inside songs as written"
+        if before.set_up_moves:
+            said += f", {before.set_up_moves} between songs, {before.in_all} in all"
+        return said
+    parts = [f"inside songs {_becomes(before.moves, after.moves, share=True)}"]
+    if before.set_up_moves or after.set_up_moves:
+        parts.append(f"between songs {before.set_up_moves} → {after.set_up_moves}")
+        parts.append(f"in all {_becomes(before.in_all, after.in_all)}")
+    said = "; ".join(parts)
+    return said[0].upper() + said[1:]
+
+
+def brief_headline(plan: Plan) -> str:
+    """Say the same in a line: "inside songs 41 → 28, between 8 → 9, in all 49 → 37"."""
+    before, after = plan.before, plan.after
+    if after is None:
+        return f"{count(before.moves, 'move')} inside songs as written, {before.in_all} in all"
+    said = f"inside songs {before.moves} → {after.moves}"
+    if before.set_up_moves or after.set_up_moves:
+        said += f", between {before.set_up_moves} → {after.set_up_moves}"
+        said += f", in all {before.in_all} → {after.in_all}"
+    return said
+
+
+def _becomes(before: int, after: int, *, share: bool = False) -> str:
+    """Say "41 → 28: 13 fewer (32 %)"."""
+    if after == before:
+        return f"{before} → {after}: as many"
+    less = before - after
+    of_all = f" ({round(100 * abs(less) / before)} %)" if before and share else ""
+    return f"{before} → {after}: {abs(less)} {'fewer' if less > 0 else 'more'}{of_all}"
+
+
+def worst(plan: Plan) -> str | None:
+    """Say what becomes of the worst change: "worst change 3 → 2, on the beat 2 → 2"."""
+    if plan.after is None:
+        return None
+    before, after = plan.before, plan.after
+    return (
+        f"worst single change {before.worst_change} → {after.worst_change}, "
+        f"on the beat {before.on_the_beat_worst} → {after.on_the_beat_worst}"
+    )
+
+
+def travel(plan: Plan) -> str | None:
+    """Say how far the foot goes along the row of switches, where that was planned."""
+    before, after = (plan.details.get(f"travel_switches{end}") for end in ("_before", ""))
+    if before is None or after is None:
+        return None
+    length = plan.details.get("travel_mm")
+    metres = f" ({length / 1000:.1f} m)" if length is not None else ""
+    return f"the foot passes {before} → {after} switches{metres} within banks"
+
+
+def verdict(plan: Plan, *, interrupted: bool = False, brief: bool = False) -> str:
+    """Say whether the plan is proved, or what the bound is; in a line if need be."""
+    if plan.status is Status.INFEASIBLE:
+        return "Proved: no plan can do that"
+    if plan.kind == "curve":
+        ended = "The time was up: the last rows are missing. " * (plan.status is Status.TIMED_OUT)
+        return (
+            f"{ended}proved: that switcher cannot do with fewer. A number and +: fewer than that "
+            f"are impossible, and whether the figure shown can be bettered is open"
+        )
+    if plan.moves_after is None:
+        return "Stopped before any plan was found"
+    if plan.proved:
+        return "Proved: no plan of this kind needs fewer moves inside songs"
+    why = "Not proved"
+    if interrupted or plan.status is Status.TIMED_OUT:
+        why = "Stopped early, not proved" if interrupted else "The time was up, not proved"
+    if plan.lower_bound <= 0:
+        return f"{why}: how few a plan could need is not known yet"
+    gap = plan.moves_after - plan.lower_bound
+    said = f"{why}: no plan needs fewer than {plan.lower_bound}"
+    said += "" if brief else f" inside songs, {gap} less than this"
+    if plan.status is Status.FEASIBLE and not interrupted and _searched(plan):
+        said += "; " if brief else ". The search is complete: "
+        said += "more time buys nothing"
+    return said
+
+
+def _searched(plan: Plan) -> bool:
+    """Whether a longer search of the same kind would find the same."""
+    return plan.kind == "route" or all(part.proved for part in plan.parts)
+
+
+def proofs(plan: Plan, *, interrupted: bool = False) -> list[str]:
+    """Say what is proved of a plan, what of its parts, and what is open and why."""
+    said = [verdict(plan, interrupted=interrupted)]
+    if len(plan.parts) < 2:
+        return said
+    if plan.proved or not all(part.proved for part in plan.parts):
+        return said + [reason(part) for part in plan.parts]
+    each = "; ".join(f"{part.value} {part.question}" for part in plan.parts)
+    return [*said, f"Each part is the best by itself: {each}", *_still_open(plan)]
+
+
+def _still_open(plan: Plan) -> Iterator[str]:
+    """Why a plan is not proved though each of its parts is."""
+    if plan.moves_after is not None:
+        gap = plan.moves_after - plan.lower_bound
+        yield (
+            f"A joint search of all parts is not made: a plan that trades one against another "
+            f"could still save up to {count(gap, 'move')}"
+        )
+
+
+_OF_PARTS = {
+    "loops": "Loops and presets",
+    "switches": "Memories",
+    "route": "Sections",
+    "copies": "Copies",
+}
+
+
+def reason(part: Part) -> str:
+    """Say how good the answer to one question is: "Memories: 41 bank steps, proved"."""
+    name = _OF_PARTS.get(part.name, part.name)
+    said = f"{name}: {part.value} {part.question}"
+    if part.proved:
+        return f"{said}; proved, fewer are impossible"
+    if part.bound <= 0:
+        return f"{said}; not proved"
+    return f"{said}; fewer than {part.bound} are impossible, {part.value} may not be the fewest"

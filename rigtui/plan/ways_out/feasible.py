@@ -1,0 +1,231 @@
+"""Whether a wish for loops can be had at all: the loops that it takes, and the presets.
+
+Any plan can be cut down to the pedals that must be in loops (and, where the order must stay and
+the switcher has no jacks between its loops, those that stand between them): the loops that are
+left are no more, no section wants more of them, and so no more presets are needed. Hence it is
+enough to look at the ways to share out that one row of pedals, and what is proved of them holds
+for every plan. Fewest loops: from the front on, each loop takes as many as can share it. Fewest
+presets: the fewest colours of the graph of sections that clash.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from rigtui.model.base import SIDES
+from rigtui.model.rig import Rig
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import Evening
+from rigtui.plan.ask.needs import Needs, Sound, needs_of
+from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.loops.costs import cube_of
+from rigtui.plan.loops.layouts import Rules
+from rigtui.plan.loops.rules import memories_of, rules_of
+from rigtui.plan.memories.switches import needed_switcher
+from rigtui.plan.presets.colours import Colours, fewest_presets
+from rigtui.plan.presets.cubes import Cube
+
+_MOST_WAYS = 2000
+"""Ways to share out the loops that are looked at."""
+
+Groups = tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Fit:
+    """What a wish takes, and whether it can be had."""
+
+    needs: Needs
+    rules: Rules
+    memories: int
+    rows: dict[str, list[int]]
+    """Pedals of each side that have to be in a loop, in signal order, each as a mask."""
+    barred: int
+    """Pedals that would have to be in a loop and must not."""
+    fewest: dict[str, int]
+    """The fewest loops of each side, whatever the presets (none where any pedal is barred)."""
+    least: int
+    """Proved: no fewer presets will do."""
+    enough: int | None
+    """Presets that do; None where the loops do not even hold the pedals."""
+    groups: Groups
+    """Pedals of each loop, with which that many presets do."""
+    classes: tuple[Cube, ...]
+    """Those presets."""
+    clique: tuple[Cube, ...]
+    """Sections that clash pairwise with `apart`, as many as were found."""
+    apart: Groups
+    """The loops that the clique is over: one for every pedal."""
+    toggling: bool
+
+    @property
+    def wired(self) -> bool:
+        """Whether the loops hold the pedals that must be in one."""
+        return not self.barred and not self.short
+
+    @property
+    def short(self) -> list[str]:
+        """Sides with too few loops; "" for too few in all."""
+        if self.barred:
+            return []
+        if self.rules.total is not None:
+            return [""] if sum(self.fewest.values()) > self.rules.total else []
+        return [side for side in SIDES if self.fewest[side] > self.rules.loops[side]]
+
+    @property
+    def possible(self) -> bool | None:
+        """Whether the wish can be had; None where that was not settled."""
+        if not self.wired or self.least > self.memories:
+            return False
+        return True if self.enough is not None and self.enough <= self.memories else None
+
+
+class Feasibility:
+    """Answers for one rig and evening; what songs want is read once for the presets kept."""
+
+    def __init__(self, rig: Rig, evening: Evening, control: Control) -> None:
+        self.rig, self.evening, self.control = rig, evening, control
+        self._needs: dict[tuple[str, ...], Needs] = {}
+        self._known: dict[tuple[str, bool], Fit] = {}
+
+    def within(self, seconds: float) -> Feasibility:
+        """The same answers, what is known already included, with a time limit for new ones."""
+        other = Feasibility(self.rig, self.evening, self.control.within(seconds))
+        other._needs, other._known = self._needs, self._known
+        return other
+
+    def needs(self, keep: Sequence[str]) -> Needs:
+        """What the songs want with some presets kept."""
+        key = tuple(keep)
+        if key not in self._needs:
+            self._needs[key] = needs_of(self.rig, self.evening, key)
+        return self._needs[key]
+
+    def fit(self, wishes: LoopWishes) -> Fit:
+        """Find what a wish takes."""
+        return self._found(wishes, exact=True)
+
+    def possible(self, wishes: LoopWishes) -> bool | None:
+        """Whether a wish can be had, which is quicker to tell than what it takes."""
+        return self._found(wishes, exact=False).possible
+
+    def _found(self, wishes: LoopWishes, *, exact: bool) -> Fit:
+        key = (repr(wishes), exact)
+        if key not in self._known:
+            self._known[key] = self._find(wishes, exact)
+        return self._known[key]
+
+    def _find(self, wishes: LoopWishes, exact: bool) -> Fit:
+        needs = self.needs(wishes.keep_presets)
+        rules = rules_of(self.rig, needs, wishes)
+        memories = memories_of(self.rig, wishes)
+        toggling = needed_switcher(self.rig).loop_switches
+        rows: dict[str, list[int]] = {side: _row(rules, side) for side in SIDES}
+        every = sum(bit for row in rows.values() for bit in row)
+        barred = every & rules.never
+        fewest: dict[str, int] = {}
+        if not barred:
+            fewest |= {side: _fewest(rules, rows[side]) for side in SIDES}
+        apart = tuple(bit for side in SIDES for bit in rows[side])
+        sounds = list(dict.fromkeys(one for song in needs.played for one in _plain(song.sounds)))
+
+        def colours(groups: Groups) -> Colours:
+            over: Groups = () if toggling else groups
+            cubes = [cube_of(one, over) for one in sounds]
+            kept = [cube_of(one, groups) for one in needs.kept.values()]
+            return fewest_presets(kept, cubes, self.control, None if exact else memories)
+
+        free = colours(apart)
+        fit = Fit(
+            needs, rules, memories, rows, barred, fewest, free.least, None, (), (), free.clique,
+            apart, toggling,
+        )  # fmt: skip
+        return self._shared(fit, free, colours, exact) if fit.wired else fit
+
+    def _shared(
+        self, fit: Fit, free: Colours, colours: Callable[[Groups], Colours], exact: bool
+    ) -> Fit:
+        """The fewest presets over all ways to share out the loops."""
+        least, enough, best, chosen = 1 << 30, 1 << 30, free, fit.apart
+        looked_at_all = True
+        for nth, groups in enumerate(ways(fit.rules, fit.rows)):
+            found = free if groups == fit.apart else colours(groups)
+            least = min(least, found.least)
+            if len(found.classes) < enough:
+                enough, best, chosen = len(found.classes), found, groups
+            if enough <= free.least or not (exact or fit.memories < enough):
+                break
+            if nth >= _MOST_WAYS or self.control.over:
+                looked_at_all = False
+                break
+        if not looked_at_all:
+            least = free.least
+        least = max(min(least, enough), free.least)
+        return replace(fit, least=least, enough=enough, groups=chosen, classes=best.classes)
+
+
+def _plain(sounds: Sequence[Sound]) -> Iterator[Sound]:
+    """Sounds without where they stand, so that equal ones are met once."""
+    return (Sound(one.on, one.off, one.channel, -1) for one in sounds)
+
+
+def _row(rules: Rules, side: str) -> list[int]:
+    """The pedals of a side that have to be in a loop."""
+    must = rules.must & rules.needs.side_mask(side)
+    if not must:
+        return []
+    places = range((must & -must).bit_length() - 1, must.bit_length())
+    return [1 << at for at in places if rules.stretch or must >> at & 1]
+
+
+def _span(rules: Rules, bits: Sequence[int]) -> int | None:
+    """Pedals of a loop that is shared from the first of some to the last; None if it cannot be."""
+    first, last = bits[0].bit_length() - 1, bits[-1].bit_length() - 1
+    span = (bits[-1] << 1) - bits[0]
+    if span & rules.never or any(not rules.joinable >> at & 1 for at in range(first, last)):
+        return None
+    if any(span & rules.clash[at] for at in range(first, last + 1)):
+        return None
+    return span
+
+
+def _fewest(rules: Rules, row: Sequence[int]) -> int:
+    """The fewest loops that hold a row."""
+    loops = start = 0
+    while start < len(row):
+        end = start + 1
+        while end < len(row) and _span(rules, row[start : end + 1]) is not None:
+            end += 1
+        loops, start = loops + 1, end
+    return loops
+
+
+def _split(rules: Rules, row: Sequence[int], loops: int) -> Iterator[Groups]:
+    """All ways to share out a row among exactly so many loops."""
+    if not row:
+        if not loops:
+            yield ()
+        return
+    for end in range(len(row), 0, -1):
+        span = _span(rules, row[:end])
+        if span is not None and 0 <= loops - 1 <= len(row) - end:
+            yield from ((span, *rest) for rest in _split(rules, row[end:], loops - 1))
+
+
+def ways(rules: Rules, rows: dict[str, list[int]]) -> Iterator[Groups]:
+    """Ways to share out the rows of both sides, with no more sharing than it takes."""
+    sizes = [len(rows[side]) for side in SIDES]
+    if rules.total is None:
+        counts = [tuple(min(size, rules.loops[side]) for side, size in zip(SIDES, sizes))]
+    else:
+        total = min(rules.total, sum(sizes))
+        front = range(max(0, total - sizes[1]), min(total, sizes[0]) + 1)
+        counts = [(one, total - one) for one in front]
+    for count in counts:
+        halves = [
+            list(itertools.islice(_split(rules, rows[side], n), _MOST_WAYS + 1))
+            for side, n in zip(SIDES, count)
+        ]
+        yield from (one + other for one, other in itertools.product(*halves))

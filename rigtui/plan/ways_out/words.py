@@ -1,0 +1,219 @@
+"""Why a wish for loops cannot be had, in the player's words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from rigtui.model.lookup import Lookup, lookup
+from rigtui.model.rig import Rig, Section
+from rigtui.model.text import count, listed, visible
+from rigtui.plan.ask.needs import ANY_CHANNEL
+from rigtui.plan.ask.result import Clashing, Conflict
+from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.loops.costs import cube_of
+from rigtui.plan.presets.cubes import Cube, bits_of
+from rigtui.plan.ways_out.feasible import Feasibility, Fit
+from rigtui.plan.ways_out.relax import Relaxer
+
+_SIDES = {"front": " in front of the amp", "fx": " in the amp's effects loop", "": ""}
+
+
+def conflict_of(feasibility: Feasibility, wishes: LoopWishes, fit: Fit) -> Conflict:
+    """Say why nothing fits, and the smallest changes to the wishes that help.
+
+    Args:
+        feasibility: Answers for the rig and the evening.
+        wishes: The wishes.
+        fit: What they take; not possible, or not known to be.
+    """
+    rig = feasibility.rig
+    relaxer = Relaxer(feasibility, wishes)
+    relaxed = relaxer.relaxations()
+    if not fit.wired:
+        reasons = [*_barred(rig, wishes, fit), *_too_few_loops(rig, wishes, fit)]
+        return Conflict("; ".join(reasons), (), relaxed, relaxer.untried)
+    sounds = tuple(_sounds(feasibility, fit)) if len(fit.clique) > fit.memories else ()
+    return Conflict(_too_many(rig, wishes, fit), sounds, relaxed, relaxer.untried)
+
+
+# Loops
+
+
+def _barred(rig: Rig, wishes: LoopWishes, fit: Fit) -> Iterator[str]:
+    """Pedals that must be outside, where no loop can do without them."""
+    said = lookup(rig)
+    for at in bits_of(fit.barred):
+        pedal = fit.needs.pedals[at]
+        label = visible(said.label(pedal))
+        use = "is used only between songs" if fit.needs.between >> at & 1 else "must stay outside"
+        if fit.rules.must >> at & 1:
+            keepers = listed(_keepers(rig, wishes, pedal))
+            yield f"{label} {use}, and {keepers}, which must sound as now, has it in a loop"
+            continue
+        row = fit.rows[fit.needs.sides[at]]
+        ends = [visible(said.label(fit.needs.names(bit)[0])) for bit in (row[0], row[-1])]
+        yield (
+            f"{label} {use}, and it stands in the chain between {ends[0]} and {ends[1]}, which "
+            f"must be in loops: the signal order must stay, and the switcher has no jack between "
+            f"two of its loops"
+        )
+
+
+def _too_few_loops(rig: Rig, wishes: LoopWishes, fit: Fit) -> Iterator[str]:
+    said = lookup(rig)
+    for side in fit.short:
+        rows = [fit.rows[side]] if side else list(fit.rows.values())
+        row = [bit for one in rows for bit in one]
+        needed = fit.fewest[side] if side else sum(fit.fewest.values())
+        has = fit.rules.loops[side] if side else fit.rules.total
+        must = [bit for bit in row if fit.rules.must & bit]
+        noun = f"{side} loop" if side else "loop"
+        text = (
+            f"{_names(said, fit, must)} must be in {'a loop' if len(must) == 1 else 'loops'}"
+            f"{_SIDES[side]}{_because_kept(rig, wishes, fit, must)}"
+        )
+        caught = [bit for bit in row if not fit.rules.must & bit]
+        if caught:
+            text += f", and with them {_names(said, fit, caught)}, caught between them in the chain"
+        text += f": that takes {count(needed, noun)}{_shared(wishes, needed, len(row))}"
+        yield f"{text}, and there {'is' if has == 1 else 'are'} {has or 'none'}"
+
+
+def _shared(wishes: LoopWishes, needed: int, pedals: int) -> str:
+    if not wishes.share:
+        return ", one pedal each"
+    if needed < pedals:
+        return ", shared as far as can be"
+    if pedals == 2:
+        return ", as the two cannot share one"
+    return ", as no two of them can share one" if pedals > 1 else ""
+
+
+def _because_kept(rig: Rig, wishes: LoopWishes, fit: Fit, must: Sequence[int]) -> str:
+    """Say which presets want pedals in loops that were not asked for by name."""
+    keepers: dict[str, None] = {}
+    for bit in must:
+        pedal = fit.needs.names(bit)[0]
+        if pedal not in wishes.pin_in:
+            keepers |= dict.fromkeys(_keepers(rig, wishes, pedal))
+    if not keepers:
+        return ""
+    labels = list(keepers)
+    return f" (for {listed(labels)}, which must sound as now)"
+
+
+def _keepers(rig: Rig, wishes: LoopWishes, pedal: str) -> list[str]:
+    """Kept presets that switch a pedal in."""
+    said = lookup(rig)
+    presets = [said.presets[one] for one in dict.fromkeys(wishes.keep_presets)]
+    return [visible(one.label) for one in presets if pedal in said.preset_pedals(one)]
+
+
+def _names(said: Lookup, fit: Fit, bits: Sequence[int]) -> str:
+    return listed([visible(said.label(fit.needs.names(bit)[0])) for bit in bits])
+
+
+# Presets
+
+
+def _too_many(rig: Rig, wishes: LoopWishes, fit: Fit) -> str:
+    """Why there are more presets than memories."""
+    room = f"there is room for {fit.memories}"
+    many = len(fit.clique)
+    where = _where(rig, wishes, fit)
+    if many > fit.memories:
+        return (
+            f"{where}, these {many} sounds conflict pairwise, so {count(many, 'preset')} at "
+            f"least, and {room}"
+        )
+    if fit.least > fit.memories:
+        shared = ", whichever pedals share a loop" if fit.groups != fit.apart else ""
+        return (
+            f"{where}, {count(fit.least, 'preset')} at least are needed{shared} (all ways to share "
+            f"presets between sounds were looked at), and {room}"
+        )
+    return (
+        f"{where}, no way was found to make do with {count(fit.memories, 'preset')}, and it is "
+        f"not proved that there is none: {fit.least} at least are needed"
+    )
+
+
+def _where(rig: Rig, wishes: LoopWishes, fit: Fit) -> str:
+    if fit.toggling:
+        kept = " and the presets that must sound as now" if fit.needs.kept else ""
+        return f"With a preset for each channel{kept}, and all else switched on top"
+    if not fit.apart:
+        return "Even with every pedal outside the loops"
+    said = lookup(rig)
+    must = [bit for bit in fit.apart if fit.rules.must & bit]
+    text = f"With {_names(said, fit, must)} in {'a loop' if len(must) == 1 else 'loops'}"
+    text += _because_kept(rig, wishes, fit, must)
+    caught = [bit for bit in fit.apart if not fit.rules.must & bit]
+    return text + (f" (and {_names(said, fit, caught)} between them)" if caught else "")
+
+
+def _sounds(feasibility: Feasibility, fit: Fit) -> Iterator[Clashing]:
+    """The sounds of the clique, each with all its places."""
+    rig, needs = feasibility.rig, fit.needs
+    songs = {song.id: song for song in rig.songs}
+    over = () if fit.toggling else fit.apart
+    split = _splits(fit.clique)
+    found: dict[Cube, dict[tuple[object, ...], Clashing]] = {cube: {} for cube in fit.clique}
+    for preset, sound in needs.kept.items():
+        cube = cube_of(sound, fit.apart)
+        if cube in found:
+            label = visible(lookup(rig).presets[preset].label)
+            kept = Clashing(label, "must sound as now", (f"presets.{preset}",))
+            found[cube] = {(): kept}
+    for song in needs.played:
+        for sound in song.sounds:
+            same = found.get(cube_of(sound, over))
+            if same is None or () in same:
+                continue
+            section = songs[song.song].sections[sound.section]
+            key = (section.preset, section.plus, section.minus)
+            before = same.get(key) or Clashing(_sound_name(rig, section), "", ())
+            place = f"songs.{song.song}.sections.{sound.section}"
+            same[key] = replace(before, places=(*before.places, place))
+    for cube, same in found.items():
+        most = max(same.values(), key=lambda one: len(one.places))
+        wants = ", ".join(filter(None, (most.wants, _wants(rig, fit, cube, split))))
+        yield replace(most, wants=wants)
+
+
+def _sound_name(rig: Rig, section: Section) -> str:
+    said = lookup(rig)
+    assert section.preset is not None
+    text = said.presets[section.preset].label
+    if section.plus:
+        text += f" with {listed([said.label(one) for one in section.plus])}"
+    if section.minus:
+        text += f" without {listed([said.label(one) for one in section.minus])}"
+    return visible(text)
+
+
+def _splits(cubes: Sequence[Cube]) -> int:
+    """Loops that some cubes want on and others off."""
+    on = off = 0
+    for cube in cubes:
+        on |= cube.on
+        off |= cube.off
+    return on & off
+
+
+def _wants(rig: Rig, fit: Fit, cube: Cube, split: int) -> str:
+    """What tells a sound from the others: "Delay on, Chorus off, channel drive"."""
+    said = lookup(rig)
+    on, off = ([fit.apart[at] for at in bits_of(mask & split)] for mask in (cube.on, cube.off))
+    words = [f"{_names(said, fit, on)} on"] if on else []
+    if any(split & ~(one.on | one.off) for one in fit.clique):  # others may be on or off
+        words += [f"{_names(said, fit, off)} off"] if off else []
+    elif split and not on:
+        words.append("none of them on")
+    if len({one.channel for one in fit.clique}) > 1:
+        channel = None if cube.channel == ANY_CHANNEL else fit.needs.channels[cube.channel]
+        any_ = cube.channel == ANY_CHANNEL
+        words.append("any channel" if any_ else f"channel {visible(channel)}" if channel else "no "
+                     "channel named")  # fmt: skip
+    return ", ".join(words)

@@ -1,0 +1,1 @@
+"""The planners that change the board: loops alone, and everything together."""

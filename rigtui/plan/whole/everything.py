@@ -1,0 +1,199 @@
+"""All three together: loops, switches and route, the best designs priced through to the end."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from rigtui.model.rig import Rig
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import Evening
+from rigtui.plan.ask.needs import Needs
+from rigtui.plan.ask.result import Figures, Part, Plan, Status, Stopped
+from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.loops.designs import Design, Found
+from rigtui.plan.loops.pricing import least_steps, placed
+from rigtui.plan.memories.copies import with_copies
+from rigtui.plan.memories.switches import needed_switcher
+from rigtui.plan.rebuild.rig import Rebuilt, rebuild
+from rigtui.plan.route.planner import plan_route
+from rigtui.plan.ways_out.feasible import Fit
+from rigtui.plan.whole.loops import loop_plan, offering, plan_if_possible, search_loops
+
+_NEAR = 0.02
+_FIRST = 32
+_MOST = 400
+_FINALISTS = 3
+
+
+def plan_all(
+    rig: Rig,
+    setlist_ids: Sequence[str] = (),
+    wishes: LoopWishes | None = None,
+    control: Control | None = None,
+) -> Plan:
+    """Choose loops, presets, memories and mapping together.
+
+    Designs within 2 % of the best are priced with the bank steps that their presets cost. Then
+    every design that could still be better in all is looked at, if there are not too many: that
+    proves the winner, where no section leaves a pedal free. The route then has the last word.
+
+    Args:
+        rig: The rig; the sound of every section stays as it is.
+        setlist_ids: The setlists that count; all where none is named.
+        wishes: The player's constraints.
+        control: Progress out, cancel in.
+
+    Raises:
+        PlanError: no switcher, or wishes that make no sense.
+    """
+    return plan_if_possible("all", rig, setlist_ids, wishes, control or Control(), _weighed)
+
+
+def _weighed(
+    rig: Rig, evening: Evening, wishes: LoopWishes, before: Figures, fit: Fit, control: Control
+) -> Plan | None:
+    needs = fit.needs
+    better = offering("all", rig, evening, needs, wishes, before, control)
+    search = _Joint(rig, needs, wishes, control, fit, better)
+    search.run()
+    control.heed()
+    if search.best is None:
+        return None
+    best: tuple[tuple[int, ...], Rebuilt, Design, Plan] | None = None
+    setlists = [setlist.id for setlist in evening.setlists]
+    for design in search.finalists():
+        built = rebuild(rig, evening, needs, design, wishes, control)
+        route = plan_route(built.rig, setlists, control.deaf_to_time())
+        control.heed()
+        assert route.after is not None
+        key = (route.after.moves, route.after.worst_change, *design.key[2:4],
+               route.after.set_up_moves)  # fmt: skip
+        if best is None or key < best[0]:
+            best = (key, built, design, route)
+    assert best is not None
+    _, built, design, route_plan = best
+    plan = loop_plan(
+        "all", rig, evening, needs, before, search.found, design, built, control, search.bound
+    )
+    plan = _with_route(plan, route_plan, search.bound)
+    return with_copies(plan, evening, wishes.copies, search.found.bound, control)
+
+
+def _with_route(plan: Plan, route: Plan, bound: int) -> Plan:
+    """Adopt the route on top of a plan, where it saves anything."""
+    if route.rig is None or route.after is None or plan.after is None:
+        return plan
+    part = Part("route", "moves as written, with the new layout", route.after.moves,
+                route.lower_bound)  # fmt: skip
+    parts = (*plan.parts, part)
+    lower = min(bound, route.after.moves)
+    proved = route.after.moves <= lower
+    status = Status.OPTIMAL if proved else plan.status
+    if not proved and status is Status.OPTIMAL:
+        status = Status.FEASIBLE
+    return Plan(
+        kind=plan.kind,
+        status=status,
+        before=plan.before,
+        rig=route.rig,
+        after=route.after,
+        lower_bound=lower,
+        objective={**plan.objective, "moves": route.after.moves},
+        parts=parts,
+        steps=(*plan.steps, *route.steps),
+        notes=plan.notes,
+        details={**plan.details, "songs": route.details["songs"]},
+    )
+
+
+class _Joint:
+    """Designs in order of their loops alone, priced with their bank steps."""
+
+    def __init__(
+        self,
+        rig: Rig,
+        needs: Needs,
+        wishes: LoopWishes,
+        control: Control,
+        fit: Fit,
+        better: Callable[[Design], None],
+    ) -> None:
+        self.rig, self.needs, self.wishes, self.control = rig, needs, wishes, control
+        self.fit, self.better = fit, better
+        self.switcher = needed_switcher(rig)
+        self.found = Found()
+        self.best: tuple[tuple[int, ...], Design] | None = None
+        self.priced: dict[tuple[int, ...], tuple[tuple[int, ...], Design]] = {}
+        self.bound = 0
+        self._floor: dict[tuple[int, ...], int] = {}
+
+    def run(self) -> None:
+        """Search; whatever stops it, the best so far is kept."""
+        self.found = search_loops(
+            self.rig,
+            self.needs,
+            self.wishes,
+            self.control,
+            slack=_NEAR,
+            most_kept=_FIRST,
+            fit=self.fit,
+            better=self.better,
+        )
+        self.bound = self.found.bound
+        if not self.found.designs:
+            return
+        try:
+            self._price(self.found.designs)
+            assert self.best is not None
+            if self.best[0][0] > self.bound:
+                self._prove()
+        except Stopped:
+            pass
+        if self.best is None:
+            self._take(self.found.designs[0], exact=False)
+
+    def _prove(self) -> None:
+        """Look at every design whose moves alone are below the best total."""
+        assert self.best is not None
+        total = self.best[0][0]
+        wide = search_loops(
+            self.rig, self.needs, self.wishes, self.control, limit=total - 1, most_kept=_MOST
+        )
+        self._price(wide.designs)
+        settled = wide.complete and wide.listed and wide.bound >= wide.designs[0].moves
+        if settled and self.unique:
+            self.bound = max(self.bound, min([self.best[0][0], *self._floor.values()]))
+
+    @property
+    def unique(self) -> bool:
+        """Whether a set of pedals in loops leaves no choice of presets."""
+        from rigtui.plan.loops.costs import LoopCosts
+
+        free = LoopCosts(self.needs).free
+        return not (free or self.needs.kept or self.switcher.loop_switches or self.wishes.pins)
+
+    def _price(self, designs: Sequence[Design]) -> None:
+        for nth, design in enumerate(designs):
+            if design.groups in self.priced:
+                continue
+            total = None if self.best is None else self.best[0][0]
+            self.control.tell("pricing designs", nth / len(designs), bound=self.bound)
+            floor = design.moves + least_steps(self.needs, design, self.switcher, self.control)
+            if total is not None and floor > total:
+                continue
+            self._take(design)
+
+    def _take(self, design: Design, *, exact: bool = True) -> None:
+        placement = placed(self.needs, design, self.switcher, self.control, exact=exact)
+        total = design.moves + placement.bank_steps
+        key = (total, *design.key[1:])
+        self.priced[design.groups] = (key, design)
+        self._floor[design.groups] = design.moves + placement.bound
+        if self.best is None or key < self.best[0]:
+            self.best = (key, design)
+            self.better(design)
+
+    def finalists(self) -> list[Design]:
+        """The best few, to be routed."""
+        ranked = sorted(self.priced.values(), key=lambda one: one[0])
+        return [one for _, design in ranked[:_FINALISTS] for one in design.variants]

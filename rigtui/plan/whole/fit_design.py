@@ -1,0 +1,27 @@
+"""The way in which a wish was shown to be possible, as a design like those that a search finds."""
+
+from __future__ import annotations
+
+from rigtui.plan.loops.costs import LoopCosts, cube_of
+from rigtui.plan.loops.designs import Design, WorstChange
+from rigtui.plan.presets.packing import Packing
+from rigtui.plan.presets.search import PresetSearch
+from rigtui.plan.ways_out.feasible import Fit
+
+
+def design_of(fit: Fit) -> list[Design]:
+    """The design of a fit, if it has one; with loops toggled on top there is none to give."""
+    if fit.toggling or fit.enough is None:
+        return []
+    costs = LoopCosts(fit.needs)
+    walks = costs.walks(fit.groups)
+    kept = [cube_of(one, fit.groups) for one in fit.needs.kept.values()]
+    search = PresetSearch(walks, kept, fit.memories, 0, 0, None)
+    search.try_presets(fit.classes)
+    if search.best is None:
+        return []
+    recalls, presets, used = search.best
+    packed = Packing(recalls, 0, tuple(presets), used)
+    moves = costs.apart + costs.outside(~sum(fit.groups)) + recalls
+    worst = WorstChange(fit.needs, costs, fit.rules.switched).of(fit.groups, packed)
+    return [Design(fit.groups, moves, costs.fixed, worst, packed)]

@@ -1,0 +1,243 @@
+"""Loops: which pedals earn one, which share one, which stay outside, and the presets for it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from rigtui.model.rig import Rig
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import Evening, evening_of, figures
+from rigtui.plan.ask.needs import Needs
+from rigtui.plan.ask.other_switcher import with_memories
+from rigtui.plan.ask.result import Figures, Part, Plan, Status, Stopped, presets_told
+from rigtui.plan.ask.so_far import stopped
+from rigtui.plan.ask.wishes import LoopWishes, checked_wishes
+from rigtui.plan.loops.designs import Design, Found
+from rigtui.plan.loops.rules import memories_of, rules_of
+from rigtui.plan.loops.search import LoopSearch
+from rigtui.plan.memories.switches import needed_switcher
+from rigtui.plan.rebuild.rig import Rebuilt, rebuild
+from rigtui.plan.ways_out.feasible import Feasibility, Fit
+from rigtui.plan.ways_out.words import conflict_of
+from rigtui.plan.whole.fit_design import design_of
+
+Search = Callable[[Rig, Evening, LoopWishes, Figures, Fit, Control], Plan | None]
+
+_RELAX_SECONDS = 3.0
+"""How long to look for changes to wishes that cannot be had."""
+
+
+def search_loops(
+    rig: Rig,
+    needs: Needs,
+    wishes: LoopWishes,
+    control: Control,
+    *,
+    slack: float = 0.0,
+    limit: int = 0,
+    most_kept: int = 1,
+    fit: Fit | None = None,
+    better: Callable[[Design], None] | None = None,
+) -> Found:
+    """Find the best designs; also those within a share of the best, or up to a limit.
+
+    Where the search comes to its end without any, and it is known how the wish can be had, that is
+    given.
+    """
+    search = LoopSearch(
+        needs,
+        rules_of(rig, needs, wishes),
+        memories_of(rig, wishes),
+        toggling=needed_switcher(rig).loop_switches,
+        slack=slack,
+        limit=limit,
+        most_kept=most_kept,
+        control=control,
+        better=better,
+    )
+    found = search.run()
+    if found.complete and not found.designs and fit is not None and fit.possible:
+        found.designs += design_of(fit)
+    return found
+
+
+def offering(
+    kind: str,
+    rig: Rig,
+    evening: Evening,
+    needs: Needs,
+    wishes: LoopWishes,
+    before: Figures,
+    control: Control,
+) -> Callable[[Design], None]:
+    """Return what offers a design, in case the player stops the planner."""
+
+    def plan_of(design: Design, own: Control) -> Plan:
+        built = rebuild(rig, evening, needs, design, wishes, own, exact=False)
+        found = Found([design], complete=False)
+        return loop_plan(kind, rig, evening, needs, before, found, design, built, own)
+
+    return lambda design: control.offer(lambda own: plan_of(design, own))
+
+
+def plan_loops(
+    rig: Rig,
+    setlist_ids: Sequence[str] = (),
+    wishes: LoopWishes | None = None,
+    control: Control | None = None,
+) -> Plan:
+    """Choose what goes in loops so that the fewest moves are left.
+
+    In this order: moves over the chosen setlists (bank steps aside), moves of the worst change,
+    loops used, presets used. Memories are then chosen for the fewest bank steps.
+
+    Args:
+        rig: The rig; the sound of every section stays as it is.
+        setlist_ids: The setlists that count; all where none is named.
+        wishes: The player's constraints.
+        control: Progress out, cancel in.
+
+    Raises:
+        PlanError: no switcher, or wishes that make no sense.
+    """
+    return plan_if_possible("loops", rig, setlist_ids, wishes, control or Control(), _searched)
+
+
+def plan_if_possible(
+    kind: str,
+    rig: Rig,
+    setlist_ids: Sequence[str],
+    wishes: LoopWishes | None,
+    control: Control,
+    search: Search,
+) -> Plan:
+    """Settle whether the wishes can be had, and search only where that is not out of the question.
+
+    Args:
+        kind: "loops" or "all".
+        rig: The rig.
+        setlist_ids: The setlists that count; all where none is named.
+        wishes: The player's constraints, not yet checked.
+        control: Progress out, cancel in.
+        search: Finds the plan; None where it finds none.
+
+    Raises:
+        PlanError: no switcher, or wishes that make no sense.
+    """
+    wishes = checked_wishes(rig, wishes or LoopWishes())
+    needed_switcher(rig)
+    evening = evening_of(rig, setlist_ids)
+    before = figures(rig, evening)
+    rig = with_memories(rig, wishes.memories)
+    try:
+        control.heed()
+        feasibility = Feasibility(rig, evening, control)
+        fit = feasibility.fit(wishes)
+        control.heed()
+        plan = None
+        if fit.possible is not False:
+            plan = search(rig, evening, wishes, before, fit, control)
+        return plan or impossible(kind, before, feasibility, wishes, fit)
+    except Stopped:
+        return stopped(kind, before, control)
+
+
+def _searched(
+    rig: Rig, evening: Evening, wishes: LoopWishes, before: Figures, fit: Fit, control: Control
+) -> Plan | None:
+    needs = fit.needs
+    better = offering("loops", rig, evening, needs, wishes, before, control)
+    found = search_loops(rig, needs, wishes, control, fit=fit, better=better)
+    control.heed()
+    if not found.designs:
+        return None
+    control.prove(found.bound)
+    plans = []
+    for design in found.designs[0].variants:
+        built = rebuild(rig, evening, needs, design, wishes, control)
+        control.heed()
+        plans.append(loop_plan("loops", rig, evening, needs, before, found, design, built, control))
+    return min(plans, key=_all_told)
+
+
+def _all_told(plan: Plan) -> tuple[int, int]:
+    assert plan.after is not None
+    return plan.after.moves, plan.after.set_up_moves
+
+
+def impossible(
+    kind: str, before: Figures, feasibility: Feasibility, wishes: LoopWishes, fit: Fit
+) -> Plan:
+    """Say that there is no plan, and why: proved, or none found in the time."""
+    if fit.possible is not False and feasibility.control.over:
+        return Plan(kind, Status.TIMED_OUT, before, notes=("stopped before any plan",))
+    return Plan(
+        kind,
+        Status.INFEASIBLE if fit.possible is False else Status.TIMED_OUT,
+        before,
+        conflict=conflict_of(feasibility.within(_RELAX_SECONDS), wishes, fit),
+    )
+
+
+def loop_plan(
+    kind: str,
+    rig: Rig,
+    evening: Evening,
+    needs: Needs,
+    before: Figures,
+    found: Found,
+    design: Design,
+    built: Rebuilt,
+    control: Control,
+    bound: int | None = None,
+) -> Plan:
+    """Put a plan together, checked against what the report counts."""
+    after = figures(built.rig, evening)
+    assert after.moves == design.moves + built.placement.bank_steps
+    least = found.bound if bound is None else bound
+    lower = min(least, after.moves)
+    parts = (
+        Part("loops", "moves, bank steps aside", design.moves, min(found.bound, design.moves)),
+        Part(
+            "switches",
+            "bank steps for these presets",
+            built.placement.bank_steps,
+            built.placement.bound,
+        ),
+    )
+    proved = after.moves <= lower
+    status = Status.OPTIMAL if proved else Status.FEASIBLE
+    if not proved and control.over:
+        status = Status.TIMED_OUT
+    notes = [found.note] if found.note else []
+    if kind == "loops" and parts[0].proved and after.moves > lower:
+        notes.append("the loops are proved best with bank steps aside; `all` weighs bank steps too")
+    return Plan(
+        kind=kind,
+        status=status,
+        before=before,
+        rig=built.rig,
+        after=after,
+        lower_bound=lower,
+        objective={
+            "moves": after.moves,
+            "moves_without_bank_steps": design.moves,
+            "worst_change": design.worst,
+            "loops_used": len(design.groups),
+            "presets_used": len(design.packing.presets),
+        },
+        parts=parts,
+        steps=tuple(built.steps),
+        notes=(*notes, *built.notes),
+        details={
+            "loops": [
+                {"number": loop.number, "side": loop.side, "pedals": list(loop.pedals)}
+                for loop in built.rig.loops
+            ],
+            "outside": built.outside,
+            "always_on": built.always_on,
+            "presets": presets_told(built.rig),
+            "sets_looked_at": found.looked,
+            "sets_possible": found.sets,
+        },
+    )

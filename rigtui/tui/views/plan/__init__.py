@@ -1,0 +1,1 @@
+"""The plan: what may change, the search, and what comes of it."""

@@ -1,0 +1,153 @@
+"""The questions of the plan view: behind the wishes, and before a plan is accepted."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from rigtui.tui.views.plan.options import (
+    KINDS,
+    LIMITS,
+    Wish,
+    Wishes,
+    evenings,
+    loops_of,
+    memory_words,
+)
+from rigtui.tui.widgets.dialogs import Confirm, Field, Form, Pick
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig
+    from rigtui.tui.views.plan.worth import PlanWorth
+
+
+_EXPLAINED = {
+    "all": "judged together, from the cables to the presses",
+    "loops": "which pedals earn one, which share one, which stay outside",
+    "switches": "which one holds which preset",
+    "route": "which presets they are mapped to, what to press",
+    "curve": "what would it buy, by loops, memories and switches of a bank",
+}
+
+
+def kind_pick(wishes: Wishes) -> Pick:
+    """Ask what may change."""
+    choices = [(kind, f"{label}: {_EXPLAINED[kind]}") for kind, label in KINDS.items()]
+    return Pick("What may change?", choices, wishes.kind)
+
+
+def evening_pick(wishes: Wishes, rig: Rig) -> Pick:
+    """Ask which setlist counts."""
+    return Pick("Plan for?", list(evenings(rig).items()), wishes.setlist or "")
+
+
+def limit_pick(wishes: Wishes) -> Pick:
+    """Ask when to stop with the best so far."""
+    choices = [(str(seconds), label) for seconds, label in LIMITS.items()]
+    return Pick("Stop after how long, with the best so far?", choices, str(wishes.seconds))
+
+
+def memory_pick(wishes: Wishes, wish: Wish, rig: Rig) -> Pick:
+    """Ask which memory a preset must have."""
+    memories = wishes.memories or (rig.switcher.memories if rig.switcher else 0)
+    choices = [("0", "any memory")]
+    choices += [(str(one), memory_words(one, rig.switcher)) for one in range(1, memories + 1)]
+    chosen = str(wishes.pin_switch.get(wish.name, 0))
+    return Pick(f"Which memory must {wish.label} have?", choices, chosen)
+
+
+def apart_pick(rig: Rig, pedal: str) -> Pick:
+    """Ask which pedal another one may not share a loop with."""
+    labels = {one.id: one.label for one in rig.pedals}
+    others = [(one.id, one.label) for one in rig.pedals if one.id != pedal]
+    return Pick(f"Never in one loop with {labels[pedal]}:", others)
+
+
+def number_form(wishes: Wishes, wish: Wish, rig: Rig, change: Callable[[Wishes], None]) -> Form:
+    """Ask for loops and memories, or for copies."""
+    if wish.name == "copies":
+        field = Field("copies", "Copies at most", str(wishes.copies))
+        note = "Spare memories may hold a preset again, so that fewer bank steps are needed."
+
+        def copies(given: dict[str, str]) -> str | None:
+            number = _whole(given["copies"], 0, 127)
+            if number is None:
+                return "copies must be a whole number, 0 to 127"
+            change(replace(wishes, copies=number))
+            return None
+
+        return Form("Copies of presets", [field], copies, note)
+    return _size_form(wishes, rig, change)
+
+
+def _size_form(wishes: Wishes, rig: Rig, change: Callable[[Wishes], None]) -> Form:
+    from rigtui.plan.ask.other_switcher import MOST_MEMORIES, memories_fault
+
+    front, fx = now = loops_of(rig)
+    wanted = wishes.loops or now
+    has = rig.switcher.memories if rig.switcher else 1
+    fields = [
+        Field("front", "Loops in front", str(wanted[0])),
+        Field("fx", "Loops in fx", str(wanted[1])),
+        Field("memories", "Memories", str(wishes.memories or has)),
+    ]
+    note = f"Now: {front} in front of the amp, {fx} in its effects loop, {has} memories."
+    if wishes.kind == "switches":
+        fields, note = fields[2:], f"Now: {has} memories."
+
+    def submit(given: dict[str, str]) -> str | None:
+        sizes = [
+            _whole(given.get(key, str(known)), 0, 99) for key, known in zip(("front", "fx"), wanted)
+        ]
+        memories = _whole(given["memories"], 1, MOST_MEMORIES)
+        if None in sizes:
+            return "loops must be whole numbers, 0 to 99"
+        if memories is None:
+            return f"memories must be a whole number, 1 to {MOST_MEMORIES}"
+        fault = memories_fault(rig, memories)
+        if fault is not None:
+            return fault
+        loops = (sizes[0] or 0, sizes[1] or 0)
+        change(
+            replace(
+                wishes,
+                loops=None if loops == now else loops,
+                memories=None if memories == has else memories,
+            )
+        )
+        return None
+
+    return Form("Plan for a switcher with", fields, submit, note)
+
+
+def accept_question(worth: PlanWorth, other: Sequence[str]) -> Confirm:
+    """Ask whether to accept a plan that something speaks against.
+
+    Args:
+        worth: What the plan is worth.
+        other: What is asked for otherwise now than when it was made.
+    """
+    doubts = worth.doubts
+    answers = [("y", "accept it all the same, as one step that u takes back")]
+    if other:
+        doubts = [f"Made for other wishes; changed since: {', '.join(other)}", *doubts]
+        answers.insert(0, ("p", "plan again, with the wishes as they are now"))
+    question, *rest = doubts
+    rest += [one for one in worth.sentences if one not in doubts]
+    return Confirm(f"{question}.", answers, rest, "leave the rig as it is")
+
+
+def again_question() -> Confirm:
+    """Ask whether to plan again for a rig that has changed."""
+    return Confirm(
+        "The rig has changed since this plan was made, so it does not fit any more.",
+        [("p", "plan again, for the rig as it is now")],
+    )
+
+
+def _whole(text: str, low: int, high: int) -> int | None:
+    text = text.strip()
+    if text.isascii() and text.isdigit() and len(text) < 6 and low <= int(text) <= high:
+        return int(text)
+    return None

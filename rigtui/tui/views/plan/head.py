@@ -1,0 +1,223 @@
+"""The lines above the plan: how the planner stands, what it found, what can be done."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from rigtui.model.cells import clip, wrap
+from rigtui.model.text import visible
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from rigtui.checks import Difference
+    from rigtui.plan.ask.control import Progress
+    from rigtui.plan.ask.result import Conflict, Plan
+    from rigtui.plan.verdict.appraisal import Appraisal
+
+_BAR = 20
+_EVENING = 18
+"""Cells for the name of a setlist."""
+_FEW, _MANY = 5, 8
+"""Lines of the head, where the screen is small and where it is large."""
+_ELSEWHERE = " (more in To do)"
+_ENDS = re.compile(r"[.;:,]? (?=\()|[.;] |, ")
+"""Where a text may end early and still be whole."""
+
+
+class Line(NamedTuple):
+    """A line of the head, and how it looks."""
+
+    text: str
+    look: str = ""
+    """A style of the screen library; what the line says stands in its words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """How it stands."""
+
+    plan: Plan | None
+    fault: str
+    progress: Progress | None
+    running: bool
+    stopping: bool
+    seconds: float
+    """Since the planner began."""
+    interrupted: bool
+    """Whether the player stopped the planner that made the plan."""
+    same: bool
+    """Whether the plan leaves the rig as it is."""
+    accepted: bool
+    """Whether the rig is as planned."""
+    stale: bool
+    """Whether the rig is not the one that was planned for."""
+    appraisal: Appraisal | None = None
+    """What the plan is worth."""
+    findings: Difference | None = None
+    """What it does to the findings, once that is counted."""
+    other_wishes: Sequence[str] = ()
+    """What is asked for otherwise now than when the plan was made."""
+    asks: bool = False
+    """Whether y asks before it accepts."""
+    evening: str = ""
+    """Which setlists it is for, where there are several."""
+
+
+def head_lines(stage: Stage, width: int, *, roomy: bool = False) -> list[Line]:
+    """Say how it stands: what was found, what it costs, what is proved, what to press next.
+
+    Args:
+        stage: How it stands.
+        width: Cells in a line.
+        roomy: Whether there is room for more than five lines, and so for whole sentences.
+    """
+    if stage.running:
+        lines = _running(stage)
+    elif stage.fault:
+        next_ = "Change the wishes, and p starts again."
+        fault = _broken(f"No plan: {stage.fault}", max(1, width), "bold", most=6)
+        return [*fault, *_broken(next_, max(1, width), most=1)]
+    elif stage.plan is None:
+        lines = [
+            "Say what may change and what must not: enter changes a row, x takes it back.",
+            "p starts the planner. Every section keeps its sound, and nothing is changed",
+            "until you accept.",
+        ]
+    else:
+        return _planned(stage, stage.plan, max(1, width), roomy=roomy)
+    first, *rest = [clip(visible(line), max(1, width)) for line in lines]
+    return [Line(first, "bold"), *map(Line, rest)]
+
+
+def _running(stage: Stage) -> list[str]:
+    clock = f"{stage.seconds:.0f} s"
+    if stage.stopping:
+        return [f"Stopping: the best so far is on its way ({clock})", "", "c again gives it up."]
+    progress = stage.progress
+    if progress is None:
+        return [f"Planning ... ({clock})", "", "c stops."]
+    share = min(1.0, max(0.0, progress.done))
+    full = round(share * _BAR)
+    first = f"{'█' * full}{'░' * (_BAR - full)} {100 * share:3.0f} %  {progress.stage} ({clock})"
+    found = "Nothing found yet" if progress.best is None else f"Best so far {progress.best} moves"
+    if progress.bound is not None:
+        found += f"; no plan needs fewer than {progress.bound}"
+    return [first, found, "c stops and keeps the best so far."]
+
+
+def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[Line]:
+    from rigtui.plan.verdict.words import brief_headline, headline, verdict, worst
+
+    if plan.conflict is not None:
+        return _refused(stage, plan, plan.conflict, width)
+    said = headline(plan) if roomy else brief_headline(plan)
+    harder = worst(plan) if roomy and plan.kind != "curve" else None
+    said = f"{said}; {harder}" if harder else said
+    evening = clip(visible(stage.evening), _EVENING)
+    said = f"{evening}: {said[0].lower()}{said[1:]}" if evening else said[0].upper() + said[1:]
+    first = _broken(said, width, "bold", most=3 if roomy else 2)
+    proof = verdict(plan, interrupted=stage.interrupted, brief=not roomy)
+    elsewhere = "" if plan.kind == "curve" else _ELSEWHERE
+    proved = _whole(proof, width, most=2, elsewhere=elsewhere)
+    next_ = _broken(_next(stage, plan), width, most=1 + stage.accepted)
+    last = [*proved, *next_]
+    most = _MANY if roomy else _FEW
+    found = "" if plan.rig is None or stage.accepted else _findings(stage.findings, roomy=roomy)
+    caveats = stage.appraisal.caveats if stage.appraisal is not None else ()
+    known: list[Line] = []
+    if caveats and not stage.accepted:
+        room = 2 if roomy else max(1, most - len([*first, *last]) - bool(found))
+        more = _ELSEWHERE if len(caveats) > 1 else ""
+        known = _whole(caveats[0], width, "$text-warning", most=room, more=more)
+    room = max(1, most - len([*first, *last, *known]))
+    findings = _whole(found, width, most=room) if found else []
+    return [*first, *known, *proved, *findings, *next_]
+
+
+def _refused(stage: Stage, plan: Plan, conflict: Conflict, width: int) -> list[Line]:
+    """Why there is no plan, and what can be done about it."""
+    from rigtui.plan.ways_out.conflict_words import sentence, title
+
+    if stage.other_wishes:
+        last = f"You wish otherwise since ({', '.join(stage.other_wishes)}): p plans again."
+    elif conflict.relaxations:
+        last = "Below stands what would do: enter takes one into the wishes, p plans again."
+    else:
+        last = "Change the wishes, and p plans again."
+    return [
+        Line(title(plan), "bold"),
+        *_whole(sentence(conflict.reason), width, most=3, elsewhere=" (more below)"),
+        *_broken(last, width),
+    ]
+
+
+def _findings(found: Difference | None, *, roomy: bool) -> str:
+    """What the plan does to the findings, and where there is room, the rules that find more."""
+    if found is None:
+        return "Findings: counting ..."
+    rules = found.more() if roomy else []
+    return "; ".join([found.headline(), *rules])
+
+
+def _next(stage: Stage, plan: Plan) -> str:
+    """What can be done now."""
+    if plan.rig is not None and stage.accepted and not stage.same:
+        one = " The line at the bottom counts one setlist alone." if stage.evening else ""
+        return f"Accepted: the rig is as planned. u takes it back.{one}"
+    if stage.stale:
+        return "The rig has changed since: p plans again."
+    if stage.other_wishes:
+        asks = "; y asks first" if plan.rig is not None else ""
+        return f"Made for other wishes ({', '.join(stage.other_wishes)}): p plans again{asks}."
+    if plan.kind == "curve":
+        return "Nothing to accept: this is what other switchers could do for you."
+    if plan.rig is None:
+        return "p starts again."
+    if stage.same:
+        return "Nothing to accept: the rig is so already."
+    if stage.asks:
+        return "y accepts it after asking you. tab: what changes, what to do, songs."
+    return "y accepts it as one step, u takes it back. tab: what to do, songs."
+
+
+def _broken(text: str, width: int, look: str = "", most: int = 2) -> list[Line]:
+    """A text in as many lines as it needs, but not more than there is room for."""
+    lines = wrap(visible(text), width)
+    if len(lines) > most:
+        rest = " ".join(lines[most - 1 :])
+        lines = [*lines[: most - 1], clip(rest, width)]
+    return [Line(line, look) for line in lines]
+
+
+def _whole(
+    text: str,
+    width: int,
+    look: str = "",
+    *,
+    most: int,
+    more: str = "",
+    elsewhere: str = _ELSEWHERE,
+) -> list[Line]:
+    """As much of a text as there is room for and is whole.
+
+    Args:
+        text: The text.
+        width: Cells in a line.
+        look: A style.
+        most: Lines.
+        more: What to say at its end if there is room.
+        elsewhere: What to say where it ends early: where the rest stands.
+    """
+    shown = visible(text)
+    for ended in (shown + more, shown):
+        if len(wrap(ended, width)) <= most:
+            return _broken(ended, width, look, most)
+    for end in [*_ENDS.finditer(shown)][::-1]:
+        cut = shown[: end.start()]
+        for ended in (cut + elsewhere, *[cut] * (end[0] == ". ")):
+            if len(wrap(ended, width)) <= most:
+                return _broken(ended, width, look, most)
+    return _broken(shown, width, look, most)

@@ -1,0 +1,179 @@
+"""What the lists of the plan view show: now and then side by side, songs, what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from rigtui.model.cells import cells, clip, wrap
+from rigtui.model.text import visible
+from rigtui.tui.widgets.grid import Column, Row
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig
+    from rigtui.plan.ask.evening import Evening
+    from rigtui.plan.ask.result import Plan
+    from rigtui.tui.views.plan.options import Wish
+
+CHANGED = "*"
+RELAXATION = "relaxation."
+"""What the place of a row begins with that is about a change to the wishes."""
+
+
+@dataclass(frozen=True)
+class Listing:
+    """Columns and rows of a list, and what each row is about."""
+
+    columns: list[Column]
+    rows: list[Row]
+    places: list[str] = field(default_factory=list)
+    """Dotted place of each row; "" where it has none."""
+
+
+def wish_listing(wishes: Sequence[Wish], width: int) -> Listing:
+    """The wishes, a line each; those that the player has set are marked."""
+    label = max(
+        14, min(max((cells(visible(one.label)) for one in wishes), default=0) + 2, width // 2)
+    )
+    columns = [
+        Column((), 3, pick=False, look="grid--strong"),
+        Column((), label, pick=False),
+        Column((), max(8, width - label - 4)),
+    ]
+    rows = []
+    for wish in wishes:
+        if not wish.key:
+            rows.append(Row(note=f"{wish.label}:"))
+        else:
+            look = "grid--strong" if wish.is_set or wish.key == "setting" else "grid--dim"
+            mark = f" {CHANGED}" if wish.is_set else ""
+            name = clip(visible(wish.label), label - 1)
+            value = f"‹ {visible(wish.value)} ›" if wish.steps else wish.value
+            rows.append(Row((mark, name, value), ("", "", look)))
+    return Listing(columns, rows)
+
+
+def song_listing(
+    now: Rig, then: Rig, evening: Evening, width: int, *, accepted: bool = False
+) -> Listing:
+    """Moves of each song, before the plan and with it, with a bar of both.
+
+    Args:
+        now: The rig that the plan was made for.
+        then: The rig as planned.
+        evening: The songs that it was made for.
+        width: Cells in a line.
+        accepted: Whether the rig is as planned by now.
+    """
+    from rigtui.plan.verdict.compare import song_rows
+
+    counts = song_rows(now, then, evening)
+    was, will = ("before", "now") if accepted else ("now", "then")
+    title = max(14, min(34, width - 40))
+    bar = max(4, width - title - 20)
+    columns = [
+        Column(("Song",), title, frozen=True),
+        Column(("x",), 4, pick=False, align="right", look="grid--dim"),
+        Column((was,), 7, pick=False, align="right"),
+        Column((will,), 6, pick=False, align="right"),
+        Column((f" █ {will}, ░ saved",), bar + 1, pick=False),
+    ]
+    most = max((max(one.now, one.then) for one in counts), default=0)
+    scale = min(1.0, (bar - 1) / most) if most else 0.0
+    rows, places = [], []
+    for one in counts:
+        marks = bars(one.now, one.then, scale)
+        look = "grid--on" if one.then < one.now else "grid--warn" if one.then > one.now else ""
+        cells = (f" {one.title}", f"{one.times}x", str(one.now), str(one.then), f" {marks}")
+        rows.append(Row(cells, ("grid--strong", "", "", look, look)))
+        places.append(f"songs.{one.song}")
+    return Listing(columns, rows, places)
+
+
+def bars(now: int, then: int, scale: float) -> str:
+    """Moves as a bar: full what stays, light what is saved, + what comes on top."""
+    kept, was, will = (round(number * scale) for number in (min(now, then), now, then))
+    return "█" * kept + "░" * max(0, was - kept) + "+" * max(0, will - kept)
+
+
+def text_listing(parts: Iterable[tuple[str, Sequence[str]]], width: int) -> Listing:
+    """Headings, and numbered lines under each, broken to the width."""
+    rows = []
+    for title, texts in parts:
+        if texts:
+            rows.append(Row(note=title))
+        for at, text in enumerate(texts, 1):
+            broken = wrap(visible(text), max(10, width - 1), f"{at:3} ", "    ")
+            rows += [Row((line,)) for line in broken]
+    return Listing([Column((), max(10, width))], rows)
+
+
+def todo_listing(
+    plan: Plan,
+    rig: Rig,
+    sentences: Sequence[str],
+    explained: Plan | None,
+    width: int,
+    *,
+    accepted: bool = False,
+) -> Listing:
+    """What to know, what to re-plug, re-program and learn, and why the plan is as it is.
+
+    Args:
+        plan: The plan.
+        rig: The rig that it was made for.
+        sentences: What is to be known before it is accepted.
+        explained: Why it is so, once that is known.
+        width: Cells in a line.
+        accepted: Whether the rig is as planned by now.
+    """
+    from rigtui.plan.insight.answers import sentences as reasons
+    from rigtui.plan.verdict.words import proofs, travel, worst
+
+    offered = plan.rig is not None and plan.rig != rig
+    known = "What you accepted" if accepted else "Before you accept"
+    known = known if offered else "To know first"
+    parts: list[tuple[str, Sequence[str]]] = [(known, sentences), ("Steps", plan.steps)]
+    if plan.rig is not None:
+        parts += [("Sections mapped anew", _mapped(rig, plan.rig))]
+        parts += [("Figures", [text for text in (worst(plan), travel(plan)) if text])]
+        parts += [("What was proved", proofs(plan))]
+    parts += [("To know", plan.notes)]
+    if explained is not None:
+        parts += reasons(explained)
+    return text_listing(parts, width)
+
+
+def _mapped(now: Rig, then: Rig) -> list[str]:
+    from rigtui.plan.verdict.mapping import change_lines, mapped_anew
+
+    return [
+        f"{change.title}: {'; '.join(change_lines(change))}" for change in mapped_anew(now, then)
+    ]
+
+
+def conflict_listing(plan: Plan, rig: Rig, width: int) -> Listing:
+    """Why no plan can do what is wanted, and what would do; a row's place says what it is about."""
+    from rigtui.plan.ways_out.conflict_words import conflict_words
+
+    said = conflict_words(plan, rig)
+    sounds = [(line, one.places[0]) for line, one in said.sounds]
+    ways = [(line, f"{RELAXATION}{at}") for at, (line, _) in enumerate(said.relaxations)]
+    offer = f"{said.offer} (enter puts it into the wishes)"
+    rows, places = [], []
+    for title, lines in (
+        (said.title, [(said.reason, "")]),
+        (offer, ways),
+        ("The sounds that conflict", sounds),
+        ("To know", [(said.untried, "")] if said.untried else []),
+    ):
+        if lines:
+            rows.append(Row(note=title))
+            places.append("")
+        for at, (line, place) in enumerate(lines, 1):
+            mark = f"{at:3} " if place else " "
+            broken = wrap(visible(line), max(10, width - 1), mark, " " * len(mark))
+            rows += [Row((text,)) for text in broken]
+            places += [place] * len(broken)
+    return Listing([Column((), max(10, width))], rows, places)

@@ -1,0 +1,1 @@
+"""Presets against loops."""

@@ -1,0 +1,321 @@
+"""Presets by loops: which preset switches which loop, and what that makes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, ClassVar, get_args
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import Static
+
+from rigtui.tui.views.base import View
+from rigtui.tui.views.presets.first_sight import matrix_of
+from rigtui.tui.views.presets.words import (
+    OFF,
+    ON,
+    Line,
+    columns_for,
+    extras,
+    place,
+    uses_of,
+    words_of,
+)
+from rigtui.tui.widgets.grid import Grid, Row
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Preset, Rig
+
+
+class PresetsView(View):
+    """The matrix of presets and loops, and the preset under the cursor in words."""
+
+    title = "Presets"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("space,enter", "switch_loop", "On/off", id="presets.toggle"),
+        Binding("a", "add", "Add", id="presets.add"),
+        Binding("e", "edit", "Edit", id="presets.edit"),
+        Binding("d", "duplicate", "Copy", id="presets.duplicate"),
+        Binding("x,delete", "delete", "Delete", id="presets.delete"),
+        Binding("shift+up,K", "shift(-1)", "Move up", show=False, id="presets.up"),
+        Binding("shift+down,J", "shift(1)", "Move down", show=False, id="presets.down"),
+        Binding("m", "memory", "Memory", id="presets.memory"),
+        Binding("o", "role", "Role", show=False, id="presets.role"),
+        Binding("c", "channel", "Channel", show=False, id="presets.channel"),
+        Binding("left_square_bracket", "volume(-1)", "Guitar volume down", show=False),
+        Binding("right_square_bracket", "volume(1)", "Guitar volume up", show=False),
+    ]
+
+    def compose(self) -> ComposeResult:
+        """The matrix above, the preset in words below."""
+        yield Grid(id="matrix")
+        yield Static("", id="preset-words", classes="words", markup=False)
+
+    @property
+    def grid(self) -> Grid:
+        """The matrix."""
+        return self.query_one("#matrix", Grid)
+
+    def take_focus(self) -> None:
+        """The matrix takes the keys."""
+        self.grid.focus()
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self._row_after_edit: int | None = None
+        """Where the cursor goes once the edit that was asked for is shown."""
+
+    # Showing
+
+    def preview(self, data: Mapping[str, Any]) -> None:
+        """Show a file as it was plainly read, before anything has checked it.
+
+        Raises:
+            TypeError, AttributeError, KeyError: the file is no rig; the models will say why.
+        """
+        self._draw(*matrix_of(data))
+
+    def show_rig(self, rig: Rig) -> None:
+        """Show the presets of a rig."""
+        super().show_rig(rig)
+        uses = uses_of(rig)
+        size = rig.switcher.bank_size if rig.switcher else 0
+        self._draw(
+            [(loop.number, list(loop.pedals)) for loop in rig.loops],
+            [
+                Line(
+                    preset.label,
+                    place(preset.memory, size),
+                    frozenset(preset.loops),
+                    preset.role,
+                    str(uses[preset.id]) if uses[preset.id] else "-",
+                    extras(rig, preset),
+                )
+                for preset in rig.presets
+            ],
+        )
+        if self._row_after_edit is not None:
+            self.grid.move_to(self._row_after_edit)
+            self._row_after_edit = None
+        self._describe()
+
+    def _draw(self, loops: list[tuple[int, list[str]]], lines: list[Line]) -> None:
+        width = self.size.width or self.app.size.width
+        columns = columns_for(width, loops)
+        wide = len(columns) > len(loops) + 4
+        rows = []
+        for line in lines:
+            marks = [ON if number in line.loops else OFF for number, _ in loops]
+            looks = ["grid--on" if mark == ON else "grid--dim" for mark in marks]
+            cells = (f" {line.name}", line.place, *marks, line.role, line.uses)
+            rows.append(
+                Row(cells + line.more if wide else cells, ("grid--strong", "", *looks, "", ""))
+            )
+        self.grid.empty_text = "No presets yet: press a to add one."
+        self.grid.show(columns, rows)
+
+    def on_resize(self) -> None:
+        """Use the room that there is."""
+        if self.rig is not None:
+            self.show_rig(self.rig)
+
+    def on_grid_cursor_moved(self) -> None:
+        """Tell of the preset under the cursor."""
+        self._describe()
+
+    def on_grid_cell_clicked(self) -> None:
+        """A click on the cursor toggles."""
+        self.action_switch_loop()
+
+    def show_findings(self, findings: tuple[Any, ...]) -> None:
+        """Take the findings and show those of the preset under the cursor."""
+        super().show_findings(findings)
+        self._describe()
+
+    def _describe(self) -> None:
+        preset, rig = self._preset, self.rig
+        words = self.query_one("#preset-words", Static)
+        if preset is None or rig is None:
+            words.update("", layout=False)
+            return
+        told = Content("\n").join(words_of(rig, preset, self._loop, self.findings))
+        words.update(told, layout=False)  # its height is fixed: nothing else has to move
+
+    # The cursor
+
+    @property
+    def _preset(self) -> Preset | None:
+        if self.rig is None or not self.rig.presets:
+            return None
+        return self.rig.presets[min(self.grid.cursor_row, len(self.rig.presets) - 1)]
+
+    @property
+    def _loop(self) -> int | None:
+        at = self.grid.cursor_column - 2
+        if self.rig is None or not 0 <= at < len(self.rig.loops):
+            return None
+        return self.rig.loops[at].number
+
+    def go_to(self, where: str) -> bool:
+        """Put the cursor on a preset or on a loop."""
+        table, _, name = where.partition(".")
+        rig = self.rig
+        if rig is None or table not in ("presets", "loops", "pedals"):
+            return False
+        if table == "presets":
+            ids = [preset.id for preset in rig.presets]
+            if name in ids:
+                self.grid.move_to(ids.index(name))
+        else:
+            for at, loop in enumerate(rig.loops):
+                if str(loop.number) == name if table == "loops" else name in loop.pedals:
+                    self.grid.move_to(self.grid.cursor_row, at + 2)
+        self.take_focus()
+        return True
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Grey out what needs a preset while there is none."""
+        needs = {
+            "switch_loop",
+            "edit",
+            "duplicate",
+            "delete",
+            "memory",
+            "role",
+            "channel",
+            "volume",
+        }
+        if action in needs and self._preset is None:
+            return None
+        return True
+
+    # Edits
+
+    def action_switch_loop(self) -> None:
+        """Switch the loop under the cursor in or out of the preset."""
+        from rigtui.model.edits import toggle_loop
+
+        preset, loop = self._preset, self._loop
+        if preset is not None and loop is not None:
+            self.request(
+                f"loop {loop} in {preset.label}", lambda rig: toggle_loop(rig, preset.id, loop)
+            )
+
+    def action_shift(self, by: int) -> None:
+        """Move the preset up or down the list, the cursor with it."""
+        from rigtui.model.edits import move_preset
+
+        preset = self._preset
+        if preset is not None:
+            self._row_after_edit = self.grid.cursor_row + by
+            self.request(f"move {preset.label}", lambda rig: move_preset(rig, preset.id, by))
+
+    def action_duplicate(self) -> None:
+        """Put a copy behind the preset."""
+        from rigtui.model.edits import duplicate_preset
+
+        preset = self._preset
+        if preset is not None:
+            self._row_after_edit = self.grid.cursor_row + 1
+            self.request(f"copy {preset.label}", lambda rig: duplicate_preset(rig, preset.id))
+
+    def action_role(self) -> None:
+        """Give the preset the next role."""
+        from rigtui.model.base import Role
+        from rigtui.model.edits import set_preset
+
+        preset = self._preset
+        if preset is not None:
+            roles = get_args(Role)
+            role = roles[(roles.index(preset.role) + 1) % len(roles)]
+            self.request(
+                f"role of {preset.label}", lambda rig: set_preset(rig, preset.id, role=role)
+            )
+
+    def action_channel(self) -> None:
+        """Give the preset the amp's next channel, or none."""
+        from rigtui.model.edits import set_preset
+
+        preset, rig = self._preset, self.rig
+        if preset is None or rig is None:
+            return
+        if not rig.amp.channels:
+            self.notify("The amp names no channels: add them to [amp] in the file.", markup=False)
+            return
+        names: list[str | None] = [None, *rig.amp.channels]
+        at = names.index(preset.channel) if preset.channel in names else 0
+        channel = names[(at + 1) % len(names)]
+        self.request(
+            f"channel of {preset.label}", lambda r: set_preset(r, preset.id, channel=channel)
+        )
+
+    def action_volume(self, by: int) -> None:
+        """Turn the guitar's volume for the preset up or down."""
+        from rigtui.model.edits import set_preset
+
+        preset = self._preset
+        if preset is not None:
+            old = preset.guitar_volume
+            new = (10 if by < 0 else None) if old is None else old + by
+            volume = None if new is None or new > 10 else max(0.0, new)
+            self.request(
+                f"guitar volume of {preset.label}",
+                lambda rig: set_preset(rig, preset.id, guitar_volume=volume),
+            )
+
+    def action_add(self) -> None:
+        """Ask for a new preset."""
+        from rigtui.tui.views.presets.forms import add_form
+
+        if self.rig is not None:
+            self.app.push_screen(add_form(self, self.rig, self._to_new_row))
+
+    def _to_new_row(self) -> None:
+        """The form is about to add a preset at the end: the cursor goes there with it."""
+        if self.rig is not None:
+            self._row_after_edit = len(self.rig.presets)
+
+    def action_edit(self) -> None:
+        """Edit everything that belongs to the preset."""
+        from rigtui.tui.views.presets.forms import edit_form
+
+        if self.rig is not None and self._preset is not None:
+            self.app.push_screen(edit_form(self, self.rig, self._preset))
+
+    def action_memory(self) -> None:
+        """Choose the memory that stores the preset."""
+        from rigtui.model.edits import take_memory
+        from rigtui.tui.views.presets.forms import memory_pick
+
+        preset = self._preset
+        if self.rig is None or preset is None:
+            return
+
+        def chosen(answer: str | None) -> None:
+            if answer is not None:
+                memory = int(answer) or None
+                self.request(
+                    f"memory of {preset.label}", lambda rig: take_memory(rig, preset.id, memory)
+                )
+
+        self.app.push_screen(memory_pick(self.rig, preset), chosen)
+
+    def action_delete(self) -> None:
+        """Delete the preset; if sections use it, ask what they get instead."""
+        from rigtui.model.edits import delete_preset
+        from rigtui.tui.views.presets.forms import instead_pick
+
+        preset, rig = self._preset, self.rig
+        if preset is None or rig is None:
+            return
+        label = f"delete {preset.label}"
+        if not uses_of(rig)[preset.id]:
+            self.request(label, lambda r: delete_preset(r, preset.id))
+            return
+
+        def chosen(answer: str | None) -> None:
+            if answer is not None:
+                self.request(label, lambda r: delete_preset(r, preset.id, answer or None))
+
+        self.app.push_screen(instead_pick(rig, preset, uses_of(rig)[preset.id]), chosen)

@@ -1,0 +1,1 @@
+"""The report: findings, changes and songs."""

@@ -1,0 +1,376 @@
+"""The report: moves by song as bars, the busiest changes, and what the rules find."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import Static
+
+from rigtui.checks import SEVERITIES, Finding, touching_setlist
+from rigtui.model.cells import wrap
+from rigtui.model.errors import RigError
+from rigtui.model.places import place_in_words
+from rigtui.tui.text import plain
+from rigtui.tui.views.base import PlaceRequested
+from rigtui.tui.views.paned import PanedView
+from rigtui.tui.views.report.fix_effect import effect_of, label_of
+from rigtui.tui.views.report.lists import (
+    ChangeKey,
+    Filter,
+    Listing,
+    SongKey,
+    change_listing,
+    filters,
+    finding_listing,
+    group_name,
+    group_of,
+    setlist_of,
+    song_listing,
+)
+from rigtui.tui.views.report.words import change_words, finding_words, song_words
+from rigtui.tui.widgets.dialogs import Confirm, Field, Form, Pick
+from rigtui.tui.widgets.grid import Grid
+from rigtui.tui.widgets.panes import PaneBar
+from rigtui.tui.widgets.reading import Reading
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig
+
+TALL = 30
+"""Lines from which on all three lists have room one above the other."""
+
+
+class ReportView(PanedView):
+    """Three lists, one at a time or all above each other, and the row at hand in full."""
+
+    title = "Report"
+    PANES = ("songs", "changes", "findings")
+    DEFAULT_CSS = """
+    ReportView {
+        & > .pane { height: 1fr; display: none; }
+        & > .pane.-here { display: block; }
+        & .pane--title { height: 1; display: none; text-style: bold; color: $foreground; }
+        &.-tall > PaneBar { display: none; }
+        &.-tall > .pane { display: block; height: 2fr; }
+        &.-tall > #pane-changes { height: 1fr; }
+        &.-tall .pane--title { display: block; }
+    }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,space", "open", "Go there", id="report.open"),
+        Binding("f", "fix", "Fix", id="report.fix"),
+        Binding("w", "waive", "Waive", id="report.waive"),
+        Binding("F", "filter", "Filter", id="report.filter"),
+        Binding("i", "read", "Read in full", show=False, id="report.read"),
+        Binding("tab", "pane(1)", "Next list", id="report.next"),
+        Binding("shift+tab", "pane(-1)", "List before", show=False, id="report.before"),
+    ]
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self._shown = Filter()
+        self._listings: dict[str, Listing] = {}
+        self._checked: Rig | None = None
+        """The rig that the findings are of."""
+        self._leaving: Finding | None = None
+        """The finding that the player is done with: the cursor goes on to the next."""
+        self._can: tuple[bool, bool] = (False, False)
+
+    def compose(self) -> ComposeResult:
+        """Titles, the lists, and the row at hand in full."""
+        yield PaneBar()
+        yield from self.compose_panes()
+        yield Static("", id="report-words", classes="words", markup=False)
+
+    # The lists
+
+    def pane_changed(self) -> None:
+        """Mark the list that takes the keys, and tell of its row at hand."""
+        self._title()
+        self._describe()
+
+    @property
+    def key(self) -> Any:
+        """What the cursor stands on: a SongKey, a ChangeKey, a Finding, or nothing."""
+        listing = self._listings.get(self.pane)
+        at = self.grid.cursor_row
+        return listing.keys[at] if listing is not None and at < len(listing.keys) else None
+
+    # Showing
+
+    def show_rig(self, rig: Rig) -> None:
+        """Show the moves of a rig; the findings of before stand until its own arrive."""
+        super().show_rig(rig)
+        self._draw_moves()
+        if self._checked is None or self._checked is rig:
+            self._draw_findings()
+        self._title()
+        self._describe()
+
+    def show_setlist(self, setlist_id: str | None) -> None:
+        """Another setlist is at hand: begin at its first song."""
+        if setlist_id != self.setlist_id:
+            self._grid("songs").move_to(0)
+        super().show_setlist(setlist_id)
+
+    def show_findings(self, findings: tuple[Finding, ...]) -> None:
+        """Show the findings, the cursor on the one where it was, or on the next."""
+        super().show_findings(findings)
+        self._checked = self.rig
+        self._draw_findings()
+        self._title()
+        self._describe()
+
+    def on_resize(self) -> None:
+        """Use the room that there is."""
+        self.set_class(self.size.height >= TALL, "-tall")
+        self._draw_moves()
+        self._draw_findings()
+        self._describe()
+
+    def _draw_moves(self) -> None:
+        rig = self.rig
+        if rig is None:
+            return
+        width = self.size.width or self.app.size.width
+        self._show("songs", song_listing(rig, self.setlist_id, width), "No songs yet.")
+        nothing = "No change takes a foot."
+        self._show("changes", change_listing(rig, self.setlist_id, width), nothing)
+
+    def _draw_findings(self) -> None:
+        rig = self._checked or self.rig
+        if rig is None:
+            return
+        width = self.size.width or self.app.size.width
+        shown = finding_listing(rig, self.findings, self._shown, width, self.setlist_id)
+        if not any(map(self._shown.takes, self.findings)) and self._shown != Filter():
+            nothing = f"Nothing {self._shown.label} any more: F shows all findings."
+        elif self._checked is None:
+            nothing = "The rules are being gone through ..."
+        else:
+            nothing = "Nothing found: no rule sees trouble in this rig."
+        self._show("findings", shown, nothing)
+
+    def _show(self, name: str, listing: Listing, nothing: str) -> None:
+        """Show a list, with the cursor on what it stood on before."""
+        grid, before = self._grid(name), self._listings.get(name)
+        self._listings[name] = listing
+        grid.empty_text = nothing
+        at = None
+        if before is not None and name != "songs":
+            at = self._next_place(before, listing, grid.cursor_row)
+        grid.show(listing.columns, listing.rows)
+        if at is not None:
+            grid.move_to(at)
+
+    def _next_place(self, before: Listing, after: Listing, row: int) -> int | None:
+        """Row of what the cursor stood on, or else of what came next, or else before."""
+        same: dict[Any, int] = {}
+        alike: dict[Any, int] = {}
+        for at, key in enumerate(after.keys):
+            if key is not None:
+                same.setdefault(_name(key), at)
+                alike.setdefault(_name(key)[:2], at)
+        below = [key for key in before.keys[row:] if key is not None]
+        above = [key for key in reversed(before.keys[:row]) if key is not None]
+        done = self._leaving
+        if any(key is done for key in below):
+            self._leaving = None
+        for key in (*below, *above):
+            if key is not done:
+                place = same.get(_name(key), alike.get(_name(key)[:2]))
+                if place is not None:
+                    return place
+        return None
+
+    def _title(self) -> None:
+        rig = self.rig
+        setlist = setlist_of(rig, self.setlist_id) if rig is not None else None
+        at_hand = self.findings
+        if rig is not None and self._checked is not None:
+            at_hand = touching_setlist(self._checked, self.findings, self.setlist_id)
+        groups = [group_of(one) for one in at_hand]
+        words = [
+            group_name(name, groups.count(name))
+            for name in (*SEVERITIES, "waived")
+            if name in groups
+        ]
+        found = "Findings: " + (", ".join(words[:2]) or "none")
+        if self._shown.label:
+            found = f"Findings, only {self._shown.label}"
+        short = ("Moves by song", "Busiest changes", found)
+        bar = self.query_one(PaneBar)
+        bar.titles = short
+        for at, (name, title) in enumerate(zip(self.PANES, short)):
+            text = title
+            if at == 0 and setlist is not None:
+                text = f"{title}, {setlist.label}"
+            mark = ">" if at == self._pane else " "
+            self.query_one(f"#pane-{name} .pane--title", Static).update(plain(f"{mark} {text}"))
+
+    def on_grid_cursor_moved(self, event: Grid.CursorMoved) -> None:
+        """Tell of the row under the cursor."""
+        if event.grid is self.grid:
+            self._describe()
+
+    def on_grid_cell_clicked(self) -> None:
+        """A click on the cursor goes to the place."""
+        self.action_open()
+
+    def _lines(self) -> list[Content]:
+        """What the cursor stands on, in words."""
+        rig, key = self.rig, self.key
+        if rig is None or key is None:
+            return []
+        if isinstance(key, SongKey):
+            return song_words(rig, key)
+        return finding_words(rig, key) if isinstance(key, Finding) else change_words(rig, key)
+
+    def _describe(self) -> None:
+        key, lines = self.key, self._lines()
+        words = self.query_one("#report-words", Static)
+        room = words.content_size
+        needed = sum(max(1, len(wrap(line.plain, max(1, room.width)))) for line in lines)
+        if lines and needed > room.height > 0:
+            lines[0] += plain("  (i: all of it)")
+        words.update(Content("\n").join(lines))
+        is_finding = isinstance(key, Finding)
+        can = (is_finding and key.fix is not None and key.waived is None, is_finding)
+        if can != self._can:
+            self._can = can
+            self.refresh_bindings()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Grey out what the row under the cursor has no use for."""
+        if action == "fix":
+            return True if self._can[0] else None
+        if action == "waive":
+            return True if self._can[1] else None
+        return True
+
+    # Doing
+
+    def action_open(self) -> None:
+        """Go to the cell at fault, or to the song or change."""
+        key = self.key
+        if isinstance(key, SongKey):
+            self.post_message(PlaceRequested(f"songs.{key.song_id}"))
+        elif isinstance(key, ChangeKey):
+            self.post_message(PlaceRequested(f"songs.{key.song_id}.sections.{key.to_section}"))
+        elif isinstance(key, Finding):
+            self.post_message(PlaceRequested(key.where))
+
+    def action_read(self) -> None:
+        """Read in full what the cursor stands on."""
+        lines = self._lines()
+        if lines:
+            self.app.push_screen(Reading(lines))
+
+    def on_key(self, event: events.Key) -> None:
+        """Say why a key does nothing here."""
+        if all(self._can):
+            return
+        active = self.screen.active_bindings.get(event.key)
+        if active is not None and active.node is self and not active.enabled:
+            self.say(self._why_not(active.binding.action))
+
+    def _why_not(self, action: str) -> str:
+        one = self.key
+        if not isinstance(one, Finding):
+            doing = "fix" if action == "fix" else "waive"
+            return f"Nothing to {doing} in this list: Tab goes on to the findings"
+        if one.waived is not None:
+            return "This one is waived: w takes that back"
+        return "No fix for this one: Enter goes to the place"
+
+    def action_fix(self) -> None:
+        """Do what mends the finding; ask first if it costs moves or deletes something."""
+        one, rig = self._current_finding(), self.rig
+        if one is None or rig is None or one.fix is None or one.waived is not None:
+            return
+        label, edit = label_of(rig, one), one.fix.edit
+        try:
+            effect = effect_of(rig, edit(rig), self.setlist_id)
+        except RigError:
+            self.request(label, edit)  # the app says what is wrong
+            return
+        done = effect.done(label)
+        if not effect.asks:
+            self.request(label, edit, done)
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "y":
+                self.request(label, edit, done)
+
+        answers = [("y", "do it (undo takes it back)")]
+        self.app.push_screen(
+            Confirm(effect.question(label), answers, effect.details(), "leave it as it is"),
+            answered,
+        )
+
+    def action_waive(self) -> None:
+        """Accept the finding, asking why; take the waiver of a waived one back."""
+        from rigtui.model.edits import unwaive, waive
+
+        one = self._current_finding()
+        if one is None or self.rig is None:
+            return
+        place = place_in_words(self.rig, one.where)
+        if one.waived is not None:
+            self._leaving = one
+            self.request(
+                f"take back the waiver of {one.rule} at {place}",
+                lambda rig: unwaive(rig, one.rule, one.where),
+            )
+            return
+
+        def submit(given: dict[str, str]) -> str | None:
+            reason = given["reason"].strip()
+            if not reason:
+                return "a waiver needs a reason: next year you will want to know it"
+            self._leaving = one
+            self.request(
+                f"waive {one.rule} at {place}", lambda rig: waive(rig, one.rule, one.where, reason)
+            )
+            return None
+
+        field = Field("reason", "It is fine because", hint="e.g. the gate is set for it")
+        self.app.push_screen(Form("Waive this finding", [field], submit, one.message))
+
+    def _current_finding(self) -> Finding | None:
+        """The finding under the cursor, if it is one of the rig as it is now."""
+        one = self.key
+        if not isinstance(one, Finding):
+            return None
+        if self._checked is not self.rig:
+            self.say("One moment: the rules are being gone through again")
+            return None
+        return one
+
+    def action_filter(self) -> None:
+        """Choose which findings are shown."""
+        choices = filters(self.findings)
+        shown = [str(at) for at, (one, _) in enumerate(choices) if one == self._shown]
+
+        def chosen(answer: str | None) -> None:
+            if answer is not None:
+                self._shown = choices[int(answer)][0]
+                self._draw_findings()
+                self._go_to_pane(self.PANES.index("findings"))
+
+        labels = [(str(at), words) for at, (_, words) in enumerate(choices)]
+        self.app.push_screen(
+            Pick("Show which findings?", labels, shown[0] if shown else "0"), chosen
+        )
+
+
+def _name(key: ChangeKey | Finding) -> tuple[Any, ...]:
+    """What makes a row the same one after an edit: all of it, or at least the first two parts."""
+    if isinstance(key, Finding):
+        return key.rule, key.where, key.message
+    return key.song_id, key.to_section

@@ -1,0 +1,99 @@
+"""What the cursor of the report stands on, in full."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from textual.content import Content
+
+from rigtui.checks import Finding
+from rigtui.model.lookup import lookup
+from rigtui.model.places import place_in_words
+from rigtui.model.text import count, number_text
+from rigtui.moves import count_song
+from rigtui.moves.words import presses_in_words
+from rigtui.tui.text import plain
+from rigtui.tui.views.report.lists import ChangeKey, SongKey, busiest_changes
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig, Section, Song
+
+_BUSIEST = 3
+
+
+def song_words(rig: Rig, key: SongKey) -> list[Content]:
+    """A song: how it goes, what it asks, what comes before it, its busiest changes."""
+    song = lookup(rig).songs.get(key.song_id)
+    if song is None:
+        return []
+    counted = count_song(rig, song)
+    minutes, seconds = divmod(round(counted.seconds), 60)
+    tempo = number_text(song.tempo)
+    lines = [
+        _head(song.label, f"  {tempo} a minute, {song.meter}, {minutes}:{seconds:02} long"),
+        plain(
+            f"{count(counted.moves, 'move')}, least {counted.least_moves};"
+            f" at worst {counted.on_the_beat_worst} on the beat;"
+            f" {count(counted.hand_moves, 'hand move')}"
+        ),
+    ]
+    if key.set_up is not None and song.sections:
+        lines.append(plain("Before it: " + _presses(rig, song.sections[0], key.set_up)))
+    for _, change in busiest_changes(rig, [song])[:_BUSIEST]:
+        after = song.sections[change.to_section]
+        steps = _steps(song, change.from_section, change.to_section)
+        lines.append(plain(f"{steps}: " + _presses(rig, after, change.presses)))
+    return lines
+
+
+def change_words(rig: Rig, key: ChangeKey) -> list[Content]:
+    """A change: where, which presses, what the hands do."""
+    song = lookup(rig).songs.get(key.song_id)
+    if song is None or key.to_section >= len(song.sections):
+        return []
+    change = count_song(rig, song).changes[key.to_section - 1]
+    section = song.sections[key.to_section]
+    ahead = f", {count(change.bank_steps, 'bank step')} ahead" if change.bank_steps else ""
+    lines = [
+        _head(song.label, f"  {_steps(song, change.from_section, change.to_section)}"),
+        plain("Presses: " + _presses(rig, section, change.presses)),
+        plain(f"{count(change.moves, 'move')}, {change.on_the_beat} on the beat{ahead}"),
+    ]
+    if section.cue:
+        lines.append(plain(f"Cue: {section.cue}"))
+    if section.hands:
+        lines.append(plain("Hands: " + section.hands.replace("\n", " ")))
+    return lines
+
+
+def finding_words(rig: Rig, one: Finding) -> list[Content]:
+    """A finding in full: where, what, the fix or the waiver, and why it matters."""
+    weight = one.severity if one.waived is None else f"waived {one.severity}"
+    lines = [
+        _head(f"{weight}: {place_in_words(rig, one.where)}", f"  {one.rule}"),
+        plain(one.message),
+    ]
+    if one.waived is not None:
+        lines.append(_said("Waived: ", f"{one.waived or 'no reason given'} (w takes it back)"))
+    elif one.fix is not None:
+        lines.append(_said("Fix: ", f"{one.fix.label} (f does it)"))
+    lines.append(_said("Why: ", one.why))
+    return lines
+
+
+def _head(name: str, rest: str) -> Content:
+    return Content.styled(plain(name.replace("\n", " ")).plain, "bold") + plain(rest)
+
+
+def _said(label: str, text: str) -> Content:
+    return Content.styled(label, "bold") + plain(text)
+
+
+def _presses(rig: Rig, section: Section, presses: Iterable[str]) -> str:
+    return ", ".join(presses_in_words(rig, section, presses)) or "nothing to press"
+
+
+def _steps(song: Song, before: int, after: int) -> str:
+    names = [section.name for section in song.sections]
+    return f"{before + 1} {names[before]} > {after + 1} {names[after]}"

@@ -1,0 +1,1 @@
+"""The setlist: songs, sections, and what is played where."""

@@ -1,0 +1,97 @@
+"""What a form shows of a row, and what it makes of what was typed."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from rigtui.model.errors import EditError
+from rigtui.model.text import number_text, visible
+from rigtui.tui.views.presets.forms import number_or_none, whole_or_none
+from rigtui.tui.widgets.dialogs import Field
+
+
+class Draft:
+    """The fields of one form.
+
+    Text is shown with its control characters made visible, and numbers as short as a person would
+    write them; a field that nobody touched keeps the very value that the file has.
+    """
+
+    def __init__(self) -> None:
+        self.fields: list[Field] = []
+        self._before: dict[str, tuple[str, Any]] = {}
+
+    def add(
+        self,
+        key: str,
+        label: str,
+        value: Any = None,
+        hint: str = "",
+        choices: tuple[tuple[str, str], ...] = (),
+    ) -> None:
+        """Add a field that shows a value."""
+        shown = _shown(value)
+        self._before[key] = (shown, value)
+        self.fields.append(Field(key, label, shown, choices, hint))
+
+    def text(self, given: dict[str, str], key: str) -> str:
+        """Text, stripped; "" where there is none."""
+        shown, value = self._before[key]
+        return (value or "") if given[key] == shown else given[key].strip()
+
+    def name(self, given: dict[str, str], key: str) -> str | None:
+        """Text, stripped; None where there is none."""
+        shown, value = self._before[key]
+        return value if given[key] == shown else given[key].strip() or None
+
+    def number(self, given: dict[str, str], key: str, what: str) -> float | None:
+        """A number, or None where there is none.
+
+        Raises:
+            EditError: it is no number.
+        """
+        shown, value = self._before[key]
+        return value if given[key] == shown else number_or_none(given[key], what)
+
+    def needed(self, given: dict[str, str], key: str, what: str) -> float:
+        """A number that may not be left out.
+
+        Raises:
+            EditError: there is none.
+        """
+        number = self.number(given, key, what)
+        if number is None:
+            raise EditError(f"{what} is missing")
+        return number
+
+    def whole(self, given: dict[str, str], key: str, what: str) -> int | None:
+        """A whole number, or None where there is none.
+
+        Raises:
+            EditError: it is no whole number.
+        """
+        shown, value = self._before[key]
+        return value if given[key] == shown else whole_or_none(given[key], what)
+
+    def day(self, given: dict[str, str], key: str) -> date | None:
+        """A day, or None where there is none.
+
+        Raises:
+            EditError: it is no day.
+        """
+        text = given[key].strip()
+        if not text:
+            return None
+        try:
+            return date.fromisoformat(text)
+        except ValueError:
+            raise EditError(f"date must be a day such as 2027-03-05, not {text}") from None
+
+
+def _shown(value: Any) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, float):
+        return number_text(value)
+    return visible(str(value))

@@ -1,0 +1,272 @@
+"""What the keys of the evening's list do: each asks for one edit, and says where to stand after."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rigtui.model.edits import (
+    add_to_set,
+    delete_set,
+    delete_setlist,
+    delete_song,
+    duplicate_set,
+    duplicate_setlist,
+    duplicate_song,
+    move_in_set,
+    move_set,
+    move_setlist,
+    move_song,
+    remove_from_set,
+)
+from rigtui.model.lookup import lookup
+from rigtui.tui.views.setlist.evening import Evening, Place
+from rigtui.tui.views.setlist.forms import (
+    KNOWN,
+    NEW_SET,
+    NEW_SETLIST,
+    NEW_SONG,
+    add_pick,
+    new_song_form,
+    put_in_set,
+    remove_confirm,
+    remove_song_confirm,
+    set_form,
+    setlist_form,
+    slot_after,
+    song_form,
+)
+from rigtui.tui.views.setlist.set_list import Stand
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig
+    from rigtui.tui.views.setlist.section_forms import Edit
+    from rigtui.tui.views.setlist.set_list import ListPane
+
+
+def add(pane: ListPane) -> None:
+    """Ask what to add: a new song, one of the file, a set, a setlist."""
+    evening, place = pane.evening, pane.place
+    if evening is None:
+        return
+
+    def chosen(answer: str | None) -> None:
+        if answer == NEW_SONG:
+            _add_new_song(pane, evening, place)
+        elif answer == NEW_SET:
+            _add_set(pane, evening)
+        elif answer == NEW_SETLIST:
+            _add_setlist(pane, evening)
+        elif answer is not None:
+            _add_known_song(pane, evening, place, answer.removeprefix(KNOWN))
+
+    pane.app.push_screen(add_pick(evening, place), chosen)
+
+
+def _add_new_song(pane: ListPane, evening: Evening, place: Place | None) -> None:
+    slot = slot_after(evening, place)
+
+    def stand(new: Rig) -> Stand:
+        at = slot or Place("song", -1, len(new.songs) - 1)
+        song_id = new.songs[-1].id
+        return Stand(at._replace(song_id=song_id), evening.setlist_id, enter=True)
+
+    def ask(label: str, edit: Edit) -> None:
+        pane.ask(label, edit, stand)
+
+    pane.app.push_screen(new_song_form(evening.rig, evening.setlist_id, slot, ask))
+
+
+def _add_known_song(pane: ListPane, evening: Evening, place: Place | None, song_id: str) -> None:
+    slot, setlist_id = slot_after(evening, place), evening.setlist_id
+    if slot is None or setlist_id is None:
+        return
+    pane.ask(
+        f"play {evening.found.songs[song_id].label}",
+        lambda rig: put_in_set(rig, setlist_id, slot, song_id),
+        lambda _: Stand(slot._replace(song_id=song_id), setlist_id, fresh=True),
+    )
+
+
+def _add_set(pane: ListPane, evening: Evening) -> None:
+    setlist = evening.setlist
+    if setlist is None:
+        return
+
+    def ask(label: str, edit: Edit) -> None:
+        pane.ask(label, edit, lambda _: Stand(Place("set", len(setlist.sets)), setlist.id))
+
+    pane.app.push_screen(set_form(evening.rig, setlist, None, ask))
+
+
+def _add_setlist(pane: ListPane, evening: Evening) -> None:
+    def ask(label: str, edit: Edit) -> None:
+        pane.ask(label, edit, lambda new: Stand(Place("setlist"), new.setlists[-1].id))
+
+    pane.app.push_screen(setlist_form(evening.rig, None, ask))
+
+
+def edit(pane: ListPane) -> None:
+    """Open the form of the song, set or setlist."""
+    evening, place, song = pane.evening, pane.place, pane.song
+    if evening is None or place is None:
+        return
+    if song is not None:
+        pane.app.push_screen(song_form(evening.rig, song, pane.ask))
+    elif place.kind == "song":
+        text = f'The file has no song "{place.song_id}": take it out with x, or add one with a.'
+        pane.notify(text, markup=False)
+    elif evening.setlist is not None:
+        if place.kind == "set":
+            form = set_form(evening.rig, evening.setlist, place.set_at, pane.ask)
+        else:
+            form = setlist_form(evening.rig, evening.setlist, pane.ask)
+        pane.app.push_screen(form)
+
+
+def duplicate(pane: ListPane) -> None:
+    """Copy the song as a new one that is played behind it; or the set; or the setlist."""
+    evening, place, song = pane.evening, pane.place, pane.song
+    if evening is None or place is None:
+        return
+    setlist = evening.setlist
+    if song is not None:
+        after = place._replace(at=place.at + 1)
+
+        def copy(rig: Rig) -> Rig:
+            new = duplicate_song(rig, song.id)
+            if setlist is None:
+                return new
+            return add_to_set(new, setlist.id, place.set_at, _behind(new, song.id), after.at)
+
+        def stand(new: Rig) -> Stand:
+            return Stand(after._replace(song_id=_behind(new, song.id)), evening.setlist_id)
+
+        pane.ask(f"copy {song.label}", copy, stand)
+    elif setlist is not None and place.kind == "set":
+        pane.ask(
+            f"copy set {setlist.sets[place.set_at].name}",
+            lambda rig: duplicate_set(rig, setlist.id, place.set_at),
+            lambda _: Stand(Place("set", place.set_at + 1), setlist.id),
+        )
+    elif setlist is not None and place.kind == "setlist":
+
+        def stand_on_copy(new: Rig) -> Stand:
+            ids = [one.id for one in new.setlists]
+            return Stand(Place("setlist"), ids[ids.index(setlist.id) + 1])
+
+        pane.ask(
+            f"copy {setlist.label}", lambda rig: duplicate_setlist(rig, setlist.id), stand_on_copy
+        )
+
+
+def _behind(rig: Rig, song_id: str) -> str:
+    """The id of the song behind another in the file."""
+    ids = [song.id for song in rig.songs]
+    return ids[ids.index(song_id) + 1]
+
+
+def remove(pane: ListPane) -> None:
+    """Take the song out of its set or delete it; delete the set; delete the setlist."""
+    evening, place = pane.evening, pane.place
+    if evening is None or place is None:
+        return
+    setlist = evening.setlist
+    if place.kind == "song":
+        _remove_song(pane, evening, place)
+    elif setlist is not None and place.kind == "set":
+        part = setlist.sets[place.set_at]
+        name = f"set {part.name or place.set_at + 1}"
+        _sure(pane, name, len(part.songs), lambda rig: delete_set(rig, setlist.id, place.set_at))
+    elif setlist is not None:
+        songs = len(setlist.song_ids)
+        _sure(pane, setlist.label, songs, lambda rig: delete_setlist(rig, setlist.id))
+
+
+def _sure(pane: ListPane, what: str, songs: int, edit: Edit) -> None:
+    """Do it at once where nothing is in it, else ask."""
+
+    def answered(answer: str | None) -> None:
+        if answer == "x":
+            pane.ask(f"delete {what}", edit)
+
+    if songs:
+        pane.app.push_screen(remove_confirm(what, songs), answered)
+    else:
+        answered("x")
+
+
+def _remove_song(pane: ListPane, evening: Evening, place: Place) -> None:
+    song, setlist_id = evening.song(place), evening.setlist_id
+
+    def take_out() -> None:
+        assert setlist_id is not None
+        name = song.label if song else place.song_id
+        part = evening.part(place)
+        pane.ask(
+            f"take {name} out of {(part.name if part else '') or 'its set'}",
+            lambda rig: remove_from_set(rig, setlist_id, place.set_at, place.at),
+        )
+
+    if song is None:
+        take_out()
+        return
+
+    def answered(answer: str | None) -> None:
+        if answer == "x" and setlist_id is not None:
+            take_out()
+        elif answer is not None:
+            pane.ask(f"delete {song.label}", lambda rig: delete_song(rig, song.id))
+
+    pane.app.push_screen(remove_song_confirm(evening, place, song), answered)
+
+
+def shift(pane: ListPane, by: int) -> None:
+    """Move the song, the set, or the setlist among setlists, by one place."""
+    evening, place = pane.evening, pane.place
+    if evening is None or place is None:
+        return
+    setlist = evening.setlist
+    if setlist is None:
+        label = evening.found.songs[place.song_id].label
+        after = place._replace(at=max(0, min(place.at + by, len(evening.rig.songs) - 1)))
+        pane.ask(
+            f"move {label}",
+            lambda rig: move_song(rig, place.song_id, by),
+            lambda _: Stand(after, None),
+        )
+    elif place.kind == "song":
+        song = evening.song(place)
+        past = place._replace(at=place.at + by)
+        if past in evening.places:  # the same song again: only the cursor has somewhere to go
+            pane.stand(past)
+            return
+        pane.ask(
+            f"move {song.label if song else place.song_id}",
+            lambda rig: move_in_set(rig, setlist.id, place.set_at, place.at, by),
+            lambda rig: Stand(_shifted(rig, setlist.id, place, by), setlist.id),
+        )
+    elif place.kind == "set":
+        to = max(0, min(place.set_at + by, len(setlist.sets) - 1))
+        pane.ask(
+            f"move set {setlist.sets[place.set_at].name}",
+            lambda rig: move_set(rig, setlist.id, place.set_at, by),
+            lambda _: Stand(Place("set", to), setlist.id),
+        )
+    else:
+        pane.ask(f"move {setlist.label}", lambda rig: move_setlist(rig, setlist.id, by))
+
+
+def _shifted(new: Rig, setlist_id: str, place: Place, by: int) -> Place:
+    """Where a song stands after it was moved by one place, over the end of its set or not."""
+    sets = lookup(new).setlists[setlist_id].sets
+    for set_at, at in (
+        (place.set_at, place.at + by),
+        (place.set_at + by, 0 if by > 0 else -1),
+        (place.set_at, place.at),
+    ):
+        if 0 <= set_at < len(sets):
+            songs = sets[set_at].songs
+            at = len(songs) - 1 if at == -1 and set_at != place.set_at else at
+            if 0 <= at < len(songs) and songs[at] == place.song_id:
+                return Place("song", set_at, at, place.song_id)
+    return place

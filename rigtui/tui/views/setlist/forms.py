@@ -1,0 +1,237 @@
+"""The questions about songs, sets and setlists: new ones, what belongs to them, what goes."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rigtui.model import EditError, Rig, Set, Setlist, Song
+from rigtui.model.edits import (
+    add_section,
+    add_set,
+    add_setlist,
+    add_song,
+    add_to_set,
+    set_set,
+    set_setlist,
+    set_song,
+)
+from rigtui.model.edits.tables import place_of
+from rigtui.model.text import count
+from rigtui.tui.views.setlist.drafts import Draft
+from rigtui.tui.views.setlist.evening import Evening, Place
+from rigtui.tui.views.setlist.section_forms import Ask, Edit, tried
+from rigtui.tui.views.setlist.section_line import EXAMPLE, sections_in
+from rigtui.tui.widgets.dialogs import Confirm, Form, Pick
+
+NEW_SONG, NEW_SET, NEW_SETLIST, KNOWN = "new song", "new set", "new setlist", "song "
+
+
+def add_pick(evening: Evening, place: Place | None) -> Pick:
+    """What can be added: something new, or a song of the file (those not yet played first)."""
+    choices = [(NEW_SONG, "new song...")]
+    if evening.setlist is not None:
+        choices.append((NEW_SET, "new set..."))
+    choices.append((NEW_SETLIST, "new setlist..."))
+    part = evening.part(place)
+    where = ""
+    if evening.setlist is not None:
+        where = f" to {(part.name or 'the set') if part else evening.label}"
+    if evening.setlist is not None:
+        played = set(evening.setlist.song_ids)
+        songs = sorted(evening.rig.songs, key=lambda song: song.id in played)
+        choices += [
+            (KNOWN + song.id, song.label + ("   (in this setlist)" if song.id in played else ""))
+            for song in songs
+        ]
+    return Pick(f"Add{where}", choices)
+
+
+def slot_after(evening: Evening, place: Place | None) -> Place | None:
+    """Where a song goes that is added at a place: behind a song, at the end of a set.
+
+    None where no setlist is at hand; set 0 of a setlist without sets is still to be made.
+    """
+    setlist = evening.setlist
+    if setlist is None:
+        return None
+    if place is None or place.set_at < 0:
+        last = max(0, len(setlist.sets) - 1)
+        return Place("song", last, len(setlist.sets[last].songs) if setlist.sets else 0)
+    end = len(setlist.sets[place.set_at].songs)
+    return Place("song", place.set_at, place.at + 1 if place.kind == "song" else end)
+
+
+def put_in_set(rig: Rig, setlist_id: str, slot: Place, song_id: str) -> Rig:
+    """Play a song at a place of a setlist, making a first set where there is none."""
+    if not rig.setlists[place_of(rig.setlists, setlist_id, "setlist")].sets:
+        rig = add_set(rig, setlist_id, "First set")
+    return add_to_set(rig, setlist_id, slot.set_at, song_id, slot.at)
+
+
+def new_song_form(rig: Rig, setlist_id: str | None, slot: Place | None, ask: Ask) -> Form:
+    """A form for a new song with its sections in one line."""
+    draft = Draft()
+    draft.add("title", "Title", None)
+    draft.add("tempo", "Tempo", None, "beats per minute, e.g. 118")
+    draft.add("meter", "Meter", "4/4")
+    draft.add("sections", "Sections", None, EXAMPLE)
+
+    def submit(given: dict[str, str]) -> str | None:
+        title, meter = draft.text(given, "title"), draft.text(given, "meter")
+        if not title:
+            return "a song needs a title"
+        try:
+            tempo = draft.needed(given, "tempo", "tempo")
+            parts = sections_in(given["sections"])
+        except EditError as error:
+            return str(error)
+        more: dict[str, Any] = {"meter": meter} if meter not in ("", "4/4") else {}
+
+        def edit(old: Rig) -> Rig:
+            new = add_song(old, title, tempo, **more)
+            song_id = new.songs[-1].id
+            for name, bars in parts:
+                new = add_section(new, song_id, name, bars)
+            if setlist_id is not None and slot is not None:
+                new = put_in_set(new, setlist_id, slot, song_id)
+            return new
+
+        fault = tried(edit, rig)
+        if fault is None:
+            ask(f"add {title}", edit)
+        return fault
+
+    note = "Sections with their bars, commas between them; their presets are mapped next."
+    return Form("New song", draft.fields, submit, note)
+
+
+def song_form(rig: Rig, song: Song, ask: Ask) -> Form:
+    """A form with everything that belongs to a song but its sections."""
+    draft = Draft()
+    draft.add("title", "Title", song.label)
+    draft.add("tempo", "Tempo", song.tempo, "beats per minute")
+    draft.add("meter", "Meter", song.meter)
+    draft.add("beat", "Beat", song.beat, "the note that tempo counts, e.g. 1/4")
+    draft.add("guitar", "Guitar", song.guitar, "as the song before, if left out")
+    draft.add("tuning", "Tuning", song.tuning, "as the song before, if left out")
+    draft.add("capo", "Capo", song.capo, "fret; 0 for none")
+    draft.add("gap_seconds", "Gap after", song.gap_seconds, "seconds to the next song's start")
+    draft.add("note", "Note", song.note)
+
+    def submit(given: dict[str, str]) -> str | None:
+        try:
+            values: dict[str, Any] = {
+                "title": draft.text(given, "title"),
+                "tempo": draft.needed(given, "tempo", "tempo"),
+                "meter": draft.text(given, "meter") or "4/4",
+                "beat": draft.name(given, "beat"),
+                "guitar": draft.name(given, "guitar"),
+                "tuning": draft.name(given, "tuning"),
+                "capo": draft.whole(given, "capo", "capo"),
+                "gap_seconds": draft.number(given, "gap_seconds", "gap after"),
+                "note": draft.text(given, "note"),
+            }
+        except EditError as error:
+            return str(error)
+        if values["title"] == song.id and not song.title:
+            values.pop("title")
+
+        def edit(old: Rig) -> Rig:
+            return set_song(old, song.id, **values)
+
+        return _asked(f"edit {song.label}", edit, rig, ask)
+
+    return Form(
+        f"Song {song.label}", draft.fields, submit, f"Setlists name it by its id: {song.id}"
+    )
+
+
+def _asked(label: str, edit: Edit, rig: Rig, ask: Ask) -> str | None:
+    fault = tried(edit, rig)
+    if fault is None:
+        ask(label, edit)
+    return fault
+
+
+def set_form(rig: Rig, setlist: Setlist, at: int | None, ask: Ask) -> Form:
+    """A form for the set at a place of a setlist, or for a new one at its end."""
+    part = Set(songs=()) if at is None else setlist.sets[at]
+    draft = Draft()
+    draft.add("name", "Name", part.name, f"e.g. Set {len(setlist.sets) + 1}")
+    draft.add("slot_minutes", "Slot", part.slot_minutes, "minutes that the venue gives it")
+
+    def submit(given: dict[str, str]) -> str | None:
+        name = draft.text(given, "name")
+        if at is None and not name:
+            return "a set needs a name"
+        try:
+            slot = draft.number(given, "slot_minutes", "slot")
+        except EditError as error:
+            return str(error)
+
+        def edit(old: Rig) -> Rig:
+            if at is not None:
+                return set_set(old, setlist.id, at, name=name, slot_minutes=slot)
+            new = add_set(old, setlist.id, name)
+            last = len(new.setlists[place_of(new.setlists, setlist.id, "setlist")].sets) - 1
+            return new if slot is None else set_set(new, setlist.id, last, slot_minutes=slot)
+
+        return _asked(f"{'add' if at is None else 'edit'} set {name}", edit, rig, ask)
+
+    title = f"New set of {setlist.label}" if at is None else f"Set {at + 1} of {setlist.label}"
+    return Form(title, draft.fields, submit)
+
+
+def setlist_form(rig: Rig, setlist: Setlist | None, ask: Ask) -> Form:
+    """A form for a setlist, or for a new one."""
+    draft = Draft()
+    draft.add("name", "Name", setlist.label if setlist else None, "e.g. Friday at the boathouse")
+    draft.add("date", "Date", setlist.date if setlist else None, "such as 2027-03-05")
+    draft.add("note", "Note", setlist.note if setlist else None)
+
+    def submit(given: dict[str, str]) -> str | None:
+        name = draft.text(given, "name")
+        if not name:
+            return "a setlist needs a name"
+        try:
+            values: dict[str, Any] = {"date": draft.day(given, "date")}
+        except EditError as error:
+            return str(error)
+        values["note"] = draft.text(given, "note")
+        if setlist is None or name != setlist.label:
+            values["name"] = name
+
+        def edit(old: Rig) -> Rig:
+            if setlist is not None:
+                return set_setlist(old, setlist.id, **values)
+            given_values = {key: one for key, one in values.items() if one not in (None, "")}
+            return add_setlist(old, given_values.pop("name"), **given_values)
+
+        return _asked(f"{'edit' if setlist else 'add'} {name}", edit, rig, ask)
+
+    title = f"Setlist {setlist.label}" if setlist else "New setlist"
+    return Form(title, draft.fields, submit)
+
+
+def remove_song_confirm(evening: Evening, place: Place, song: Song) -> Confirm:
+    """Ask whether a song leaves its set, or the file."""
+    plays = evening.plays[song.id]
+    if evening.setlist is None:
+        where = f", and take it out of {count(plays, 'place')} in setlists" if plays else ""
+        return Confirm(f"Delete {song.label}?", [("x", f"delete it{where}")])
+    part = evening.part(place)
+    others = f", and from {count(plays - 1, 'other place')} in setlists" if plays > 1 else ""
+    return Confirm(
+        f"Take {song.label} out of {(part.name if part else '') or 'its set'}?",
+        [
+            ("x", "take it out here; the song stays in the file"),
+            ("f", f"delete it from the file too{others}"),
+        ],
+    )
+
+
+def remove_confirm(what: str, songs: int) -> Confirm:
+    """Ask whether a set or a setlist goes that has songs."""
+    stay = "stays" if songs == 1 else "stay"
+    label = f"delete it; its {count(songs, 'song')} {stay} in the file"
+    return Confirm(f"Delete {what}?", [("x", label)])

@@ -1,0 +1,202 @@
+"""What the keys of a song's sections do. Each asks for one edit, decided when it is done.
+
+Keys may come faster than edits are shown, so what a toggle does is settled inside the edit, from
+the rig that it gets, not from the one in sight.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from rigtui.model.edits import (
+    delete_section,
+    duplicate_section,
+    map_section,
+    move_section,
+    set_section,
+    step_pedal,
+)
+from rigtui.model.edits.tables import in_range, place_of
+from rigtui.model.errors import EditError
+from rigtui.model.lookup import lookup
+from rigtui.tui.views.setlist.section_forms import (
+    new_section_form,
+    pedal_pick,
+    preset_pick,
+    section_form,
+    several_form,
+    switchable,
+)
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Preset, Rig, Section
+    from rigtui.tui.views.setlist.song_pane import SongPane
+
+
+def _section(rig: Rig, song_id: str, at: int) -> Section:
+    sections = rig.songs[place_of(rig.songs, song_id, "song")].sections
+    in_range(sections, at, "section")
+    return sections[at]
+
+
+def map_to(pane: SongPane, preset: Preset | None, *, unmap: bool) -> None:
+    """Map the section to a preset; with `unmap`, a section that has it already loses it."""
+    song, section, at = pane.song, pane.section, pane.section_at
+    if song is None or section is None or preset is None:
+        return
+
+    def edit(rig: Rig) -> Rig:
+        again = _section(rig, song.id, at).preset == preset.id
+        return map_section(rig, song.id, at, None if again and unmap else preset.id)
+
+    pane.ask(f"map {section.name} of {song.label}", edit)
+
+
+def map_by_name(pane: SongPane, then: Callable[[], None]) -> None:
+    """Choose the preset from a list, and map."""
+    song, section, at, rig = pane.song, pane.section, pane.section_at, pane.rig
+    if song is None or section is None or rig is None:
+        return
+
+    def chosen(answer: str | None) -> None:
+        if answer is not None:
+            label = f"map {section.name} of {song.label}"
+            pane.ask(label, lambda rig: map_section(rig, song.id, at, answer or None))
+            then()
+
+    pane.app.push_screen(preset_pick(rig, section), chosen)
+
+
+def choose_pedal(pane: SongPane) -> None:
+    """Choose a pedal from a list, and step it."""
+    rig, section = pane.rig, pane.section
+    if rig is None or section is None:
+        return
+
+    def chosen(answer: str | None) -> None:
+        if answer is not None:
+            _step(pane, answer)
+
+    pick = pedal_pick(rig, section, pane.last_pedal)
+    if pick is None:
+        _no_pedal(pane)
+    else:
+        pane.app.push_screen(pick, chosen)
+
+
+def step_again(pane: SongPane) -> None:
+    """Step the pedal that was stepped last; the only one, if there is but one."""
+    pedals = switchable(pane.rig) if pane.rig else ()
+    if not pedals:
+        _no_pedal(pane)
+    elif pane.last_pedal in pedals:
+        _step(pane, pane.last_pedal)
+    elif len(pedals) == 1:
+        _step(pane, pedals[0])
+    else:
+        choose_pedal(pane)
+
+
+def _no_pedal(pane: SongPane) -> None:
+    pane.notify(
+        "No pedal can be stepped on in a section: none outside the loops has a footswitch of its "
+        "own, and the switcher cannot toggle single loops.",
+        markup=False,
+    )
+
+
+def _step(pane: SongPane, pedal: str) -> None:
+    song, section, at, rig = pane.song, pane.section, pane.section_at, pane.rig
+    if song is None or section is None or rig is None:
+        return
+    pane.last_pedal = pedal
+    label = f"step {lookup(rig).label(pedal)} in {section.name} of {song.label}"
+    pane.ask(label, lambda rig: step_pedal(rig, song.id, at, pedal))
+
+
+def _next(pane: SongPane) -> int:
+    return pane.section_at + 1 if pane.section is not None else 0
+
+
+def add(pane: SongPane) -> None:
+    """Ask for a new section behind this one."""
+    if pane.rig is not None and pane.song is not None:
+        at = _next(pane)
+        form = new_section_form(
+            pane.rig, pane.song, at, lambda label, edit: pane.ask(label, edit, at)
+        )
+        pane.app.push_screen(form)
+
+
+def add_several(pane: SongPane) -> None:
+    """Ask for several new sections behind this one."""
+    if pane.rig is not None and pane.song is not None:
+        at = _next(pane)
+        form = several_form(pane.rig, pane.song, at, lambda label, edit: pane.ask(label, edit, at))
+        pane.app.push_screen(form)
+
+
+def edit(pane: SongPane) -> None:
+    """Open the form of the section."""
+    if pane.rig is not None and pane.song is not None and pane.section is not None:
+        pane.app.push_screen(section_form(pane.rig, pane.song, pane.section_at, pane.ask))
+
+
+def duplicate(pane: SongPane) -> None:
+    """Put a copy behind the section."""
+    song, section, at = pane.song, pane.section, pane.section_at
+    if song is not None and section is not None:
+        label = f"copy {section.name} of {song.label}"
+        pane.ask(label, lambda rig: duplicate_section(rig, song.id, at), at + 1)
+
+
+def delete(pane: SongPane) -> None:
+    """Delete the section; undo brings it back."""
+    song, section, at = pane.song, pane.section, pane.section_at
+    if song is not None and section is not None:
+        label = f"delete {section.name} of {song.label}"
+        pane.ask(label, lambda rig: delete_section(rig, song.id, at), at)
+
+
+def shift(pane: SongPane, by: int) -> None:
+    """Move the section by some places."""
+    song, section, at = pane.song, pane.section, pane.section_at
+    if song is not None and section is not None:
+        to = max(0, min(at + by, len(song.sections) - 1))
+        label = f"move {section.name} of {song.label}"
+        pane.ask(label, lambda rig: move_section(rig, song.id, at, by), to)
+
+
+def add_bars(pane: SongPane, by: int) -> None:
+    """Make the section longer or shorter by whole bars; something is always left of it."""
+    song, section, at = pane.song, pane.section, pane.section_at
+    if song is None or section is None:
+        return
+
+    def edit(rig: Rig) -> Rig:
+        now = _section(rig, song.id, at)
+        if now.bars + by <= 0:
+            raise EditError(f"{now.name} would have no bars left: delete it with x instead")
+        return set_section(rig, song.id, at, bars=now.bars + by)
+
+    pane.ask(f"bars of {section.name} of {song.label}", edit)
+
+
+def turn_volume(pane: SongPane, by: int) -> None:
+    """Turn the guitar's volume for the section; past 10 it is the preset's again."""
+    song, section, at = pane.song, pane.section, pane.section_at
+    if song is None or section is None:
+        return
+
+    def edit(rig: Rig) -> Rig:
+        now = _section(rig, song.id, at)
+        preset = lookup(rig).presets.get(now.preset or "")
+        old = now.guitar_volume
+        if old is None:
+            old = preset.guitar_volume if preset else None
+        new = (10 if by < 0 else None) if old is None else old + by
+        volume = None if new is None or new > 10 else max(0, new)
+        return set_section(rig, song.id, at, guitar_volume=volume)
+
+    pane.ask(f"guitar volume of {section.name} of {song.label}", edit)

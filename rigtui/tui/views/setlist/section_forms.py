@@ -1,0 +1,185 @@
+"""The questions about sections: everything of one, several at once, its preset, its pedals."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from rigtui.model import EditError, Rig, Section, Song
+from rigtui.model.edits import add_section, set_section
+from rigtui.model.edits.songs import mapped_to
+from rigtui.model.lookup import lookup
+from rigtui.tui.views.setlist.drafts import Draft
+from rigtui.tui.views.setlist.section_line import EXAMPLE, sections_in
+from rigtui.tui.views.setlist.song_rows import switch_of
+from rigtui.tui.widgets.dialogs import Form, Pick
+
+Edit = Callable[[Rig], Rig]
+Ask = Callable[[str, Edit], None]
+
+
+def tried(edit: Edit, rig: Rig) -> str | None:
+    """Try an edit; return what is wrong with it, or None."""
+    try:
+        edit(rig)
+    except EditError as error:
+        return str(error)
+    return None
+
+
+def _draft(rig: Rig, song: Song, section: Section | None) -> Draft:
+    draft = Draft()
+    presets = [("", "none: not mapped yet"), *((one.id, one.label) for one in rig.presets)]
+    preset = (section.preset if section else None) or ""
+    if preset and preset not in lookup(rig).presets:
+        presets.append((preset, f"{preset} (unknown)"))
+
+    def of(key: str) -> Any:
+        return getattr(section, key) if section else None
+
+    draft.add("name", "Name", of("name"), "e.g. Verse")
+    draft.add("bars", "Bars", of("bars"), "e.g. 8")
+    draft.add("preset", "Preset", preset, choices=tuple(presets))
+    draft.add("hands", "Hands", of("hands"), "what the hands do here")
+    draft.add(
+        "guitar_volume", "Guitar volume", of("guitar_volume"), "0 to 10; the preset's if left"
+    )
+    draft.add("pickup", "Pickup", of("pickup"), "the preset's if left out")
+    draft.add("tempo", "Tempo", of("tempo"), f"the song's if left out: {song.tempo:g}")
+    draft.add("meter", "Meter", of("meter"), f"the song's if left out: {song.meter}")
+    draft.add("beat", "Beat", of("beat"), "the note that tempo counts, e.g. 1/4")
+    draft.add("rest_beats", "Rest before", of("rest_beats") or None, "beats you do not play")
+    draft.add("cue", "Cue", of("cue"), "what you hear just before it")
+    draft.add("until", "Repeats until", of("until"), "a cue; its bars are then a guess")
+    return draft
+
+
+def _values(draft: Draft, given: dict[str, str]) -> dict[str, Any]:
+    name = draft.text(given, "name")
+    if not name:
+        raise EditError("a section needs a name")
+    return {
+        "name": name,
+        "bars": draft.needed(given, "bars", "bars"),
+        "preset": given["preset"] or None,
+        "hands": draft.text(given, "hands"),
+        "guitar_volume": draft.number(given, "guitar_volume", "guitar volume"),
+        "pickup": draft.name(given, "pickup"),
+        "tempo": draft.number(given, "tempo", "tempo"),
+        "meter": draft.name(given, "meter"),
+        "beat": draft.name(given, "beat"),
+        "rest_beats": draft.number(given, "rest_beats", "rest before") or 0,
+        "cue": draft.text(given, "cue"),
+        "until": draft.text(given, "until"),
+    }
+
+
+def section_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
+    """A form with everything of a section but the pedals stepped on besides."""
+    section = song.sections[at]
+    draft = _draft(rig, song, section)
+
+    def submit(given: dict[str, str]) -> str | None:
+        try:
+            values = _values(draft, given)
+        except EditError as error:
+            return str(error)
+
+        def edit(old: Rig) -> Rig:
+            mapped = mapped_to(section, values["preset"])
+            return set_section(old, song.id, at, **{**values, **mapped})
+
+        fault = tried(edit, rig)
+        if fault is None:
+            ask(f"edit {section.name} of {song.label}", edit)
+        return fault
+
+    return Form(f"Section {at + 1} of {song.label}", draft.fields, submit)
+
+
+def new_section_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
+    """A form for a new section at a place (from 0)."""
+    draft = _draft(rig, song, None)
+
+    def submit(given: dict[str, str]) -> str | None:
+        try:
+            values = _values(draft, given)
+        except EditError as error:
+            return str(error)
+        name, bars = values.pop("name"), values.pop("bars")
+        left = {"rest_beats": 0}
+        values = {key: one for key, one in values.items() if one not in (None, "", left.get(key))}
+
+        def edit(old: Rig) -> Rig:
+            return add_section(old, song.id, name, bars, at, **values)
+
+        fault = tried(edit, rig)
+        if fault is None:
+            ask(f"add {name} to {song.label}", edit)
+        return fault
+
+    return Form(f"New section {at + 1} of {song.label}", draft.fields, submit)
+
+
+def several_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
+    """A form for several new sections in one line, from a place (from 0) on."""
+    draft = Draft()
+    draft.add("sections", "Sections", None, EXAMPLE)
+
+    def submit(given: dict[str, str]) -> str | None:
+        try:
+            parts = sections_in(given["sections"])
+        except EditError as error:
+            return str(error)
+        if not parts:
+            return f"write names with their bars, e.g. {EXAMPLE}"
+
+        def edit(old: Rig) -> Rig:
+            for place, (name, bars) in enumerate(parts, start=at):
+                old = add_section(old, song.id, name, bars, place)
+            return old
+
+        fault = tried(edit, rig)
+        if fault is None:
+            ask(f"add {len(parts)} sections to {song.label}", edit)
+        return fault
+
+    note = "Each with its bars, commas between them; presets are mapped afterwards."
+    return Form(f"New sections of {song.label}", draft.fields, submit, note)
+
+
+def preset_pick(rig: Rig, section: Section) -> Pick:
+    """A list of the presets by name, with where each is recalled."""
+    size = rig.switcher.bank_size if rig.switcher else 0
+    choices = [
+        (one.id, f"{one.label}   {switch_of(one, size)}  {one.role}" if one.memory else
+         f"{one.label}   not stored  {one.role}")
+        for one in rig.presets
+    ]  # fmt: skip
+    choices.append(("", "none: not mapped yet"))
+    return Pick(f"Preset for {section.name}", choices, section.preset or None)
+
+
+def pedal_pick(rig: Rig, section: Section, chosen: str | None) -> Pick | None:
+    """A list of the pedals that a section can step on or off; None if there are none."""
+    found = lookup(rig)
+    on = set(found.sound(section))
+    choices = []
+    for pedal in switchable(rig):
+        state = "on here: step it off" if pedal in on else "off here: step it on"
+        choices.append((pedal, f"{found.label(pedal)}   {state}"))
+    return Pick(f"Step a pedal in {section.name}", choices, chosen) if choices else None
+
+
+def switchable(rig: Rig) -> tuple[str, ...]:
+    """Ids of the pedals that a section can switch on top of its preset, in signal order."""
+    found = lookup(rig)
+    return tuple(
+        pedal
+        for pedal in found.order
+        if (
+            found.toggling
+            if pedal in found.loop_of
+            else found.use_of(found.pedals[pedal]) == "foot"
+        )
+    )

@@ -1,0 +1,275 @@
+"""The left pane: the evening with its sets and songs, or all songs of the file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, ClassVar, NamedTuple
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.message import Message
+from textual.widgets import Static
+
+from rigtui.model.places import set_title
+from rigtui.model.text import count
+from rigtui.tui.text import fit
+from rigtui.tui.views.base import EditRequested
+from rigtui.tui.views.setlist.evening import ERROR, Evening, Place, minutes
+from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
+from rigtui.tui.widgets.grid import Column, Row
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig, Song
+
+_WIDE = 36
+
+
+class Stand(NamedTuple):
+    """Where the cursor is to stand once an edit is done."""
+
+    place: Place
+    setlist_id: str | None
+    enter: bool = False
+    """Whether the keys go on to the song's sections."""
+    fresh: bool = False
+    """Whether the song is shown from its first section on, wherever the cursor once was in it."""
+
+
+class ListPane(LivePane):
+    """Sets and songs in order, with their moves and a mark where something is the matter."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,space", "enter", "To its sections", show=False, id="setlist.enter"),
+        Binding("a", "add", "Add", id="setlist.add"),
+        Binding("e", "edit", "Edit", id="setlist.edit"),
+        Binding("d", "duplicate", "Copy", id="setlist.duplicate"),
+        Binding("x,delete", "remove", "Remove", id="setlist.remove"),
+        Binding("shift+up,K", "shift(-1)", "Move up", show=False, id="setlist.up"),
+        Binding("shift+down,J", "shift(1)", "Move down", show=False, id="setlist.down"),
+    ]
+    DEFAULT_CSS = """
+    ListPane { width: 26; height: 1fr; border-right: solid $panel-lighten-1; }
+    ListPane > Static { height: 1; }
+    ListPane > .pane--figures { height: 2; color: $text-muted; }
+    ListPane > .pane--title { text-style: bold; }
+    ListPane.-here > .pane--title { text-style: bold reverse; }
+    """
+
+    class Stood(Message):
+        """The cursor stands on another row."""
+
+    class Entered(Message):
+        """The keys are to go on to the song's sections."""
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self.evening: Evening | None = None
+        self.place: Place | None = None
+        self._marks: Mapping[str, str] = {}
+        self._wish: tuple[Rig, Stand] | None = None
+
+    def compose(self) -> ComposeResult:
+        """Name and figures of the setlist above, its rows below."""
+        yield Static("", classes="pane--title", markup=False)
+        yield Static("", classes="pane--figures", markup=False)
+        yield PaneGrid(id="evening-rows")
+
+    @property
+    def grid(self) -> PaneGrid:
+        """The rows."""
+        return self.query_one(PaneGrid)
+
+    # Showing
+
+    def wish_for(self, rig: Rig) -> Stand | None:
+        """Where the edit that led to this rig wants the cursor; asked once."""
+        wish, self._wish = self._wish, None
+        return wish[1] if wish is not None and wish[0] is rig else None
+
+    def show(self, evening: Evening, marks: Mapping[str, str], place: Place | None = None) -> None:
+        """Show an evening, the cursor on a place or, without one, where it stood."""
+        self._take_place()
+        self.evening, self._marks = evening, marks
+        wanted = place or self.place
+        row = evening.row_of(wanted, self.grid.cursor_row) if wanted else self._first_song()
+        self._draw(row)
+        self._take_place()
+
+    def stand(self, place: Place) -> None:
+        """Put the cursor on a place."""
+        if self.evening is not None:
+            self.grid.move_to(self.evening.row_of(place, self.grid.cursor_row))
+
+    def _first_song(self) -> int:
+        assert self.evening is not None
+        rows = (at for at, one in enumerate(self.evening.places) if one.kind == "song")
+        return next(rows, 0)
+
+    def _take_place(self) -> None:
+        places = self.evening.places if self.evening else ()
+        had = self.place is not None
+        self.place = places[min(self.grid.cursor_row, len(places) - 1)] if places else None
+        if had != (self.place is not None):
+            self.refresh_bindings()
+
+    def mark(self, marks: Mapping[str, str]) -> None:
+        """Show other marks."""
+        if marks != self._marks:
+            self._marks = marks
+            self._draw(self.grid.cursor_row)
+
+    def _draw(self, row: int) -> None:
+        evening = self.evening
+        if evening is None:
+            return
+        width = (self.size.width or 26) - 1
+        wide = width >= _WIDE
+        numbers = ("moves", "least", "time") if wide else ("moves",)
+        if evening.setlist is None:
+            numbers = (*numbers, "sets") if wide else ("mvs", "sets")
+        each = 6 if wide or len(numbers) == 1 else 5
+        setlists = [one.id for one in evening.rig.setlists]
+        head = "in file order"
+        if evening.setlist is not None:
+            head = f"setlist {setlists.index(evening.setlist.id) + 1} of {len(setlists)}"
+        columns = [
+            Column((head,), width - each * len(numbers)),
+            *(Column((one,), each, pick=False, align="right") for one in numbers),
+        ]
+        rows = [self._row(evening, place, numbers) for place in evening.places]
+        self.grid.empty_text = "No songs: press a."
+        self.grid.show_at(columns, rows, row)
+        self._draw_head(evening, width)
+
+    def _row(self, evening: Evening, place: Place, numbers: tuple[str, ...]) -> Row:
+        look = ""
+        if place.kind == "setlist":
+            assert evening.setlist is not None
+            day = evening.setlist.date
+            text, songs, look = (f"Evening {day or ''}", evening.setlist.song_ids, "grid--strong")
+        elif place.kind == "set":
+            part = evening.part(place)
+            assert part is not None
+            text, songs, look = set_title(part, place.set_at), part.songs, "grid--strong"
+        else:
+            songs = (place.song_id,)
+            text, look = self._song_text(evening, place)
+        figures = evening.figures(songs)
+        shown = {
+            "moves": str(figures.moves),
+            "least": str(figures.least_moves),
+            "time": minutes(figures.seconds),
+            "sets": str(evening.plays[place.song_id] or "-"),
+        }
+        shown["mvs"] = shown["moves"]
+        return Row((text, *(shown[one] for one in numbers)), (look,), look=look)
+
+    def _song_text(self, evening: Evening, place: Place) -> tuple[str, str]:
+        song = evening.song(place)
+        if song is None:
+            return f'{ERROR} "{place.song_id}" (no such song)', "grid--error"
+        mark = self._marks.get(f"songs.{song.id}", "")
+        look = "" if not mark else "grid--error" if mark == ERROR else "grid--warn"
+        number = ""
+        if evening.setlist is not None:
+            most = max(len(part.songs) for part in evening.setlist.sets)
+            number = f"{place.at + 1:>{len(str(most))}} "
+        return f"{mark or ' '} {number}{song.label}", look
+
+    def _draw_head(self, evening: Evening, width: int) -> None:
+        if evening.count is not None:
+            total = evening.count
+            moves, least = total.moves, total.least_moves
+            changes = count(total.guitar_changes, "guitar change")
+            second = count(total.set_up_moves, "set-up move")
+            second += f", {changes}" if width >= _WIDE else ""
+        else:
+            figures = evening.figures(song.id for song in evening.rig.songs)
+            moves, least = figures.moves, figures.least_moves
+            spare = sum(not evening.plays[song.id] for song in evening.rig.songs)
+            second = f"{count(len(evening.rig.songs), 'song')}, {spare} in no set"
+        lines = self.query_one(".pane--figures", Static)
+        self.set_heading(evening.label, width)
+        text = "\n".join(
+            fit(one, width) for one in (f"{count(moves, 'move')} (least {least})", second)
+        )
+        lines.update(Content(text), layout=False)
+
+    def on_resize(self) -> None:
+        """Use the room that there is."""
+        self._draw(self.grid.cursor_row)
+
+    def on_grid_cursor_moved(self) -> None:
+        """Tell of the row under the cursor."""
+        self._take_place()
+        self.post_message(self.Stood())
+
+    def on_grid_cell_clicked(self) -> None:
+        """A click on the cursor goes in."""
+        self.action_enter()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Grey out what needs a row while there is none."""
+        needs = {"enter", "edit", "duplicate", "remove", "shift"}
+        return None if action in needs and self.place is None else True
+
+    # Edits
+
+    def ask(
+        self,
+        label: str,
+        edit: Callable[[Rig], Rig],
+        stand: Callable[[Rig], Stand] | None = None,
+    ) -> None:
+        """Ask for an edit, and for where the cursor stands after it."""
+
+        def edit_and_stand(old: Rig) -> Rig:
+            new = edit(old)
+            if stand is not None:
+                self._wish = (new, stand(new))
+            return new
+
+        self.post_message(EditRequested(label, edit_and_stand))
+
+    @property
+    def song(self) -> Song | None:
+        """The song under the cursor."""
+        return self.evening.song(self.place) if self.evening else None
+
+    def action_enter(self) -> None:
+        """Go on to the sections of a song; open the form of a set or setlist."""
+        if self.song is not None:
+            self.post_message(self.Entered())
+        else:
+            self.action_edit()
+
+    def action_add(self) -> None:
+        """Ask what to add, and add it."""
+        from rigtui.tui.views.setlist.edits import add
+
+        add(self)
+
+    def action_edit(self) -> None:
+        """Edit what the row stands for."""
+        from rigtui.tui.views.setlist.edits import edit
+
+        edit(self)
+
+    def action_duplicate(self) -> None:
+        """Put a copy behind the row."""
+        from rigtui.tui.views.setlist.edits import duplicate
+
+        duplicate(self)
+
+    def action_remove(self) -> None:
+        """Take away what the row stands for, asking first."""
+        from rigtui.tui.views.setlist.edits import remove
+
+        remove(self)
+
+    def action_shift(self, by: int) -> None:
+        """Move the row up or down, songs over the ends of their sets."""
+        from rigtui.tui.views.setlist.edits import shift
+
+        shift(self, by)

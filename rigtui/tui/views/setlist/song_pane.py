@@ -1,0 +1,288 @@
+"""The right pane: one song, its sections down the side, presets across, moves between the rows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import Static
+
+from rigtui.model.cells import wrap
+from rigtui.tui.text import fit, plain
+from rigtui.tui.views.base import EditRequested
+from rigtui.tui.views.setlist import section_edits
+from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
+from rigtui.tui.views.setlist.song_rows import FROZEN, SongRows, song_rows
+from rigtui.tui.views.setlist.song_words import figures_line, section_lines, title_line
+
+if TYPE_CHECKING:
+    from rigtui.checks import Finding
+    from rigtui.model.rig import Preset, Rig, Section, Song
+
+
+class SongPane(LivePane):
+    """A song's sections, each mapped to a preset."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("space", "map", "Map", id="setlist.map"),
+        Binding(
+            "enter",
+            "map_on",
+            "Map and go down (space stays, and unmaps)",
+            show=False,
+            id="setlist.map-on",
+        ),
+        Binding("m", "map_by_name", "Map by name", id="setlist.map-by-name"),
+        Binding("p", "pedal", "Pedal", id="setlist.pedal"),
+        Binding("P", "pedal_again", "Step the same pedal here", show=False, id="setlist.again"),
+        Binding("a", "add", "Add", id="setlist.add-section"),
+        Binding("A", "add_several", "Add several sections", show=False, id="setlist.add-several"),
+        Binding("e", "edit", "Edit", show=False, id="setlist.edit-section"),
+        Binding("d", "duplicate", "Copy", show=False, id="setlist.duplicate-section"),
+        Binding("x,delete", "delete", "Delete", show=False, id="setlist.delete-section"),
+        Binding("shift+up,K", "shift(-1)", "Move up", show=False, id="setlist.section-up"),
+        Binding("shift+down,J", "shift(1)", "Move down", show=False, id="setlist.section-down"),
+        Binding("plus,equals_sign", "bars(1)", "A bar more", show=False, id="setlist.more-bars"),
+        Binding("minus", "bars(-1)", "A bar less", show=False, id="setlist.fewer-bars"),
+        Binding("left_square_bracket", "volume(-1)", "Guitar volume down", show=False),
+        Binding("right_square_bracket", "volume(1)", "Guitar volume up", show=False),
+    ]
+    DEFAULT_CSS = """
+    SongPane { width: 1fr; height: 1fr; }
+    SongPane > Static { height: 1; padding: 0 1; }
+    SongPane > .pane--title { text-style: bold; }
+    SongPane.-here > .pane--title { text-style: bold reverse; }
+    SongPane > .pane--figures { color: $text-muted; }
+    SongPane > .pane--words {
+        height: 5; background: $surface; border-top: solid $panel-lighten-1;
+    }
+    """
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self.rig: Rig | None = None
+        self.song: Song | None = None
+        self.section_at = 0
+        self.last_pedal: str | None = None
+        self._set_up: tuple[str, ...] | None = None
+        self._marks: Mapping[str, str] = {}
+        self._findings: tuple[Finding, ...] = ()
+        self._laid_out: SongRows | None = None
+        self._preset_id: str | None = None
+        self._stood: dict[str, int] = {}
+        self._wish: tuple[Rig, int] | None = None
+
+    def compose(self) -> ComposeResult:
+        """Title and figures above, sections, and the section under the cursor in words."""
+        yield Static("", classes="pane--title", markup=False)
+        yield Static("", classes="pane--figures", markup=False)
+        yield PaneGrid(id="sections")
+        yield Static("", classes="pane--words", markup=False)
+
+    @property
+    def grid(self) -> PaneGrid:
+        """The sections."""
+        return self.query_one(PaneGrid)
+
+    # Showing
+
+    def show(self, rig: Rig, song: Song, set_up: tuple[str, ...] | None) -> None:
+        """Show a song; the cursor stays in its section and on its preset."""
+        wish, self._wish = self._wish, None
+        before = self._state
+        self._take_cursor()
+        if self.song is None or self.song.id != song.id:
+            self.section_at = self._stood.get(song.id, 0)
+        if wish is not None and wish[0] is rig:
+            self.section_at = wish[1]
+        self.rig, self.song, self._set_up = rig, song, set_up
+        self._draw()
+        if before != self._state:
+            self.refresh_bindings()
+
+    def stand(self, at: int) -> None:
+        """Put the cursor on a section (from 0)."""
+        self._take_cursor()
+        self.section_at = at
+        self._draw()
+
+    def take_findings(self, findings: tuple[Finding, ...], marks: Mapping[str, str]) -> None:
+        """Show other findings."""
+        self._take_cursor()
+        self._findings, self._marks = findings, marks
+        self._draw()
+
+    @property
+    def _state(self) -> tuple[bool, bool, bool]:
+        rig, song = self.rig, self.song
+        return song is not None, bool(song and song.sections), bool(rig and rig.presets)
+
+    def _draw(self) -> None:
+        rig, song = self.rig, self.song
+        if rig is None or song is None:
+            return
+        width = self.size.width or 54
+        self.section_at = max(0, min(self.section_at, len(song.sections) - 1))
+        laid_out = song_rows(rig, song, width, self._marks, self._set_up)
+        self._laid_out = laid_out
+        ids = [preset.id for preset in rig.presets]
+        column = None
+        if self._preset_id in ids:
+            column = FROZEN + ids.index(self._preset_id)
+        self.grid.empty_text = "No sections yet: press a for one, A for several in one line."
+        row = laid_out.section_rows[self.section_at] if song.sections else 0
+        self.grid.show_at(laid_out.columns, laid_out.rows, row, column)
+        self.set_heading(title_line(song, width >= 72), width - 2)
+        figures = self.query_one(".pane--figures", Static)
+        figures.update(Content(fit(figures_line(rig, song), width - 2)), layout=False)
+        self._stood[song.id] = self.section_at
+        self._preset_id = self.preset.id if self.preset else None
+        self._describe()
+
+    def _describe(self) -> None:
+        words = self.query_one(".pane--words", Static)
+        lines = self.lines()
+        room = words.content_size
+        needed = sum(max(1, len(wrap(line.plain, max(1, room.width)))) for line in lines)
+        if lines and needed > room.height > 0:
+            lines[0] += plain("  (i: all of it)")
+        words.update(Content("\n").join(lines), layout=False)
+
+    def lines(self) -> list[Content]:
+        """The section under the cursor in words."""
+        rig, song, section = self.rig, self.song, self.section
+        if rig is None or song is None or section is None:
+            return []
+        lines = section_lines(rig, song, self.section_at, self.preset, self._findings)
+        return [plain(line) for line in lines]
+
+    def forget(self, song_id: str) -> None:
+        """Begin at the first section the next time that a song is shown."""
+        self._stood.pop(song_id, None)
+        if self.song is not None and self.song.id == song_id:
+            self.song = None
+
+    def on_resize(self) -> None:
+        """Use the room that there is."""
+        wide = self.size.height >= 30
+        self.query_one(".pane--words").styles.height = 9 if wide else 5
+        self._take_cursor()
+        self._draw()
+
+    def on_grid_cursor_moved(self) -> None:
+        """Tell of the section and the preset under the cursor."""
+        self._take_cursor()
+        self._describe()
+
+    def _take_cursor(self) -> None:
+        """Know where the cursor is, also while its message is still on the way."""
+        if self.song is None or self._laid_out is None:
+            return
+        rows = self._laid_out.section_rows
+        if self.grid.cursor_row in rows:
+            self.section_at = rows.index(self.grid.cursor_row)
+        self._stood[self.song.id] = self.section_at
+        preset = self.preset
+        self._preset_id = preset.id if preset else None
+
+    def on_grid_cell_clicked(self) -> None:
+        """A click on the cursor maps."""
+        self.action_map()
+
+    # The cursor
+
+    @property
+    def section(self) -> Section | None:
+        """The section under the cursor."""
+        sections = self.song.sections if self.song else ()
+        return sections[self.section_at] if self.section_at < len(sections) else None
+
+    @property
+    def preset(self) -> Preset | None:
+        """The preset under the cursor."""
+        at = self.grid.cursor_column - FROZEN
+        presets = self.rig.presets if self.rig else ()
+        return presets[at] if 0 <= at < len(presets) else None
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Grey out what needs a section or a preset while there is none."""
+        song, section, preset = self._state
+        if action in ("add", "add_several"):
+            return True if song else None
+        if action in ("map", "map_on", "map_by_name"):
+            return True if section and preset else None
+        needs = {"pedal", "pedal_again", "edit", "duplicate", "delete", "shift", "bars", "volume"}
+        return None if action in needs and not section else True
+
+    # Edits
+
+    def ask(self, label: str, edit: Callable[[Rig], Rig], stand: int | None = None) -> None:
+        """Ask for an edit, and for the section (from 0) to stand on after it."""
+
+        def edit_and_stand(old: Rig) -> Rig:
+            new = edit(old)
+            if stand is not None:
+                self._wish = (new, stand)
+            return new
+
+        self.post_message(EditRequested(label, edit_and_stand))
+
+    def _go_down(self) -> None:
+        if self.song is not None and self.section_at + 1 < len(self.song.sections):
+            self.stand(self.section_at + 1)
+
+    def action_map(self) -> None:
+        """Map the section to the preset under the cursor; unmap it if it is mapped to that."""
+        section_edits.map_to(self, self.preset, unmap=True)
+
+    def action_map_on(self) -> None:
+        """Map the section to the preset under the cursor and go to the next section."""
+        section_edits.map_to(self, self.preset, unmap=False)
+        self._go_down()
+
+    def action_map_by_name(self) -> None:
+        """Choose the section's preset by name and go to the next section."""
+        section_edits.map_by_name(self, self._go_down)
+
+    def action_pedal(self) -> None:
+        """Choose a pedal and step it on or off in this section."""
+        section_edits.choose_pedal(self)
+
+    def action_pedal_again(self) -> None:
+        """Step the pedal on or off that was stepped last."""
+        section_edits.step_again(self)
+
+    def action_add(self) -> None:
+        """Add a section behind this one."""
+        section_edits.add(self)
+
+    def action_add_several(self) -> None:
+        """Add several sections behind this one, written in one line."""
+        section_edits.add_several(self)
+
+    def action_edit(self) -> None:
+        """Edit everything that belongs to the section."""
+        section_edits.edit(self)
+
+    def action_duplicate(self) -> None:
+        """Put a copy behind the section."""
+        section_edits.duplicate(self)
+
+    def action_delete(self) -> None:
+        """Delete the section."""
+        section_edits.delete(self)
+
+    def action_shift(self, by: int) -> None:
+        """Move the section up or down its song, the cursor with it."""
+        section_edits.shift(self, by)
+
+    def action_bars(self, by: int) -> None:
+        """Make the section a bar longer or shorter."""
+        section_edits.add_bars(self, by)
+
+    def action_volume(self, by: int) -> None:
+        """Turn the guitar's volume for this section up or down."""
+        section_edits.turn_volume(self, by)

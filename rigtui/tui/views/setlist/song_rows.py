@@ -1,0 +1,223 @@
+"""A song as rows: its sections down the side, presets across, moves between the rows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rigtui.model.cells import cells, wrap
+from rigtui.model.lookup import lookup
+from rigtui.model.text import count, number_text
+from rigtui.moves import count_song
+from rigtui.moves.words import BREVITIES, presses_in_words
+from rigtui.tui.text import fit
+from rigtui.tui.views.setlist.evening import ERROR
+from rigtui.tui.widgets.grid import Column, Row
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Preset, Rig, Section, Song
+    from rigtui.moves import Change
+
+ON, OFF = "on", "."
+FROZEN = 4
+"""Columns before the presets: section, bars, preset in words, more."""
+WIDE = 72
+"""From this many cells on, there is room for words where letters have to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class SongRows:
+    """What the grid shows of a song."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    section_rows: tuple[int, ...]
+    """The row of each section."""
+
+
+def song_rows(
+    rig: Rig,
+    song: Song,
+    width: int,
+    marks: Mapping[str, str],
+    set_up: tuple[str, ...] | None,
+) -> SongRows:
+    """Lay a song out in rows.
+
+    Args:
+        rig: The rig.
+        song: One of its songs.
+        width: Cells that there are.
+        marks: Marks of sections, by place.
+        set_up: Presses that lead to the song where it stands in the evening; None if it does not.
+    """
+    rows, at_rows = [], []
+    changes = {change.to_section: change for change in count_song(rig, song).changes}
+    if set_up and song.sections:
+        head = f"set-up, {count(len(set_up), 'move')}"
+        lines = _lines(rig, song.sections[0], set_up, "    ", (head,), width)
+        rows += [Row(note=line) for line in lines]
+    for at, section in enumerate(song.sections):
+        if at in changes:
+            rows += change_rows(rig, section, changes[at], width)
+        at_rows.append(len(rows))
+        mark = marks.get(f"songs.{song.id}.sections.{at}", "")
+        rows.append(_section_row(rig, section, mark, width))
+    return SongRows(_columns(rig, width), tuple(rows), tuple(at_rows))
+
+
+def _widths(width: int) -> tuple[int, int, int, int]:
+    """Cells of the columns before the presets."""
+    return (16, 5, 14, 13) if width >= WIDE else (13, 5, 11, 5)
+
+
+def _columns(rig: Rig, width: int) -> tuple[Column, ...]:
+    names = _widths(width)
+    each = max(4, min(9, (width - sum(names)) // max(1, len(rig.presets))))
+    size = rig.switcher.bank_size if rig.switcher else 0
+    heads = short_names([preset.label for preset in rig.presets], each - 1)
+    return (
+        Column(("", "  Section"), names[0], frozen=True, pick=False),
+        Column(("", "bars "), names[1], frozen=True, pick=False, align="right", look="grid--dim"),
+        Column(("", "Preset"), names[2], frozen=True, pick=False),
+        Column(("", "more"), names[3], frozen=True, pick=False, look="grid--dim"),
+        *(
+            Column((switch_of(preset, size), head), each)
+            for preset, head in zip(rig.presets, heads)
+        ),
+    )
+
+
+def _section_row(rig: Rig, section: Section, mark: str, width: int) -> Row:
+    _, _, name, more = _widths(width)
+    preset = lookup(rig).presets.get(section.preset or "")
+    on = [one.id == section.preset for one in rig.presets]
+    bars = number_text(section.bars) + ("? " if section.until else " ")
+    cells = [ON if one else OFF for one in on]
+    look = "" if not mark else "grid--error" if mark == ERROR else "grid--warn"
+    return Row(
+        (
+            f"{mark or ' '} {section.name}",
+            bars,
+            fit(preset_words(section, preset), name - 1),
+            fit(more_words(section) if width >= WIDE else more_letters(section), more - 1),
+            *cells,
+        ),
+        (
+            look or "grid--strong",
+            "",
+            "" if preset else "grid--warn",
+            "",
+            *("grid--on" if one else "grid--dim" for one in on),
+        ),
+    )
+
+
+def preset_words(section: Section, preset: Preset | None) -> str:
+    """A section's preset by name, or what is the matter with it."""
+    if preset is not None:
+        return preset.label
+    return "unmapped" if section.preset is None else f'"{section.preset}"?'
+
+
+def more_letters(section: Section) -> str:
+    """What a section has besides its preset, a mark each: + - pedals, t tempo, h hands.
+
+    A single pedal is named if its id is as short as three marks.
+    """
+    letters = "t" * bool(section.tempo or section.meter or section.beat)
+    letters += "h" * _has_hands(section)
+    if len(section.plus) == 1 and not section.minus and not letters and len(section.plus[0]) < 4:
+        return f"+{section.plus[0]}"
+    return "+" * bool(section.plus) + "-" * bool(section.minus) + letters
+
+
+def _has_hands(section: Section) -> bool:
+    own = (section.hands, section.pickup, section.preset_hands, section.ignores)
+    return any(own) or section.guitar_volume is not None
+
+
+def more_words(section: Section) -> str:
+    """What a section has besides its preset, in words as short as can be."""
+    words = [f"+{pedal}" for pedal in section.plus] + [f"-{pedal}" for pedal in section.minus]
+    words += [number_text(section.tempo)] if section.tempo else []
+    words += [one for one in (section.meter, section.beat and f"{section.beat}=1") if one]
+    return " ".join(words + ["hands"] * _has_hands(section))
+
+
+def change_rows(rig: Rig, section: Section, change: Change, width: int) -> list[Row]:
+    """What stands between two sections: moves, how many of them on the beat, and which."""
+    if not change.moves:
+        return []
+    beat = change.on_the_beat
+    crowded = beat > rig.player.moves_allowed
+    moves = count(change.moves, "move")
+    heads: tuple[str, ...] = (moves,)
+    if change.bank_steps:
+        heads = (f"{moves}, {beat} on the beat", f"{moves}, {beat} on beat")
+    elif crowded:
+        heads = (f"{moves} on the beat", f"{moves} on beat")
+    indent = f"  {'!' if crowded else ' '} "
+    look = "grid--warn" * crowded
+    lines = _lines(rig, section, change.presses, indent, heads, width)
+    return [Row(note=line, look=look) for line in lines]
+
+
+def _lines(
+    rig: Rig,
+    section: Section,
+    presses: tuple[str, ...],
+    indent: str,
+    heads: tuple[str, ...],
+    width: int,
+) -> list[str]:
+    """Presses with what is said ahead of them: as full as one line allows, else in several."""
+    words = {
+        brevity: ", ".join(presses_in_words(rig, section, presses, brevity))
+        for brevity in BREVITIES
+    }
+    for head, said in ((heads[0], words["full"]), *((heads[-1], one) for one in words.values())):
+        line = f"{indent}{head}: {said}"
+        if cells(line) <= width:
+            return [line]
+    return wrap(f"{heads[-1]}: {words['short']}", width, indent, " " * (len(indent) + 2))
+
+
+def switch_of(preset: Preset, bank_size: int) -> str:
+    """Where a preset is recalled, as bank, stroke, switch; "-" while no memory holds it."""
+    if preset.memory is None or not bank_size:
+        return "-" if preset.memory is None else str(preset.memory)
+    bank, switch = divmod(preset.memory - 1, bank_size)
+    return f"{bank + 1}/{switch + 1}"
+
+
+def short_names(labels: Sequence[str], width: int) -> list[str]:
+    """Names of at most `width` characters, different from each other as far as that goes.
+
+    A name that fits stays. Else of several words each gives its first letter and the last one
+    fills up: Clean Wide is CWi in three; where that is taken, the first word gives more: ClW.
+    """
+    taken: set[str] = set()
+    short = []
+    for label in labels:
+        choices = _shortened(label, width)
+        name = next((one for one in choices if one not in taken), choices[0])
+        taken.add(name)
+        short.append(name)
+    return short
+
+
+def _shortened(label: str, width: int) -> list[str]:
+    words = label.split()
+    if len(label) <= width:
+        return [label]
+    if len(words) < 2:
+        word = label.strip()
+        return [word[:width], *(word[: width - 1] + letter for letter in word[width:])]
+    choices = []
+    for first in range(1, width):
+        rest = "".join(word[0] for word in words[1:-1])[: width - first - 1]
+        head = words[0][:first] + rest
+        choices.append(head + words[-1][: width - len(head)])
+    return choices

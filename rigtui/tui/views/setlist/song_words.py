@@ -1,0 +1,102 @@
+"""A song and its sections in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from rigtui.model.lookup import Lookup, lookup
+from rigtui.model.text import count, number_text
+from rigtui.moves import count_song
+from rigtui.moves.clock import section_seconds
+from rigtui.tui.views.setlist.evening import minutes
+
+if TYPE_CHECKING:
+    from rigtui.checks import Finding
+    from rigtui.model.rig import Preset, Rig, Section, Song
+
+
+def title_line(song: Song, wide: bool) -> str:
+    """Title, tempo and meter; guitar, tuning and capo where there is room."""
+    beat = f" ({song.beat}={number_text(song.tempo)})" if song.beat else ""
+    words = [song.label, f"{number_text(song.tempo)} bpm", song.meter + beat]
+    if wide:
+        words += [song.guitar or "", song.tuning or "", f"capo {song.capo}" if song.capo else ""]
+    return "  ".join(filter(None, words))
+
+
+def figures_line(rig: Rig, song: Song) -> str:
+    """Moves as written and least, what is worst on the beat, hands, and length."""
+    total = count_song(rig, song)
+    words = [f"{count(total.moves, 'move')} (least {total.least_moves})", minutes(total.seconds)]
+    if total.on_the_beat_worst:
+        words.append(f"up to {total.on_the_beat_worst} on the beat")
+    if total.hand_moves:
+        words.append(f"hands {total.hand_moves}")
+    return ", ".join(words)
+
+
+def section_lines(
+    rig: Rig, song: Song, at: int, preset: Preset | None, findings: Iterable[Finding]
+) -> list[str]:
+    """A section in words: what is heard, what the keys would do, what is the matter with it."""
+    section = song.sections[at]
+    found = lookup(rig)
+    mapped = found.presets.get(section.preset or "")
+    bars = f"{count_bars(section)}, {minutes(section_seconds(song, section))}"
+    name = mapped.label if mapped else "not mapped"
+    heard = [found.label(pedal) for pedal in found.sound(section)]
+    sound = f"Heard: {' > '.join(heard) if heard else 'no pedals, straight through'}"
+    lines = [f"{section.name} ({at + 1} of {len(song.sections)}), {bars}: {name}"]
+    where = f"songs.{song.id}.sections.{at}"
+    lines += [
+        f"{one.severity}: {one.message}"
+        for one in findings
+        if one.waived is None and (one.where == where or one.where.startswith(where + "."))
+    ]
+    if preset is not None:
+        lines.insert(1, _what_keys_do(rig, section, preset))
+    more = _more(found, section)
+    return [*lines[:2], *([more] if more else []), *lines[2:], sound]
+
+
+def count_bars(section: Section) -> str:
+    """A section's bars; a guess where it repeats until a cue."""
+    bars = number_text(section.bars) + (" bar" if section.bars == 1 else " bars")
+    return f"about {bars} (until {section.until})" if section.until else bars
+
+
+def _what_keys_do(rig: Rig, section: Section, preset: Preset) -> str:
+    recall = "not stored"
+    if preset.memory is not None and rig.switcher:
+        bank, switch = divmod(preset.memory - 1, rig.switcher.bank_size)
+        recall = f"bank {bank + 1} switch {switch + 1}"
+    does = "space unmaps it" if section.preset == preset.id else "space maps"
+    return f"> {preset.label} ({recall}): {does}"
+
+
+def _more(found: Lookup, section: Section) -> str:
+    """What a section has besides its preset, each kind behind its mark in the grid; in one line.
+
+    + and - are pedals, t is tempo or meter, h what the hands do.
+    """
+    words = [f"+{found.label(pedal)}" for pedal in section.plus]
+    words += [f"-{found.label(pedal)}" for pedal in section.minus]
+    time = [f"tempo {number_text(section.tempo)}"] if section.tempo else []
+    time += [f"meter {section.meter}"] if section.meter else []
+    time += [f"beat {section.beat}"] if section.beat else []
+    hands = []
+    if section.guitar_volume is not None:
+        hands.append(f"guitar volume {number_text(section.guitar_volume)}")
+    hands += [f"{section.pickup} pickup"] if section.pickup else []
+    hands += [one.replace("\n", " ") for one in (section.preset_hands, section.hands) if one]
+    hands += [f"not the preset's {key.replace('_', ' ')}" for key in section.ignores]
+    words += [f"t: {', '.join(time)}"] if time else []
+    words += [f"h: {', '.join(hands)}"] if hands else []
+    if section.rest_beats:
+        words.append(f"{number_text(section.rest_beats)} beats' rest before")
+    if section.cue:
+        words.append(f"cue: {section.cue}")
+    if section.may:
+        words.append(f"fine on or off: {', '.join(map(found.label, section.may))}")
+    return "; ".join(words)

@@ -1,0 +1,252 @@
+"""The evening on the left, the song under the cursor on the right: order, sections, presets, moves.
+
+This file holds the two panes together; what they show and what their keys do is in the files
+beside it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+
+from rigtui.tui.views.base import SetlistChosen, View
+from rigtui.tui.views.setlist.evening import Evening, Place, marks_of
+from rigtui.tui.views.setlist.overview import OverviewPane
+from rigtui.tui.views.setlist.pane_grid import PaneGrid
+from rigtui.tui.views.setlist.set_list import ListPane
+from rigtui.tui.views.setlist.song_pane import SongPane
+from rigtui.tui.widgets.reading import Reading
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig
+
+
+class SetlistView(View):
+    """Setlists, their songs, and the sections of one song."""
+
+    title = "Setlist"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        # With priority, so that the next key goes to the other side however fast it follows.
+        Binding("tab,shift+tab", "to_song", "Song", priority=True, id="setlist.to-song"),
+        Binding("tab,shift+tab", "to_list", "Songs", priority=True, id="setlist.to-list"),
+        Binding(
+            "n",
+            "setlist(1)",
+            "Next setlist; all songs after the last",
+            show=False,
+            id="setlist.next",
+        ),
+        Binding("i", "read", "Read the section in full", show=False, id="setlist.read"),
+        Binding("N", "setlist(-1)", "Setlist before", show=False, id="setlist.previous"),
+    ]
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self._marks: Mapping[str, str] = {}
+        self._in_song = False
+
+    def compose(self) -> ComposeResult:
+        """The list, and beside it either a song or an overview."""
+        with Horizontal():
+            yield ListPane(id="evening")
+            yield SongPane(id="song")
+            yield OverviewPane(id="overview")
+
+    @property
+    def songs(self) -> ListPane:
+        """The left pane."""
+        return self.query_one(ListPane)
+
+    @property
+    def song(self) -> SongPane:
+        """The right pane, for a song."""
+        return self.query_one(SongPane)
+
+    @property
+    def overview(self) -> OverviewPane:
+        """The right pane, for a set or an evening."""
+        return self.query_one(OverviewPane)
+
+    # Showing
+
+    def on_resize(self) -> None:
+        """Give the list a third of the room, within reason."""
+        self.songs.styles.width = max(20, min(46, self.size.width // 3))
+
+    def show_rig(self, rig: Rig) -> None:
+        """Show the setlist at hand of a rig, the cursor where it was or where an edit wants it."""
+        super().show_rig(rig)
+        stand = self.songs.wish_for(rig)
+        if stand is not None and stand.setlist_id != self.setlist_id:
+            self._choose(stand.setlist_id)
+        if stand is not None and stand.fresh:
+            self.song.forget(stand.place.song_id)
+        self.songs.show(Evening(rig, self.setlist_id), self._marks, stand.place if stand else None)
+        self._show_place()
+        if stand is not None and stand.enter:
+            self._enter()
+
+    def _show_place(self) -> None:
+        """Show on the right what the list's cursor stands on."""
+        evening, place, song = self.songs.evening, self.songs.place, self.songs.song
+        if evening is None:
+            return
+        if song is not None and place is not None:
+            self.song.show(evening.rig, song, evening.set_up(place))
+        else:
+            self.song.song = None
+            self.overview.show(evening, place)
+        if self.song.display != (song is not None):
+            leaving = self._in_song
+            self.song.display, self.overview.display = song is not None, song is None
+            if leaving:
+                self._focus(False)
+
+    def show_findings(self, findings: tuple[Any, ...]) -> None:
+        """Mark songs and sections that need attention."""
+        super().show_findings(findings)
+        self._marks = marks_of(findings)
+        self.songs.mark(self._marks)
+        self.song.take_findings(findings, self._marks)
+
+    def _choose(self, setlist_id: str | None) -> None:
+        self.setlist_id = setlist_id
+        self.post_message(SetlistChosen(setlist_id))
+
+    @on(ListPane.Stood)
+    def _stood(self) -> None:
+        self._show_place()
+
+    # Focus
+
+    def take_focus(self) -> None:
+        """The keys go to the side where they went last."""
+        self._focus(self._in_song)
+
+    def _focus(self, right: bool) -> None:
+        self._mark_side(right)
+        if not right:
+            self.songs.grid.focus()
+        elif self.song.display:
+            self.song.grid.focus()
+        else:
+            self.overview.grid.focus()
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """Remember which side has the keys, but not where the focus flees when the view is left."""
+        if self.display:
+            self._mark_side(event.widget is not self.songs.grid)
+
+    def _mark_side(self, right: bool) -> None:
+        self._in_song = right
+        for pane in (self.songs, self.song, self.overview):
+            pane.set_live((pane is not self.songs) == right)
+
+    @property
+    def _in_list(self) -> bool:
+        return self.screen.focused is self.songs.grid
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Offer the way to the other side only."""
+        if action in ("to_song", "to_list"):
+            return self._in_list == (action == "to_song")
+        return True
+
+    def action_to_song(self) -> None:
+        """Go to the right side."""
+        self._focus(True)
+
+    def action_to_list(self) -> None:
+        """Go to the list."""
+        self._focus(False)
+
+    @on(ListPane.Entered)
+    def _enter(self) -> None:
+        self._show_place()
+        self._focus(True)
+
+    @on(PaneGrid.EdgeCrossed)
+    def _cross(self, event: PaneGrid.EdgeCrossed) -> None:
+        if (event.direction > 0) == self._in_list:
+            self._focus(event.direction > 0)
+
+    def action_read(self) -> None:
+        """Read in full what is said of the section."""
+        lines = self.song.lines() if self.song.display else []
+        if lines:
+            self.app.push_screen(Reading(lines))
+
+    # Going somewhere
+
+    @on(OverviewPane.Chosen)
+    def _chosen(self, event: OverviewPane.Chosen) -> None:
+        self._stand_on(event.place)
+        self._focus(False)
+
+    def action_setlist(self, by: int) -> None:
+        """Take another setlist to hand; all songs come after the last one."""
+        if self.rig is None:
+            return
+        ids: list[str | None] = [*(setlist.id for setlist in self.rig.setlists), None]
+        at = ids.index(self.setlist_id) if self.setlist_id in ids else 0
+        self._take_setlist(ids[(at + by) % len(ids)])
+
+    def _take_setlist(self, setlist_id: str | None, place: Place | None = None) -> None:
+        assert self.rig is not None
+        if setlist_id != self.setlist_id:
+            self._choose(setlist_id)
+        self.songs.show(Evening(self.rig, setlist_id), self._marks, place)
+        self._show_place()
+
+    def _stand_on(self, place: Place) -> None:
+        self._take_setlist(self.setlist_id, place)
+
+    def go_to(self, where: str) -> bool:
+        """Put the cursor on a song, a section, a setlist, a set or a song of a set."""
+        table, *steps = where.split(".")
+        if self.rig is None or not steps or table not in ("songs", "setlists"):
+            return False
+        return self._go_to_song(steps) if table == "songs" else self._go_to_setlist(steps)
+
+    def _go_to_song(self, steps: list[str]) -> bool:
+        assert self.rig is not None
+        others = (setlist.id for setlist in self.rig.setlists)
+        for setlist_id in (self.setlist_id, *others, None):
+            evening = Evening(self.rig, setlist_id)
+            places = [one for one in evening.places if one.song_id == steps[0]]
+            if places and evening.song(places[0]) is not None:
+                place = self.songs.place
+                here = setlist_id == self.setlist_id and place in places
+                self._take_setlist(setlist_id, place if here else places[0])
+                break
+        else:
+            return False
+        at = _number(steps[2:3]) if steps[1:2] == ["sections"] else None
+        if at is not None:
+            self.song.stand(at)
+        self._focus(at is not None)
+        return True
+
+    def _go_to_setlist(self, steps: list[str]) -> bool:
+        assert self.rig is not None
+        if all(setlist.id != steps[0] for setlist in self.rig.setlists):
+            return False
+        place = Place("setlist")
+        set_at = _number(steps[2:3]) if steps[1:2] == ["sets"] else None
+        if set_at is not None:
+            at = _number(steps[4:5]) if steps[3:4] == ["songs"] else None
+            wanted = [("set", set_at, -1)] + ([("song", set_at, at)] if at is not None else [])
+            evening = Evening(self.rig, steps[0])
+            place = next((one for one in reversed(evening.places) if one[:3] in wanted), place)
+        self._take_setlist(steps[0], place)
+        self._focus(False)
+        return True
+
+
+def _number(steps: list[str]) -> int | None:
+    return int(steps[0]) if steps and steps[0].isdecimal() else None
