@@ -57,7 +57,7 @@ _KEYS = {" ": "space", ",": "comma", "-": "minus", ".": "full_stop", "/": "slash
 
 
 async def burst(pilot: Pilot[Any], *keys: str) -> None:
-    """Have keys come in all at once, as from a script; "type: Low Sun" types what follows."""
+    """Have keys come in all at once, as from a script; "type: Low Fen" types what follows."""
     app = pilot.app
     assert isinstance(app, RigApp)
     for key in keys:

@@ -36,7 +36,7 @@ def quoted(word: str) -> str:
 
 
 def section_of(song: Song, at: int) -> str:
-    """A section by name, number and song: "Chorus (section 3) of Low Sun"."""
+    """A section by name, number and song: "Chorus (section 3) of Low Fen"."""
     return f"{visible(song.sections[at].name)} (section {at + 1}) of {named(song)}"
 
 

@@ -56,7 +56,7 @@ _REPORT_END = """\
 examples:
   rigtui report rig.toml                     the whole rig
   rigtui report rig.toml --setlist friday    one evening
-  rigtui report rig.toml --song low-sun      one song, change by change
+  rigtui report rig.toml --song low-fen      one song, change by change
   rigtui report rig.toml --json | jq .songs  for other programs
   rigtui report rig.toml --fail-on warning   for a script that should stop
 

@@ -14,12 +14,12 @@ holds the number that the device shows; what is sent is said as such.
 """
 _MIDI_END = """\
 examples:
-  rigtui midi rig.toml --song low-sun            writes low-sun.mid
+  rigtui midi rig.toml --song low-fen            writes low-fen.mid
   rigtui midi rig.toml --setlist friday -o friday.mid --lead 20
   rigtui midi rig.toml -o cues                   every song, in the folder cues
   rigtui midi ports                              what can be sent to
   rigtui midi send rig.toml lead --port "USB"    one preset, now
-  rigtui midi send rig.toml --song low-sun --port "USB"
+  rigtui midi send rig.toml --song low-fen --port "USB"
                                  Enter sends the next cue, b goes back, q ends
 
 A file that is there already is replaced only if it is a MIDI file. Ports and
@@ -38,11 +38,11 @@ guessed.
 
 A rule is NAME=VALUE, several with commas. The name is a section's; "Chorus"
 also means Chorus 1, Chorus 2 and so on, "*" means all that are left, and
-"low-sun/Chorus" means that song alone.
+"low-fen/Chorus" means that song alone.
 """
 _IMPORT_END = """\
 examples:
-  rigtui import rig.toml --from low-sun.cho --in-place \\
+  rigtui import rig.toml --from low-fen.cho --in-place \\
     --bars "Verse=16,Chorus=8" --map "Verse=clean,Chorus=rock"
   rigtui import rig.toml --from song.mid --write new.toml --map "*=-"
   rigtui import rig.toml --from songs.csv --check
@@ -59,7 +59,7 @@ import` reads it back as it was.
 _EXPORT_END = """\
 examples:
   rigtui export rig.toml --csv songs.csv
-  rigtui export rig.toml --csv - --song low-sun     to standard output
+  rigtui export rig.toml --csv - --song low-fen     to standard output
   rigtui import rig.toml --from songs.csv --in-place --same replace
 
 A file that is there already is replaced only if it is such a table.
@@ -140,9 +140,9 @@ def importing() -> Parser:
     rules = (
         ("--bars", "RULES", 'bars of sections: "Verse=16,Chorus=8"'),
         ("--map", "RULES", 'presets of sections: "Chorus=rock"; "-" leaves unmapped'),
-        ("--tempo", "BPM", 'tempo where none is given: 120, or "low-sun=120"'),
-        ("--meter", "METER", 'meter where none is given: 4/4, or "low-sun=6/8"'),
-        ("--beat", "NOTE", 'note that a tempo counts: 3/8, or "low-sun=1/8"'),
+        ("--tempo", "BPM", 'tempo where none is given: 120, or "low-fen=120"'),
+        ("--meter", "METER", 'meter where none is given: 4/4, or "low-fen=6/8"'),
+        ("--beat", "NOTE", 'note that a tempo counts: 3/8, or "low-fen=1/8"'),
     )
     for option, metavar, words in rules:
         parser.add_argument(option, metavar=metavar, action="append", default=[], help=words)

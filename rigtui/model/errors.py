@@ -15,7 +15,7 @@ class Problem:
 
     Attributes:
         path: Where it is, as keys and positions counted from 0, e.g. ("songs", 3, "tempo").
-        where: The same as a dotted path of table and ids, e.g. "songs.low-sun.tempo".
+        where: The same as a dotted path of table and ids, e.g. "songs.low-fen.tempo".
         message: What is wrong and what would be right.
         line: Line of the file counted from 1, where it is known.
         column: Column counted from 1, where it is known.

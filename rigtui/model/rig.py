@@ -201,7 +201,7 @@ class Section(Table):
 class Song(Table):
     """A song: its sections in order."""
 
-    id: Id = Field(description="How setlists name it.", examples=["low-sun"])
+    id: Id = Field(description="How setlists name it.", examples=["low-fen"])
     title: Text = Field("", description="Its title; its id if left out.")
     tempo: Tempo = Field(description="Beats per minute.", examples=[118])
     meter: Meter = Field("4/4", description="Its meter.")
@@ -227,7 +227,7 @@ class Set(Table):
     """Songs played without a break."""
 
     name: Text = Field("", description="What you call it.")
-    songs: Many[Text] = Field(description="Ids of its songs in order.", examples=[["low-sun"]])
+    songs: Many[Text] = Field(description="Ids of its songs in order.", examples=[["low-fen"]])
     slot_minutes: Annotated[Number, Field(gt=0, le=1440)] | None = Field(
         None, description="Minutes that the venue gives it."
     )

@@ -36,7 +36,7 @@ class Locator:
         """Return the line, counted from 1, at which a place stands.
 
         Args:
-            where: Dotted path of table and ids, sections from 0: "songs.low-sun.sections.3".
+            where: Dotted path of table and ids, sections from 0: "songs.low-fen.sections.3".
 
         Returns:
             The line of the place or of what encloses it most closely; None if the file has no

@@ -57,7 +57,7 @@ def ask_file(app: RigApp) -> None:
 
     form = Form(
         "Import songs",
-        [Field("path", "File", hint="low-sun.cho, take-3.mid, songs.csv, other-rig.toml")],
+        [Field("path", "File", hint="low-fen.cho, take-3.mid, songs.csv, other-rig.toml")],
         submit,
         note="ChordPro, MIDI, CSV or another rig. What it does not say is asked for next.",
     )

@@ -2,7 +2,7 @@
 
 A file RULE.trips.toml holds, next to the thing at fault, a block for each finding of that rule:
 
-    #> warning songs.low-sun.sections.3
+    #> warning songs.low-fen.sections.3
     #> The whole message, in one line.
     #> fix: its label (no such line: there is no fix)
     #> why: only where it differs from the rule's own

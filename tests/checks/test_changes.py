@@ -26,7 +26,7 @@ def rig(*sections: Any, tempo: float = 100, player: Any = None, **more: Any) -> 
             preset("bare", 2, memory=4),
             preset("far", 2, memory=5),
         ],
-        songs=[song("low-sun", *sections, tempo=tempo)],
+        songs=[song("low-fen", *sections, tempo=tempo)],
         player=player or {},
         **more,
     )

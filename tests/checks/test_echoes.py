@@ -27,7 +27,7 @@ def rig(*sections: Any, tempo: float = 120, role: str = "other", song_keys: Any 
             preset("both", 1, 2, memory=2),
             preset("dry", memory=3),
         ],
-        songs=[song("low-sun", *sections, tempo=tempo, **(song_keys or {}))],
+        songs=[song("low-fen", *sections, tempo=tempo, **(song_keys or {}))],
     )
 
 
@@ -143,7 +143,7 @@ def test_what_is_unknown_is_not_guessed() -> None:
 def test_an_unmapped_section_leaves_the_echo_on() -> None:
     """A section without a preset changes nothing; the cut comes with the next that has one."""
     board = rig("echo", section(), "dry", delay_ms=500, feedback=0.3)
-    assert [one.where for one in found(board, "tail-cut")] == ["songs.low-sun.sections.2"]
+    assert [one.where for one in found(board, "tail-cut")] == ["songs.low-fen.sections.2"]
 
 
 def test_old_echoes_die_while_the_loop_is_open() -> None:
@@ -161,7 +161,7 @@ def test_a_pedal_outside_the_loops_keeps_no_old_echoes() -> None:
         presets=[preset("dry")],
         songs=[
             song(
-                "low-sun",
+                "low-fen",
                 section("dry", plus=["delay"]),
                 section("dry", bars=1),
                 section("dry", plus=["delay"]),
@@ -175,4 +175,4 @@ def test_a_pedal_outside_the_loops_keeps_no_old_echoes() -> None:
 def test_a_tapped_delay_needs_its_taps_only_where_it_sounds() -> None:
     """A new tempo under a dry sound asks nobody to tap; once the delay is back, it does."""
     board = rig("echo", section("dry", tempo=80), section("echo", tempo=80), tap=True)
-    assert [one.where for one in found(board, "tap-window")] == ["songs.low-sun.sections.2"]
+    assert [one.where for one in found(board, "tap-window")] == ["songs.low-fen.sections.2"]

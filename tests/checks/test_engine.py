@@ -21,8 +21,8 @@ def small_rig(**parts: Any) -> Rig:
         "loops": [loop(1, "drive"), loop(2)],
         "chain": {"front": ["wah", 1, 2]},
         "presets": [preset("clean", memory=1), preset("dirty", 1, memory=2)],
-        "songs": [song("low-sun", "clean", "dirty"), song("tin-roof", "clean", section())],
-        "setlists": [setlist("friday", "low-sun", "tin-roof")],
+        "songs": [song("low-fen", "clean", "dirty"), song("tin-moth", "clean", section())],
+        "setlists": [setlist("friday", "low-fen", "tin-moth")],
         **parts,
     }
     return make_rig(**parts)
@@ -42,7 +42,7 @@ def test_errors_come_first_then_warnings_then_advice() -> None:
 def test_a_waived_finding_is_still_listed_with_its_reason() -> None:
     """It does not count as the worst any more, and its waiver is not called stale."""
     reason = "drums alone"
-    waiver = {"rule": "unmapped", "where": "songs.tin-roof.sections.1", "reason": reason}
+    waiver = {"rule": "unmapped", "where": "songs.tin-moth.sections.1", "reason": reason}
     before, after = check(small_rig()), check(small_rig(waivers=[waiver]))
     assert places(after) == places(before)
     assert [one.waived for one in after if one.rule == "unmapped"] == [reason]
@@ -51,7 +51,7 @@ def test_a_waived_finding_is_still_listed_with_its_reason() -> None:
 
 def test_a_waiver_without_a_reason_waives_too() -> None:
     """The reason is free text, and may be empty."""
-    rig = small_rig(waivers=[{"rule": "unmapped", "where": "songs.tin-roof.sections.1"}])
+    rig = small_rig(waivers=[{"rule": "unmapped", "where": "songs.tin-moth.sections.1"}])
     assert [one.waived for one in check(rig) if one.rule == "unmapped"] == [""]
 
 
@@ -80,13 +80,13 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 @pytest.mark.parametrize(
     ("edit", "again"),
     [
-        (lambda rig: edits.set_song(rig, "tin-roof", tempo=90), ["tin-roof"]),
-        (lambda rig: edits.move_song(rig, "tin-roof", -1), []),
+        (lambda rig: edits.set_song(rig, "tin-moth", tempo=90), ["tin-moth"]),
+        (lambda rig: edits.move_song(rig, "tin-moth", -1), []),
         (lambda rig: edits.set_setlist(rig, "friday", name="Saturday"), []),
-        (lambda rig: edits.waive(rig, "unmapped", "songs.tin-roof.sections.1", ""), []),
+        (lambda rig: edits.waive(rig, "unmapped", "songs.tin-moth.sections.1", ""), []),
         (
             lambda rig: edits.set_preset(rig, "dirty", name="Dirt"),
-            ["clean", "dirty", "low-sun", "tin-roof"],
+            ["clean", "dirty", "low-fen", "tin-moth"],
         ),
     ],
 )
@@ -96,7 +96,7 @@ def test_only_what_an_edit_touched_is_checked_again(
     """A changed song is checked alone; a changed board, whatever stands on it."""
     rig = small_rig()
     check(rig)
-    assert calls == ["clean", "dirty", "low-sun", "tin-roof"]
+    assert calls == ["clean", "dirty", "low-fen", "tin-moth"]
     calls.clear()
     check(edit(rig))
     assert calls == again

@@ -60,7 +60,7 @@ def test_a_preset_at_fault_is_not_reported_by_its_sections() -> None:
     """Three sections on a clean preset with a gate are one finding, the preset's."""
     board = rig(
         loop(1, "gate"), presets=[preset("chop", 1, role="clean")],
-        songs=[song("low-sun", "chop", section("chop", plus=["second"]), "chop")],
+        songs=[song("low-fen", "chop", section("chop", plus=["second"]), "chop")],
     )  # fmt: skip
     assert [one.where for one in found(board, "gate-on-clean")] == ["presets.chop"]
 
@@ -70,7 +70,7 @@ def test_a_gate_put_in_and_taken_out_is_not_on() -> None:
     board = rig(
         loop(1, "gate"), loop(2, "drive"), toggles=True,
         presets=[preset("chop", 2, role="clean")],
-        songs=[song("low-sun", section("chop", plus=["gate"], minus=["gate"]))],
+        songs=[song("low-fen", section("chop", plus=["gate"], minus=["gate"]))],
     )  # fmt: skip
     assert found(board, "gate-on-clean") == []
 
@@ -79,10 +79,10 @@ def test_a_pedal_that_brings_a_gate_along_is_said_but_not_taken_out() -> None:
     """A drive toggled in over a clean preset brings the gate in its loop; there is no fix."""
     board = rig(
         loop(1, "drive", "gate"), toggles=True, presets=[preset("chop", role="clean")],
-        songs=[song("low-sun", section("chop", plus=["drive"]))],
+        songs=[song("low-fen", section("chop", plus=["drive"]))],
     )  # fmt: skip
     (one,) = found(board, "gate-on-clean")
-    assert (one.where, one.fix) == ("songs.low-sun.sections.0", None)
+    assert (one.where, one.fix) == ("songs.low-fen.sections.0", None)
 
 
 @pytest.mark.parametrize("role", ["clean", "rhythm", "lead", "ambient", "other"])
@@ -111,6 +111,6 @@ def test_a_section_that_rolls_up_again_under_a_low_preset_is_the_presets_matter(
     """A preset that names 4 is said once, not by sections that name 3."""
     board = rig(
         loop(1, "gate"), presets=[preset("half", 1, guitar_volume=4)],
-        songs=[song("low-sun", section("half", guitar_volume=3))],
+        songs=[song("low-fen", section("half", guitar_volume=3))],
     )  # fmt: skip
     assert [one.where for one in found(board, "gate-vs-volume")] == ["presets.half"]

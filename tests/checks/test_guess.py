@@ -10,8 +10,8 @@ from rigtui.checks.guess import Guesser
 PEDALS = make_rig(
     pedals=[
         pedal("wah", "wah", name="Rocker"),
-        pedal("od-1", "overdrive", name="Low drive"),
-        pedal("low", "other", name="OD-1"),
+        pedal("mud-1", "overdrive", name="Low drive"),
+        pedal("low", "other", name="MUD-1"),
     ]
 ).pedals
 
@@ -22,7 +22,7 @@ PEDALS = make_rig(
         ("wha", "wah"),  # a slip in the id
         ("rocker", "wah"),  # the name instead of the id
         ("Rokcer", "wah"),  # a slip in the name
-        ("OD-1", "low"),  # a name to the letter goes before an id that is near
+        ("MUD-1", "low"),  # a name to the letter goes before an id that is near
         ("xyzzy", None),
         ("", None),
     ],

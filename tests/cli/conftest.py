@@ -41,10 +41,10 @@ def run(capsys: pytest.CaptureFixture[str]) -> Run:
 def rig_file(tmp_path: Path) -> Path:
     """A rig of two songs that are played and one that is not, two banks of two, and a wah.
 
-    Counted by hand. Low Sun: bank, switch 1 and wah (3 moves, 2 on the beat), then bank, switch 2
+    Counted by hand. Low Fen: bank, switch 1 and wah (3 moves, 2 on the beat), then bank, switch 2
     and wah, then nothing: 6 moves, and as each sound is stored once, 6 is also the least. Tin
-    Roof: switch 2, switch 1: 2 moves. The evening is set up with switch 1 for Low Sun, which
-    ends on switch 2, so with switch 1 for Tin Roof, which ends where Low Sun begins again.
+    Roof: switch 2, switch 1: 2 moves. The evening is set up with switch 1 for Low Fen, which
+    ends on switch 2, so with switch 1 for Tin Moth, which ends where Low Fen begins again.
     """
     path = tmp_path / "rig.toml"
     data = make_data(
@@ -60,17 +60,17 @@ def rig_file(tmp_path: Path) -> Path:
         ],
         songs=[
             song(
-                "low-sun",
+                "low-fen",
                 section("clean", name="Verse"),
                 section("lead", name="Solo", plus=["wah"], hands="bridge pickup"),
                 section("crunch", name="Chorus"),
                 section("crunch", name="Out"),
-                title="Low Sun",
+                title="Low Fen",
             ),
-            song("tin-roof", "clean", "crunch", "clean", title="Tin Roof", tempo=90, guitar="b"),
+            song("tin-moth", "clean", "crunch", "clean", title="Tin Moth", tempo=90, guitar="b"),
             song("left-out", "clean", title="Left Out", tempo=60),
         ],
-        setlists=[setlist("friday", "low-sun", "tin-roof", "low-sun", name="Friday")],
+        setlists=[setlist("friday", "low-fen", "tin-moth", "low-fen", name="Friday")],
     )
     path.write_text(dump(data), encoding="utf-8")
     return path

@@ -67,7 +67,7 @@ def test_all_faults_are_listed_together(run: Run, tmp_path: Path) -> None:
     file = tmp_path / "rig.toml"
     file.write_text(
         HEAD + SWITCHER.replace("4", "true") + "colour = 1\n"
-        '[[songs]]\nid = "Low Sun"\ntempo = 0\n[[pedals]]\nid = "wah"\nside = "front"\n'
+        '[[songs]]\nid = "Low Fen"\ntempo = 0\n[[pedals]]\nid = "wah"\nside = "front"\n'
     )
     done = run("report", file)
     _expect_refused(done, file, [])

@@ -49,9 +49,9 @@ def test_a_finding_outside_the_scope_does_not_fail(
     run: Run, rig_file: Path, findings: list[Finding]
 ) -> None:
     """Asked about one song, the trouble of another does not count."""
-    findings += [finding("error", "songs.low-sun.sections.1")]
-    assert run("report", rig_file, "--song", "tin-roof").status == 0
-    assert run("report", rig_file, "--song", "low-sun").status == 1
+    findings += [finding("error", "songs.low-fen.sections.1")]
+    assert run("report", rig_file, "--song", "tin-moth").status == 0
+    assert run("report", rig_file, "--song", "low-fen").status == 1
 
 
 def test_a_real_error_fails(run: Run, tmp_path: Path) -> None:
@@ -71,11 +71,11 @@ def test_a_real_error_fails(run: Run, tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("arguments", "message"),
     [
-        (["--song", "low-sum"], 'no song has the id "low-sum"; did you mean low-sun?'),
-        (["--song", "zzz"], 'no song has the id "zzz"; it has low-sun, tin-roof, left-out'),
+        (["--song", "low-fem"], 'no song has the id "low-fem"; did you mean low-fen?'),
+        (["--song", "zzz"], 'no song has the id "zzz"; it has low-fen, tin-moth, left-out'),
         (["--setlist", "fryday"], 'no setlist has the id "fryday"; did you mean friday?'),
-        (["--setlist", "low-sun"], 'no setlist has the id "low-sun"; it has friday'),
-        (["--song", "\x1b[2J"], 'no song has the id "␛[2J"; it has low-sun, tin-roof, left-out'),
+        (["--setlist", "low-fen"], 'no setlist has the id "low-fen"; it has friday'),
+        (["--song", "\x1b[2J"], 'no song has the id "␛[2J"; it has low-fen, tin-moth, left-out'),
     ],
 )
 def test_an_unknown_id_names_the_nearest(

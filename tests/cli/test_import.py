@@ -30,7 +30,7 @@ id = "old-one"
 title = "Old One"
 tempo = 90
 """
-SHEET = "{title: Low Sun}\n{tempo: 60}\n{time: 6/8}\n{sov}\nla\n{eov}\n{soc}\nla\n{eoc}\n{chorus}\n"
+SHEET = "{title: Low Fen}\n{tempo: 60}\n{time: 6/8}\n{sov}\nla\n{eov}\n{soc}\nla\n{eoc}\n{chorus}\n"
 ALL = ("--bars", "Verse=16,Chorus=8", "--map", "Verse=clean,Chorus=rock", "--beat", "3/8")
 
 
@@ -46,12 +46,12 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def test_into_the_file_itself(run: Run, folder: Path) -> None:
     """The song comes behind the others, and the player's comments stay."""
     done = run("import", "rig.toml", "--from", "low.cho", "--in-place", *ALL)
-    assert done == (0, "Low Sun: added, 3 sections\nWrote rig.toml\n", "")
+    assert done == (0, "Low Fen: added, 3 sections\nWrote rig.toml\n", "")
     text = Path("rig.toml").read_text()
     assert text.startswith(RIG)
     rig = load(Path("rig.toml"))[1]
     one = rig.songs[1]
-    assert (one.id, one.tempo, one.meter, one.beat) == ("low-sun", 60, "6/8", "3/8")
+    assert (one.id, one.tempo, one.meter, one.beat) == ("low-fen", 60, "6/8", "3/8")
     assert [(s.name, s.bars, s.preset) for s in one.sections] == [
         ("Verse", 16, "clean"), ("Chorus", 8, "rock"), ("Chorus", 8, "rock"),
     ]  # fmt: skip
@@ -72,11 +72,11 @@ def test_what_is_missing_is_listed_at_once(run: Run, folder: Path) -> None:
     assert done.err.splitlines() == [
         "rigtui import: 5 answers missing, nothing is written. One rule may stand for many: "
         '--bars "Verse=16,*=8" --map "*=-"',
-        '  Low Sun, Verse: bars: --bars "Verse=16"',
-        '  Low Sun, Verse: preset: --map "Verse=PRESET"',
-        '  Low Sun, Chorus: bars: --bars "Chorus=16"',
-        '  Low Sun, Chorus: preset: --map "Chorus=PRESET"',
-        '  Low Sun, note that tempo counts in 6/8, such as 3/8: --beat "Low Sun=3/8"',
+        '  Low Fen, Verse: bars: --bars "Verse=16"',
+        '  Low Fen, Verse: preset: --map "Verse=PRESET"',
+        '  Low Fen, Chorus: bars: --bars "Chorus=16"',
+        '  Low Fen, Chorus: preset: --map "Chorus=PRESET"',
+        '  Low Fen, note that tempo counts in 6/8, such as 3/8: --beat "Low Fen=3/8"',
     ]
     assert Path("rig.toml").read_text() == RIG
 
@@ -113,7 +113,7 @@ def test_check_writes_nothing(run: Run, folder: Path) -> None:
     done = run("import", "rig.toml", "--from", "low.cho", "--check", *ALL)
     assert done == (
         0,
-        "Low Sun: added, 4 sections\n"
+        "Low Fen: added, 4 sections\n"
         "note: 1 passage outside any section: taken as Verse, as the format has it\n"
         "Nothing is missing; nothing is written.\n",
         "",
@@ -148,10 +148,10 @@ def typed(*answers: str) -> Iterator[str]:
 def test_questions_are_asked_in_one_pass(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Wrong answers are told what is wrong; an answer is offered for the next of the same name."""
     rig = load(Path("rig.toml"))[1]
-    text = SHEET.replace("{time: 6/8}\n", "") + "{ns}\n{t: Tin Roof}\n" + SHEET.split("\n", 1)[1]
+    text = SHEET.replace("{time: 6/8}\n", "") + "{ns}\n{t: Tin Moth}\n" + SHEET.split("\n", 1)[1]
     answers = typed(
-        "6/8", "many", "16", "clean", "", "8", "rock", "3/8",  # Low Sun; bars twice wrong
-        "", "", "", "", "",  # Tin Roof: as before
+        "6/8", "many", "16", "clean", "", "8", "rock", "3/8",  # Low Fen; bars twice wrong
+        "", "", "", "", "",  # Tin Moth: as before
     )  # fmt: skip
     prompts: list[str] = []
 
@@ -166,9 +166,9 @@ def test_questions_are_asked_in_one_pass(folder: Path, capsys: pytest.CaptureFix
     ]  # fmt: skip
     assert new.songs[1].sections == new.songs[2].sections
     assert (new.songs[1].meter, new.songs[1].beat) == ("6/8", "3/8")
-    assert prompts[0] == "Low Sun, meter, such as 4/4: "
-    assert "Tin Roof, Verse: bars [16]: " in prompts
-    assert prompts[-1].startswith("Tin Roof, note that tempo counts in 6/8")
+    assert prompts[0] == "Low Fen, meter, such as 4/4: "
+    assert "Tin Moth, Verse: bars [16]: " in prompts
+    assert prompts[-1].startswith("Tin Moth, note that tempo counts in 6/8")
     assert prompts[-1].endswith(" [3/8]: ")
     out = capsys.readouterr().out
     assert out.startswith("Presets: clean, rock. - leaves a section unmapped")
@@ -218,7 +218,7 @@ def test_answers_on_a_terminal(run: Run, folder: Path, monkeypatch: pytest.Monke
     monkeypatch.setattr("sys.stdin", io.StringIO("16\nclean\n8\nrock\n3/8\n"))
     done = run("import", "rig.toml", "--from", "low.cho", "--in-place")
     assert (done.status, done.err) == (0, "")
-    assert done.out.endswith("Low Sun: added, 3 sections\nWrote rig.toml\n")
+    assert done.out.endswith("Low Fen: added, 3 sections\nWrote rig.toml\n")
     assert len(load(Path("rig.toml"))[1].songs[1].sections) == 3
 
 

@@ -24,10 +24,10 @@ def wired(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
             preset("lead", name="Lead", midi=[{"device": "echo", "program": 12}]),
         ],
         songs=[
-            song("low-sun", section("clean", name="Verse"), section("lead", name="Solo")),
-            song("tin-roof", section("lead", name="All")),
+            song("low-fen", section("clean", name="Verse"), section("lead", name="Solo")),
+            song("tin-moth", section("lead", name="All")),
         ],
-        setlists=[setlist("friday", "low-sun", "tin-roof")],
+        setlists=[setlist("friday", "low-fen", "tin-moth")],
     )
     path = tmp_path / "rig.toml"
     path.write_text(dump(data))
@@ -48,18 +48,18 @@ def programs(path: Path | io.BytesIO) -> list[tuple[float, int]]:
 
 def test_a_song_goes_into_a_file_of_its_name(run: Run, wired: Path) -> None:
     """The display's 12 is 11 on the wire, 8 s into the song."""
-    done = run("midi", "rig.toml", "--song", "low-sun")
+    done = run("midi", "rig.toml", "--song", "low-fen")
     assert (done.status, done.err) == (0, "")
     assert done.out.splitlines() == [
-        "Wrote low-sun.mid: 2 sections, 2 presets sent",
+        "Wrote low-fen.mid: 2 sections, 2 presets sent",
         "Programs in it are 0 to 127, as on the wire.",
     ]
-    assert programs(Path("low-sun.mid")) == [(0.0, 0), (8.0, 11)]
+    assert programs(Path("low-fen.mid")) == [(0.0, 0), (8.0, 11)]
 
 
 def test_the_lead_brings_messages_forward(run: Run, wired: Path) -> None:
     """20 ms before the section: no tick at this tempo is further than 1 ms away."""
-    run("midi", "rig.toml", "--song", "low-sun", "--lead", "20", "-o", "a.mid")
+    run("midi", "rig.toml", "--song", "low-fen", "--lead", "20", "-o", "a.mid")
     (_, first), (when, second) = programs(Path("a.mid"))
     assert (first, second) == (0, 11)
     assert when == pytest.approx(7.98, abs=0.0006)
@@ -71,8 +71,8 @@ def test_every_song_goes_into_a_folder(run: Run, wired: Path) -> None:
     assert run("midi", "rig.toml", "-o", "cues").status == 0
     for folder in ("rig-midi", "cues"):
         assert sorted(path.name for path in Path(folder).iterdir()) == [
-            "low-sun.mid",
-            "tin-roof.mid",
+            "low-fen.mid",
+            "tin-moth.mid",
         ]
 
 
@@ -84,7 +84,7 @@ def test_an_evening_goes_into_one_file(run: Run, wired: Path) -> None:
 
 def test_a_pipe_gets_the_bytes(wired: Path, capsysbinary: pytest.CaptureFixture[bytes]) -> None:
     """Nothing but the file goes to standard output."""
-    assert main(["midi", "rig.toml", "--song", "tin-roof", "-o", "-"]) == 0
+    assert main(["midi", "rig.toml", "--song", "tin-moth", "-o", "-"]) == 0
     out, err = capsysbinary.readouterr()
     assert err == b""
     assert programs(io.BytesIO(out)) == [(0.0, 11)]
@@ -95,22 +95,22 @@ def test_a_terminal_gets_none(run: Run, wired: Path, monkeypatch: pytest.MonkeyP
     terminal = io.TextIOWrapper(io.BytesIO(), encoding="utf-8")
     monkeypatch.setattr(terminal, "isatty", lambda: True)
     monkeypatch.setattr("sys.stdout", terminal)
-    assert run("midi", "rig.toml", "--song", "tin-roof", "-o", "-").status == 2
+    assert run("midi", "rig.toml", "--song", "tin-moth", "-o", "-").status == 2
     assert terminal.buffer.tell() == 0
 
 
 def test_a_rig_without_devices_gives_tempo_and_markers(run: Run, wired: Path) -> None:
     """No MIDI in the rig is no reason not to have a click."""
-    wired.write_text(dump(make_data(songs=[song("low-sun", section(name="Verse"))])))
-    done = run("midi", "rig.toml", "--song", "low-sun")
-    assert done == (0, "Wrote low-sun.mid: 1 section\n", "")
+    wired.write_text(dump(make_data(songs=[song("low-fen", section(name="Verse"))])))
+    done = run("midi", "rig.toml", "--song", "low-fen")
+    assert done == (0, "Wrote low-fen.mid: 1 section\n", "")
 
 
 def test_what_the_rules_find_is_said(run: Run, wired: Path) -> None:
     """A program that the device cannot show is not in the file, and that is said."""
     text = wired.read_text().replace("program = 12", "program = 0")
     wired.write_text(text)
-    done = run("midi", "rig.toml", "--song", "low-sun")
+    done = run("midi", "rig.toml", "--song", "low-fen")
     assert done.status == 0
     assert done.err == (
         "1 finding of midi-clash: Lead wants program 0 of Echo box, whose display goes from 1 to "
@@ -121,15 +121,15 @@ def test_what_the_rules_find_is_said(run: Run, wired: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["rig.toml", "--song", "low-son"], 'no song has the id "low-son"; did you mean low-sun?'),
+        (["rig.toml", "--song", "low-fan"], 'no song has the id "low-fan"; did you mean low-fen?'),
         (["rig.toml", "--setlist", "x"], 'no setlist has the id "x"; it has friday'),
         (["rig.toml", "other.toml"], "one file at a time: rig.toml without other.toml"),
         (["rig.toml", "--lead", "-1"], "--lead must be 0 to 10000 milliseconds, not -1"),
         (["rig.toml", "--lead", "nan"], "--lead must be 0 to 10000 milliseconds, not nan"),
         (["rig.toml", "--lead", "soon"], "invalid float value"),
         (["rig.toml", "--port", "USB"], "--port goes with send"),
-        (["rig.toml", "--song", "low-sun", "-o", "rig.toml"], "is there already and is not a MIDI"),
-        (["rig.toml", "--song", "low-sun", "-o", "."], "is a folder"),
+        (["rig.toml", "--song", "low-fen", "-o", "rig.toml"], "is there already and is not a MIDI"),
+        (["rig.toml", "--song", "low-fen", "-o", "."], "is a folder"),
         (["rig.toml", "-o", "rig.toml"], "no folder rig.toml can be made"),
         (["rig.toml", "-o", "no/such"], "no folder no/such can be made"),
         (["rig.toml", "-o", "-"], "a pipe takes one file"),
@@ -150,7 +150,7 @@ def test_mistakes_are_named(run: Run, wired: Path, words: list[str], says: str) 
 @pytest.mark.parametrize(
     ("changes", "says"),
     [
-        ({"tempo": 3}, "Part of low-sun is too slow for a MIDI file, which begins at 3.58"),
+        ({"tempo": 3}, "Part of low-fen is too slow for a MIDI file, which begins at 3.58"),
         ({"tempo": 1000, "meter": "64/1", "bars": 99_999}, "makes it too long for a MIDI file"),
     ],
 )
@@ -158,8 +158,8 @@ def test_what_no_midi_file_can_say(
     run: Run, wired: Path, changes: dict[str, object], says: str
 ) -> None:
     """A tempo below three bytes' worth of microseconds, a length above four bytes' of ticks."""
-    wired.write_text(dump(make_data(songs=[song("low-sun", section(**changes))])))
-    done = run("midi", "rig.toml", "--song", "low-sun")
+    wired.write_text(dump(make_data(songs=[song("low-fen", section(**changes))])))
+    done = run("midi", "rig.toml", "--song", "low-fen")
     assert (done.status, done.out) == (2, "")
     assert says in done.err
 

@@ -61,7 +61,7 @@ def test_a_preset_is_sent(run: Run, wired: Path, loop: None) -> None:
 def test_a_song_is_stepped_through(run: Run, wired: Path, loop: None, typed: io.StringIO) -> None:
     """Enter sends the next cue, b goes back to the one before, other words explain."""
     keys(typed, "", "what", "b", "", "")
-    done = run("midi", "send", "rig.toml", "--song", "low-sun", "--port", "Desk USB 1")
+    done = run("midi", "send", "rig.toml", "--song", "low-fen", "--port", "Desk USB 1")
     assert (done.status, done.err) == (0, "")
     assert [sent for _, sent in loopback.SENT] == [[0xC2, 0], [0xC2, 0], [0xC2, 11]]
     assert done.out.count("Enter sends, b goes back, q ends.") == 2
@@ -74,7 +74,7 @@ def test_stepping_ends(
 ) -> None:
     """By q, and at the end of what is typed."""
     keys(typed, *lines)
-    assert run("midi", "send", "rig.toml", "--song", "low-sun", "--port", "USB 1").status == 0
+    assert run("midi", "send", "rig.toml", "--song", "low-fen", "--port", "USB 1").status == 0
     assert loopback.SENT == []
 
 
@@ -111,11 +111,11 @@ def test_ports_takes_no_words(run: Run, loop: None) -> None:
 def test_silent_presets_and_songs(run: Run, wired: Path, loop: None) -> None:
     """What sends nothing says so."""
     silent = [preset("lead")]
-    wired.write_text(dump(make_data(presets=silent, songs=[song("low-sun", "lead", "lead")])))
+    wired.write_text(dump(make_data(presets=silent, songs=[song("low-fen", "lead", "lead")])))
     done = run("midi", "send", "rig.toml", "lead", "--port", "USB 1")
     assert done.err == "rigtui midi send: lead sends nothing: the file gives it no midi\n"
-    done = run("midi", "send", "rig.toml", "--song", "low-sun", "--port", "USB 1")
-    assert "low-sun sends nothing" in done.err
+    done = run("midi", "send", "rig.toml", "--song", "low-fen", "--port", "USB 1")
+    assert "low-fen sends nothing" in done.err
 
 
 def test_a_port_that_goes_away(run: Run, wired: Path, loop: None) -> None:

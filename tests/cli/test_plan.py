@@ -94,14 +94,14 @@ def test_comments_are_kept(run: Run, tmp_path: Path, path: Path) -> None:
 def test_walk_of_each_song(run: Run, rig_file: Path) -> None:
     """The route lists for each song what to press on the way to each section.
 
-    By hand (see the rig): Low Sun is played twice, with 6 moves; Tin Roof once, with 2.
+    By hand (see the rig): Low Fen is played twice, with 6 moves; Tin Moth once, with 2.
     """
     found = as_json(run("plan", "route", rig_file, "--json"))
     assert found["moves_before"] == found["moves_after"] == found["lower_bound"] == 14
     assert found["proved"]
     walks = {one["id"]: one["walk"] for one in found["songs"]}
-    assert [step["presses"] for step in walks["tin-roof"]] == [["switch 2"], ["switch 1"]]
-    assert [len(step["presses"]) for step in walks["low-sun"]] == [3, 3, 0]
+    assert [step["presses"] for step in walks["tin-moth"]] == [["switch 2"], ["switch 1"]]
+    assert [len(step["presses"]) for step in walks["low-fen"]] == [3, 3, 0]
 
 
 def wasteful(folder: Path, **switcher_parts: Any) -> Path:

@@ -103,7 +103,7 @@ def test_the_figures_are_those_counted_by_hand(run: Run, rig_file: Path) -> None
     whole = _object(run("report", rig_file, "--json").out)
     assert (whole["rig"], whole["format"]) == ("Quay rig", 1)
     assert whole["songs"][0] == {
-        "id": "low-sun",
+        "id": "low-fen",
         "moves": 6,
         "least_moves": 6,
         "on_the_beat_worst": 2,
@@ -117,8 +117,8 @@ def test_the_figures_are_those_counted_by_hand(run: Run, rig_file: Path) -> None
             {"from": 2, "to": 3, "moves": 0, "on_the_beat": 0, "presses": []},
         ],
     }  # fmt: skip
-    tin_roof, left_out = whole["songs"][1:]
-    assert (tin_roof["moves"], tin_roof["hand_moves"], tin_roof["seconds"]) == (2, 2, 32.0)
+    tin_moth, left_out = whole["songs"][1:]
+    assert (tin_moth["moves"], tin_moth["hand_moves"], tin_moth["seconds"]) == (2, 2, 32.0)
     assert (left_out["moves"], left_out["changes"], left_out["seconds"]) == (0, [], 16.0)
     assert whole["setlists"] == [
         {
@@ -126,7 +126,7 @@ def test_the_figures_are_those_counted_by_hand(run: Run, rig_file: Path) -> None
             "moves": 14,
             "least_moves": 14,
             "set_up_moves": 2,
-            "songs": ["low-sun", "tin-roof", "low-sun"],
+            "songs": ["low-fen", "tin-moth", "low-fen"],
             "guitar_changes": 1,
         }
     ]
@@ -173,8 +173,8 @@ def test_a_finding_is_told_whole(run: Run, rig_file: Path, findings: list[Findin
 PLACES = [
     "switcher",
     "presets.lead",
-    "songs.low-sun",
-    "songs.tin-roof.sections.1",
+    "songs.low-fen",
+    "songs.tin-moth.sections.1",
     "songs.left-out",
     "setlists.friday",
 ]
@@ -183,14 +183,14 @@ PLACES = [
 @pytest.mark.parametrize(
     ("scope", "songs", "setlists", "places"),
     [
-        ([], ["low-sun", "tin-roof", "left-out"], ["friday"], PLACES),
+        ([], ["low-fen", "tin-moth", "left-out"], ["friday"], PLACES),
         (
             ["--setlist", "friday"],
-            ["low-sun", "tin-roof"],
+            ["low-fen", "tin-moth"],
             ["friday"],
             [place for place in PLACES if "left-out" not in place],
         ),
-        (["--song", "tin-roof"], ["tin-roof"], [], ["switcher", "presets.lead", PLACES[3]]),
+        (["--song", "tin-moth"], ["tin-moth"], [], ["switcher", "presets.lead", PLACES[3]]),
     ],
     ids=["whole", "setlist", "song"],
 )

@@ -33,9 +33,9 @@ Friday (friday)
 
                                set-up moves least worst hands    time
   Set
-   1  Low Sun                       1     6     6     2     1    0:32  ██████
-   2  Tin Roof                      1     2     2     1     2    0:32  ██
-   3  Low Sun                       0     6     6     2     1    0:32  ██████
+   1  Low Fen                       1     6     6     2     1    0:32  ██████
+   2  Tin Moth                      1     2     2     1     2    0:32  ██
+   3  Low Fen                       0     6     6     2     1    0:32  ██████
       In all                        2    14    14     2     4    1:36
 
 Songs in no setlist
@@ -47,9 +47,9 @@ Songs in no setlist
   pickup and the like; bar: █ moves that it needs, ░ moves that could be saved
 
 Busiest changes
-  Low Sun, 1 Verse → 2 Solo: 3 moves, 2 on the beat
+  Low Fen, 1 Verse → 2 Solo: 3 moves, 2 on the beat
       → bank up, switch 1 (Lead), Rocker wah on
-  Low Sun, 2 Solo → 3 Chorus: 3 moves, 2 on the beat
+  Low Fen, 2 Solo → 3 Chorus: 3 moves, 2 on the beat
       → bank up, switch 2 (Crunch), Rocker wah off
 
 Errors (1)
@@ -59,13 +59,13 @@ Errors (1)
 
 Warnings (3)
   crowded-change
-    - Low Sun, section 2 (Solo): Verse to Solo needs 2 moves on the beat, and
+    - Low Fen, section 2 (Solo): Verse to Solo needs 2 moves on the beat, and
       you allow 1, so one of them will be late or early
       Fix: move the wah
-    - Solo → Chorus (section 3) of Low Sun needs 2
+    - Solo → Chorus (section 3) of Low Fen needs 2
     Why: One foot makes one move on one beat
   crowded-change
-    - Tin Roof: Another
+    - Tin Moth: Another
     Why: Another reason
 
 Waived (2)
@@ -82,7 +82,7 @@ Quay rig                                                                rig.toml
 Switcher (Small switcher): 2 loops, 4 memories in 2 banks of 2, bank up and down
 3 pedals, 3 presets, 3 songs, 1 setlist
 
-Low Sun (low-sun)
+Low Fen (low-fen)
   6 moves as written, 6 at the least; at worst 2 on one beat; 1 hand move
   120 beats per minute, 4/4; 0:32 long
 
@@ -109,19 +109,19 @@ def some_findings(findings: list[Finding]) -> None:
     findings += [
         finding("error", rule="unknown-name"),
         finding(
-            where="songs.low-sun.sections.1",
+            where="songs.low-fen.sections.1",
             message="Verse to Solo needs 2 moves on the beat, and you allow 1, "
             "so one of them will be late or early",
             fix=Fix("move the wah", lambda rig: rig),
             **crowded,
         ),
         finding(
-            where="songs.low-sun.sections.2",
-            message="Solo → Chorus (section 3) of Low Sun needs 2",
+            where="songs.low-fen.sections.2",
+            message="Solo → Chorus (section 3) of Low Fen needs 2",
             **crowded,
         ),
         finding(
-            where="songs.tin-roof", **{**crowded, "message": "Another", "why": "Another reason"}
+            where="songs.tin-moth", **{**crowded, "message": "Another", "why": "Another reason"}
         ),
         finding(where="presets.clean", waived="its threshold is set for it", **gate),
         finding("error", where="presets.crunch", waived="", **gate),
@@ -143,7 +143,7 @@ def test_one_song_is_gone_through_change_by_change(
 ) -> None:
     """With --song, every section stands with the presses that lead to it."""
     monkeypatch.chdir(rig_file.parent)
-    assert run("report", rig_file.name, "--song", "low-sun").out == SONG
+    assert run("report", rig_file.name, "--song", "low-fen").out == SONG
 
 
 def _text(rig_file: Path, terminal: Terminal) -> str:
@@ -165,8 +165,8 @@ def test_a_poor_encoding_gets_plain_characters(rig_file: Path) -> None:
     """In ASCII the bars are signs, arrows are typed, and nothing is lost."""
     plain = _text(rig_file, Terminal(encoding="ascii", blocks=False))
     assert plain.isascii()
-    assert "   1  Low Sun                       1     6     6     2     1    0:32  ######" in plain
-    assert "Low Sun, 1 Verse -> 2 Solo: 3 moves, 2 on the beat" in plain
+    assert "   1  Low Fen                       1     6     6     2     1    0:32  ######" in plain
+    assert "Low Fen, 1 Verse -> 2 Solo: 3 moves, 2 on the beat" in plain
 
 
 def test_a_bar_shows_what_could_be_saved_and_keeps_to_its_room(tmp_path: Path) -> None:
@@ -187,7 +187,7 @@ def test_a_bar_shows_what_could_be_saved_and_keeps_to_its_room(tmp_path: Path) -
 def test_a_narrow_terminal_gets_titles_instead_of_bars(rig_file: Path) -> None:
     """At 60 columns the bars and their legend are left out."""
     text = _text(rig_file, Terminal(60))
-    assert "   1  Low Sun              1     6     6     2     1    0:32\n" in text
+    assert "   1  Low Fen              1     6     6     2     1    0:32\n" in text
     assert "bar:" not in text
 
 
@@ -301,7 +301,7 @@ loops = [7]
 
 [[songs]]
 id = "low"
-title = "Low Sun"
+title = "Low Fen"
 tempo = 90
 
 [[songs.sections]]

@@ -22,7 +22,7 @@ def kept(rig_file: Path) -> Path:
     keep(rig_file, rig_file.read_text())
     source, rig = load(rig_file)
     for tempo, name in ((90, "Before the gig"), (91, "")):
-        source, _ = save(edits.set_song(rig, "low-sun", tempo=tempo), rig_file, source)
+        source, _ = save(edits.set_song(rig, "low-fen", tempo=tempo), rig_file, source)
         keep(rig_file, source.text, name)
     return rig_file
 
@@ -31,7 +31,7 @@ def crash(file: Path, tempo: float) -> None:
     """Leave unsaved edits behind."""
     source, rig = load(file)
     journal = Journal(file)
-    journal.write(edits.set_song(rig, "low-sun", tempo=tempo), source)
+    journal.write(edits.set_song(rig, "low-fen", tempo=tempo), source)
     journal._lock.release()
 
 
@@ -43,8 +43,8 @@ def test_the_list_says_what_changed(run: Run, kept: Path) -> None:
     lines = done.out.splitlines()
     assert lines[0] == f"{kept}: 3 restore points"
     assert lines[1].startswith("  1  today ")
-    assert lines[1].endswith("song Low Sun: tempo 90 -> 91 (as the file is now)")
-    assert '"Before the gig": song Low Sun: tempo 120 -> 90' in lines[2]
+    assert lines[1].endswith("song Low Fen: tempo 90 -> 91 (as the file is now)")
+    assert '"Before the gig": song Low Fen: tempo 120 -> 90' in lines[2]
     assert lines[3].endswith("first version kept")
     assert f"rigtui restore {kept} 1" in lines[4]
     assert kept.read_bytes() == before
@@ -64,7 +64,7 @@ def test_the_list_as_json(run: Run, kept: Path) -> None:
         (2, "Before the gig", False),
         (3, None, False),
     ]
-    assert found["unsaved"][0]["changes"] == "song Low Sun: tempo 91 -> 99"
+    assert found["unsaved"][0]["changes"] == "song Low Fen: tempo 91 -> 99"
     assert all(datetime.fromisoformat(one["kept"]).tzinfo for one in points)
 
 
@@ -108,7 +108,7 @@ def test_edits_that_a_crash_left_are_told_and_put_back(run: Run, kept: Path) -> 
     crash(kept, 99)
     out = run("restore", kept).out
     assert "Left unsaved by a crash today" in out
-    assert "song Low Sun: tempo 91 -> 99" in out
+    assert "song Low Fen: tempo 91 -> 99" in out
     kept.write_text("spoiled = [")
     assert run("restore", kept).out.splitlines()[1].startswith("The file itself is gone, or")
     done = run("restore", kept, "--unsaved")
@@ -172,7 +172,7 @@ def test_a_file_that_never_was(run: Run, tmp_path: Path) -> None:
 def test_names_from_a_file_do_not_reach_the_terminal(run: Run, kept: Path) -> None:
     """Control characters in names of songs and versions are made visible."""
     source, rig = load(kept)
-    source, _ = save(edits.set_song(rig, "low-sun", title="\x1b[2J"), kept, source)
+    source, _ = save(edits.set_song(rig, "low-fen", title="\x1b[2J"), kept, source)
     keep(kept, source.text, "\x1b]0;x\x07")
     out = run("restore", kept).out
     assert "\x1b" not in out

@@ -188,7 +188,7 @@ def test_a_rig_file_is_never_written_over(
 
 def test_letters_that_cannot_be_printed_are_told(run: Run, rig_file: Path, tmp_path: Path) -> None:
     """Exit status 0, a box on paper, and the characters on standard error."""
-    text = rig_file.read_text(encoding="utf-8").replace("Low Sun", "漢字 שלום")
+    text = rig_file.read_text(encoding="utf-8").replace("Low Fen", "漢字 שלום")
     rig_file.write_text(text, encoding="utf-8")
     done = run("sheet", "floor", rig_file, "-o", tmp_path / "s.pdf")
     assert done.status == 0
@@ -201,7 +201,7 @@ def test_letters_that_cannot_be_printed_are_told(run: Run, rig_file: Path, tmp_p
 def test_of_several_setlists_the_first_is_taken_and_that_is_said(run: Run, rig_file: Path) -> None:
     """The others are named; asked for by name, nothing needs to be said."""
     text = rig_file.read_text(encoding="utf-8")
-    more = '\n[[setlists]]\nid = "sunday"\nname = "Sunday"\nsets = [{ songs = ["tin-roof"] }]\n'
+    more = '\n[[setlists]]\nid = "sunday"\nname = "Sunday"\nsets = [{ songs = ["tin-moth"] }]\n'
     rig_file.write_text(text + more, encoding="utf-8")
     done = run("sheet", "floor", rig_file)
     assert done.out.startswith("Friday\n")
@@ -216,7 +216,7 @@ def test_program_and_wiring_for_an_evening_say_what_it_does_not_need(
 ) -> None:
     """The other presets and pedals are named as such."""
     text = rig_file.read_text(encoding="utf-8")
-    more = '\n[[setlists]]\nid = "sunday"\nsets = [{ songs = ["tin-roof"] }]\n'
+    more = '\n[[setlists]]\nid = "sunday"\nsets = [{ songs = ["tin-moth"] }]\n'
     rig_file.write_text(text + more, encoding="utf-8")
     assert "Lead (not needed)" in run("sheet", "program", rig_file, "--setlist", "sunday").out
     assert "(not needed)" not in run("sheet", "program", rig_file).out
@@ -265,7 +265,7 @@ def test_a_demo_rig_keeps_no_record(run: Run) -> None:
 
 def test_control_characters_do_not_reach_the_terminal(run: Run, rig_file: Path) -> None:
     """A title that holds an escape sequence is shown, not obeyed."""
-    text = rig_file.read_text(encoding="utf-8").replace("Low Sun", "\\u001b[31mLow\\u009b")
+    text = rig_file.read_text(encoding="utf-8").replace("Low Fen", "\\u001b[31mLow\\u009b")
     rig_file.write_text(text, encoding="utf-8")
     for kind in KINDS:
         for format in ("text", "md", "html"):

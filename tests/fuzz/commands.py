@@ -97,7 +97,7 @@ def imported(rig: Path, other: Path) -> None:
     assert rig.read_bytes() == before
 
 
-CHORDPRO = b"""{title: Low Sun}
+CHORDPRO = b"""{title: Low Fen}
 {tempo: 96}
 {time: 4/4}
 {start_of_verse: label="Verse 1"}
@@ -109,15 +109,15 @@ CHORDPRO = b"""{title: Low Sun}
 {comment: twice}
 """
 CSV = b"""song,title,tempo,meter,section,bars,preset
-low,Low Sun,96,4/4,Verse,8,clean
-low,Low Sun,96,4/4,Chorus,8,
+low,Low Fen,96,4/4,Verse,8,clean
+low,Low Fen,96,4/4,Chorus,8,
 """
 
 
 def smf() -> bytes:
     """A small MIDI file with tempo, meter and markers."""
     track = (
-        b"\x00\xff\x03\x07Low Sun" b"\x00\xff\x51\x03\x07\xa1\x20"
+        b"\x00\xff\x03\x07Low Fen" b"\x00\xff\x51\x03\x07\xa1\x20"
         b"\x00\xff\x58\x04\x04\x02\x18\x08"
         b"\x00\xff\x06\x05Verse" b"\x83\x00\xff\x06\x06Chorus" b"\x83\x00\xff\x2f\x00"
     )  # fmt: skip

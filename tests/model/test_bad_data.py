@@ -21,7 +21,7 @@ def problems(data: Any) -> list[str]:
 
 
 def of_song(**more: Any) -> Data:
-    return make_data(songs=[{"id": "low-sun", "tempo": 118, **more}])
+    return make_data(songs=[{"id": "low-fen", "tempo": 118, **more}])
 
 
 def of_section(**more: Any) -> Data:
@@ -68,22 +68,22 @@ WRONG_TYPES = [
     (of_switcher(loop_switches=0), "switcher.loop_switches: must be true or false, not 0"),
     (of_pedal(tap="yes"), 'pedals.wah.tap: must be true or false, not "yes"'),
     (of_pedal(delay_ms="375"), 'pedals.wah.delay_ms: must be a number, not "375"'),
-    (of_song(tempo="fast"), 'songs.low-sun.tempo: must be a number, not "fast"'),
-    (of_song(tempo=True), "songs.low-sun.tempo: must be a number, not true"),
-    (of_song(capo=False), "songs.low-sun.capo: must be a whole number, not false"),
+    (of_song(tempo="fast"), 'songs.low-fen.tempo: must be a number, not "fast"'),
+    (of_song(tempo=True), "songs.low-fen.tempo: must be a number, not true"),
+    (of_song(capo=False), "songs.low-fen.capo: must be a whole number, not false"),
     (
         of_song(sections={}),
-        "songs.low-sun.sections: must be a list in square brackets, not a table",
+        "songs.low-fen.sections: must be a list in square brackets, not a table",
     ),
-    (of_song(sections=["A"]), 'songs.low-sun.sections.0: must be a table, not "A"'),
-    (of_song(meter=4), 'songs.low-sun.meter: must be text such as "4/4", not 4'),
+    (of_song(sections=["A"]), 'songs.low-fen.sections.0: must be a table, not "A"'),
+    (of_song(meter=4), 'songs.low-fen.meter: must be text such as "4/4", not 4'),
     (
         of_section(plus="wah"),
-        'songs.low-sun.sections.1.plus: must be a list in square brackets, not "wah"',
+        'songs.low-fen.sections.1.plus: must be a list in square brackets, not "wah"',
     ),
     (
         of_section(plus=["wah", 3]),
-        "songs.low-sun.sections.1.plus.1: must be text in quotes, not 3",
+        "songs.low-fen.sections.1.plus.1: must be text in quotes, not 3",
     ),
     (of_preset(loops=["1"]), 'presets.lead.loops.0: must be a loop\'s number, not "1"'),
     (of_preset(loops=[1, True]), "presets.lead.loops.1: must be a loop's number, not true"),
@@ -121,24 +121,24 @@ OUT_OF_RANGE = [
         of_switcher(switch_spacing_mm=0),
         "switcher.switch_spacing_mm: must be more than 0 and at most 1000, not 0",
     ),
-    (of_song(tempo=0), "songs.low-sun.tempo: must be more than 0 and at most 1000, not 0"),
-    (of_song(tempo=-1.5), "songs.low-sun.tempo: must be more than 0 and at most 1000, not -1.5"),
-    (of_song(tempo=1e-9), "songs.low-sun.tempo: is too slow to play: use 0.001 or more, not 1e-09"),
-    (of_song(tempo=math.nan), "songs.low-sun.tempo: must be a finite number, not nan"),
-    (of_song(tempo=math.inf), "songs.low-sun.tempo: must be a finite number, not inf"),
-    (of_song(tempo=-math.inf), "songs.low-sun.tempo: must be a finite number, not -inf"),
-    (of_song(capo=25), "songs.low-sun.capo: must be 0 to 24, not 25"),
+    (of_song(tempo=0), "songs.low-fen.tempo: must be more than 0 and at most 1000, not 0"),
+    (of_song(tempo=-1.5), "songs.low-fen.tempo: must be more than 0 and at most 1000, not -1.5"),
+    (of_song(tempo=1e-9), "songs.low-fen.tempo: is too slow to play: use 0.001 or more, not 1e-09"),
+    (of_song(tempo=math.nan), "songs.low-fen.tempo: must be a finite number, not nan"),
+    (of_song(tempo=math.inf), "songs.low-fen.tempo: must be a finite number, not inf"),
+    (of_song(tempo=-math.inf), "songs.low-fen.tempo: must be a finite number, not -inf"),
+    (of_song(capo=25), "songs.low-fen.capo: must be 0 to 24, not 25"),
     (
         of_section(bars=0),
-        "songs.low-sun.sections.1.bars: must be more than 0 and at most 100000, not 0",
+        "songs.low-fen.sections.1.bars: must be more than 0 and at most 100000, not 0",
     ),
     (
         of_section(rest_beats=-1),
-        "songs.low-sun.sections.1.rest_beats: must be 0 to 10000, not -1",
+        "songs.low-fen.sections.1.rest_beats: must be 0 to 10000, not -1",
     ),
     (
         of_section(guitar_volume=11),
-        "songs.low-sun.sections.1.guitar_volume: must be 0 to 10, not 11",
+        "songs.low-fen.sections.1.guitar_volume: must be 0 to 10, not 11",
     ),
     (of_pedal(feedback=1), "pedals.wah.feedback: must be 0 or more and less than 1, not 1"),
     (of_preset(memory=0), "presets.lead.memory: must be 1 to 9999, not 0"),
@@ -158,7 +158,7 @@ HUGE_NUMBERS = [
     (of_switcher(memories=HUGE), "switcher.memories: must be 1 to 128, not a very large number"),
     (
         of_song(tempo=HUGE),
-        "songs.low-sun.tempo: must be more than 0 and at most 1000, not a very large number",
+        "songs.low-fen.tempo: must be more than 0 and at most 1000, not a very large number",
     ),
     (of_preset(memory=HUGE), "presets.lead.memory: must be 1 to 9999, not a very large number"),
     (
@@ -204,16 +204,16 @@ MISSING = [
     ),
     (make_data(loops=[{}]), {"loops.0.number": "number = 1", "loops.0.side": 'side = "front"'}),
     (make_data(presets=[{}]), {"presets.0.id": 'id = "verse-clean"'}),
-    (make_data(songs=[{}]), {"songs.0.id": 'id = "low-sun"', "songs.0.tempo": "tempo = 118"}),
+    (make_data(songs=[{}]), {"songs.0.id": 'id = "low-fen"', "songs.0.tempo": "tempo = 118"}),
     (
         of_song(sections=[{}]),
         {
-            "songs.low-sun.sections.0.name": 'name = "Verse"',
-            "songs.low-sun.sections.0.bars": "bars = 8",
+            "songs.low-fen.sections.0.name": 'name = "Verse"',
+            "songs.low-fen.sections.0.bars": "bars = 8",
         },
     ),
     (make_data(setlists=[{}]), {"setlists.0.id": 'id = "friday"'}),
-    (of_setlist(sets=[{}]), {"setlists.friday.sets.0.songs": 'songs = ["low-sun"]'}),
+    (of_setlist(sets=[{}]), {"setlists.friday.sets.0.songs": 'songs = ["low-fen"]'}),
     (
         make_data(waivers=[{}]),
         {
@@ -226,8 +226,8 @@ MISSING = [
 UNKNOWN_KEYS = [
     (make_data(pedal=[]), "pedal", "did you mean pedals?"),
     (make_data(Name="x"), "Name", "did you mean name?"),
-    (of_song(TEMP=90), "songs.low-sun.TEMP", "did you mean tempo?"),
-    (of_section(prest="x"), "songs.low-sun.sections.1.prest", "did you mean preset?"),
+    (of_song(TEMP=90), "songs.low-fen.TEMP", "did you mean tempo?"),
+    (of_section(prest="x"), "songs.low-fen.sections.1.prest", "did you mean preset?"),
     (of_pedal(delay=5), "pedals.wah.delay", "did you mean delay_ms?"),
     (of_switcher(bank_button="up"), "switcher.bank_button", "did you mean bank_buttons?"),
     (make_data(player={"moves_alowed": 1}), "player.moves_alowed", "did you mean moves_allowed?"),
@@ -269,7 +269,7 @@ NOT_KNOWN = [
     ),
 ]
 
-IDS = ["", "Low Sun", "low_sun", "-low", "l\u00f6w", "low\n", "\x1b[31m", "low.sun"]
+IDS = ["", "Low Fen", "low_fen", "-low", "l\u00f6w", "low\n", "\x1b[31m", "low.fen"]
 
 
 @pytest.mark.parametrize(
@@ -292,8 +292,8 @@ def test_dates_are_strict(given: Any, message: str) -> None:
 @pytest.mark.parametrize("key", ["meter", "beat"])
 def test_meters(key: str, given: str, message: str) -> None:
     """A meter or beat is two whole numbers with a stroke between them, of ordinary size."""
-    assert problems(of_song(**{key: given})) == [f"songs.low-sun.{key}: {message}"]
-    assert problems(of_section(**{key: given})) == [f"songs.low-sun.sections.1.{key}: {message}"]
+    assert problems(of_song(**{key: given})) == [f"songs.low-fen.{key}: {message}"]
+    assert problems(of_section(**{key: given})) == [f"songs.low-fen.sections.1.{key}: {message}"]
 
 
 @pytest.mark.parametrize(("data", "examples"), MISSING)
@@ -391,17 +391,17 @@ def test_all_problems_at_once_in_file_order() -> None:
         "setlists": [{"id": "friday", "date": "soon"}],
         "format": 1,
         "songs": [
-            {"tempo": 0, "id": "low-sun", "sections": [section(bars=-1), section(pluss=[])]},
-            {"id": "low-sun", "tempo": 100},
+            {"tempo": 0, "id": "low-fen", "sections": [section(bars=-1), section(pluss=[])]},
+            {"id": "low-fen", "tempo": 100},
         ],
         "switcher": {"memories": 200, "bank_size": 4, "bank_buttons": "none"},
     }
     assert [text.split(": ")[0] for text in problems(data)] == [
         "setlists.friday.date",
-        "songs.low-sun.tempo",
-        "songs.low-sun.sections.0.bars",
-        "songs.low-sun.sections.1.pluss",
-        "songs.low-sun.id",
+        "songs.low-fen.tempo",
+        "songs.low-fen.sections.0.bars",
+        "songs.low-fen.sections.1.pluss",
+        "songs.low-fen.id",
         "switcher.memories",
         "switcher.bank_buttons",
         "name",
@@ -430,7 +430,7 @@ def test_problems_know_their_path() -> None:
         ),
         (
             of_song(sections=[section()] * 1001),
-            "songs.low-sun.sections: 1001 sections are too many: at most 1000 fit a song",
+            "songs.low-fen.sections: 1001 sections are too many: at most 1000 fit a song",
         ),
         (
             make_data(songs=[{"sections": [{}] * 1000}] * 31),

@@ -21,7 +21,7 @@ TEXTS = st.text(max_size=40).map(visible)
 @pytest.mark.parametrize(
     ("text", "width"),
     [
-        ("Low Sun", 7),
+        ("Low Fen", 7),
         ("Frühstück", 9),
         ("夜の川", 6),  # W in EastAsianWidth.txt
         ("ＡＢ", 4),  # F, full width
@@ -63,7 +63,7 @@ def test_a_clipped_text_fits_and_a_short_one_is_untouched(text: str, width: int)
     [
         ("Goodnight", 9, "Goodnight"),
         ("Goodnight", 8, "Goodnig…"),
-        ("Low Sun", 5, "Low…"),  # no blank before the ellipsis
+        ("Low Fen", 5, "Low…"),  # no blank before the ellipsis
         ("夜の川", 5, "夜の…"),
         ("夜の川", 4, "夜…"),  # half of a wide character cannot be shown
         ("ae\u0301iou", 3, "ae\u0301…"),  # the accent stays with its letter

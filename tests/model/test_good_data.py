@@ -63,13 +63,13 @@ memory = 1
 channel = "clean"
 guitar_volume = 4
 pickup = "neck"
-hands = "pick lightly"
+hands = "brush with the thumb"
 note = ""
 midi = [ { device = "echo", bank_msb = 1, bank_lsb = 2, program = 12, sends = 11, controls = [
   { number = 80, value = 127 } ] } ]
 [[songs]]
-id = "low-sun"
-title = "Low Sun"
+id = "low-fen"
+title = "Low Fen"
 tempo = 118.5
 meter = "6/8"
 beat = "3/8"
@@ -101,7 +101,7 @@ id = "friday"
 name = "Friday at the boathouse"
 date = 2027-03-05
 note = "load in at six"
-sets = [ { name = "First set", songs = ["low-sun"], slot_minutes = 45 } ]
+sets = [ { name = "First set", songs = ["low-fen"], slot_minutes = 45 } ]
 [player]
 press_seconds = 0.4
 extra_press_seconds = 0.6

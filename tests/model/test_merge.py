@@ -54,7 +54,7 @@ APART: dict[str, tuple[Any, Any]] = {
     ),
     "two keys of a song": (
         lambda rig: edits.set_song(rig, "a", tempo=90),
-        lambda rig: edits.set_song(rig, "a", title="Low Sun"),
+        lambda rig: edits.set_song(rig, "a", title="Low Fen"),
     ),
     "two sections of a song": (
         lambda rig: edits.set_section(rig, "a", 0, bars=8),

@@ -20,8 +20,8 @@ DAY = date(2027, 3, 5)
 def two_nights(**more: object) -> Rig:
     """A rig of one song that is played on two nights."""
     return make_rig(
-        songs=[song("low-sun")],
-        setlists=[setlist("friday", "low-sun"), setlist("sunday", "low-sun")],
+        songs=[song("low-fen")],
+        setlists=[setlist("friday", "low-fen"), setlist("sunday", "low-fen")],
         **more,
     )
 

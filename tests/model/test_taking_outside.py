@@ -95,8 +95,8 @@ def chorus_rig(**parts: Any) -> Rig:
             preset("lead", 1),
             preset("lead-wide", 1, 2, memory=4),
         ],
-        "songs": [song("low-sun", "clean-wide", "clean", "lead", "lead-wide")],
-        "setlists": [setlist("friday", "low-sun")],
+        "songs": [song("low-fen", "clean-wide", "clean", "lead", "lead-wide")],
+        "setlists": [setlist("friday", "low-fen")],
         **parts,
     }
     return make_rig(**parts)
@@ -130,7 +130,7 @@ def test_an_emptied_loop_stays_in_the_chain() -> None:
 
 def test_songs_that_never_heard_the_pedal_stay_the_same_objects() -> None:
     """What is remembered of them stays good."""
-    rig = chorus_rig(songs=[song("low-sun", "lead"), song("tin-roof", "clean-wide")], setlists=[])
+    rig = chorus_rig(songs=[song("low-fen", "lead"), song("tin-moth", "clean-wide")], setlists=[])
     after = take_outside(rig, "chorus")
     assert after.songs[0] is rig.songs[0]
     assert after.songs[1] is not rig.songs[1]
@@ -183,7 +183,7 @@ def test_a_shared_loop_is_still_toggled_for_the_pedals_that_stay() -> None:
         "presets": [preset("dry"), preset("wet", 1)],
         "songs": [
             song(
-                "low-sun",
+                "low-fen",
                 section("dry", plus=["sway"]),
                 section("wet", minus=["sway"]),
                 section("wet", minus=["hall"]),
@@ -211,7 +211,7 @@ def test_a_tuner_is_no_part_of_any_sound() -> None:
         loops=[loop(1, "tuner")],
         chain={"front": [1]},
         presets=[preset("mute", 1)],
-        songs=[song("low-sun", section("mute", plus=["tuner"]))],
+        songs=[song("low-fen", section("mute", plus=["tuner"]))],
     )
     after = take_outside(rig, "tuner")
     assert (after.pedals[0].use, after.songs[0].sections[0].plus) == (None, ())
@@ -256,7 +256,7 @@ def test_a_merge_keeps_memory_volume_and_pickup() -> None:
             preset("loud", guitar_volume=10, pickup="bridge"),
             preset("quiet", memory=3, guitar_volume=4),
         ],
-        songs=[song("low-sun", "loud", "quiet", section("quiet", guitar_volume=2))],
+        songs=[song("low-fen", "loud", "quiet", section("quiet", guitar_volume=2))],
     )
     after = merge_presets(rig, "loud", "quiet")
     assert [one.model_dump(exclude_unset=True) for one in after.presets] == [
@@ -290,7 +290,7 @@ def test_pedals_left_on_stand_where_their_loop_stood() -> None:
         loops=[loop(1, "comp", "eq"), loop(2, "drive")],
         chain={"front": ["wah", 1, 2]},
         presets=[preset("clean", 1), preset("dirty", 1, 2)],
-        songs=[song("low-sun", "clean", "dirty")],
+        songs=[song("low-fen", "clean", "dirty")],
     )
     after = leave_on(rig, 1)
     assert after.chain.front == ("wah", "comp", "eq", 1, 2)
@@ -306,7 +306,7 @@ def test_a_shared_loop_holds_both_in_order() -> None:
         loops=[loop(1, "sway"), loop(2, "hall")],
         chain={"front": [1, 2]},
         presets=[preset("dry"), preset("wet", 1, 2)],
-        songs=[song("low-sun", "dry", "wet")],
+        songs=[song("low-fen", "dry", "wet")],
     )
     after = share_loop(rig, 2, into=1)
     assert [one.pedals for one in after.loops] == [("sway", "hall"), ()]

@@ -16,7 +16,7 @@ from rigtui.model.text import count, first_few, nearest, number_text, slug, visi
     ("text", "shown"),
     [
         ("", ""),
-        ("Low Sun", "Low Sun"),
+        ("Low Fen", "Low Fen"),
         ("[red]Low[/red] Sun", "[red]Low[/red] Sun"),
         ("\x1b[31mred", "\u241b[31mred"),
         ("a\tb\r\nc\x00", "a\u2409b\u240d\u240ac\u2400"),
@@ -75,12 +75,12 @@ def test_nearest(word: str, known: list[str], expected: str | None) -> None:
 @pytest.mark.parametrize(
     ("name", "taken", "expected"),
     [
-        ("Low Sun", [], "low-sun"),
+        ("Low Fen", [], "low-fen"),
         ("  Caf\u00e9 -- No. 2! ", [], "cafe-no-2"),
         ("\u65e5\u672c", [], "item"),
         ("", [], "item"),
-        ("Low Sun", ["low-sun"], "low-sun-2"),
-        ("Low Sun", ["low-sun", "low-sun-2"], "low-sun-3"),
+        ("Low Fen", ["low-fen"], "low-fen-2"),
+        ("Low Fen", ["low-fen", "low-fen-2"], "low-fen-3"),
         ("x" * 40, [], "x" * 32),
         ("x" * 40, ["x" * 32], "x" * 30 + "-2"),
         ("a" * 31 + " b", [], "a" * 31),

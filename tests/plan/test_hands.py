@@ -24,7 +24,7 @@ from rigtui.plan.request import Request, plan
 from rigtui.store.load import load
 from rigtui.store.splice import rewrite
 
-TEXTS = ("", "", "neck pickup, fingers", "pick lightly")
+TEXTS = ("", "", "thumb near the neck", "brush it")
 
 
 @st.composite

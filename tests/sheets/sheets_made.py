@@ -36,8 +36,8 @@ def all_sheets(data: Data) -> Iterator[Sheet]:
 
 def song_sheet(*sections: Data, **song: object) -> Sheet:
     """The floor sheet of one song."""
-    row = {"id": "low-sun", "tempo": 120, "title": "Low Sun", "sections": list(sections), **song}
-    night = {"id": "friday", "name": "Friday", "sets": [{"songs": ["low-sun"]}]}
+    row = {"id": "low-fen", "tempo": 120, "title": "Low Fen", "sections": list(sections), **song}
+    night = {"id": "friday", "name": "Friday", "sets": [{"songs": ["low-fen"]}]}
     return sheet(make_rig(songs=[row], setlists=[night]), "floor")
 
 

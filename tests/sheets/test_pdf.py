@@ -288,7 +288,7 @@ def test_the_same_sheet_is_the_same_file() -> None:
     assert reader.trailer["/Root"]["/Lang"] == "en"  # type: ignore[index]
     top, songs = reader.outline
     assert top.title == "Our three songs"
-    assert [item.title for item in songs] == ["1  Window Box", "2  Cold Tea", "3  Stairwell Waltz"]
+    assert [item.title for item in songs] == ["1  Window Peg", "2  Cold Jug", "3  Stairwell Waltz"]
 
 
 @pytest.mark.parametrize(

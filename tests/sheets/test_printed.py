@@ -69,7 +69,7 @@ def test_a_sheet_just_printed_is_current(path: Any, kind: Any) -> None:
 CHANGES: tuple[tuple[str, Callable[[Rig], Rig], tuple[str, ...]], ...] = (
     ("tempo", lambda r: set_song(r, "played", tempo=90), ("floor", "deputy")),
     ("loops of a preset", lambda r: set_preset(r, "one", memory=4), ("floor", "program", "deputy")),
-    ("name of a pedal", lambda r: set_pedal(r, "wah", name="Crier"),
+    ("name of a pedal", lambda r: set_pedal(r, "wah", name="Rocking chair"),
      ("floor", "wiring", "rehearsal", "deputy")),
     ("another song", lambda r: set_song(r, "other", tempo=77), ()),
     ("another setlist", lambda r: set_setlist(r, "late", name="Very late"), ()),

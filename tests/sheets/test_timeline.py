@@ -163,14 +163,14 @@ def test_tracks() -> None:
         midi=[{"id": "echo", "name": "Écho", "channel": 1}, {"id": "mute", "channel": 2},
               {"id": "tail", "channel": 16, "counts_from": 0}],
         presets=[preset("a", midi=sends)],
-        songs=[song("s", section("a", name="Intro"), title="Low Sun")],
+        songs=[song("s", section("a", name="Intro"), title="Low Fen")],
     )  # fmt: skip
     content = midi_bytes(rig, song_timeline(rig, rig.songs[0]))
     read = by_midicsv(content)
     assert read == by_mido(content)
     end = 4 * BAR
     assert read.events == [
-        (0, 0, "name", ("Low Sun",)),
+        (0, 0, "name", ("Low Fen",)),
         (0, 0, "tempo", (500_000,)),
         (0, 0, "meter", (4, 4, 24, 8)),
         (0, 0, "marker", ("Intro",)),

@@ -27,13 +27,13 @@ colour = "red"
 name = "Combo"
 watts = [1, { deep = [true] }]
 [[songs]]
-id = "low-sun"
+id = "low-fen"
 tempo = 118
 lights = { wash = 3 }
 sections = [ { name = "Verse", bars = 8, mood = "low" }, { name = "Solo", bars = 4 } ]
 [[setlists]]
 id = "friday"
-sets = [ { songs = ["low-sun"], doors = 19:30:00 } ]
+sets = [ { songs = ["low-fen"], doors = 19:30:00 } ]
 [[machines]]
 id = "fog"
 """
@@ -54,7 +54,7 @@ def test_a_newer_file_is_shown_as_far_as_it_is_understood(file: Path) -> None:
     assert "rig.toml is of format 2, newer than this program knows" in reason
     assert "Update rigtui" in reason
     assert [section.name for section in rig.songs[0].sections] == ["Verse", "Solo"]
-    assert rig.setlists[0].song_ids == ("low-sun",)
+    assert rig.setlists[0].song_ids == ("low-fen",)
 
 
 def test_a_newer_file_cannot_be_read_as_ours(file: Path) -> None:
@@ -68,7 +68,7 @@ def test_a_newer_file_that_is_not_understood_is_refused(file: Path) -> None:
     file.write_text(NEWER.replace("bars = 8", 'bars = "eight"'), encoding="utf-8")
     with pytest.raises(BadRigError) as error:
         rig_to_look_at(read_plain(file))
-    assert 'songs.low-sun.sections.0.bars: must be a number, not "eight"' in str(error.value)
+    assert 'songs.low-fen.sections.0.bars: must be a number, not "eight"' in str(error.value)
     assert "a newer rigtui may read it" in str(error.value)
 
 

@@ -21,7 +21,7 @@ RIG = make_rig(
     songs=[song("old-one", section("clean"), title="Old One", tempo=90, guitar="main")],
 )
 SHEET = (
-    "{title: Low Sun}\n{tempo: 118}\n{time: 4/4}\n"
+    "{title: Low Fen}\n{tempo: 118}\n{time: 4/4}\n"
     "{sov: Verse 1}\nla\n{eov}\n{soc: Chorus}\nla\n{eoc}\n"
     "{sov: Verse 2}\nla\n{eov}\n{chorus: Last}\n"
 )
@@ -50,12 +50,12 @@ def sections_of(done: Filled) -> list[tuple[str, float | None, str | None]]:
 def test_everything_open_is_asked_at_once() -> None:
     """Bars and presets of each name; a chorus that comes again is as the one before."""
     assert open_in(filled(SHEET)) == [
-        ("bars", "Low Sun, Verse 1: bars"),
-        ("map", "Low Sun, Verse 1: preset"),
-        ("bars", "Low Sun, Chorus: bars"),
-        ("map", "Low Sun, Chorus: preset"),
-        ("bars", "Low Sun, Verse 2: bars"),
-        ("map", "Low Sun, Verse 2: preset"),
+        ("bars", "Low Fen, Verse 1: bars"),
+        ("map", "Low Fen, Verse 1: preset"),
+        ("bars", "Low Fen, Chorus: bars"),
+        ("map", "Low Fen, Chorus: preset"),
+        ("bars", "Low Fen, Verse 2: bars"),
+        ("map", "Low Fen, Verse 2: preset"),
     ]
 
 
@@ -81,7 +81,7 @@ def test_a_rule_holds_for_a_name_and_its_numbers() -> None:
 
 def test_the_most_particular_rule_wins() -> None:
     """A song's own before all songs', the whole name before its base, a name before the star."""
-    done = filled(SHEET, bars="*=4,Verse=16,Verse 2=12,Last=2", map="*=-,Low Sun/Verse=lead")
+    done = filled(SHEET, bars="*=4,Verse=16,Verse 2=12,Last=2", map="*=-,Low Fen/Verse=lead")
     assert sections_of(done) == [
         ("Verse 1", 16, "lead"),
         ("Chorus", 4, None),
@@ -107,12 +107,12 @@ def test_the_base_of_a_name(name: str, base: str) -> None:
         ("bars", "Verse=16, Chorus = 8", [(None, "Verse", "16"), (None, "Chorus", "8")]),
         ("bars", "Verse, soft=16,B=4", [(None, "Verse, soft", "16"), (None, "B", "4")]),
         ("bars", "a=b=16", [(None, "a=b", "16")]),
-        ("map", "low-sun/*=lead", [("low-sun", "*", "lead")]),
+        ("map", "low-fen/*=lead", [("low-fen", "*", "lead")]),
         ("map", "*/Verse=lead", [(None, "Verse", "lead")]),
         ("tempo", "120", [(None, "*", "120")]),
-        ("tempo", "low-sun=120,tin-roof=90", [("low-sun", "*", "120"), ("tin-roof", "*", "90")]),
+        ("tempo", "low-fen=120,tin-moth=90", [("low-fen", "*", "120"), ("tin-moth", "*", "90")]),
         ("meter", "6/8", [(None, "*", "6/8")]),
-        ("beat", "low-sun=3/8", [("low-sun", "*", "3/8")]),
+        ("beat", "low-fen=3/8", [("low-fen", "*", "3/8")]),
     ],
 )
 def test_rules_are_read(what: Any, text: str, found: list[tuple[str | None, str, str]]) -> None:
@@ -120,7 +120,7 @@ def test_rules_are_read(what: Any, text: str, found: list[tuple[str | None, str,
     assert [(one.song, one.name, one.value) for one in rules_of(what, [text])] == found
 
 
-@pytest.mark.parametrize("text", ["Verse", "Verse=", "=16", "A=1,B", "low-sun/=4"])
+@pytest.mark.parametrize("text", ["Verse", "Verse=", "=16", "A=1,B", "low-fen/=4"])
 def test_half_a_rule_is_a_fault(text: str) -> None:
     """A name without a value and a value without a name are said."""
     with pytest.raises(ImportFault, match="needs NAME=VALUE"):
@@ -132,7 +132,7 @@ def test_half_a_rule_is_a_fault(text: str) -> None:
     [
         ({"bars": "Chrous=8"}, '--bars: no section is called "Chrous"; did you mean Chorus?'),
         ({"map": "Bridge=lead"}, '--map: no section is called "Bridge"; there are Chorus, Last'),
-        ({"map": "tin-roof/Verse=lead"}, '--map: no song is called "tin-roof"'),
+        ({"map": "tin-moth/Verse=lead"}, '--map: no song is called "tin-moth"'),
         ({"bars": "*=many"}, 'bars: must be a number, not "many"'),
         ({"bars": "*=-2"}, 'bars: must be a number, not "-2"'),
         ({"bars": "*=999999"}, "bars: must be more than 0 and at most 100000"),
@@ -214,12 +214,12 @@ def test_nought_bars_leave_a_section_out() -> None:
 def test_songs_are_added_behind_the_others() -> None:
     """With an id made from the title, and a line for the player."""
     new, lines = put_in(RIG, filled(SHEET, bars="*=8", map="Verse=clean,*=-"))
-    assert [one.id for one in new.songs] == ["old-one", "low-sun"]
+    assert [one.id for one in new.songs] == ["old-one", "low-fen"]
     assert new.songs[0] is RIG.songs[0]
-    assert lines == ("Low Sun: added, 4 sections, 2 without a preset",)
+    assert lines == ("Low Fen: added, 4 sections, 2 without a preset",)
 
 
-OLD = SHEET.replace("Low Sun", "old one")
+OLD = SHEET.replace("Low Fen", "old one")
 
 
 def test_a_song_that_is_there_is_asked_about() -> None:
@@ -286,9 +286,9 @@ def other() -> Draft:
         make_rig(
             presets=[preset("clean"), preset("solo")],
             songs=[
-                song("low-sun", section("clean", hands="softly"), section("solo"), section(),
-                     title="Low Sun", capo=2),
-                song("tin-roof", "clean"),
+                song("low-fen", section("clean", hands="softly"), section("solo"), section(),
+                     title="Low Fen", capo=2),
+                song("tin-moth", "clean"),
             ],
         )
     )  # fmt: skip
@@ -318,9 +318,9 @@ def test_a_preset_of_another_rig_is_meant_by_its_whole_id() -> None:
 
 def test_some_songs_only() -> None:
     """By id; one that is not there is named."""
-    assert [one.id for one in only(other(), ["tin-roof"]).songs] == ["tin-roof"]
+    assert [one.id for one in only(other(), ["tin-moth"]).songs] == ["tin-moth"]
     with pytest.raises(
-        ImportFault, match='no song in it has the id "tin-rof"; did you mean tin-roof'
+        ImportFault, match='no song in it has the id "tin-rof"; did you mean tin-moth'
     ):
         only(other(), ["tin-rof"])
 

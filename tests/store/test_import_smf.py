@@ -76,7 +76,7 @@ def parts(content: bytes) -> list[tuple[str, float | None, dict[str, object]]]:
 def test_markers_are_sections() -> None:
     """From one to the next, in bars of the time signature; the title is the first track's name."""
     content = smf(
-        (0, "track_name", {"name": "Low Sun"}),
+        (0, "track_name", {"name": "Low Fen"}),
         (0, "key_signature", {"key": "G"}),
         tempo(0, 118),
         meter(0, 4, 4),
@@ -85,7 +85,7 @@ def test_markers_are_sections() -> None:
         end=24 * BAR,
     )
     one = song(content)
-    assert (one.title, one.tempo, one.meter) == ("Low Sun", 118, "4/4")
+    assert (one.title, one.tempo, one.meter) == ("Low Fen", 118, "4/4")
     assert one.more == {"note": "Key: G"}
     assert parts(content) == [("Verse", 16, {}), ("Chorus", 8, {})]
     assert read_smf(content, "file").notes == ()

@@ -81,6 +81,6 @@ def test_a_bad_rig_lists_its_faults(tmp_path: Path) -> None:
 
 def test_a_song_without_title_is_called_after_its_file(tmp_path: Path) -> None:
     """With what would act on a terminal made visible."""
-    path = tmp_path / "low\x1bsun.cho"
+    path = tmp_path / "low\x1bfen.cho"
     path.write_text("{sov}\nla\n{eov}\n")
-    assert read_source(path).songs[0].title == "low␛sun"
+    assert read_source(path).songs[0].title == "low␛fen"

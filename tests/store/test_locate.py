@@ -42,7 +42,7 @@ side = "front"
 pedals = ["drive"]
 
 [[songs]]
-id = "low-sun"
+id = "low-fen"
 tempo = 118
 sections = [
   { name = "Intro", bars = 4 },
@@ -50,7 +50,7 @@ sections = [
 ]
 
 [[songs]]
-id = "tin-roof"
+id = "tin-moth"
 tempo = 96
 [[songs.sections]]
 name = "Intro"
@@ -59,10 +59,10 @@ bars = 4
 [[setlists]]
 id = "friday"
 sets = [
-  { name = "First", songs = ["low-sun"] },
+  { name = "First", songs = ["low-fen"] },
   { name = "Second", songs = [
-    "low-sun",
-    "tin-roof",
+    "low-fen",
+    "tin-moth",
   ] },
 ]
 
@@ -95,11 +95,11 @@ def line(words: str, after: str = "") -> int:
         ("pedals.drive.kind", line('kind = "overdrive"')),
         ("loops.1", line("[[loops]]", "number = 3")),
         ("loops.3", line("[[loops]]")),
-        ("songs.low-sun.sections.1", line('{ name = "Verse"')),
-        ("songs.tin-roof.sections.0", line("[[songs.sections]]")),
-        ("songs.low-sun.tempo", line("tempo = 118")),
+        ("songs.low-fen.sections.1", line('{ name = "Verse"')),
+        ("songs.tin-moth.sections.0", line("[[songs.sections]]")),
+        ("songs.low-fen.tempo", line("tempo = 118")),
         ("setlists.friday.sets.1", line('{ name = "Second"')),
-        ("setlists.friday.sets.1.songs.1", line('"tin-roof",')),
+        ("setlists.friday.sets.1.songs.1", line('"tin-moth",')),
         ("waivers.0", line("[[waivers]]")),
         ("printed.0", line("[[printed]]")),
         ("amp", 1),

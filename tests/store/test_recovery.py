@@ -30,7 +30,7 @@ path = Path(sys.argv[1])
 source, rig = load(path)
 journal = Journal(path)
 for tempo in range(60, 1000):
-    rig = edits.set_song(rig, "low-sun", tempo=tempo)
+    rig = edits.set_song(rig, "low-fen", tempo=tempo)
     journal.write(rig, source)
     print(tempo, flush=True)
 """
@@ -40,7 +40,7 @@ for tempo in range(60, 1000):
 def file(tmp_path: Path) -> Path:
     """A rig of one song, with a date, in a file."""
     path = tmp_path / "rig.toml"
-    data = make_data(songs=[song("low-sun", "x", tempo=50)], setlists=[setlist("fri", "low-sun")])
+    data = make_data(songs=[song("low-fen", "x", tempo=50)], setlists=[setlist("fri", "low-fen")])
     text = dump(data) + "date = 2027-03-05\n"
     path.write_text("# mine\n" + text, encoding="utf-8")
     return path
@@ -82,7 +82,7 @@ def test_a_killed_program_leaves_its_edits(file: Path) -> None:
 def test_what_was_kept_comes_back_whole(file: Path) -> None:
     """Dates, and characters that JSON escapes, are as they were; so is the text with comments."""
     source, rig = load(file)
-    rig = edits.set_song(rig, "low-sun", title='\x1b "é\U0001f3b8', tempo=92.5)
+    rig = edits.set_song(rig, "low-fen", title='\x1b "é\U0001f3b8', tempo=92.5)
     journal = Journal(file)
     journal.write(rig, source)
     die(journal)
@@ -124,7 +124,7 @@ def test_the_latest_of_several_crashes_comes_first(
     for seconds in (200.0, 300.0, 100.0):
         monkeypatch.setattr("time.time", lambda seconds=seconds: seconds)
         journal = Journal(file)
-        journal.write(edits.set_song(rig, "low-sun", tempo=seconds), source)
+        journal.write(edits.set_song(rig, "low-fen", tempo=seconds), source)
         die(journal)
     assert [one.rig.songs[0].tempo for one in recovered(file)] == [300, 200, 100]
     forget(recovered(file)[0])
@@ -154,9 +154,9 @@ def test_a_rig_that_comes_late_does_not_replace_a_newer_one(file: Path) -> None:
     source, rig = load(file)
     journal = Journal(file)
     early, late = journal.turn(), journal.turn()
-    newer = edits.set_song(rig, "low-sun", tempo=91)
+    newer = edits.set_song(rig, "low-fen", tempo=91)
     journal.write(newer, source, late)
-    journal.write(edits.set_song(rig, "low-sun", tempo=90), source, early)
+    journal.write(edits.set_song(rig, "low-fen", tempo=90), source, early)
     stuck = journal.turn()
     die(journal)
     assert recovered(file)[0].rig == newer
@@ -226,7 +226,7 @@ def test_a_full_disk_is_told_and_keeps_the_rig_before(
 
         patch.setattr(os, call, full)
         with pytest.raises(SaveError, match="the disk is full"):
-            journal.write(edits.set_song(rig, "low-sun", tempo=99), source)
+            journal.write(edits.set_song(rig, "low-fen", tempo=99), source)
     die(journal)
     assert recovered(file)[0].rig == rig
 
@@ -267,7 +267,7 @@ def test_edits_of_an_older_format_are_still_offered(
 
     source, rig = load(file)
     journal = Journal(file)
-    journal.write(edits.set_song(rig, "low-sun", tempo=77), source)
+    journal.write(edits.set_song(rig, "low-fen", tempo=77), source)
     die(journal)
     content = json.loads(journal._file.read_text())
     content["rig"]["format"] = 0

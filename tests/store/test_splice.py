@@ -28,8 +28,8 @@ bank_size = 4
 
 # opener
 [[songs]]
-id = "low-sun"
-title = "Low Sun"
+id = "low-fen"
+title = "Low Fen"
 tempo = 118.0   # by the record
 sections = [
   { name = "Intro", bars = 4 },  # count in
@@ -41,7 +41,7 @@ sections = [
 # closer
 # (everybody up)
 [[songs]]
-id = "tin-roof"
+id = "tin-moth"
 tempo = 96
 sections = [ { name = "All", bars = 32 } ]
 # ends on the one
@@ -95,9 +95,9 @@ VALUES = [
     ),
     (_set("songs", 0, "sections", 0, "plus", ["wah"]), "bars = 4 }", 'bars = 4, plus = ["wah"] }'),
     (_set("songs", 1, "tempo", True), "tempo = 96", "tempo = true"),
-    (_set("songs", 0, "title", "\x1b[0m\x9b"), '"Low Sun"', r'"\u001b[0m\u009b"'),
-    (_set("songs", 0, "title", 'a\\"\t\n'), '"Low Sun"', r'"a\\\"\t\n"'),
-    (_set("songs", 1, "id", "tin-hut"), '"tin-roof"', '"tin-hut"'),
+    (_set("songs", 0, "title", "\x1b[0m\x9b"), '"Low Fen"', r'"\u001b[0m\u009b"'),
+    (_set("songs", 0, "title", 'a\\"\t\n'), '"Low Fen"', r'"a\\\"\t\n"'),
+    (_set("songs", 1, "id", "tin-hut"), '"tin-moth"', '"tin-hut"'),
     (_set("switcher", "name", "Six"), "bank_size = 4\n", 'bank_size = 4\nname = "Six"\n'),
     (_set("songs", 1, "capo", 2), "tempo = 96\n", "tempo = 96\ncapo = 2\n"),
     (_set("note", "x"), "on purpose\n", 'on purpose\nnote = "x"\n'),
@@ -211,7 +211,7 @@ def test_a_doubled_song_is_written_like_the_first_without_its_comments() -> None
     twin = """
 [[songs]]
 id = "low-moon"
-title = "Low Sun"
+title = "Low Fen"
 tempo = 118.0
 sections = [
   { name = "Intro", bars = 4 },
@@ -242,13 +242,13 @@ def test_a_song_may_move_change_and_make_room_in_one_edit() -> None:
 
     def edit(data: Data) -> None:
         low, tin = data["songs"]
-        low["tempo"], tin["title"] = 60, "Tin Roof"
+        low["tempo"], tin["title"] = 60, "Tin Moth"
         data["songs"] = [{"id": "new", "tempo": 100}, tin, low]
 
     assert edited(RIG, edit).text == (
         BEFORE
         + '\n[[songs]]\nid = "new"\ntempo = 100\n'
-        + replaced("96\n", '96\ntitle = "Tin Roof"\n', SECOND)
+        + replaced("96\n", '96\ntitle = "Tin Moth"\n', SECOND)
         + replaced("118.0", "60.0", FIRST)
         + AFTER
     )

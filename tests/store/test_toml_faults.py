@@ -8,7 +8,7 @@ from rigtui.model.errors import BadRigError
 from rigtui.store.load import parse
 
 HEAD = 'format = 1\nname = "Rig"\n'
-SONG = '[[songs]]\nid = "low-sun"\n'
+SONG = '[[songs]]\nid = "low-fen"\n'
 UNCLOSED = (
     'is not TOML: the quote opened on this line is not closed: text stands in two, "like this"'
 )
@@ -21,26 +21,26 @@ NO_VALUE = (
 @pytest.mark.parametrize(
     ("text", "message", "line"),
     [
-        (SONG + 'title = "Low Sun\ntempo = 90\n', UNCLOSED, 5),
-        (SONG + "title = 'Low Sun\ntempo = 90\n", UNCLOSED, 5),
-        (SONG + "title = 'Low Sun\nnote = 'x'\n", UNCLOSED, 5),
-        (SONG + 'title = "Low Sun', UNCLOSED, 5),
+        (SONG + 'title = "Low Fen\ntempo = 90\n', UNCLOSED, 5),
+        (SONG + "title = 'Low Fen\ntempo = 90\n", UNCLOSED, 5),
+        (SONG + "title = 'Low Fen\nnote = 'x'\n", UNCLOSED, 5),
+        (SONG + 'title = "Low Fen', UNCLOSED, 5),
         (SONG + 'note = """one\ntwo\nthree\n', UNCLOSED, 5),
         (SONG + "note = '''one\ntwo\nthree\n", UNCLOSED, 5),
         (SONG + 'tags = ["a", "b]\ntempo = 90\n', UNCLOSED, 5),
-        (SONG + 'title = Low Sun"\n', NO_VALUE, 5),
+        (SONG + 'title = Low Fen"\n', NO_VALUE, 5),
         (SONG + "title = Low\n", NO_VALUE, 5),
         (SONG + "tempo =\n", "is not TOML: the value is missing", 5),
         (SONG + "tempo = # fast\n", "is not TOML: the value is missing", 5),
         (
-            SONG + "title = “Low Sun”\n",
+            SONG + "title = “Low Fen”\n",
             'is not TOML: these quotes are curly: write straight ones, "like this"',
             5,
         ),
         (SONG + 'id = "again"\n', "is not TOML: this key stands there twice", 5),
         ("[amp]\n[amp]\n", "is not TOML: the table amp stands there twice", 4),
         (
-            "Low Sun\n",
+            "Low Fen\n",
             "is not TOML: a key needs = and a value behind it, as in tempo = 118",
             3,
         ),

@@ -24,13 +24,13 @@ front = ["tuner",
     1] ]
 
 [[songs]]
-id = "low-sun"
+id = "low-fen"
 sections = [ { name = "Intro", bars = 4 },
   { name = "Verse", bars = 8,
     preset = "x" }, # not 1.0, but later versions allow it
 ]
 [[songs]]
-id = "tin-roof"
+id = "tin-moth"
   [[songs.sections]]
   name = "All"
 

@@ -26,7 +26,7 @@ from rigtui.store.versions import (
 
 def text(tempo: int) -> str:
     """A rig file that differs from the others in the tempo of its song."""
-    return "# mine\r\n" + dump(make_data(songs=[song("low-sun", tempo=tempo)]))
+    return "# mine\r\n" + dump(make_data(songs=[song("low-fen", tempo=tempo)]))
 
 
 @pytest.fixture
@@ -54,7 +54,7 @@ def test_versions_say_what_changed(file: Path) -> None:
     assert said == [
         "cannot be compared",
         "cannot be compared",
-        "song low-sun: tempo 60 -> 61",
+        "song low-fen: tempo 60 -> 61",
         "first version kept",
     ]
 

@@ -27,8 +27,8 @@ RIG: dict[str, Any] = {
         preset("both", 1, 2, name="Both", memory=2),
     ],
     "songs": [
-        song("low", "clean", "dirt", "clean", "dirt", title="Low Sun"),
-        song("tin", "clean", "both", title="Tin Roof"),
+        song("low", "clean", "dirt", "clean", "dirt", title="Low Fen"),
+        song("tin", "clean", "both", title="Tin Moth"),
     ],
     "setlists": [setlist("friday", "low", "tin", name="Friday"), setlist("sunday", "tin")],
 }

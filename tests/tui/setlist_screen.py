@@ -54,7 +54,7 @@ class Screen:
             await self.pilot.pause()
 
     async def press(self, *keys: str) -> None:
-        """Press keys, all at once; "type: Low Sun" types what stands behind the colon."""
+        """Press keys, all at once; "type: Low Fen" types what stands behind the colon."""
         await burst(self.pilot, *keys)
         status = self.app.query_one(StatusLine)
         for _ in range(50):  # the totals follow the rows, once those are on the screen

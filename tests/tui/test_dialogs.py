@@ -19,7 +19,7 @@ RIG: dict[str, Any] = {
     "pedals": [pedal("drive", "overdrive")],
     "loops": [loop(1, "drive"), loop(2)],
     "presets": [preset("dry", name="Dry", memory=1)],
-    "songs": [song("low", "dry", title="Low Sun"), song("tin", "dry", title="Tin Roof")],
+    "songs": [song("low", "dry", title="Low Fen"), song("tin", "dry", title="Tin Moth")],
     "setlists": [setlist("gig", "low", "tin", name="Gig")],
 }
 
@@ -93,7 +93,7 @@ async def test_what_is_new_comes_first_in_the_list_to_add_from(tmp_path: Path) -
         choices = app.screen.query_one("#choices", OptionList)
         shown = [str(choices.get_option_at_index(at).prompt) for at in range(4)]
         assert shown[:3] == ["new song...", "new set...", "new setlist..."]
-        assert shown[3].startswith("Low Sun")
+        assert shown[3].startswith("Low Fen")
 
 
 @pytest.mark.parametrize(("songs", "words"), [(1, "1 song stays"), (2, "2 songs stay")])

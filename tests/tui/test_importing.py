@@ -13,7 +13,7 @@ from rigtui.tui.app import RigApp
 from rigtui.tui.importing import ask_file
 from rigtui.tui.widgets.dialogs import Form
 
-SHEET = "{title: Low Sun}\n{tempo: 60}\n{time: 6/8}\n{sov}\nla\n{eov}\n{soc}\nla\n{eoc}\n{chorus}\n"
+SHEET = "{title: Low Fen}\n{tempo: 60}\n{time: 6/8}\n{sov}\nla\n{eov}\n{soc}\nla\n{eoc}\n{chorus}\n"
 
 
 def app_with_sheet(folder: Path, sheet: str = SHEET) -> RigApp:
@@ -68,7 +68,7 @@ async def test_songs_come_in_as_one_step(tmp_path: Path) -> None:
         assert isinstance(app.screen, Form)
         text = shown(app)
         assert "5 things that the file does not say" in text
-        assert "Import Low Sun" in text
+        assert "Import Low Fen" in text
         assert "Verse: bars" in text
         await type_in(pilot, "16")
         await pilot.press("down", "right", "right", "down")  # Verse: clean
@@ -77,7 +77,7 @@ async def test_songs_come_in_as_one_step(tmp_path: Path) -> None:
         await type_in(pilot, "3/8")
         await accept(pilot)
         one = app.document.rig.songs[1]
-        assert (one.title, one.beat) == ("Low Sun", "3/8")
+        assert (one.title, one.beat) == ("Low Fen", "3/8")
         assert [(s.name, s.bars, s.preset) for s in one.sections] == [
             ("Verse", 16, "clean"), ("Chorus", 8, "rock"), ("Chorus", 8, "rock"),
         ]  # fmt: skip
@@ -92,7 +92,7 @@ async def test_what_is_missing_or_wrong_keeps_the_form_open(tmp_path: Path) -> N
     async with on_screen(app) as pilot:
         await open_file(pilot, tmp_path / "low.cho")
         await accept(pilot)
-        assert "still open: Low Sun, Verse: bars" in shown(app)
+        assert "still open: Low Fen, Verse: bars" in shown(app)
         await type_in(pilot, "many")
         await accept(pilot)
         assert 'must be a number, not "many"' in shown(app)
@@ -123,7 +123,7 @@ async def test_a_file_that_is_none_keeps_the_first_form_open(tmp_path: Path) -> 
 
 async def test_an_answer_can_raise_a_question(tmp_path: Path) -> None:
     """The meter is asked first; now that it is 6/8, so is the beat."""
-    sheet = "{title: Low Sun}\n{tempo: 60}\n"
+    sheet = "{title: Low Fen}\n{tempo: 60}\n"
     app = app_with_sheet(tmp_path, sheet)
     async with on_screen(app) as pilot:
         await open_file(pilot, tmp_path / "low.cho")

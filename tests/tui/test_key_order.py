@@ -26,8 +26,8 @@ RIG: dict[str, Any] = {
         preset("wide", name="Wide", memory=2),
     ],
     "songs": [
-        song("low", section("dry"), section("dry"), section("dry"), title="Low Sun"),
-        song("tin", "dry", title="Tin Roof"),
+        song("low", section("dry"), section("dry"), section("dry"), title="Low Fen"),
+        song("tin", "dry", title="Tin Moth"),
     ],
     "setlists": [setlist("gig", "low", "tin", name="Gig")],
 }

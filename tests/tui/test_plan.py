@@ -64,7 +64,7 @@ async def test_now_and_then_songs_and_steps(tmp_path: Path, fake: Fake) -> None:
         for old, new in zip(rig_of(app).presets, made.rig.presets):
             moved = f"{old.memory}→{new.memory}"
             assert (moved in text) == (old.memory != new.memory)
-        low = next(line for line in lines(app) if "Low Sun" in line)
+        low = next(line for line in lines(app) if "Low Fen" in line)
         assert low.split()[-4:-1] == ["1x", "6", "3"]
         assert low.rstrip().endswith("███░░░")
         for step in made.steps:
@@ -242,7 +242,7 @@ async def test_wish_that_cannot_be_had(tmp_path: Path, fake: Fake) -> None:
         text = shown(app)
         assert "No plan can do that" in head(app)
         assert "These sections want three presets." in text
-        assert text.count("Low Sun, section 1") == 1
+        assert text.count("Low Fen, section 1") == 1
         assert "Any one of these makes it work" in text
         assert "3 memories instead of 2" in text
         await pilot.press("y")

@@ -192,15 +192,15 @@ async def test_accepted_plan_is_not_for_other_wishes(tmp_path: Path, fake: Fake)
 LONG: dict[str, Any] = {
     "switcher": switcher(memories=4, bank_size=2),
     "pedals": [
-        pedal("squeeze", "compressor", name="Squeeze box compressor"),
+        pedal("squash", "compressor", name="Slow squash compressor"),
         *[pedal(f"p{at}", "modulation", name=f"Wide chorus number {at}") for at in range(4)],
     ],
-    "loops": [loop(1, "squeeze"), loop(2)],
+    "loops": [loop(1, "squash"), loop(2)],
     "chain": {"front": [1, 2, *[f"p{at}" for at in range(4)]]},
     "presets": [preset("one", memory=1), preset("two", 1, memory=3)],
     "songs": [
-        song("low", "one", section("two", plus=["p0"]), "one", "two", title="Low Sun"),
-        song("tin", "two", "one", title="Tin Roof"),
+        song("low", "one", section("two", plus=["p0"]), "one", "two", title="Low Fen"),
+        song("tin", "two", "one", title="Tin Moth"),
     ],
     "setlists": [setlist("friday", "low", "tin", name="Friday")],
 }
@@ -214,8 +214,8 @@ async def test_long_rows_are_broken_not_cut(
     app = app_of(tmp_path, **LONG)
     async with on_screen(app, size) as pilot:
         await pilot.press("5")
-        squeeze = next(line for line in lines(app) if "Squeeze box" in line)
-        assert "Squeeze box compressor  ‹ free ›" in squeeze
+        squash = next(line for line in lines(app) if "Slow squash" in line)
+        assert "Slow squash compressor  ‹ free ›" in squash
         rig = rig_of(app)
         await planned(app, pilot, fake, plan(rig, Request("switches")))
         for at in range(4):

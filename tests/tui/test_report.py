@@ -27,12 +27,12 @@ RIG: dict[str, Any] = {
         preset("more", 3, name="More", memory=9),
     ],
     "songs": [
-        song("low", "clean", "dirt", "clean", title="Low Sun"),
+        song("low", "clean", "dirt", "clean", title="Low Fen"),
         song(
             "tin",
             section("clean", name="Verse"),
             section("dirt", name="Solo", plus=["wah"], hands="bridge pickup"),
-            title="Tin Roof",
+            title="Tin Moth",
         ),
         song("not-played", "clean"),
     ],
@@ -69,10 +69,10 @@ async def stand_on(pilot: Pilot[Any], rule: str) -> Finding:
 async def test_songs_of_the_setlist_at_hand(tmp_path: Path) -> None:
     """Each song of the setlist has a row as often as it is played, with the counted figures.
 
-    By hand: clean is bank 1 switch 1, dirt bank 2 switch 2. Low Sun: bank step and switch, twice,
-    so 4 moves. Tin Roof: bank step, switch and wah, so 3, two of them on the beat. Before the first
-    song one switch; before Tin Roof none; before the last song, from dirt with the wah on: bank
-    step, switch, wah. Low Sun sounds the same no other way; nor does Tin Roof.
+    By hand: clean is bank 1 switch 1, dirt bank 2 switch 2. Low Fen: bank step and switch, twice,
+    so 4 moves. Tin Moth: bank step, switch and wah, so 3, two of them on the beat. Before the first
+    song one switch; before Tin Moth none; before the last song, from dirt with the wah on: bank
+    step, switch, wah. Low Fen sounds the same no other way; nor does Tin Moth.
     """
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
@@ -80,9 +80,9 @@ async def test_songs_of_the_setlist_at_hand(tmp_path: Path) -> None:
         await pilot.pause()
         rows = [line.split() for line in lines(app)[3:8]]
         assert [[word for word in row if "█" not in word] for row in rows[1:4]] == [
-            ["1", "Low", "Sun", "1", "4", "4", "1", "0"],
-            ["2", "Tin", "Roof", "0", "3", "3", "2!", "1"],
-            ["3", "Low", "Sun", "3", "4", "4", "1", "0"],
+            ["1", "Low", "Fen", "1", "4", "4", "1", "0"],
+            ["2", "Tin", "Moth", "0", "3", "3", "2!", "1"],
+            ["3", "Low", "Fen", "3", "4", "4", "1", "0"],
         ]
         assert "Set: 3 songs, 11 moves (least 11), +4 set-up" in shown(app)
         assert "not-played" not in shown(app)
@@ -459,7 +459,7 @@ async def test_findings_say_what_is_wrong_in_eighty_columns() -> None:
         view = await findings_list(pilot)
         rows = [" ".join(" ".join(row.cells[2:4]).split()) for row in view.grid.rows]
         assert "Copper Lanterns, 6 Solo needs 0.7 s for switch 1 (Solo) and pickup…" in rows
-        assert any(row.startswith("song 5 (Brass Buttons), F… Half a Moon → Br") for row in rows)
+        assert any(row.startswith("song 5 (Brass Mittens), F… Half a Moon → Br") for row in rows)
         assert any(row.startswith("pedal Low drive would leave 9 distinct") for row in rows)
         assert "preset Rock Wide No section uses Rock Wide" in rows
         assert not any("boathouse" in row for row in rows)

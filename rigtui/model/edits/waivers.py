@@ -42,7 +42,7 @@ def with_waivers_placed(
 
     Args:
         rig: The rig, its waivers as they were.
-        rows: Path of the rows, e.g. "songs.low-sun.sections".
+        rows: Path of the rows, e.g. "songs.low-fen.sections".
         size: How many rows there were.
         order: What is done to the rows; done to their numbers it tells where each one went.
     """

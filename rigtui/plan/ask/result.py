@@ -80,7 +80,7 @@ class Clashing:
     wants: str
     """What sets it apart from the others."""
     places: tuple[str, ...]
-    """Where it is heard, as "songs.low-sun.sections.3", or the preset that must be kept."""
+    """Where it is heard, as "songs.low-fen.sections.3", or the preset that must be kept."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,7 +50,7 @@ class PresetReason:
 
     preset: str
     sections: tuple[str, ...]
-    """Sections that use it, as "songs.low-sun.sections.3"."""
+    """Sections that use it, as "songs.low-fen.sections.3"."""
     sentence: str
 
 

@@ -24,7 +24,7 @@ class Other:
     """Moves inside its songs, repeats included."""
     moves_after: int
     lost: tuple[str, ...]
-    """Sections that can be recalled now and no more with the plan: "songs.low-sun.sections.3"."""
+    """Sections that can be recalled now and no more with the plan: "songs.low-fen.sections.3"."""
     presets: tuple[str, ...]
     """Ids of the presets that those are on."""
     found: int

@@ -20,7 +20,7 @@ class Unheld:
     presets: tuple[str, ...]
     """Ids of the presets used that have no memory, none that the switcher has, or a shared one."""
     sections: tuple[str, ...]
-    """The sections that use them, as "songs.low-sun.sections.3"."""
+    """The sections that use them, as "songs.low-fen.sections.3"."""
     songs: tuple[str, ...]
     """Ids of the songs that have such sections."""
 

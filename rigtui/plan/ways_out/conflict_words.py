@@ -67,7 +67,7 @@ def _sound(sound: Clashing, rig: Rig) -> str:
 
 
 def _in_song(rig: Rig, song: str, sections: list[int]) -> str:
-    """Say "Low Sun, section 3 (Chorus)" or "Low Sun, sections 3, 5 and 7"."""
+    """Say "Low Fen, section 3 (Chorus)" or "Low Fen, sections 3, 5 and 7"."""
     if len(sections) == 1:
         return place_in_words(rig, f"songs.{song}.sections.{sections[0]}")
     numbers = listed(str(at + 1) for at in sections)

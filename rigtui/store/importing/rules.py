@@ -49,7 +49,7 @@ class Question:
     name: str
     """The section, or the source's preset; "*" for a whole song."""
     words: str
-    """What is asked, as a noun: "Low Sun, Verse: bars"."""
+    """What is asked, as a noun: "Low Fen, Verse: bars"."""
     times: int = 1
     hint: str = ""
     """An answer that may fit, to be accepted or not."""
