@@ -56,7 +56,7 @@ _SONG = _some(
     gap_seconds=st.floats(0, 60),
     tuning=st.sampled_from(("", "E A D G B E", "D A D G B E", "open G")),
     guitar=st.sampled_from(("", "main", "\x9bspare")),
-    title=st.sampled_from(("", "Low\x00 Sun")),
+    title=st.sampled_from(("", "Low\x00 Fen")),
 )
 _PLAYER = _some(
     press_seconds=st.floats(0, 5),

@@ -43,7 +43,7 @@ def rig_file(tmp_path: Path) -> Path:
 
     Counted by hand. Low Fen: bank, switch 1 and wah (3 moves, 2 on the beat), then bank, switch 2
     and wah, then nothing: 6 moves, and as each sound is stored once, 6 is also the least. Tin
-    Roof: switch 2, switch 1: 2 moves. The evening is set up with switch 1 for Low Fen, which
+    Moth: switch 2, switch 1: 2 moves. The evening is set up with switch 1 for Low Fen, which
     ends on switch 2, so with switch 1 for Tin Moth, which ends where Low Fen begins again.
     """
     path = tmp_path / "rig.toml"

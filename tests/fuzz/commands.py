@@ -101,10 +101,10 @@ CHORDPRO = b"""{title: Low Fen}
 {tempo: 96}
 {time: 4/4}
 {start_of_verse: label="Verse 1"}
-[Am]Low [G]sun on the [F]water
+[Am]Low [G]fen by the [F]water
 {end_of_verse}
 {start_of_chorus}
-[C]Tin [G]roof
+[C]Tin [G]moth
 {end_of_chorus}
 {comment: twice}
 """

@@ -17,7 +17,7 @@ from rigtui.model.text import count, first_few, nearest, number_text, slug, visi
     [
         ("", ""),
         ("Low Fen", "Low Fen"),
-        ("[red]Low[/red] Sun", "[red]Low[/red] Sun"),
+        ("[red]Low[/red] Fen", "[red]Low[/red] Fen"),
         ("\x1b[31mred", "\u241b[31mred"),
         ("a\tb\r\nc\x00", "a\u2409b\u240d\u240ac\u2400"),
         ("del\x7f", "del\u2421"),
