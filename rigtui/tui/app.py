@@ -68,6 +68,9 @@ class RigApp(OneKeyAtATime):
 
     TITLE = "rigtui"
     CSS_PATH = "rigtui.tcss"
+    # The screen library's own selection of text fails on a widget that goes away under the mouse,
+    # such as a notice. With shift held the terminal selects text, here as everywhere.
+    ALLOW_SELECT = False
     COMMANDS: ClassVar[set[Callable[[], type[Provider]]]] = {rig_commands}  # type: ignore[assignment]
     HORIZONTAL_BREAKPOINTS = [(0, "-tiny"), (40, "-wide")]  # noqa: RUF012
     VERTICAL_BREAKPOINTS = [  # noqa: RUF012

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from rigtui.tui.typed_path import PathFault, typed_path
 from rigtui.tui.widgets.dialogs import Confirm, Field, Form
 
 if TYPE_CHECKING:
@@ -22,11 +24,11 @@ def save_as_form(app: RigApp) -> Form:
     assert document is not None
 
     def submit(given: dict[str, str]) -> str | None:
-        text = given["path"].strip()
-        if not text:
-            return "a file needs a name"
-        path = Path(text).expanduser()
-        if path.is_dir():
+        try:
+            path = typed_path(given["path"])
+        except PathFault as fault:
+            return str(fault)
+        if os.path.isdir(path):  # asks no questions of a path that leads nowhere
             return f"{path} is a folder: give the file a name"
         if path != document.path and is_demo(path):
             return f"{path.name} is a demo rig that came with the program: choose another name"

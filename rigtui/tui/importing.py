@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rigtui.model.text import count, visible
+from rigtui.tui.typed_path import typed_path
 from rigtui.tui.widgets.dialogs import Field, Form
 
 if TYPE_CHECKING:
@@ -42,11 +42,8 @@ def ask_file(app: RigApp) -> None:
         from rigtui.model.errors import RigError
         from rigtui.store.importing.sources import read_source
 
-        name = given["path"].strip()
-        if not name:
-            return "a file needs a name"
         try:
-            read[:] = [read_source(Path(name).expanduser())]
+            read[:] = [read_source(typed_path(given["path"]))]
         except RigError as error:
             return str(error).partition("\n")[0]
         return None

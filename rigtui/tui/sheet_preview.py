@@ -16,6 +16,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from rigtui.tui.text import plain
+from rigtui.tui.typed_path import PathFault, typed_path
 from rigtui.tui.widgets.dialogs import Field, Form
 
 if TYPE_CHECKING:
@@ -149,8 +150,7 @@ class SheetPreview(ModalScreen[None]):
         from rigtui.store.atomic import SaveError
         from rigtui.store.sheet_files import write_sheet
 
-        name = given["file"].strip()
-        format = format_of(name)
+        format = format_of(given["file"].strip())
         if format is None:
             return f"the name says no format: end it in {', '.join(SUFFIXES)}"
         metres = _number(given["metres"])
@@ -158,10 +158,10 @@ class SheetPreview(ModalScreen[None]):
             return f"read from: metres from {NEAREST_M:g} to {FARTHEST_M:g}"
         paper: Paper = next(one for one in get_args(Paper) if one == given["paper"])
         made = render(self.sheet, format, paper, metres)
-        path = Path(name).expanduser()
         try:
+            path = typed_path(given["file"])
             write_sheet(path, made.content, replace=given["there"] == "go")
-        except SaveError as error:
+        except (PathFault, SaveError) as error:
             return str(error)
         self._rig_app.say(f"Wrote {path}")
         if made.missing:

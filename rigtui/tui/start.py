@@ -21,6 +21,7 @@ from rigtui.store.kept import recent_files
 from rigtui.store.load import read_plain
 from rigtui.tui.document import Document
 from rigtui.tui.text import fit, plain
+from rigtui.tui.typed_path import PathFault, typed_path
 from rigtui.tui.widgets.dialogs import Confirm, Field, Form
 from rigtui.tui.widgets.grid import Column, Grid, Row
 
@@ -205,12 +206,11 @@ def _document(choice: Choice) -> Document:
 
 def _path_form(app: RigApp) -> Form:
     def submit(given: dict[str, str]) -> str | None:
-        text = given["path"].strip()
-        if not text:
-            return "which file?"
-        path = Path(text).expanduser()
         try:
+            path = typed_path(given["path"])
             document = _document(Choice("file", path, path.name, ""))
+        except PathFault as fault:
+            return str(fault)
         except BadRigError as error:
             more = f" (and {len(error.problems) - 1} more)" if len(error.problems) > 1 else ""
             return f"{path.name}: {error.problems[0].text()}{more}"
