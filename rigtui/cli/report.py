@@ -5,35 +5,21 @@ from __future__ import annotations
 import sys
 from argparse import Namespace
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from rigtui.checks import SEVERITIES, Finding, check, touching, touching_setlist
 from rigtui.cli.chosen import NotThereError, named_row
 from rigtui.cli.parser import BAD_USAGE
+from rigtui.cli.reported import Report
 from rigtui.cli.terminal import complain, complain_of_file, put
 from rigtui.model.errors import BadRigError
-from rigtui.model.rig import Rig, Setlist, Song
+from rigtui.model.rig import Rig
 from rigtui.store.load import load
 from rigtui.store.locate import Locator
 
 FOUND = 1
 """Exit status where a finding is at or above the level asked for."""
-
-
-@dataclass(frozen=True)
-class Report:
-    """What one report covers, the same for every form that it is written in."""
-
-    file: str
-    rig: Rig
-    songs: tuple[Song, ...]
-    setlists: tuple[Setlist, ...]
-    findings: tuple[Finding, ...]
-    only_song: Song | None = None
-    """The song asked for, if it was one song."""
-    locator: Locator | None = None
-    """Where its places stand in the file; None for a rig of no file."""
 
 
 def run(arguments: Namespace) -> int:

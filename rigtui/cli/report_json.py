@@ -9,7 +9,7 @@ from rigtui.moves import count_setlist, count_song
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding
-    from rigtui.cli.report import Report
+    from rigtui.cli.reported import Report
     from rigtui.model.rig import Rig, Setlist, Song
 
 

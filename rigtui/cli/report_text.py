@@ -14,7 +14,7 @@ from rigtui.model.text import count
 from rigtui.moves import SetlistCount, count_setlist, count_song
 
 if TYPE_CHECKING:
-    from rigtui.cli.report import Report
+    from rigtui.cli.reported import Report
     from rigtui.cli.terminal import Terminal
     from rigtui.model.rig import Rig, Setlist, Song, Switcher
 

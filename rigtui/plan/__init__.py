@@ -7,7 +7,7 @@ says so. Names are fetched when they are first used, so that nothing else waits 
 A room for each problem, each standing only on those named before it:
 ask (what is asked, what comes back) <- presets, route <- memories <- loops <- rebuild, ways_out
 <- whole (board and all), verdict (what a plan comes to) <- insight (answers that change nothing).
-`request.plan` is the door through which all are asked, `finish` what every plan goes through last,
+`question.plan` is the door through which all are asked, `finish` what every plan goes through last,
 `wire` and `__main__` a planner in a process of its own.
 """
 
@@ -20,8 +20,9 @@ if TYPE_CHECKING:
     from rigtui.plan.ask.control import Control, Progress
     from rigtui.plan.ask.result import Conflict, Figures, Part, Plan, PlanError, Status
     from rigtui.plan.ask.wishes import LoopWishes
-    from rigtui.plan.insight.curve import Curve, Point, moves_curve
+    from rigtui.plan.insight.curve import moves_curve
     from rigtui.plan.insight.explain import Explanation, explain_plan
+    from rigtui.plan.insight.points import Curve, Point
     from rigtui.plan.memories.switches import SwitchWishes, plan_switches
     from rigtui.plan.route.planner import evening_walk, plan_route, song_walk
     from rigtui.plan.whole.everything import plan_all
@@ -29,7 +30,8 @@ if TYPE_CHECKING:
 
 _HOMES = {
     "ask.control": ("Control", "Progress"),
-    "insight.curve": ("Curve", "Point", "moves_curve"),
+    "insight.curve": ("moves_curve",),
+    "insight.points": ("Curve", "Point"),
     "whole.everything": ("plan_all",),
     "insight.explain": ("Explanation", "explain_plan"),
     "whole.loops": ("plan_loops",),

@@ -12,10 +12,10 @@ import time
 from collections.abc import Iterator
 
 from rigtui.model.errors import RigError
+from rigtui.plan.answer import plan
 from rigtui.plan.ask.control import Control, Progress
 from rigtui.plan.ask.result import Plan
 from rigtui.plan.finish import finished
-from rigtui.plan.request import plan
 from rigtui.plan.wire import STOP, error_line, plan_line, progress_line, task_of
 
 _OFTEN_SECONDS, _ALIVE_SECONDS = 0.1, 1.0
@@ -79,16 +79,16 @@ def main() -> int:
     lines = _lines()
     teller = _Teller()
     try:
-        rig, request = task_of(next(lines, ""))
+        rig, question = task_of(next(lines, ""))
         gc.freeze()  # what is here stays: to go through it for garbage would hold up a stop
         threading.Thread(target=_listen, args=(lines, teller), daemon=True).start()
 
         def keep(better: Plan) -> None:
-            put(plan_line(finished(rig, better, request.setlists), rig, so_far=True))
+            put(plan_line(finished(rig, better, question.setlists), rig, so_far=True))
 
-        control = Control(teller.progress, teller.cancelled, request.seconds, keep)
+        control = Control(teller.progress, teller.cancelled, question.seconds, keep)
         try:
-            put(plan_line(plan(rig, request, control), rig))
+            put(plan_line(plan(rig, question, control), rig))
         except RigError as error:
             put(error_line(str(error)))
     except BrokenPipeError:

@@ -1,6 +1,6 @@
 """A planner in a process of its own: what goes over the pipes, one JSON object a line.
 
-In: `{"rig": ..., "request": ...}`, then perhaps a line that says `stop`. Out: lines of
+In: `{"rig": ..., "question": ...}`, then perhaps a line that says `stop`. Out: lines of
 `{"progress": ...}` and of `{"so-far": ...}`, each a better plan than the one before, then one of
 `{"plan": ...}` or `{"error": "..."}`. In a plan stands of its rig what differs from the rig asked
 about: `same` names what is equal, `new` holds the rest; in its lists of rows, a number stands for
@@ -19,8 +19,8 @@ from pydantic import BaseModel
 
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Progress
+from rigtui.plan.ask.question import Question, question_from_data, question_to_data
 from rigtui.plan.ask.result import Clashing, Conflict, Figures, Part, Plan, Relaxation, Status
-from rigtui.plan.request import Request, request_from_data, request_to_data
 
 STOP = "stop"
 """The line that asks for the best plan so far."""
@@ -29,15 +29,15 @@ SO_FAR = "so-far"
 _DATE = "a date"
 
 
-def task_line(rig: Rig, request: Request) -> str:
+def task_line(rig: Rig, question: Question) -> str:
     """Write what the process is to do."""
-    return _line({"rig": _rig_data(rig), "request": request_to_data(request)})
+    return _line({"rig": _rig_data(rig), "question": question_to_data(question)})
 
 
-def task_of(line: str) -> tuple[Rig, Request]:
+def task_of(line: str) -> tuple[Rig, Question]:
     """Read what the process is to do."""
     data = _read(line)
-    return Rig.model_validate(data["rig"]), request_from_data(data["request"])
+    return Rig.model_validate(data["rig"]), question_from_data(data["question"])
 
 
 def progress_line(progress: Progress) -> str:

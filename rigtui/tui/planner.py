@@ -16,8 +16,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
     from rigtui.plan.ask.control import Progress
+    from rigtui.plan.ask.question import Question
     from rigtui.plan.ask.result import Plan
-    from rigtui.plan.request import Request
 
 COMMAND: Sequence[str] = (sys.executable, "-m", "rigtui.plan")
 _LONGEST_LINE = 64 * 1024 * 1024
@@ -33,8 +33,8 @@ _FIRST_PLAN_SECONDS = 5.0
 class Planner:
     """One run of a planner."""
 
-    def __init__(self, rig: Rig, request: Request, command: Sequence[str] | None = None) -> None:
-        self.rig, self.request = rig, request
+    def __init__(self, rig: Rig, question: Question, command: Sequence[str] | None = None) -> None:
+        self.rig, self.question = rig, question
         self.stopping = False
         self._command = tuple(COMMAND if command is None else command)
         self._process: Process | None = None
@@ -50,7 +50,7 @@ class Planner:
         from rigtui.plan.ask.control import Progress
         from rigtui.plan.wire import SO_FAR, STOP, answer_of, task_line
 
-        task = await asyncio.to_thread(task_line, self.rig, self.request)
+        task = await asyncio.to_thread(task_line, self.rig, self.question)
         if self._killed:
             async for best in self._best_so_far():
                 yield best
@@ -117,15 +117,15 @@ class Planner:
                 yield ended_early(plan, self._bound)
 
     def _said(self) -> Plan | None:
+        from rigtui.plan.answer import today
         from rigtui.plan.ask.result import Plan, PlanError
-        from rigtui.plan.request import today
         from rigtui.plan.wire import answer_of
 
         if self._so_far:
             answer = answer_of(self._so_far, self.rig)
             return answer if isinstance(answer, Plan) else None
         with contextlib.suppress(PlanError):
-            return today(self.rig, self.request)
+            return today(self.rig, self.question)
         return None
 
     def stop(self) -> None:
@@ -150,11 +150,11 @@ class Planner:
 
     def _has_any(self) -> bool:
         """Whether there is a plan to fall back on."""
+        from rigtui.plan.answer import stands_today
         from rigtui.plan.ask.result import PlanError
-        from rigtui.plan.request import stands_today
 
         try:
-            return bool(self._so_far) or stands_today(self.rig, self.request)
+            return bool(self._so_far) or stands_today(self.rig, self.question)
         except PlanError:  # the process says it better
             return False
 

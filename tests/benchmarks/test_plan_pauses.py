@@ -15,10 +15,11 @@ from plan.evenings import evening, preset_flow
 from plan.pauses import pauses
 
 from rigtui.model import Rig
+from rigtui.plan.answer import plan
 from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.question import KINDS, Question
 from rigtui.plan.memories.bank_solve import solve_banks
 from rigtui.plan.memories.banks import BankProblem
-from rigtui.plan.request import KINDS, Request, plan
 
 SECONDS = 5.0
 
@@ -59,5 +60,5 @@ def test_banks(presets: int, size: int, banks: int, *, up: bool) -> None:
 def test_planners(rig: str, kind: str, order: str) -> None:
     """Every planner, from reading the songs to writing the plan."""
     made = RIGS[rig]()
-    request = Request(kind, keep_order=order == "kept")
-    show(lambda control: plan(made, request, control))
+    question = Question(kind, keep_order=order == "kept")
+    show(lambda control: plan(made, question, control))

@@ -17,8 +17,8 @@ from screens import DEMOS
 from rigtui.cli.plan.arguments import KINDS
 from rigtui.model.cells import cells
 from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Figures, Plan, Status
-from rigtui.plan.request import Request
 from rigtui.store.load import load
 from rigtui.store.toml_write import dump
 
@@ -365,11 +365,11 @@ def test_file_that_appears_meanwhile_stays(
     """A file that another program makes while the planner works is not written over either."""
     new = tmp_path / "new.toml"
 
-    def slow(rig: Any, request: Request, control: Control) -> Plan:
-        from rigtui.plan.request import plan
+    def slow(rig: Any, question: Question, control: Control) -> Plan:
+        from rigtui.plan.answer import plan
 
         new.write_text("mine")
-        return plan(rig, request, control)
+        return plan(rig, question, control)
 
     monkeypatch.setattr("rigtui.cli.plan.command.plan", slow)
     done = run("plan", "switches", wasteful(tmp_path), "--write", new)
@@ -381,7 +381,7 @@ def test_file_that_appears_meanwhile_stays(
 def stopping(monkeypatch: pytest.MonkeyPatch, *, best: bool) -> None:
     """Have Ctrl-C come while the planner works, with a plan found so far or with none."""
 
-    def interrupted(rig: Any, request: Request, control: Control) -> Plan:
+    def interrupted(rig: Any, question: Question, control: Control) -> Plan:
         assert not control.over
         os.kill(os.getpid(), signal.SIGINT)
         assert control.over

@@ -17,8 +17,8 @@ from screens import DEMOS
 
 from rigtui.cli.plan.typed import options
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.wishes import LoopWishes
-from rigtui.plan.request import Request
 from rigtui.store.load import load
 from rigtui.store.toml_write import dump
 
@@ -54,8 +54,8 @@ def typed_back(asked: list[str], way: str) -> list[str]:
     return words
 
 
-def request_of(kind: str, wishes: LoopWishes) -> Request:
-    return Request(
+def question_of(kind: str, wishes: LoopWishes) -> Question:
+    return Question(
         kind, pins={**dict.fromkeys(wishes.pin_in, "in"), **dict.fromkeys(wishes.pin_out, "out")},
         keep=tuple(wishes.keep_presets), apart=tuple(wishes.keep_apart), sharing=wishes.share,
         keep_order=wishes.keep_order, loops=wishes.loops, total_loops=wishes.total_loops,
@@ -111,7 +111,7 @@ def test_every_way_out_works_as_it_is_printed(run: Run, tmp_path: Path, kind: st
     for seed in range(60):
         rig, wishes = drawn(seed)
         path = written(tmp_path, rig)
-        asked = options(request_of(kind, wishes))
+        asked = options(question_of(kind, wishes))
         tried += check_ways_out(run, path, kind, asked, tmp_path / "new.toml")
     assert tried > 20
 

@@ -13,9 +13,10 @@ from rigtui.model import rig_from_data, rig_to_data
 from rigtui.model.edits import set_preset
 from rigtui.model.rig import Rig
 from rigtui.moves import count_setlist, count_song
+from rigtui.plan.answer import plan
 from rigtui.plan.ask.evening import evening_of, figures
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Part, Plan, Status
-from rigtui.plan.request import Request, plan
 from rigtui.plan.route.walk_words import said_walks
 from rigtui.plan.verdict.appraisal import appraise
 from rigtui.plan.verdict.mapping import change_lines, mapped_anew
@@ -139,12 +140,12 @@ def test_no_gain_in_all() -> None:
 def test_what_memories_alone_do_is_counted_where_a_plan_gains_nothing_in_all() -> None:
     """The figure is that of the plan for the memories by itself."""
     _, rig = load(DEMOS / "three-piece.toml")
-    made_ = plan(rig, Request("all"))
-    alone = plan(rig, Request("switches"))
+    made_ = plan(rig, Question("all"))
+    alone = plan(rig, Question("switches"))
     assert made_.after.in_all == made_.before.in_all > alone.after.in_all
     figures_ = {"moves": alone.after.moves, "moves_in_all": alone.after.in_all}
     assert made_.details["switches_alone"] == figures_
-    assert "switches_alone" not in plan(rig, Request("route")).details
+    assert "switches_alone" not in plan(rig, Question("route")).details
 
 
 def test_more_moves_are_no_better() -> None:
@@ -254,7 +255,7 @@ def test_why_not_proved_though_each_part_is() -> None:
 def test_the_walk_is_what_its_lines_add_up_to(path: Any) -> None:
     """The sums over each song and over the walk are those of the lines; alone, as reported."""
     _, rig = load(path)
-    route = plan(rig, Request("route"))
+    route = plan(rig, Question("route"))
     assert route.rig is not None
     counts = {one.id: count_song(route.rig, one).moves for one in route.rig.songs}
     for walk, said in zip(route.details["walks"], said_walks(route, rig), strict=True):
@@ -312,7 +313,7 @@ def test_a_setlist_that_was_not_planned_for_is_not_forgotten() -> None:
 def test_a_plan_for_one_evening_leaves_the_other_its_memories() -> None:
     """Quay Street at the terminal: seven presets, eight memories, and Rock for the boathouse."""
     _, now = load(DEMOS / "quay-street.toml")
-    made_ = plan(now, Request("all", setlists=("terminal",)))
+    made_ = plan(now, Question("all", setlists=("terminal",)))
     assert made_.rig is not None
     memory = {preset.id: preset.memory for preset in made_.rig.presets}
     assert memory["rock"] is not None

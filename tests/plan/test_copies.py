@@ -11,7 +11,8 @@ from screens import DEMOS
 
 from rigtui.model.rig import Rig
 from rigtui.moves import count_setlist
-from rigtui.plan.request import Request, plan
+from rigtui.plan.answer import plan
+from rigtui.plan.ask.question import Question
 from rigtui.store.load import load
 
 NOTE = re.compile(r"would save (\d+) moves? more \(--copies (\d+)")
@@ -39,14 +40,14 @@ def hub() -> Rig:
 @pytest.mark.parametrize("kind", ["switches", "all"])
 def test_what_a_copy_would_save_is_told_and_true(kind: str) -> None:
     """The note names memory, preset and moves; a plan with the copy saves just that."""
-    made = plan(hub(), Request(kind))
+    made = plan(hub(), Question(kind))
     (note,) = [one for one in made.notes if NOTE.search(one)]
     found = NOTE.search(note)
     assert found is not None
     saved, copies = int(found[1]), int(found[2])
     assert (saved, copies) == (3, 1)
     assert re.match(r"memory \d is free: a copy of Clean|memory \d is free: a copy of clean", note)
-    more = plan(hub(), Request(kind, copies=copies))
+    more = plan(hub(), Question(kind, copies=copies))
     assert (made.moves_after, more.moves_after) == (12, 9)
     assert more.rig is not None
     assert len(more.rig.presets) == 4
@@ -56,9 +57,9 @@ def test_what_a_copy_would_save_is_told_and_true(kind: str) -> None:
 def test_the_note_on_a_demo_is_true() -> None:
     """On the function rig: as many moves less as the note of the plan without copies says."""
     _, rig = load(DEMOS / "quay-street.toml")
-    made = plan(rig, Request("all"))
+    made = plan(rig, Question("all"))
     (found,) = [found for one in made.notes if (found := NOTE.search(one))]
-    more = plan(rig, Request("all", copies=int(found[2])))
+    more = plan(rig, Question("all", copies=int(found[2])))
     assert made.after is not None
     assert more.after is not None
     assert made.after.moves - more.after.moves == int(found[1])
@@ -68,7 +69,7 @@ def test_the_note_on_a_demo_is_true() -> None:
 def test_a_plan_with_copies_is_never_worse(seed: int) -> None:
     """With copies a whole plan needs no more moves, and promises what is counted."""
     rig, _ = drawn(seed)
-    alone, copied = plan(rig, Request("all")), plan(rig, Request("all", copies=3))
+    alone, copied = plan(rig, Question("all")), plan(rig, Question("all", copies=3))
     if alone.rig is None:
         assert copied.rig is None
         return

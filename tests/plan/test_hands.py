@@ -18,9 +18,10 @@ from rigtui.model import rig_from_data, rig_to_data
 from rigtui.model.rig import Rig
 from rigtui.moves import count_song
 from rigtui.paper.words import hands_of
+from rigtui.plan.answer import plan
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError
 from rigtui.plan.rebuild.hands import hand_steps
-from rigtui.plan.request import Request, plan
 from rigtui.store.load import load
 from rigtui.store.splice import rewrite
 
@@ -66,10 +67,10 @@ def places(rig: Rig) -> dict[str, tuple[bool, str]]:
     }
 
 
-def check_plan(rig: Rig, request: Request) -> bool:
+def check_plan(rig: Rig, question: Question) -> bool:
     """Plan, and look at the hands, at the pedals that stay, and at the presets that are kept."""
     try:
-        made = plan(rig, request)
+        made = plan(rig, question)
     except PlanError:
         return False
     if made.rig is None:
@@ -80,7 +81,7 @@ def check_plan(rig: Rig, request: Request) -> bool:
     assert all(one == before[one.id] for one in made.rig.pedals if was[one.id] == now[one.id])
     kept = {one.id: one for one in made.rig.presets}
     for old in rig.presets:
-        if old.id in request.keep:
+        if old.id in question.keep:
             keys = ("name", "role", "channel", "guitar_volume", "pickup", "hands", "note")
             assert all(getattr(kept[old.id], key) == getattr(old, key) for key in keys)
     return True
@@ -93,7 +94,7 @@ def test_hands_stay_as_they_are(data: Data, kind: str, draw: st.DataObject) -> N
     rig = rig_from_data(data)
     keep = draw.draw(st.sets(st.sampled_from([one.id for one in rig.presets]), max_size=1))
     copies = draw.draw(st.integers(0, 1))
-    check_plan(rig, Request(kind, keep=tuple(keep) if kind in ("all", "loops") else (),
+    check_plan(rig, Question(kind, keep=tuple(keep) if kind in ("all", "loops") else (),
                             copies=copies if kind == "switches" else 0))  # fmt: skip
 
 
@@ -102,14 +103,14 @@ def test_hands_stay_as_they_are(data: Data, kind: str, draw: st.DataObject) -> N
 def test_hands_of_the_demo_rigs_stay(name: str, kind: str) -> None:
     """So do those of the rigs that are shipped."""
     _, rig = load(DEMOS / f"{name}.toml")
-    assert check_plan(rig, Request(kind))
+    assert check_plan(rig, Question(kind))
 
 
 @pytest.mark.parametrize("kept", ["rolled-back", "rock", "clean-wide"])
 def test_a_preset_that_is_kept_keeps_its_hands(kept: str) -> None:
     """Whichever of two with the same loops stays."""
     _, rig = load(DEMOS / "quay-street.toml")
-    assert check_plan(rig, Request("all", keep=(kept,)))
+    assert check_plan(rig, Question("all", keep=(kept,)))
 
 
 PARTS: dict[str, Any] = {
@@ -135,7 +136,7 @@ def two_alike() -> Rig:
 def test_the_name_of_most_sections_wins() -> None:
     """By hand: two sections are on Loud, one on Soft, which says for itself what is soft."""
     rig = two_alike()
-    made = plan(rig, Request("all"))
+    made = plan(rig, Question("all"))
     assert made.rig is not None
     assert [one.id for one in made.rig.presets] == ["loud"]
     assert made.rig.presets[0].guitar_volume == 10
@@ -152,7 +153,7 @@ def test_the_name_of_most_sections_wins() -> None:
 def test_a_kept_preset_asks_nothing_of_the_sections_that_join_it() -> None:
     """By hand: Soft stays whole; the two on Loud ignore its words, and give their own volume."""
     rig = two_alike()
-    made = plan(rig, Request("all", keep=("soft",)))
+    made = plan(rig, Question("all", keep=("soft",)))
     assert made.rig is not None
     soft = next(one for one in made.rig.presets if one.id == "soft")
     assert soft.hands == "volume down"
@@ -168,7 +169,7 @@ def test_a_new_file_differs_only_where_the_plan_does() -> None:
     """Quay Street: comments of pedals that stay are there; no line of a pedal is another."""
     path: Path = DEMOS / "quay-street.toml"
     source, rig = load(path)
-    made = plan(rig, Request("all"))
+    made = plan(rig, Question("all"))
     assert made.rig is not None
     text = rewrite(source.text, rig_to_data(made.rig)).text
     assert 'use = "foot"                   # heel it in, toe it out' in text

@@ -17,9 +17,9 @@ from rigs_made import loop, make_rig, pedal, preset, section, song, switcher
 from rigtui.model import Rig
 from rigtui.model.lookup import lookup
 from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, Status
-from rigtui.plan.ask.wishes import LoopWishes
-from rigtui.plan.request import Request, loop_wishes
+from rigtui.plan.ask.wishes import LoopWishes, loop_wishes
 from rigtui.plan.whole.everything import plan_all
 from rigtui.plan.whole.loops import plan_loops
 
@@ -53,8 +53,8 @@ def wanted(seed: int) -> tuple[Rig, LoopWishes]:
 
 
 def relaxed(wishes: LoopWishes, changes: dict[str, object]) -> LoopWishes:
-    """Wishes with the changes that a relaxation says in the words of a request."""
-    asked = Request(
+    """Wishes with the changes that a relaxation says in the words of a question."""
+    asked = Question(
         "loops",
         pins={**dict.fromkeys(wishes.pin_in, "in"), **dict.fromkeys(wishes.pin_out, "out")},
         keep=tuple(wishes.keep_presets),

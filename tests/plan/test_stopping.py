@@ -12,11 +12,12 @@ from rigs_made import make_rig
 from screens import DEMOS
 from tui.plan_screen import RIG
 
+from rigtui.plan.answer import plan, stands_today
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import evening_of, figures
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, Status, Stopped
 from rigtui.plan.ask.so_far import ended_early
-from rigtui.plan.request import Request, plan, stands_today
 from rigtui.plan.verdict.words import proofs
 from rigtui.store.load import load
 
@@ -30,7 +31,7 @@ def test_there_is_always_a_plan(name: str, kind: str, after: int) -> None:
     """A rig that can be played as it stands is the plan until a better one is found."""
     _, rig = load(DEMOS / f"{name}.toml")
     asked = itertools.count()
-    made = plan(rig, Request(kind), Control(cancelled=lambda: next(asked) >= after))
+    made = plan(rig, Question(kind), Control(cancelled=lambda: next(asked) >= after))
     assert made.rig is not None
     assert made.after == figures(made.rig, evening_of(rig))
     assert made.lower_bound <= made.after.moves <= made.before.moves
@@ -39,15 +40,15 @@ def test_there_is_always_a_plan(name: str, kind: str, after: int) -> None:
 @pytest.mark.parametrize(
     "wish",
     [
-        Request("loops", pins={"drive": "out"}),
-        Request("loops", loops={"front": 1, "fx": 0}),
-        Request("all", total_loops=1),
-        Request("loops", memories=2),
-        Request("switches", pin_switch={"dirt": 2}),
+        Question("loops", pins={"drive": "out"}),
+        Question("loops", loops={"front": 1, "fx": 0}),
+        Question("all", total_loops=1),
+        Question("loops", memories=2),
+        Question("switches", pin_switch={"dirt": 2}),
     ],
     ids=repr,
 )
-def test_today_is_no_plan_against_a_wish(wish: Request) -> None:
+def test_today_is_no_plan_against_a_wish(wish: Question) -> None:
     """Where the rig as it stands is not what the player asks for, the first plan that is comes."""
     rig = make_rig(**RIG)
     assert not stands_today(rig, wish)
@@ -64,12 +65,12 @@ def test_today_is_no_plan_against_a_wish(wish: Request) -> None:
 def test_first_plan_of_a_rig_that_is_none(kind: str, seconds: float | None) -> None:
     """Presets without a memory make no plan: however soon it is time to stop, there is another."""
     _, rig = load(DEMOS / "quay-street.toml")
-    assert not stands_today(rig, Request(kind))
+    assert not stands_today(rig, Question(kind))
     stop = Control(cancelled=lambda: seconds is None, seconds=seconds)
-    made = plan(rig, Request(kind, seconds=seconds), stop)
+    made = plan(rig, Question(kind, seconds=seconds), stop)
     assert made.rig is not None
     assert made.status is Status.TIMED_OUT
-    assert stands_today(made.rig, Request(kind))
+    assert stands_today(made.rig, Question(kind))
     assert made.after == figures(made.rig, evening_of(rig))
     assert "fewer than 0" not in " ".join(proofs(made))
 
@@ -92,7 +93,7 @@ def test_each_plan_on_the_way_is_better(kind: str, seed: int) -> None:
     """Plans that are kept on the way never get worse; the last word is no worse than any."""
     rig, _ = drawn(seed)
     kept: list[Plan] = []
-    made = plan(rig, Request(kind), Control(keep=kept.append))
+    made = plan(rig, Question(kind), Control(keep=kept.append))
     moves = [one.after.moves for one in kept if one.after is not None]
     assert moves == sorted(moves, reverse=True)
     for one in kept:
@@ -106,7 +107,7 @@ def test_each_plan_on_the_way_is_better(kind: str, seed: int) -> None:
 def test_a_bound_that_is_reached_is_a_proof() -> None:
     """A plan with as many moves as are proved to be needed is proved, though it was stopped."""
     rig = make_rig(**RIG)
-    early = plan(rig, Request("loops"), Control(cancelled=lambda: True))
+    early = plan(rig, Question("loops"), Control(cancelled=lambda: True))
     assert early.after is not None
     assert ended_early(early, 4).status is Status.TIMED_OUT
     assert ended_early(early, early.after.moves).proved

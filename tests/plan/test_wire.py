@@ -9,10 +9,11 @@ import sys
 import pytest
 from screens import DEMOS
 
+from rigtui.plan.answer import plan
 from rigtui.plan.ask.control import Control, Progress
 from rigtui.plan.ask.evening import evening_of, figures
+from rigtui.plan.ask.question import KINDS, Question
 from rigtui.plan.ask.result import Plan, Status
-from rigtui.plan.request import KINDS, Request, plan
 from rigtui.plan.wire import answer_of, error_line, plan_line, progress_line, task_line, task_of
 from rigtui.store.load import load
 
@@ -21,17 +22,17 @@ RIGS = sorted(DEMOS.glob("*.toml"))
 
 @pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)
 def test_task_there_and_back(path) -> None:
-    """A rig and a request come out as they went in, dates and all."""
+    """A rig and a question come out as they went in, dates and all."""
     _, rig = load(path)
-    request = Request("switches", ("one",), 2.5, pin_switch={"lead": 3}, copies=1)
-    assert task_of(task_line(rig, request)) == (rig, request)
+    question = Question("switches", ("one",), 2.5, pin_switch={"lead": 3}, copies=1)
+    assert task_of(task_line(rig, question)) == (rig, question)
 
 
 @pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)
 def test_plan_there_and_back(path) -> None:
     """A plan comes out as it went in; rows that it leaves alone are the very rows of the rig."""
     _, rig = load(path)
-    made = plan(rig, Request("route"))
+    made = plan(rig, Question("route"))
     back = answer_of(plan_line(made, rig), rig)
     assert isinstance(back, Plan)
     assert back.rig == made.rig
@@ -52,10 +53,10 @@ def test_progress_and_errors_there_and_back() -> None:
 def test_process_gives_the_same_plan() -> None:
     """`python -m rigtui.plan` answers a task with progress and then the plan."""
     _, rig = load(DEMOS / "first-rig.toml")
-    request = Request("route")
+    question = Question("route")
     done = subprocess.run(
         [sys.executable, "-m", "rigtui.plan"],
-        input=task_line(rig, request),
+        input=task_line(rig, question),
         capture_output=True,
         text=True,
         check=True,
@@ -68,7 +69,7 @@ def test_process_gives_the_same_plan() -> None:
         assert one.rig is not None
         assert one.after == figures(one.rig, evening_of(rig))
     assert isinstance(last, Plan)
-    assert (last.rig, last.after) == ((made := plan(rig, request)).rig, made.after)
+    assert (last.rig, last.after) == ((made := plan(rig, question)).rig, made.after)
     assert done.stderr == ""
 
 
@@ -77,7 +78,7 @@ def test_process_says_what_makes_no_sense() -> None:
     _, rig = load(DEMOS / "first-rig.toml")
     done = subprocess.run(
         [sys.executable, "-m", "rigtui.plan"],
-        input=task_line(rig, Request("route", ("nowhere",))),
+        input=task_line(rig, Question("route", ("nowhere",))),
         capture_output=True,
         text=True,
         check=True,
@@ -93,7 +94,7 @@ def test_process_says_what_makes_no_sense() -> None:
 def test_stopped_at_once(path, kind: str) -> None:
     """A planner that is stopped before it has begun gives what it has, or a plan without a rig."""
     _, rig = load(path)
-    made = plan(rig, Request(kind), Control(cancelled=lambda: True))
+    made = plan(rig, Question(kind), Control(cancelled=lambda: True))
     assert made.kind == kind
     assert made.before.moves > 0
     assert made.status is not Status.INFEASIBLE or made.conflict is not None
@@ -108,7 +109,7 @@ def test_stopped_on_the_way(kind: str, after: int) -> None:
     """Wherever it is stopped, a plan's moves are those that are counted on its rig."""
     _, rig = load(DEMOS / "quay-street.toml")
     asked = itertools.count()
-    made = plan(rig, Request(kind), Control(cancelled=lambda: next(asked) >= after))
+    made = plan(rig, Question(kind), Control(cancelled=lambda: next(asked) >= after))
     if made.rig is not None:
         assert made.after == figures(made.rig, evening_of(rig))
         assert made.lower_bound <= made.after.moves

@@ -10,8 +10,9 @@ from rigs_made import loop, pedal, preset, section, setlist, song, switcher
 from textual.pilot import Pilot
 
 from rigtui.model.rig import Rig
+from rigtui.plan.answer import plan
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan
-from rigtui.plan.request import Request, plan
 from rigtui.tui.app import RigApp
 from rigtui.tui.views.plan.view import PlanView
 
@@ -65,7 +66,7 @@ def rig_data_with(name: str) -> dict[str, Any]:
 
 def switches(rig: Rig) -> Plan:
     """The plan of switches for the first setlist."""
-    return plan(rig, Request("switches", ("friday",)))
+    return plan(rig, Question("switches", ("friday",)))
 
 
 def view_of(app: RigApp) -> PlanView:

@@ -12,9 +12,10 @@ from tui.plan_screen import RIG, Fake, planned, rig_data_with, rig_of, switches,
 from tui.test_hostile import EVIL, harmful
 
 from rigtui.moves import count_setlist
+from rigtui.plan.answer import plan
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Clashing, Conflict, Figures, Relaxation, Status
 from rigtui.plan.ask.result import Plan as Result
-from rigtui.plan.request import Request, plan
 from rigtui.tui.views.plan.options import Wishes
 
 
@@ -349,7 +350,7 @@ async def test_names_are_text(tmp_path: Path, fake: Fake) -> None:
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
         for kind in ("switches", "loops", "route"):
-            fake("at-once", plan(rig_of(app), Request(kind, ("night",))))
+            fake("at-once", plan(rig_of(app), Question(kind, ("night",))))
             await pilot.press("p")
             await until(pilot, lambda: not view_of(app).runs.running)
             for _ in range(4):

@@ -9,9 +9,10 @@ import pytest
 from screens import DEMOS
 
 from rigtui.checks import check, difference
+from rigtui.plan.answer import plan
 from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Status
-from rigtui.plan.request import Request, plan
 from rigtui.plan.verdict.appraisal import appraise
 from rigtui.store.load import load
 from rigtui.tui.views.plan.head import Stage, head_lines
@@ -21,10 +22,10 @@ ROOM = [(78, False, 5), (118, True, 8)]
 KINDS = ("all", "loops", "switches", "route", "curve")
 
 
-def stage_of(path: Path, request: Request) -> Stage:
+def stage_of(path: Path, question: Question) -> Stage:
     """A plan as it is shown once it has been weighed."""
     _, rig = load(path)
-    made = plan(rig, request)
+    made = plan(rig, question)
     found = None if made.rig is None else difference(check(rig), check(made.rig))
     evening = f"All {len(rig.setlists)} setlists" if len(rig.setlists) > 1 else ""
     return Stage(
@@ -49,7 +50,7 @@ def stage_of(path: Path, request: Request) -> Stage:
 @pytest.mark.parametrize("path", sorted(DEMOS.glob("*.toml")), ids=lambda path: path.stem)
 def test_the_head_is_short_and_whole(path: Path, kind: str) -> None:
     """At 80 cells five lines, at 120 eight, none of them cut; once accepted too."""
-    stage = stage_of(path, Request(kind))
+    stage = stage_of(path, Question(kind))
     late = None if stage.plan is None else replace(stage.plan, status=Status.TIMED_OUT)
     for one in (stage, replace(stage, accepted=True), replace(stage, plan=late, interrupted=True)):
         for width, roomy, most in ROOM:
@@ -61,7 +62,8 @@ def test_the_head_is_short_and_whole(path: Path, kind: str) -> None:
 def test_a_refusal_is_short_and_whole() -> None:
     """Why there is no plan may be a long sentence; what does not fit stands in the list."""
     stage = stage_of(
-        DEMOS / "quay-street.toml", Request("all", memories=4, pins={"chorus": "in", "delay": "in"})
+        DEMOS / "quay-street.toml",
+        Question("all", memories=4, pins={"chorus": "in", "delay": "in"}),
     )
     assert stage.plan is not None
     assert stage.plan.conflict is not None

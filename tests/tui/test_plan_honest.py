@@ -16,9 +16,10 @@ from tui.test_plan_wishes import stand_on
 from rigtui.checks import check, difference
 from rigtui.model.cells import cells
 from rigtui.model.edits import set_preset
+from rigtui.plan.answer import plan
 from rigtui.plan.ask.evening import evening_of, figures
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Figures, Plan, Status
-from rigtui.plan.request import Request, plan
 from rigtui.plan.route.walk_words import said_walks
 from rigtui.plan.verdict.mapping import change_lines, mapped_anew
 from rigtui.tui.app import RigApp
@@ -130,7 +131,7 @@ async def test_plan_for_other_wishes_is_marked(tmp_path: Path, fake: Fake) -> No
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
         before = rig_of(app)
-        made = plan(before, Request("all"))
+        made = plan(before, Question("all"))
         await weighed(app, pilot, fake, made)
         assert "other wishes" not in head(app)
         await pilot.press("shift+tab")
@@ -156,10 +157,10 @@ async def test_plan_for_other_wishes_is_marked(tmp_path: Path, fake: Fake) -> No
         await pilot.press("enter", "y")
         await pilot.pause()
         assert asked(app) == "Made for other wishes; changed since: pedals in or out."
-        again = plan(before, Request("all", pins={"drive": "in"}))
+        again = plan(before, Question("all", pins={"drive": "in"}))
         fake("at-once", again)
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).runs.asked != Request("all", seconds=60.0))
+        await until(pilot, lambda: view_of(app).runs.asked != Question("all", seconds=60.0))
         assert rig_of(app) is before
         assert "other wishes" not in head(app)
         await stand_on(pilot, "setting", "kind")
@@ -217,7 +218,7 @@ async def test_long_rows_are_broken_not_cut(
         squash = next(line for line in lines(app) if "Slow squash" in line)
         assert "Slow squash compressor  ‹ free ›" in squash
         rig = rig_of(app)
-        await planned(app, pilot, fake, plan(rig, Request("switches")))
+        await planned(app, pilot, fake, plan(rig, Question("switches")))
         for at in range(4):
             assert sum(f"number {at}" in line for line in lines(app)) >= 1
         assert "…" not in "".join(line for line in lines(app) if "number" in line)
@@ -229,7 +230,7 @@ async def test_sections_mapped_anew_and_walk(tmp_path: Path, fake: Fake) -> None
     async with on_screen(app, (120, 200)) as pilot:
         await pilot.press("5")
         rig = rig_of(app)
-        made = plan(rig, Request("all"))
+        made = plan(rig, Question("all"))
         assert made.rig is not None
         await weighed(app, pilot, fake, made)
         text = words(app)
@@ -239,7 +240,7 @@ async def test_sections_mapped_anew_and_walk(tmp_path: Path, fake: Fake) -> None
         listing = view_of(app)._listings["todo"]
         said = " ".join(" ".join(row.cells[0].split()) for row in listing.rows if row.cells)
         assert first in said
-        route = plan(rig, Request("route"))
+        route = plan(rig, Question("route"))
         fake("at-once", route)
         await pilot.press("p")
         await until(pilot, lambda: view_of(app).runs.plan.kind == "route")  # type: ignore[union-attr]
@@ -254,7 +255,7 @@ async def test_curve_sentences_are_whole(tmp_path: Path) -> None:
     """What each curve comes to is broken into lines, and what proved means stands above."""
     app = app_on(DEMOS / "three-piece.toml")
     async with on_screen(app, (80, 90)) as pilot:
-        made = plan(rig_of(app), Request("curve"))
+        made = plan(rig_of(app), Question("curve"))
         await pilot.press("5", "enter", *"would", "enter", "p")
         await until(pilot, lambda: view_of(app).runs.plan)
         text = words(app)

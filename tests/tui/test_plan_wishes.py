@@ -10,7 +10,7 @@ from screens import DEMOS, SMALL, app_of, app_on, lines, on_screen, shown
 from textual.pilot import Pilot
 from tui.plan_screen import RIG, Fake, rig_of, switches, until, view_of
 
-from rigtui.plan.request import Request
+from rigtui.plan.ask.question import Question
 from rigtui.tui.app import RigApp
 from rigtui.tui.views.plan.options import KINDS, Wishes
 
@@ -39,7 +39,7 @@ async def test_wishes_reach_the_planner(tmp_path: Path) -> None:
         await stand_on(pilot, "setting", "order")
         await pilot.press("enter")
         await pilot.pause()
-        assert view_of(app).wishes.request(rig_of(app)) == Request(
+        assert view_of(app).wishes.question(rig_of(app)) == Question(
             kind="all",
             seconds=60.0,
             pins={"drive": "out"},
@@ -72,7 +72,7 @@ async def test_numbers_memories_and_pairs(tmp_path: Path) -> None:
         await stand_on(pilot, "pedal", "drive")
         await pilot.press("a", "enter")
         await pilot.pause()
-        wanted = view_of(app).wishes.request(rig_of(app))
+        wanted = view_of(app).wishes.question(rig_of(app))
         assert wanted.loops == {"front": 3, "fx": 1}
         assert wanted.memories is None
         assert wanted.pin_switch == {"dirt": 2}
@@ -89,11 +89,11 @@ async def test_all_setlists_count_unless_one_is_chosen(tmp_path: Path) -> None:
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
         await stand_on(pilot, "setting", "setlist")
-        assert view_of(app).wishes.request(rig_of(app)).setlists == ()
+        assert view_of(app).wishes.question(rig_of(app)).setlists == ()
         assert "all 2 setlists" in shown(app)
         await pilot.press("enter", *"sund", "enter")
         await pilot.pause()
-        assert view_of(app).wishes.request(rig_of(app)).setlists == ("sunday",)
+        assert view_of(app).wishes.question(rig_of(app)).setlists == ("sunday",)
         assert app.setlist_id == "sunday"
         await pilot.press("2", "5")
         assert view_of(app).wishes.setlist == "sunday"
@@ -115,7 +115,7 @@ def test_wishes_without_meaning_are_left_out(kind: str) -> None:
         loops=(1, 1), memories=2, pin_switch={"dirt": 1, "gone": 2}, copies=2,
     )  # fmt: skip
     looping, sized = kind in ("loops", "all", "curve"), kind in ("loops", "all")
-    assert wishes.request(rig) == Request(
+    assert wishes.question(rig) == Question(
         kind=kind,
         seconds=60.0,
         pins={"drive": "in"} if looping else {},
@@ -195,7 +195,7 @@ async def test_another_switcher_is_a_wish(tmp_path: Path) -> None:
         await stand_on(pilot, "memory", "dirt")
         await pilot.press("enter", *"memory 11", "enter")
         await pilot.pause()
-        wanted = view_of(app).wishes.request(rig_of(app))
+        wanted = view_of(app).wishes.question(rig_of(app))
         assert (wanted.memories, wanted.pin_switch) == (12, {"dirt": 11})
         await pilot.press("p")
         await until(pilot, lambda: view_of(app).runs.plan)

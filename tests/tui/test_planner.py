@@ -13,8 +13,8 @@ from rigs_made import make_rig
 from tui.plan_screen import RIG
 
 from rigtui.plan.ask.control import Progress
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan
-from rigtui.plan.request import Request
 from rigtui.plan.wire import SO_FAR
 from rigtui.tui.planner import Planner
 
@@ -25,7 +25,7 @@ _SAYS = "import sys, time; sys.stdin.readline(); sys.stdout.write({!r}); sys.std
 def _planner(says: str, then: str = "time.sleep(600)") -> Planner:
     """A planner of which the process says something and then does something."""
     command = (sys.executable, "-S", "-E", "-c", _SAYS.format(says, then))
-    return Planner(make_rig(**RIG), Request("switches"), command)
+    return Planner(make_rig(**RIG), Question("switches"), command)
 
 
 async def _heard(planner: Planner) -> list[Progress | Plan | str]:

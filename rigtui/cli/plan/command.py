@@ -7,21 +7,23 @@ import sys
 from argparse import Namespace
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
-from rigtui.checks import Difference, check, difference
+from rigtui.checks import check, difference
 from rigtui.cli.arguments import BAD_USAGE
 from rigtui.cli.plan.arguments import SECONDS, faults
+from rigtui.cli.plan.outcome import Outcome
 from rigtui.cli.plan.progress import Ticker
 from rigtui.cli.terminal import complain, complain_of_file, put
 from rigtui.model.errors import BadRigError
 from rigtui.model.rig import Rig
+from rigtui.plan.answer import nonsense, plan
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.evening import Evening, evening_of
+from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, PlanError
-from rigtui.plan.request import Request, nonsense, plan
-from rigtui.plan.verdict.appraisal import Appraisal, appraise
+from rigtui.plan.verdict.appraisal import appraise
 from rigtui.store.atomic import SaveError
 from rigtui.store.fresh import taken, write_fresh
 from rigtui.store.load import Source, load
@@ -32,27 +34,6 @@ NOTHING = 1
 INTERRUPTED = 130
 
 
-@dataclass(frozen=True)
-class Outcome:
-    """A plan and what it was made of, the same for every form that it is written in."""
-
-    file: str
-    rig: Rig
-    evening: Evening
-    request: Request
-    plan: Plan
-    interrupted: bool
-    """Whether Ctrl-C ended it."""
-    appraisal: Appraisal
-    """What the plan is worth, all told."""
-    findings: Difference | None
-    """What it does to the findings; None where there is no plan to write."""
-    explained: Plan | None = None
-    """Why it is so, if that was asked for."""
-    written: str | None = None
-    """The new file, if there is one."""
-
-
 def run(arguments: Namespace) -> int:
     """Plan, print and perhaps write; return the exit status."""
     wrong = [*faults(arguments), *_in_the_way(arguments.write)]
@@ -61,13 +42,13 @@ def run(arguments: Namespace) -> int:
     except BadRigError as error:
         _complain(arguments.file, wrong, [problem.text() for problem in error.problems])
         return BAD_USAGE
-    request, twice = request_of(arguments)
-    senseless = [*twice, *nonsense(rig, request)]
+    question, twice = question_of(arguments)
+    senseless = [*twice, *nonsense(rig, question)]
     if wrong or senseless:
         _complain(arguments.file, wrong, senseless)
         return BAD_USAGE
     try:
-        outcome = _planned(arguments.file, rig, request, arguments.explain)
+        outcome = _planned(arguments.file, rig, question, arguments.explain)
     except PlanError as error:
         _complain(arguments.file, [], error.reasons)
         return BAD_USAGE
@@ -97,8 +78,8 @@ def _complain(file: str, usage: Sequence[str], of_file: Sequence[str]) -> None:
         complain("`rigtui plan --help` explains it")
 
 
-def request_of(arguments: Namespace) -> tuple[Request, list[str]]:
-    """Make the request of what was typed, and say where two wishes are about the same thing."""
+def question_of(arguments: Namespace) -> tuple[Question, list[str]]:
+    """Make the question of what was typed, and say where two wishes are about the same thing."""
     twice = []
     pins: dict[str, str] = {}
     for pedal, where in arguments.pin:
@@ -109,7 +90,7 @@ def request_of(arguments: Namespace) -> tuple[Request, list[str]]:
         if pin_switch.setdefault(preset, memory) != memory:
             twice.append(f"--pin-switch gives {preset} two memories: one is enough")
     loops: tuple[int, ...] = arguments.loops or ()
-    request = Request(
+    question = Question(
         kind=arguments.kind,
         setlists=tuple(arguments.setlist),
         seconds=arguments.seconds or SECONDS,
@@ -124,21 +105,21 @@ def request_of(arguments: Namespace) -> tuple[Request, list[str]]:
         pin_switch=pin_switch,
         copies=arguments.copies or 0,
     )
-    return request, list(dict.fromkeys(twice))
+    return question, list(dict.fromkeys(twice))
 
 
-def _planned(file: str, rig: Rig, request: Request, explain: bool) -> Outcome:
-    evening = evening_of(rig, request.setlists)
+def _planned(file: str, rig: Rig, question: Question, explain: bool) -> Outcome:
+    evening = evening_of(rig, question.setlists)
     with Ticker(sys.stderr) as ticker, _stopping() as stopped:
-        control = Control(ticker.tell, lambda: bool(stopped), request.seconds)
-        made = plan(rig, request, control)
+        control = Control(ticker.tell, lambda: bool(stopped), question.seconds)
+        made = plan(rig, question, control)
         said = None
         if explain and made.rig is not None:
-            more = Control(ticker.tell, lambda: bool(stopped), request.seconds)
-            said = plan(made.rig, replace(request, kind="explain"), more)
+            more = Control(ticker.tell, lambda: bool(stopped), question.seconds)
+            said = plan(made.rig, replace(question, kind="explain"), more)
         appraisal = appraise(made, rig, evening)
         findings = None if made.rig is None else difference(check(rig), check(made.rig))
-        return Outcome(file, rig, evening, request, made, bool(stopped), appraisal, findings, said)
+        return Outcome(file, rig, evening, question, made, bool(stopped), appraisal, findings, said)
 
 
 @contextmanager

@@ -9,7 +9,7 @@ from rigtui.model.cells import fit, wrap
 from rigtui.plan.verdict.compare import CURVE_WORDS, CurveRow, curve_rows
 
 if TYPE_CHECKING:
-    from rigtui.cli.plan.command import Outcome
+    from rigtui.cli.plan.outcome import Outcome
     from rigtui.cli.terminal import Terminal
 
 _BAR = 30

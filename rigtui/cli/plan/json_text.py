@@ -13,7 +13,7 @@ from rigtui.plan.verdict.other_setlists import others
 from rigtui.plan.verdict.unstored import moves_without, unheld
 
 if TYPE_CHECKING:
-    from rigtui.cli.plan.command import Outcome
+    from rigtui.cli.plan.outcome import Outcome
     from rigtui.model.rig import Rig
 
 

@@ -16,7 +16,7 @@ from rigtui.plan.verdict.mapping import change_lines, mapped_anew
 from rigtui.plan.verdict.words import headline, proofs, travel, worst
 
 if TYPE_CHECKING:
-    from rigtui.cli.plan.command import Outcome
+    from rigtui.cli.plan.outcome import Outcome
     from rigtui.cli.terminal import Terminal
 
 TITLES = {
@@ -129,7 +129,7 @@ def _conflict(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     for line, _ in said.sounds:
         yield from wrap(terminal.show(line), terminal.width, "  - ", "    ")
     yield ""
-    asked = outcome.request
+    asked = outcome.question
     lines = tuple(
         f"{line}: {words}" if (words := typed(asked, one.changes)) else line
         for line, one in said.relaxations

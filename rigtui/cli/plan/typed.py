@@ -1,4 +1,4 @@
-"""Wishes as they are typed: the options of a request, and what a way out changes of them."""
+"""Wishes as they are typed: the options of a question, and what a way out changes of them."""
 
 from __future__ import annotations
 
@@ -7,44 +7,44 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from rigtui.plan.request import Request
+from rigtui.plan.ask.question import Question
 
 
-def options(request: Request) -> list[str]:
-    """The wishes of a request, each as the option that asks for it."""
-    said = [f"--pin {shlex.quote(f'{pedal}={where}')}" for pedal, where in request.pins.items()]
-    said += [f"--keep {shlex.quote(preset)}" for preset in request.keep]
-    said += [f"--apart {shlex.quote(','.join(pair))}" for pair in request.apart]
-    said += [] if request.sharing else ["--no-sharing"]
-    said += ["--keep-order"] if request.keep_order else []
-    if request.loops is not None:
-        said.append(f"--loops {request.loops['front']},{request.loops['fx']}")
-    if request.total_loops is not None:
-        said.append(f"--loops {request.total_loops}")
-    if request.memories is not None:
-        said.append(f"--memories {request.memories}")
+def options(question: Question) -> list[str]:
+    """The wishes of a question, each as the option that asks for it."""
+    said = [f"--pin {shlex.quote(f'{pedal}={where}')}" for pedal, where in question.pins.items()]
+    said += [f"--keep {shlex.quote(preset)}" for preset in question.keep]
+    said += [f"--apart {shlex.quote(','.join(pair))}" for pair in question.apart]
+    said += [] if question.sharing else ["--no-sharing"]
+    said += ["--keep-order"] if question.keep_order else []
+    if question.loops is not None:
+        said.append(f"--loops {question.loops['front']},{question.loops['fx']}")
+    if question.total_loops is not None:
+        said.append(f"--loops {question.total_loops}")
+    if question.memories is not None:
+        said.append(f"--memories {question.memories}")
     said += [
         f"--pin-switch {shlex.quote(f'{preset}={memory}')}"
-        for preset, memory in request.pin_switch.items()
+        for preset, memory in question.pin_switch.items()
     ]
-    return said + ([f"--copies {request.copies}"] if request.copies else [])
+    return said + ([f"--copies {question.copies}"] if question.copies else [])
 
 
-def relaxed(request: Request, changes: Mapping[str, Any]) -> Request:
-    """A request with the changes of a way out."""
+def relaxed(question: Question, changes: Mapping[str, Any]) -> Question:
+    """A question with the changes of a way out."""
     known = dict(changes)
     if "keep" in known:
         known["keep"] = tuple(known["keep"])
     if "apart" in known:
         known["apart"] = tuple((one, other) for one, other in known["apart"])
-    return replace(request, **known)
+    return replace(question, **known)
 
 
-def typed(request: Request, changes: Mapping[str, Any]) -> str:
+def typed(question: Question, changes: Mapping[str, Any]) -> str:
     """What to type for a way out: "--memories 9", "without --pin wah=in"; "" for nothing."""
     if not changes:
         return ""
-    old, new = options(request), options(relaxed(request, changes))
+    old, new = options(question), options(relaxed(question, changes))
     more = [one for one in new if one not in old]
     raised = {one.split()[0] for one in more}
     gone = [f"without {one}" for one in old if one not in new and one.split()[0] not in raised]

@@ -9,7 +9,7 @@ from rigtui.model.cells import wrap
 from rigtui.plan.route.walk_words import said_walks
 
 if TYPE_CHECKING:
-    from rigtui.cli.plan.command import Outcome
+    from rigtui.cli.plan.outcome import Outcome
     from rigtui.cli.terminal import Terminal
 
 

@@ -89,7 +89,7 @@ class Relaxation:
 
     text: str
     changes: Mapping[str, Any]
-    """New values of the fields of the request that change (fit for JSON)."""
+    """New values of the fields of the question that change (fit for JSON)."""
     switcher: bool = False
     """Whether it takes another switcher than the rig has."""
 

@@ -11,6 +11,7 @@ from rigtui.model.rig import Rig
 from rigtui.model.text import first_few, nearest, visible
 from rigtui.model.validate import LIMITS
 from rigtui.plan.ask.other_switcher import memories_fault
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError
 
 MOST_LOOPS = LIMITS["loops"]
@@ -186,3 +187,20 @@ def unknown(what: str, name: str, known: Mapping[str, str]) -> str:
         return f"{start}: the rig has no {what}s"
     all_there_are = [visible(one) for one in known]
     return f"{start}; the rig has {first_few(all_there_are, _MOST_NAMED)}"
+
+
+def loop_wishes(question: Question) -> LoopWishes:
+    """What a question wants of loops."""
+    return LoopWishes(
+        pin_in=[pedal for pedal, where in question.pins.items() if where == "in"],
+        pin_out=[pedal for pedal, where in question.pins.items() if where == "out"],
+        keep_presets=question.keep,
+        keep_apart=question.apart,
+        share=question.sharing,
+        keep_order=question.keep_order,
+        loops=question.loops,
+        total_loops=question.total_loops,
+        memories=question.memories,
+        pins=dict(question.pin_switch),
+        copies=question.copies,
+    )

@@ -12,18 +12,19 @@ from typing import Any
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import evening_of, figures
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Figures, Plan, Status
-from rigtui.plan.ask.wishes import checked_wishes
-from rigtui.plan.insight.curve import KINDS, Curve, Curves
+from rigtui.plan.ask.wishes import checked_wishes, loop_wishes
+from rigtui.plan.insight.curve import KINDS, Curves
 from rigtui.plan.insight.explain import explain_plan
-from rigtui.plan.request import Request, loop_wishes
+from rigtui.plan.insight.points import Curve
 from rigtui.plan.ways_out.feasible import Feasibility
 from rigtui.plan.whole.loops import impossible
 
 _SIZES = {"loops", "total_loops", "memories"}
 
 
-def curves(rig: Rig, request: Request, control: Control) -> Plan:
+def curves(rig: Rig, question: Question, control: Control) -> Plan:
     """Find the moves for other numbers of loops, memories and switches of a bank.
 
     Returns:
@@ -31,8 +32,8 @@ def curves(rig: Rig, request: Request, control: Control) -> Plan:
         `complete`, and `points` with `value`, `moves`, `saved`, `bound`, `proved`, `now` and
         `because`.
     """
-    several = Curves(rig, request.setlists, loop_wishes(request), control)
-    before = figures(rig, evening_of(rig, request.setlists))
+    several = Curves(rig, question.setlists, loop_wishes(question), control)
+    before = figures(rig, evening_of(rig, question.setlists))
     made: list[dict[str, Any]] = []
     for kind in KINDS:
         curve = several.over(kind)
@@ -46,7 +47,7 @@ def curves(rig: Rig, request: Request, control: Control) -> Plan:
             made[at] = _told(again)
     fits = [point["moves"] is not None for curve in made for point in curve["points"]]
     if all(curve["complete"] for curve in made) and not any(fits):
-        return _nothing_fits(rig, request, made, control)
+        return _nothing_fits(rig, question, made, control)
     return _curve_plan(made, before)
 
 
@@ -77,10 +78,12 @@ def _curve_plan(made: Sequence[Mapping[str, Any]], before: Figures) -> Plan:
     )
 
 
-def _nothing_fits(rig: Rig, request: Request, made: list[dict[str, Any]], control: Control) -> Plan:
+def _nothing_fits(
+    rig: Rig, question: Question, made: list[dict[str, Any]], control: Control
+) -> Plan:
     """Say why none of the switchers can do what is wanted."""
-    evening = evening_of(rig, request.setlists)
-    wishes = checked_wishes(rig, loop_wishes(request))
+    evening = evening_of(rig, question.setlists)
+    wishes = checked_wishes(rig, loop_wishes(question))
     feasibility = Feasibility(rig, evening, control)
     plan = impossible("curve", figures(rig, evening), feasibility, wishes, feasibility.fit(wishes))
     conflict = plan.conflict
@@ -90,18 +93,18 @@ def _nothing_fits(rig: Rig, request: Request, made: list[dict[str, Any]], contro
     return replace(plan, conflict=conflict, details={"curves": made})
 
 
-def reasons(rig: Rig, request: Request, control: Control) -> Plan:
+def reasons(rig: Rig, question: Question, control: Control) -> Plan:
     """Explain a rig: each pedal either way, what each preset is for, what the worst changes cost.
 
     Returns:
         A plan whose details hold `pedals`, `presets`, `changes` (each with its `sentence`) and
         `complete`.
     """
-    said = explain_plan(rig, request.setlists, loop_wishes(request), control)
+    said = explain_plan(rig, question.setlists, loop_wishes(question), control)
     return Plan(
         kind="explain",
         status=Status.OPTIMAL if said.complete else Status.TIMED_OUT,
-        before=figures(rig, evening_of(rig, request.setlists)),
+        before=figures(rig, evening_of(rig, question.setlists)),
         details=asdict(said),
     )
 

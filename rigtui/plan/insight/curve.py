@@ -21,6 +21,7 @@ from rigtui.plan.ask.result import PlanError, Stopped
 from rigtui.plan.ask.so_far import shared_out, stands
 from rigtui.plan.ask.wishes import MOST_LOOPS, LoopWishes, checked_wishes
 from rigtui.plan.insight.curve_words import sentence, why_worse
+from rigtui.plan.insight.points import Curve, Point
 from rigtui.plan.loops.designs import Design, Found
 from rigtui.plan.loops.pricing import least_steps, placed
 from rigtui.plan.loops.rules import memories_of, rules_of
@@ -46,42 +47,6 @@ _IN_VAIN = 2
 """Loops more that a search could make nothing of, after which it is not asked to again."""
 _EXACT = 16
 """Presets up to which memories are chosen with a proof: then that takes no longer."""
-
-
-@dataclass(frozen=True, slots=True)
-class Point:
-    """One switcher on a curve."""
-
-    value: int
-    """How many loops, memories, or footswitches to a bank."""
-    moves: int | None
-    """Moves of the evening, bank steps included; None where nothing fits."""
-    bound: int
-    """No plan of this kind needs fewer."""
-    without_bank_steps: int | None
-    loops_used: int
-    presets_used: int
-    now: bool
-    """Whether this is the switcher as it stands."""
-    because: str = ""
-    """Why it is worse than a smaller one, where it is."""
-
-    @property
-    def proved(self) -> bool:
-        """Whether the moves cannot be bettered."""
-        return self.moves is not None and self.moves <= self.bound
-
-
-@dataclass(frozen=True, slots=True)
-class Curve:
-    """Moves against one property of the switcher, all else as it is."""
-
-    kind: str
-    moves_before: int
-    points: tuple[Point, ...]
-    sentence: str
-    """What it comes to, in words."""
-    complete: bool
 
 
 def moves_curve(

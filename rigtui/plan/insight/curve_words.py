@@ -3,13 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from rigtui.model.rig import Switcher
 from rigtui.model.text import count
-
-if TYPE_CHECKING:
-    from rigtui.plan.insight.curve import Point
+from rigtui.plan.insight.points import Point
 
 _WORDS = {
     "loops": ("{}", "loop", "loops"),

@@ -281,7 +281,7 @@ def _taken_up(bare: LoopWishes, whole: LoopWishes, drop: _Change) -> LoopWishes:
 
 
 def changes(old: LoopWishes, new: LoopWishes) -> dict[str, Any]:
-    """What differs, as new values of the request's fields."""
+    """What differs, as new values of the question's fields."""
     before, after = _asked(old), _asked(new)
     return {name: value for name, value in after.items() if value != before[name]}
 

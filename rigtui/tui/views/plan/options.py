@@ -10,7 +10,7 @@ from rigtui.model.text import count
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig, Switcher
-    from rigtui.plan.request import Request
+    from rigtui.plan.ask.question import Question
 
 KINDS = {
     "all": "all (loops, memories, route)",
@@ -70,9 +70,9 @@ class Wishes:
 
     # What is asked
 
-    def request(self, rig: Rig) -> Request:
+    def question(self, rig: Rig) -> Question:
         """The question to the planner; wishes about what the rig no longer has are dropped."""
-        from rigtui.plan.request import Request
+        from rigtui.plan.ask.question import Question
 
         pedals = {pedal.id for pedal in rig.pedals}
         presets = {preset.id for preset in rig.presets}
@@ -81,7 +81,7 @@ class Wishes:
         setlists = {setlist.id for setlist in rig.setlists}
         sized = self.kind in ("loops", "all")
         stored = sized or placing
-        return Request(
+        return Question(
             kind=self.kind,
             setlists=(self.setlist,) if self.setlist in setlists else (),
             seconds=self.seconds,
@@ -200,7 +200,7 @@ class Wishes:
         return replace(self, **{name: getattr(usual, name) for name in names})
 
     def relaxed(self, changes: Mapping[str, Any]) -> Wishes:
-        """The wishes with the changes of a relaxation, which it says as fields of a request."""
+        """The wishes with the changes of a relaxation, which it says as fields of a question."""
         new: dict[str, Any] = dict(changes)
         if new.get("loops") is not None:
             new["loops"] = (new["loops"]["front"], new["loops"]["fx"])
@@ -231,10 +231,10 @@ _ASKED = {
     "pin_switch": "memories",
     "copies": "copies",
 }
-"""What each part of a request is about."""
+"""What each part of a question is about."""
 
 
-def other_wishes(asked: Request, wanted: Request) -> list[str]:
+def other_wishes(asked: Question, wanted: Question) -> list[str]:
     """What differs between two requests, in words; time limits apart."""
     if asked.kind != wanted.kind:
         return [_ASKED["kind"]]

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
 
     from rigtui.model.rig import Rig
     from rigtui.plan.ask.control import Progress
+    from rigtui.plan.ask.question import Question
     from rigtui.plan.ask.result import Plan
-    from rigtui.plan.request import Request
 
 _TOO_SOON = "stopped before there was any"
 
@@ -49,7 +49,7 @@ class PlanRuns:
         """The last plan; it stands until the next one comes."""
         self.rig: Rig | None = None
         """The rig that the plan is for."""
-        self.asked: Request | None = None
+        self.asked: Question | None = None
         self.interrupted = False
         """Whether the player stopped the planner that made the plan."""
         self.fault = ""
@@ -80,10 +80,10 @@ class PlanRuns:
         """Whether a rig is the one that the plan is for."""
         return rig is self.rig or rig == self.rig
 
-    def start(self, rig: Rig, request: Request) -> None:
+    def start(self, rig: Rig, question: Question) -> None:
         """Plan; a run that goes on is given up."""
         self.kill()
-        self.planner, self.progress, self.fault = Planner(rig, request), None, ""
+        self.planner, self.progress, self.fault = Planner(rig, question), None, ""
         self._began = time.monotonic()
         self._owner.run_worker(self._hear(self.planner), group="planner", exclusive=True)
 
@@ -123,15 +123,15 @@ class PlanRuns:
             fault += "; the plan from before still stands"
         self.planner, self.progress, self.fault = None, None, fault
         if plan is not None:
-            self.plan, self.rig, self.asked = plan, planner.rig, planner.request
+            self.plan, self.rig, self.asked = plan, planner.rig, planner.question
             self.interrupted, self.why = planner.stopping, None
             if plan.rig is not None:
-                self._explain(plan.rig, planner.request)
+                self._explain(plan.rig, planner.question)
         self._ended()
 
-    def _explain(self, rig: Rig, request: Request) -> None:
+    def _explain(self, rig: Rig, question: Question) -> None:
         """Have it worked out why the plan is as it is, while the player looks at it."""
-        self.explainer = Planner(rig, replace(request, kind="explain"))
+        self.explainer = Planner(rig, replace(question, kind="explain"))
         self._owner.run_worker(self._hear_why(self.explainer), group="reasons", exclusive=True)
 
     async def _hear_why(self, planner: Planner) -> None:

@@ -264,7 +264,7 @@ class PlanView(PanedView):
         rig, asked = self.runs.rig, self.runs.asked
         if rig is None or asked is None:
             return []
-        return other_wishes(asked, self.wishes.request(rig))
+        return other_wishes(asked, self.wishes.question(rig))
 
     # Wishes
 
@@ -384,7 +384,7 @@ class PlanView(PanedView):
         """Plan, with the wishes as they are now; one that is running is given up."""
         if self.rig is None:
             return
-        self.runs.start(self.rig, self.wishes.request(self.rig))
+        self.runs.start(self.rig, self.wishes.question(self.rig))
         if not self.has_class("-wide") and self.pane == "wishes":
             self._go_to_pane(self.PANES.index("outcome"))
         if self._clock is not None:

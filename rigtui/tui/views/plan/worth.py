@@ -12,8 +12,8 @@ if TYPE_CHECKING:
 
     from rigtui.checks import Checkup, Difference
     from rigtui.model.rig import Rig
+    from rigtui.plan.ask.question import Question
     from rigtui.plan.ask.result import Plan
-    from rigtui.plan.request import Request
     from rigtui.plan.verdict.appraisal import Appraisal
 
 _SLICE_SECONDS = 0.01
@@ -35,7 +35,7 @@ class PlanWorth:
         """Another plan has come, which has not been weighed yet."""
         self.appraisal, self.findings, self._checkups = None, None, []
 
-    def weigh(self, plan: Plan, rig: Rig, asked: Request) -> None:
+    def weigh(self, plan: Plan, rig: Rig, asked: Question) -> None:
         """Weigh a plan; the findings come some time later."""
         from rigtui.checks import Checkup
         from rigtui.plan.ask.evening import evening_of

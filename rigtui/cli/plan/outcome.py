@@ -1,0 +1,33 @@
+"""What `rigtui plan` has found, for whoever writes it down."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rigtui.checks import Difference
+from rigtui.model.rig import Rig
+from rigtui.plan.ask.evening import Evening
+from rigtui.plan.ask.question import Question
+from rigtui.plan.ask.result import Plan
+from rigtui.plan.verdict.appraisal import Appraisal
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """A plan and what it was made of, the same for every form that it is written in."""
+
+    file: str
+    rig: Rig
+    evening: Evening
+    question: Question
+    plan: Plan
+    interrupted: bool
+    """Whether Ctrl-C ended it."""
+    appraisal: Appraisal
+    """What the plan is worth, all told."""
+    findings: Difference | None
+    """What it does to the findings; None where there is no plan to write."""
+    explained: Plan | None = None
+    """Why it is so, if that was asked for."""
+    written: str | None = None
+    """The new file, if there is one."""

@@ -1,0 +1,24 @@
+"""What `rigtui report` covers, for whoever writes it down."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rigtui.checks import Finding
+from rigtui.model.rig import Rig, Setlist, Song
+from rigtui.store.locate import Locator
+
+
+@dataclass(frozen=True)
+class Report:
+    """What one report covers, the same for every form that it is written in."""
+
+    file: str
+    rig: Rig
+    songs: tuple[Song, ...]
+    setlists: tuple[Setlist, ...]
+    findings: tuple[Finding, ...]
+    only_song: Song | None = None
+    """The song asked for, if it was one song."""
+    locator: Locator | None = None
+    """Where its places stand in the file; None for a rig of no file."""

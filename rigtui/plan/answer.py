@@ -1,0 +1,137 @@
+"""The one door through which all planners are asked."""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Callable
+from dataclasses import replace
+
+from rigtui.model.rig import Rig
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import Evening, evening_of, figures
+from rigtui.plan.ask.other_switcher import memories_fault, with_memories
+from rigtui.plan.ask.question import KINDS, Question
+from rigtui.plan.ask.result import Plan, PlanError, Stopped
+from rigtui.plan.ask.so_far import as_it_is, stands, stopped
+from rigtui.plan.ask.wishes import loop_wishes
+from rigtui.plan.finish import finished, held_against_switches
+
+_NOTE_SECONDS = 0.5
+"""How long may be spent on what copies would save besides."""
+
+
+def plan(rig: Rig, question: Question, control: Control | None = None) -> Plan:
+    """Ask the planner that a question is for.
+
+    Args:
+        rig: The rig.
+        question: What is asked.
+        control: Progress out, cancel in; it must hold the time limit.
+
+    Returns:
+        The plan; one without a rig if the planner was stopped before it had any.
+
+    Raises:
+        PlanError: the question makes no sense for this rig.
+    """
+    control = control or Control(seconds=question.seconds)
+    senseless = nonsense(rig, question)
+    if senseless:
+        raise PlanError(*senseless)
+    control.first_plan = question.kind in ("loops", "switches", "all")
+    try:
+        as_now = today(rig, question)
+        if as_now is not None:
+            control.offer(lambda _: as_now)
+        made = _planned(rig, question, control)
+        if question.kind in ("switches", "all") and not question.copies:
+            made = _with_copies_told(made, evening_of(rig, question.setlists), control)
+    except Stopped:
+        before = figures(rig, evening_of(rig, question.setlists))
+        made = stopped(question.kind, before, control)
+    made = finished(rig, made, question.setlists)
+    return held_against_switches(rig, made, question.setlists, control)
+
+
+def _with_copies_told(made: Plan, evening: Evening, control: Control) -> Plan:
+    """A plan with a note on what copies would save besides, where that is soon known."""
+    from rigtui.plan.memories.copies import copies_note
+
+    said = None
+    with contextlib.suppress(Stopped):
+        said = copies_note(made, evening, control.within(_NOTE_SECONDS))
+    return made if said is None else replace(made, notes=(*made.notes, said))
+
+
+def nonsense(rig: Rig, question: Question) -> list[str]:
+    """All that makes no sense about a question for this rig, a sentence for each."""
+    from rigtui.plan.ask.wishes import checked_wishes, pin_faults
+    from rigtui.plan.memories.switches import needed_switcher
+
+    wishes = loop_wishes(question)
+    looks: list[Callable[[], object]] = [lambda: evening_of(rig, question.setlists)]
+    if question.kind in ("loops", "all", "curve"):
+        looks.append(lambda: checked_wishes(rig, wishes))
+    if question.kind != "route":
+        looks.append(lambda: needed_switcher(rig))
+    reasons: list[str] = []
+    for look in looks:
+        try:
+            look()
+        except PlanError as error:
+            reasons += error.reasons
+    if question.kind == "switches":
+        fault = memories_fault(rig, question.memories)
+        reasons += [fault] if fault is not None else []
+        reasons += pin_faults(rig, question.pin_switch, question.memories)
+    return list(dict.fromkeys(reasons))
+
+
+def stands_today(rig: Rig, question: Question) -> bool:
+    """Whether the rig as it stands is a plan that the question allows.
+
+    Raises:
+        PlanError: there is no such setlist, or nothing to plan for.
+    """
+    if question.kind in ("curve", "explain"):
+        return False
+    evening = evening_of(rig, question.setlists)
+    asked = with_memories(rig, question.memories)
+    return question.kind == "route" or stands(asked, evening, loop_wishes(question))
+
+
+def today(rig: Rig, question: Question) -> Plan | None:
+    """The plan that leaves the rig as it stands; None where the wishes do not allow that.
+
+    Raises:
+        PlanError: there is no such setlist, or nothing to plan for.
+    """
+    if not stands_today(rig, question):
+        return None
+    evening = evening_of(rig, question.setlists)
+    return as_it_is(question.kind, rig, with_memories(rig, question.memories), evening)
+
+
+def _planned(rig: Rig, question: Question, control: Control) -> Plan:
+    if question.kind == "loops":
+        from rigtui.plan.whole.loops import plan_loops
+
+        return plan_loops(rig, question.setlists, loop_wishes(question), control)
+    if question.kind == "all":
+        from rigtui.plan.whole.everything import plan_all
+
+        return plan_all(rig, question.setlists, loop_wishes(question), control)
+    if question.kind == "switches":
+        from rigtui.plan.memories.switches import SwitchWishes, plan_switches
+
+        wishes = SwitchWishes(dict(question.pin_switch), question.copies, question.memories)
+        return plan_switches(rig, question.setlists, wishes, control)
+    if question.kind == "route":
+        from rigtui.plan.route.planner import plan_route
+
+        return plan_route(rig, question.setlists, control)
+    if question.kind in ("curve", "explain"):
+        from rigtui.plan.insight.answers import curves, reasons
+
+        return (curves if question.kind == "curve" else reasons)(rig, question, control)
+    raise PlanError(f"there is no plan of the kind {question.kind}: {', '.join(KINDS)}")
