@@ -58,12 +58,13 @@ def _switcher(rig: Rig, switcher: Switcher | None) -> str:
     if switcher is None:
         return "The file names no switcher"
     banks = f"{count(switcher.banks, 'bank')} of {switcher.bank_size}"
+    ends = "" if switcher.bank_wrap or switcher.banks == 1 else " that stop at both ends"
     toggling = ", a switch for each loop" if switcher.loop_switches else ""
     return (
         f"Switcher{f' ({switcher.name})' if switcher.name else ''}: "
         f"{count(len(rig.loops), 'loop')}, "
         f"{count(switcher.memories, 'memory', 'memories')} in {banks}, "
-        f"{_BUTTONS[switcher.bank_buttons]}{toggling}"
+        f"{_BUTTONS[switcher.bank_buttons]}{ends}{toggling}"
     )
 
 

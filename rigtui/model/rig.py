@@ -11,6 +11,7 @@ from typing import Annotated, Any
 
 from pydantic import Field, Strict
 
+from rigtui.model.banks import Ring, Spot
 from rigtui.model.base import (
     FAR,
     BankButtons,
@@ -62,8 +63,11 @@ class Switcher(Table):
     bank_size: Annotated[Whole, Field(ge=1, le=128)] = Field(
         description="How many footswitches recall presets.", examples=[4]
     )
-    bank_buttons: BankButtons = Field(
-        "up-down", description="Which bank buttons it has; banks wrap round."
+    bank_buttons: BankButtons = Field("up-down", description="Which bank buttons it has.")
+    bank_wrap: Flag = Field(
+        True,
+        description="Whether the buttons go on from the last bank to the first; false: they stop "
+        'at both ends (not with "up").',
     )
     loop_switches: Flag = Field(
         False, description="Whether one press toggles one loop on top of the recalled preset."
@@ -82,6 +86,25 @@ class Switcher(Table):
     def banks(self) -> int:
         """Banks there are, a part-filled one included."""
         return -(-self.memories // self.bank_size)
+
+    @property
+    def ring(self) -> Ring:
+        """Its banks as its bank buttons step through them."""
+        return Ring(self.banks, self.bank_buttons == "up", self.bank_wrap)
+
+    @property
+    def rooms(self) -> tuple[int, ...]:
+        """How many memories each bank has."""
+        size = self.bank_size
+        return tuple(min(size, self.memories - bank * size) for bank in range(self.banks))
+
+    def spot(self, memory: int) -> Spot:
+        """Return the bank and footswitch of a memory, which is counted from 1."""
+        return Spot(*divmod(memory - 1, self.bank_size))
+
+    def memory_at(self, spot: Spot) -> int:
+        """Return the memory, from 1, of a bank and footswitch."""
+        return spot.bank * self.bank_size + spot.switch + 1
 
 
 class Pedal(Table):

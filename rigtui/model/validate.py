@@ -205,12 +205,25 @@ def _clashes(data: Mapping[str, Any]) -> Iterator[Problem]:
             else:
                 seen[name] = at
     switcher = data.get("switcher")
-    if isinstance(switcher, dict) and switcher.get("bank_buttons") == "none":
-        memories, size = switcher.get("memories"), switcher.get("bank_size")
-        if isinstance(memories, int) and isinstance(size, int) and memories > size:
-            yield problem_at(
-                data,
-                ("switcher", "bank_buttons"),
-                f'"none" leaves {count(memories - size, "memory", "memories")} out of reach: '
-                f'make memories at most {size}, or bank_buttons "up-down" or "up"',
-            )
+    fault = switcher_fault(switcher) if isinstance(switcher, dict) else None
+    if fault is not None:
+        yield problem_at(data, ("switcher", fault[0]), fault[1])
+
+
+def switcher_fault(switcher: Mapping[str, Any]) -> tuple[str, str] | None:
+    """Return the key of a switcher that does not go with its other keys, and what is wrong."""
+    buttons = switcher.get("bank_buttons")
+    memories, size = switcher.get("memories"), switcher.get("bank_size")
+    if buttons == "up" and switcher.get("bank_wrap") is False:
+        return "bank_wrap", (
+            'false leaves no way back down with bank_buttons "up": make bank_wrap true, or '
+            'bank_buttons "up-down"'
+        )
+    if not isinstance(memories, int) or not isinstance(size, int):
+        return None
+    if buttons == "none" and memories > size:
+        return "bank_buttons", (
+            f'"none" leaves {count(memories - size, "memory", "memories")} out of reach: '
+            f'make memories at most {size}, or bank_buttons "up-down" or "up"'
+        )
+    return None

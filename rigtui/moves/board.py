@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
+from rigtui.model.banks import Ring
 from rigtui.model.remembered import Remembered
 from rigtui.model.rig import Preset, Rig, Section
 
@@ -48,9 +49,8 @@ class Board:
 
     def __init__(self, rig: Rig) -> None:
         switcher = rig.switcher
-        self.banks = switcher.banks if switcher else 1
-        self.bank_size = switcher.bank_size if switcher else 128
-        self.up_only = bool(switcher and switcher.bank_buttons == "up")
+        self.switcher = switcher
+        self.ring = switcher.ring if switcher else Ring(1)
         self.toggling = bool(switcher and switcher.loop_switches)
         self.foot_channel = rig.amp.channel_switch == "foot"
         self.first_channel = (rig.amp.channels[0] or None) if rig.amp.channels else None
@@ -78,8 +78,8 @@ class Board:
         different = {(one.bank, one.mask, one.channel): one for one in reversed(self.stored)}
         self.choices = tuple(different.values())
         """Presets that differ in what a recall does."""
-        self.steps = tuple(self.bank_steps(0, there)[0] for there in range(self.banks))
-        """Bank steps by how far up the other bank is, taken from the end where it is below."""
+        self.steps = self.ring.table
+        """Bank steps from each bank to each."""
         self.crowded = False
         """Whether least moves are better counted by stretches: too many ways lie open."""
         # What the counting has worked out on this board, by the song's identity.
@@ -94,7 +94,8 @@ class Board:
         channel = preset.channel or None  # an empty name names no channel
         if preset.memory is None or preset.memory > self.memories:
             return Stored(index, None, 0, mask, channel)
-        bank, switch = divmod(preset.memory - 1, self.bank_size)
+        switcher = self.switcher
+        bank, switch = switcher.spot(preset.memory) if switcher else (0, preset.memory - 1)
         return Stored(index, bank, switch + 1, mask, channel)
 
     def target(self, section: Section) -> Target | None:
@@ -122,12 +123,6 @@ class Board:
                 if pedals <= may:
                     fixed &= ~bit
         return Target(stored, mask, fixed, outside, outside_fixed)
-
-    def bank_steps(self, here: int, there: int) -> tuple[int, str]:
-        """Return presses and direction ("up" or "down") of the shortest way between banks."""
-        up = (there - here) % self.banks
-        down = (here - there) % self.banks
-        return (up, "up") if self.up_only or up <= down else (down, "down")
 
     def names(self, mask: int) -> list[int]:
         """Return the numbers of the loops in a mask, in the file's order."""

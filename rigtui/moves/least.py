@@ -126,7 +126,6 @@ def _next_layer(
         key, total = (bank, mask ^ wrong, channel), cost + wrong.bit_count()
         if total < ahead.get(key, 1 << 60):
             ahead[key] = total
-    steps = board.steps
     for stored, presses, mask in fits:
         for (bank, channel), cost in cheapest.items():
             if not board.foot_channel and stored.channel is not None:
@@ -135,7 +134,7 @@ def _next_layer(
                 continue
             there = bank if stored.bank is None else stored.bank
             key = (there, mask, channel)
-            total = cost + steps[there - bank] + presses
+            total = cost + board.steps[bank][there] + presses
             if total < ahead.get(key, 1 << 60):
                 ahead[key] = total
     return _without_hopeless(ahead) if len(ahead) > _CROWD else ahead

@@ -56,7 +56,7 @@ class WideBoard:
         self.filled, self.begins = np.unique(self.bank_rows, return_index=True)
         """Banks that hold presets, and where the presets of each begin."""
         self.steps = np.array(
-            [[board.steps[there - here] for there in self.banks] for here in self.banks], np.int32
+            [[board.steps[here][there] for there in self.banks] for here in self.banks], np.int32
         )
         self.price = np.arange(_OUT + 1, dtype=np.int32)
         """What so many toggles cost."""

@@ -59,7 +59,7 @@ def step(board: Board, state: State, target: Target | None) -> Step:
         return Step(state, (), 0)
     stored = target.preset
     bank = state.bank if stored.bank is None else stored.bank
-    steps, direction = board.bank_steps(state.bank, bank)
+    steps, direction = board.ring.way(state.bank, bank)
     after_recall = stored.mask ^ target.mask
     stays = state.preset == stored.place
     toggles = state.mask ^ target.mask

@@ -42,10 +42,11 @@ def _start(rig: Rig, setlist: Setlist) -> Part:
     blocks: list[Block] = [Para(note) for note in notes]
     switcher = rig.switcher
     if switcher is not None and switcher.banks > 1:
+        ends = "" if switcher.bank_wrap else ", and the bank buttons stop at the first and the last"
         blocks.append(
             Para(
                 f"A switch recalls a preset of the bank shown: 2/1 is bank 2, switch 1. There are "
-                f"{switcher.banks} banks of {switcher.bank_size}. {STAY.capitalize()}."
+                f"{switcher.banks} banks of {switcher.bank_size}{ends}. {STAY.capitalize()}."
             )
         )
     else:

@@ -270,6 +270,11 @@ def test_every_line_keeps_to_the_width(width: int) -> None:
             {"switcher": switcher(1, 1, bank_buttons="up")},
             "Switcher: 0 loops, 1 memory in 1 bank of 1, bank up only",
         ),
+        (
+            {"switcher": switcher(8, 4, bank_wrap=False)},
+            "Switcher: 0 loops, 8 memories in 2 banks of 4, bank up and down that stop at both "
+            "ends",
+        ),
     ],
 )
 def test_the_switcher_is_said_in_words(parts: dict[str, Any], line: str) -> None:

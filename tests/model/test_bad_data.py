@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 from rigs_made import Data, make_data, section
 
-from rigtui.model import BadRigError, rig_from_data
+from rigtui.model import BadRigError, EditError, rig_from_data
+from rigtui.model.edits import set_switcher
 
 
 def problems(data: Any) -> list[str]:
@@ -383,6 +384,20 @@ def test_memories_without_a_button(memories: int, expected: str) -> None:
     fitting = rig_from_data(of_switcher(bank_buttons="none", memories=4))
     assert fitting.switcher is not None
     assert fitting.switcher.banks == 1
+
+
+def test_upward_buttons_must_wrap() -> None:
+    """Buttons that only go up must go on from the last bank to the first, in edits too."""
+    expected = (
+        'bank_wrap: false leaves no way back down with bank_buttons "up": make bank_wrap true, or '
+        'bank_buttons "up-down"'
+    )
+    data = of_switcher(bank_buttons="up", bank_wrap=False)
+    assert problems(data) == [f"switcher.{expected}"]
+    rig = rig_from_data(of_switcher(bank_wrap=False))
+    with pytest.raises(EditError) as caught:
+        set_switcher(rig, bank_buttons="up")
+    assert str(caught.value) == expected
 
 
 def test_all_problems_at_once_in_file_order() -> None:

@@ -28,6 +28,7 @@ name = "Six-loop floor switcher"
 memories = 8
 bank_size = 4
 bank_buttons = "up"
+bank_wrap = true
 loop_switches = true
 switch_spacing_mm = 60
 between_loops = true
@@ -180,7 +181,12 @@ def test_every_key_there_is() -> None:
         (
             "switcher",
             {"memories": 1, "bank_size": 1},
-            {"bank_buttons": "up-down", "loop_switches": False, "between_loops": False},
+            {
+                "bank_buttons": "up-down",
+                "bank_wrap": True,
+                "loop_switches": False,
+                "between_loops": False,
+            },
         ),
         ("pedals", {"id": "a", "kind": "eq", "side": "fx"}, {"label": "a", "use": None}),
         ("loops", {"number": 1, "side": "fx"}, {"pedals": ()}),

@@ -51,7 +51,8 @@ switchers = table(
     {"memories": st.integers(1, 128), "bank_size": st.integers(1, 128)},
     {
         "name": texts,
-        "bank_buttons": st.sampled_from(("up", "up-down")),
+        "bank_buttons": st.just("up-down"),
+        "bank_wrap": st.booleans(),
         "loop_switches": st.booleans(),
         "between_loops": st.booleans(),
         "switch_spacing_mm": numbers(1, 1000),

@@ -57,6 +57,7 @@ class Machine:
         self.memories: int = switcher.get("memories", 128)
         self.banks = -(-self.memories // self.size)
         self.buttons = switcher.get("bank_buttons", "up-down")
+        self.wraps: bool = switcher.get("bank_wrap", True)
         self.toggling: bool = switcher.get("loop_switches", False)
         self.by_foot = amp.get("channel_switch", "preset") == "foot"
         self.loops = {row["number"]: list(row.get("pedals", [])) for row in data.get("loops", [])}
@@ -97,9 +98,9 @@ class Machine:
 
     def presses(self, state: State) -> Iterator[Press]:
         """Every single press that a foot can make."""
-        if self.banks > 1 and self.buttons in ("up", "up-down"):
+        if self.buttons in ("up", "up-down") and (self.wraps or state.bank < self.banks - 1):
             yield Press("bank up", "bank", state._replace(bank=(state.bank + 1) % self.banks))
-        if self.banks > 1 and self.buttons == "up-down":
+        if self.buttons == "up-down" and (self.wraps or state.bank > 0):
             yield Press("bank down", "bank", state._replace(bank=(state.bank - 1) % self.banks))
         for preset, row in self.presets.items():
             memory = self.memory(preset)

@@ -72,6 +72,7 @@ def switchers(draw: st.DrawFn, most_memories: int) -> Data:
         "memories": draw(st.one_of(st.integers(1, most), st.integers(-(-most // 2), most))),
         "bank_size": size,
         "bank_buttons": buttons,
+        "bank_wrap": buttons == "up" or draw(st.booleans()),
         "loop_switches": draw(st.booleans()),
     }
 
@@ -155,6 +156,7 @@ def crowded_rigs(draw: st.DrawFn, most_loops: int = 5, most_sections: int = 7) -
         )
     board: Data = {"memories": memories, "bank_size": draw(st.integers(1, 4))}
     board["bank_buttons"] = draw(st.sampled_from(("up", "up-down")))
+    board["bank_wrap"] = board["bank_buttons"] == "up" or draw(st.booleans())
     board["loop_switches"] = draw(st.booleans())
     return {
         "format": 1,

@@ -79,6 +79,26 @@ def test_bank_steps(memories: int, buttons: str, start: int, end: int, expected:
     assert change.on_the_beat == sum(not press.startswith("bank") for press in expected)
 
 
+@pytest.mark.parametrize(
+    ("start", "end", "expected"),
+    [
+        pytest.param(1, 17, ["bank up"] * 4 + ["switch 1"], id="all the way up"),
+        pytest.param(20, 2, ["bank down"] * 4 + ["switch 2"], id="all the way down"),
+        pytest.param(9, 5, ["bank down", "switch 1"], id="one down"),
+        pytest.param(9, 10, ["switch 2"], id="same bank"),
+    ],
+)
+def test_banks_that_do_not_wrap(start: int, end: int, expected: list[str]) -> None:
+    """Buttons that stop at the first and the last bank go through every bank between."""
+    rig = make_rig(
+        switcher=switcher(20, 4, bank_wrap=False),
+        presets=[preset(f"m{place}", memory=place) for place in (start, end)],
+        songs=[song("air", f"m{start}", f"m{end}")],
+    )
+    (change,) = count_song(rig, rig.songs[0]).changes
+    assert list(change.presses) == expected
+
+
 def test_half_way_round_is_two_steps_either_way() -> None:
     """Between banks 1 and 3 of four the way is two steps, in one direction or the other."""
     rig = make_rig(

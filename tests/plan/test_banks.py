@@ -10,17 +10,18 @@ import pytest
 
 from rigtui.plan.ask.control import Control
 from rigtui.plan.memories import cuts
-from rigtui.plan.memories.bank_line import best_line, line_length
+from rigtui.plan.memories.bank_line import best_line, row_of
 from rigtui.plan.memories.bank_pairs import pair_bound
 from rigtui.plan.memories.bank_ring import best_ring
 from rigtui.plan.memories.bank_search import branch, search
+from rigtui.plan.memories.bank_solve import solve_banks
 from rigtui.plan.memories.bank_up import best_up
 from rigtui.plan.memories.banks import BankProblem, Best
-from rigtui.plan.memories.cuts import cut_table, light_sets, lightest_cut, ring_bound
+from rigtui.plan.memories.cuts import cut_table, light_sets, lightest_cut, steps_bound
 
 
 def drawn(seed: int, *, most: int = 6, banks: tuple[int, int] = (1, 5)) -> BankProblem:
-    """A random problem: part-filled last banks, upward-only buttons and pins included."""
+    """A random problem: part-filled last banks, pins, and any kind of bank buttons."""
     draw = random.Random(seed)
     n = draw.randint(1, most)
     flow = np.array([[draw.choice((0, 0, 1, 2, 5)) for _ in range(n)] for _ in range(n)])
@@ -36,7 +37,8 @@ def drawn(seed: int, *, most: int = 6, banks: tuple[int, int] = (1, 5)) -> BankP
             bank = draw.randrange(count)
             if list(pins.values()).count(bank) < room[bank]:
                 pins[preset] = bank
-    return BankProblem(flow, tuple(room), draw.random() < 0.25, pins)
+    up, wraps = draw.choice(((True, True), (False, True), (False, True), (False, False)))
+    return BankProblem(flow, tuple(room), up, pins, wraps)
 
 
 def brute_force(problem: BankProblem) -> int:
@@ -56,10 +58,10 @@ def check(problem: BankProblem) -> set[str]:
     search(problem, heuristic, 300, Control())
     assert heuristic.cost >= least
     assert all(problem.fits(one) for one in heuristic.partitions)
-    assert ring_bound(problem) <= least
+    assert steps_bound(problem) <= least
     line = Best(problem)
     if best_line(problem, line, Control()):
-        used.add("line")
+        used.add("line" if problem.wraps else "line with ends")
         assert line.cost == least
     ring = Best(problem)
     ring.offer(next(iter(heuristic.partitions)))
@@ -79,7 +81,7 @@ def test_against_all_partitions() -> None:
     used: set[str] = set()
     for seed in range(350):
         used |= check(drawn(seed, most=5))
-    assert used == {"branch", "line", "ring of 2", "ring of 3", "ring of 4"}
+    assert used == {"branch", "line", "line with ends", "ring of 2", "ring of 3", "ring of 4"}
 
 
 @pytest.mark.long
@@ -119,9 +121,34 @@ def test_cuts_by_tables_and_by_halves(n: int, monkeypatch: pytest.MonkeyPatch) -
 def test_a_long_ring_is_a_line() -> None:
     """Banks in use that span at most half the ring are a line; more are not."""
     flow = np.ones((8, 8), dtype=np.int64)
-    assert line_length(BankProblem(flow, (4,) * 8)) == 3
-    assert line_length(BankProblem(flow, (4,) * 3)) is None
-    assert line_length(BankProblem(flow, (4,) * 8, pins={0: 2})) is None
+    row = row_of(BankProblem(flow, (4,) * 8))
+    assert row is not None
+    assert row.room == (4, 4, 4)
+    assert row_of(BankProblem(flow, (4,) * 3)) is None
+    assert row_of(BankProblem(flow, (4,) * 8, pins={0: 2})) is None
+
+
+@pytest.mark.parametrize("seed", range(200))
+def test_banks_that_do_not_wrap(seed: int) -> None:
+    """A line of banks is proved to be the least, part-filled banks and pinned presets included."""
+    draw = random.Random(seed)
+    n, banks = draw.randint(2, 6), draw.randint(3, 6)
+    size = draw.randint(max(1, -(-n // banks)), 3) if n <= 3 * banks else 3
+    room = [size] * (banks - 1) + [draw.randint(1, size)]
+    room[0] += draw.randint(0, 1)
+    if sum(room) < n:
+        room[-1] = size
+    flow = np.array([[draw.choice((0, 0, 1, 2, 3, 5)) for _ in range(n)] for _ in range(n)])
+    pins = {at: draw.randrange(banks) for at in range(draw.choice((0, 0, 1)))}
+    problem = BankProblem(flow, tuple(room), pins=pins, wraps=False)
+    found = solve_banks(problem)
+    assert found.proved
+    assert found.cost == brute_force(problem)
+    assert all(problem.fits(at) for at in found.partitions)
+    line = Best(problem)
+    assert best_line(problem, line, Control())
+    assert line.cost == found.cost
+    assert steps_bound(problem) <= found.cost
 
 
 def test_too_many_light_sets_are_not_listed() -> None:

@@ -17,7 +17,7 @@ from rigtui.plan.ask.result import PlanError
 from rigtui.plan.ask.wishes import LoopWishes
 from rigtui.plan.insight.curve import _nested, moves_curve
 from rigtui.plan.insight.explain import explain_plan
-from rigtui.plan.memories.banks import BankProblem
+from rigtui.plan.memories.banks import bank_problem
 from rigtui.plan.whole.everything import plan_all
 from rigtui.plan.whole.loops import plan_loops
 from rigtui.store.load import load
@@ -66,20 +66,21 @@ def test_more_is_never_worse_where_a_smaller_plan_is_kept(seed: int) -> None:
 def test_keeping_memories_costs_no_more_on_a_nested_switcher() -> None:
     """Whether two switchers are nested, against the steps between all their memories.
 
-    Source: the counting rules of the rig file: banks on a ring, the shorter way round.
+    Source: the counting rules of the rig file: banks on a ring, the shorter way round, or from end
+    to end.
     """
     sizes = [
-        (memories, size, buttons)
+        (memories, size, buttons, wraps)
         for memories in range(1, 13)
         for size in range(1, 7)
-        for buttons in ("up-down", "up")
+        for buttons, wraps in (("up-down", True), ("up", True), ("up-down", False))
     ]
     nested = 0
-    for (few, size, buttons), (many, wide, other) in itertools.product(sizes, repeat=2):
-        if other != buttons or few > many or (size != wide and few != many):
+    for (few, size, *buttons), (many, wide, *others) in itertools.product(sizes, repeat=2):
+        if others != buttons or few > many or (size != wide and few != many):
             continue
         kind = "memories" if size == wide else "bank_size"
-        small, large = (switcher_of(*one) for one in ((few, size, buttons), (many, wide, buttons)))
+        small, large = switcher_of(few, size, *buttons), switcher_of(many, wide, *buttons)
         if not _nested(kind, small, large):
             continue
         nested += 1
@@ -88,14 +89,14 @@ def test_keeping_memories_costs_no_more_on_a_nested_switcher() -> None:
     assert nested > 100
 
 
-def switcher_of(memories: int, size: int, buttons: str) -> Switcher:
+def switcher_of(memories: int, size: int, buttons: str, wraps: bool) -> Switcher:
     """A switcher with so many memories in banks of a size."""
-    return Switcher.model_validate(switcher(memories, size, bank_buttons=buttons))
+    return Switcher.model_validate(switcher(memories, size, bank_buttons=buttons, bank_wrap=wraps))
 
 
 def steps(one: Switcher, a: int, b: int) -> int:
     """Bank steps from one memory (from 0) to another."""
-    problem = BankProblem(np.zeros((0, 0)), (1,) * one.banks, one.bank_buttons == "up")
+    problem = bank_problem(one, np.zeros((0, 0)))
     return int(problem.steps[a // one.bank_size, b // one.bank_size])
 
 

@@ -23,7 +23,10 @@ def rig_of(seed: int) -> tuple[Rig, LoopWishes]:
     draw = random.Random(seed)
     memories = rig.switcher.memories
     buttons = draw.choice(("up", "up-down", "up-down"))
-    rig = set_switcher(rig, bank_size=draw.randint(1, memories), bank_buttons=buttons)
+    wraps = buttons == "up" or draw.random() < 0.7
+    rig = set_switcher(
+        rig, bank_size=draw.randint(1, memories), bank_buttons=buttons, bank_wrap=wraps
+    )
     pins = {}
     if draw.random() < 0.2:
         pins = {rig.presets[0].id: draw.randint(1, memories)}
@@ -77,7 +80,8 @@ def _steps(rig: Rig, played, rows, memory) -> int:
             at = [0, *at]
         for a, b in itertools.pairwise(at):
             up, down = (b - a) % banks, (a - b) % banks
-            total += song.times * (up if rig.switcher.bank_buttons == "up" else min(up, down))
+            steps = up if rig.switcher.bank_buttons == "up" else min(up, down)
+            total += song.times * (steps if rig.switcher.bank_wrap else abs(b - a))
     return total
 
 

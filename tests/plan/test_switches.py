@@ -64,6 +64,8 @@ def least(rig: Rig, pins: dict[str, int]) -> tuple[int, int, int] | None:
 
 def bank_steps(board: Switcher, here: int, there: int) -> int:
     """Bank steps from one bank to another, by the counting rules."""
+    if not board.bank_wrap:
+        return abs(there - here)
     up, down = (there - here) % board.banks, (here - there) % board.banks
     return up if board.bank_buttons == "up" else min(up, down)
 

@@ -8,6 +8,7 @@ from rigtui.model.base import SIDES, Side
 from rigtui.model.edits.tables import changed, place_of, swapped_in, with_table
 from rigtui.model.errors import EditError
 from rigtui.model.rig import Rig
+from rigtui.model.validate import switcher_fault
 
 
 def set_pedal(rig: Rig, pedal_id: str, **fields: Any) -> Rig:
@@ -35,7 +36,11 @@ def set_switcher(rig: Rig, **fields: Any) -> Rig:
     """Change keys of the switcher."""
     if rig.switcher is None:
         raise EditError("the rig has no switcher")
-    return changed(rig, switcher=changed(rig.switcher, **fields))
+    switcher = changed(rig.switcher, **fields)
+    fault = switcher_fault(switcher.model_dump())
+    if fault is not None:
+        raise EditError(": ".join(fault))
+    return changed(rig, switcher=switcher)
 
 
 def set_chain(rig: Rig, side: Side, items: tuple[int | str, ...]) -> Rig:

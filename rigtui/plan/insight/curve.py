@@ -357,16 +357,18 @@ def _pooled(pool: Sequence[Design], more: Sequence[Design]) -> list[Design]:
 def _nested(kind: str, small: Switcher, large: Switcher) -> bool:
     """Whether presets that keep their memories are never further apart on the larger switcher.
 
-    More loops change no bank. More memories with as many banks, or from one bank to any number,
-    or from two neighbours that are stepped either way, leave the steps between the old banks as
-    they are; else more banks make the way round longer. Banks twice or three times as large are
-    old neighbours put together.
+    More loops change no bank. More memories may leave the steps between the old banks as they
+    are; on a ring more banks mostly make the way round longer. Banks twice or three times as large
+    are old neighbours put together.
     """
     if kind == "loops":
         return True
     if kind == "memories":
-        either_way = large.bank_buttons != "up"
-        return small.banks in (1, large.banks) or (small.banks == 2 and either_way)
+        return all(
+            further <= near
+            for row, longer in zip(small.ring.table, large.ring.table)
+            for near, further in zip(row, longer)
+        )
     return large.bank_size % small.bank_size == 0
 
 
@@ -385,9 +387,10 @@ def _back(points: list[Point]) -> None:
 
 def _switcher(rig: Rig, **fields: int) -> Switcher:
     """The switcher with another size; one without bank buttons gets them if it needs them."""
-    switcher = set_switcher(rig, **fields).switcher
+    assert rig.switcher is not None
+    buttons = rig.switcher.bank_buttons
+    if buttons == "none" and rig.switcher.model_copy(update=fields).banks > 1:
+        buttons = "up-down"
+    switcher = set_switcher(rig, **fields, bank_buttons=buttons).switcher
     assert switcher is not None
-    if switcher.bank_buttons == "none" and switcher.banks > 1:
-        switcher = set_switcher(rig, **fields, bank_buttons="up-down").switcher
-        assert switcher is not None
     return switcher

@@ -11,9 +11,9 @@ from rigtui.model.rig import Switcher
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.loops.designs import Design
-from rigtui.plan.memories.banks import BankProblem, Ints
-from rigtui.plan.memories.cuts import ring_bound
-from rigtui.plan.memories.placing import Placement, place, rooms
+from rigtui.plan.memories.banks import Ints, bank_problem
+from rigtui.plan.memories.cuts import steps_bound
+from rigtui.plan.memories.placing import Placement, place
 
 
 def flow_of(needs: Needs, design: Design) -> tuple[Ints, list[int]]:
@@ -52,5 +52,4 @@ def placed(
 def least_steps(needs: Needs, design: Design, switcher: Switcher, control: Control) -> int:
     """A quick lower bound on the bank steps of a design."""
     flow, _ = flow_of(needs, design)
-    problem = BankProblem(flow, rooms(switcher), switcher.bank_buttons == "up")
-    return ring_bound(problem, control) if len(flow) <= 22 else 0
+    return steps_bound(bank_problem(switcher, flow), control) if len(flow) <= 22 else 0

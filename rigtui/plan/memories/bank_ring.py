@@ -38,7 +38,7 @@ def best_ring(problem: BankProblem, best: Best, control: Control) -> int | None:
         A proven bound: the cost of the best, or less where there were too many sets to look at.
         None where this solver does not apply.
     """
-    if problem.up_only and problem.banks > 2:
+    if (problem.up_only and problem.banks > 2) or problem.in_line:
         return None
     if problem.banks == 2:
         return _two(problem, best, control)

@@ -1,6 +1,8 @@
-"""Which solver for which ring of banks: from a good answer to a proved one."""
+"""Which solver for which ring or line of banks: from a good answer to a proved one."""
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 import numpy as np
 
@@ -13,7 +15,7 @@ from rigtui.plan.memories.bank_search import branch, search
 from rigtui.plan.memories.bank_up import best_up
 from rigtui.plan.memories.bank_wide import best_half_empty, best_wide
 from rigtui.plan.memories.banks import Banking, BankProblem, Best, Partition
-from rigtui.plan.memories.cuts import ring_bound
+from rigtui.plan.memories.cuts import steps_bound
 
 _BRANCH_NODES = 40_000
 _BRANCH_MOST = 11
@@ -73,16 +75,17 @@ def _proved(problem: BankProblem, best: Best, control: Control) -> Banking:
         small = bound < best.cost and problem.n <= _BRANCH_MOST
         if small and branch(problem, best, _BRANCH_NODES, control):
             bound, method = best.cost, "branch and bound"
+        round_and_round = not (problem.up_only or problem.in_line)
         tuples = problem.banks >= 5 or problem.banks == 3
-        if bound < best.cost and tuples and not problem.up_only:
+        if bound < best.cost and tuples and round_and_round:
             for solver in (best_half_empty, best_wide) if problem.banks >= 5 else (best_wide,):
                 bound = max(bound, solver(problem, best, control))
                 if bound >= best.cost:
                     break
             method = "light cuts of the ring"
         if bound < best.cost:
-            bound = max(bound, ring_bound(problem, control))
-        if bound < best.cost and not problem.up_only:
+            bound = max(bound, steps_bound(problem, control))
+        if bound < best.cost and round_and_round:
             bound = max(bound, pair_bound(problem, best.cost, control))
     except Stopped:
         method += ", stopped early"
@@ -92,7 +95,7 @@ def _proved(problem: BankProblem, best: Best, control: Control) -> Banking:
 def _only(problem: BankProblem, kept: list[int]) -> BankProblem:
     place = {preset: at for at, preset in enumerate(kept)}
     pins = {place[preset]: bank for preset, bank in problem.pins.items()}
-    return BankProblem(problem.flow[np.ix_(kept, kept)], problem.room, problem.up_only, pins)
+    return replace(problem, flow=problem.flow[np.ix_(kept, kept)], pins=pins)
 
 
 def _filled(

@@ -6,12 +6,15 @@ their banks. Where on the row of footswitches a preset stands is no concern here
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
+
+from rigtui.model.banks import Ring
+from rigtui.model.rig import Switcher
 
 Ints = npt.NDArray[np.int64]
 Partition = tuple[int, ...]
@@ -28,14 +31,16 @@ class BankProblem:
     Attributes:
         flow: flow[a][b] is how often preset b is recalled right after preset a.
         room: How many memories each bank has.
-        up_only: Whether banks can only be stepped upward; they wrap round either way.
+        up_only: Whether banks can only be stepped upward.
         pins: Bank that a preset is pinned to.
+        wraps: Whether the buttons go on from the last bank to the first.
     """
 
     flow: Ints
     room: tuple[int, ...]
     up_only: bool = False
     pins: dict[int, int] = field(default_factory=dict)
+    wraps: bool = True
 
     @property
     def n(self) -> int:
@@ -57,9 +62,12 @@ class BankProblem:
     @cached_property
     def steps(self) -> Ints:
         """Bank steps from one bank to another, by the counting rules."""
-        ring = np.arange(self.banks)
-        up = (ring[None, :] - ring[:, None]) % self.banks
-        return up if self.up_only else np.minimum(up, up.T)
+        return np.array(Ring(self.banks, self.up_only, self.wraps).table, dtype=np.int64)
+
+    @property
+    def in_line(self) -> bool:
+        """Whether the banks end at both sides; two banks are as good as a ring."""
+        return not self.wraps and self.banks > 2
 
     def cost(self, partition: Sequence[int] | Ints) -> int:
         """Bank steps of a partition."""
@@ -80,7 +88,22 @@ class BankProblem:
     @property
     def even(self) -> bool:
         """Whether banks are interchangeable by turning the ring: all of a size, nothing pinned."""
-        return not self.pins and len(set(self.room)) == 1
+        return not (self.pins or self.in_line) and len(set(self.room)) == 1
+
+
+def bank_problem(
+    switcher: Switcher, flow: Ints, pins: Mapping[int, int] | None = None
+) -> BankProblem:
+    """Return the problem of one switcher.
+
+    Args:
+        switcher: The switcher.
+        flow: flow[a][b] is how often preset b is recalled right after preset a.
+        pins: Memory, from 1, that a preset must have.
+    """
+    ring = switcher.ring
+    banks = {preset: switcher.spot(memory).bank for preset, memory in (pins or {}).items()}
+    return BankProblem(flow, switcher.rooms, ring.up_only, banks, ring.wraps)
 
 
 @dataclass(frozen=True)

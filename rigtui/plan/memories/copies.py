@@ -157,9 +157,7 @@ def _steps(
             continue
         ahead: dict[int, tuple[int, int | None]] = {}
         for bank in homes[preset]:
-            ways = [
-                (cost + board.bank_steps(here, bank)[0], here) for here, (cost, _) in layer.items()
-            ]
+            ways = [(cost + board.steps[here][bank], here) for here, (cost, _) in layer.items()]
             ahead[bank] = min(ways) if ways else (0, None)
         layer, before = ahead, preset
         layers.append(layer)

@@ -2,8 +2,9 @@
 
 Bank steps are sums of cuts. On a ring of 2m banks the steps between two of them are the number of
 the m ways to halve the ring that part them (an even cycle lies without distortion in a cube); on
-a ring of 2m + 1, half the number of arcs of m banks that part them. So the lightest cuts of the
-right size bound the steps from below, whatever the partition.
+a ring of 2m + 1, half the number of arcs of m banks that part them; where the banks do not wrap
+round, the number of gaps between neighbours that part them. So the lightest cuts of the right size
+bound the steps from below, whatever the partition.
 
 Source: isometric embedding of cycles in hypercubes, D. Djokovic, "Distance-preserving subgraphs
 of hypercubes", J. Combin. Theory B 14 (1973); checked here by brute force in tests/plan.
@@ -204,13 +205,28 @@ def _list_halves(
     return both[kept], np.concatenate((its, its))[kept]
 
 
-def ring_bound(problem: BankProblem, control: Control | None = None) -> int:
+def steps_bound(problem: BankProblem, control: Control | None = None) -> int:
     """A lower bound on the bank steps of any partition, from the lightest cuts alone."""
     banks, n = problem.banks, problem.n
     arc = banks // 2
     if arc == 0 or n == 0:
         return 0
+    if problem.in_line:
+        return _line_bound(problem, control)
     room = sorted(problem.room)
     most, least = sum(room[-arc:]), n - sum(room[-(banks - arc) :])
     cut = lightest_cut(problem.weight, least, most, control)
     return cut * arc if banks % 2 == 0 else -(-cut * banks // 2)
+
+
+def _line_bound(problem: BankProblem, control: Control | None) -> int:
+    n, total = problem.n, 0
+    known: dict[tuple[int, int], int] = {}
+    for end in range(1, problem.banks):
+        low = max(0, n - sum(problem.room[end:]))
+        high = min(n, sum(problem.room[:end]))
+        sizes_ = min((low, high), (n - high, n - low))  # a set and the rest of it cut the same
+        if sizes_ not in known:
+            known[sizes_] = lightest_cut(problem.weight, *sizes_, control)
+        total += known[sizes_]
+    return total

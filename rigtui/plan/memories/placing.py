@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from rigtui.model.banks import Spot
 from rigtui.model.rig import Switcher
 from rigtui.plan.ask.control import Control
 from rigtui.plan.memories.bank_solve import solve_banks
-from rigtui.plan.memories.banks import Banking, BankProblem, Ints, Partition
+from rigtui.plan.memories.banks import Banking, BankProblem, Ints, Partition, bank_problem
 from rigtui.plan.memories.travel import best_places, travel_of
 
 _MOST_TURNED = 6
@@ -61,12 +62,6 @@ class Gaps:
         )
 
 
-def rooms(switcher: Switcher) -> tuple[int, ...]:
-    """How many memories each bank has."""
-    size = switcher.bank_size
-    return tuple(min(size, switcher.memories - bank * size) for bank in range(switcher.banks))
-
-
 def place(
     switcher: Switcher,
     flow: Ints,
@@ -93,21 +88,16 @@ def place(
         rounds: Steps of the search by swapping.
         exact: Whether to go on for a proof.
     """
-    n, size = len(flow), switcher.bank_size
+    n = len(flow)
     pins = pins or {}
     old = list(old) or [None] * n
     known = [one if one is not None and one <= switcher.memories else None for one in old]
-    spots = [None if one is None else divmod(one - 1, size) for one in known]
-    problem = BankProblem(
-        flow,
-        rooms(switcher),
-        switcher.bank_buttons == "up",
-        {preset: (memory - 1) // size for preset, memory in pins.items()},
-    )
-    held = {preset: (memory - 1) % size for preset, memory in pins.items()}
+    spots = [None if one is None else switcher.spot(one) for one in known]
+    problem = bank_problem(switcher, flow, pins)
+    held = {preset: switcher.spot(memory).switch for preset, memory in pins.items()}
     start = None
-    if all(spot is not None and spot[0] < problem.banks for spot in spots):
-        start = tuple(spot[0] for spot in spots if spot is not None)
+    if all(spot is not None for spot in spots):
+        start = tuple(spot.bank for spot in spots if spot is not None)
     found = _solve(problem, starts, control, start, rounds, exact)
     between = gaps or Gaps(np.zeros((n, n), dtype=np.int64), (0,) * n)
     if gaps is not None:
@@ -128,7 +118,7 @@ def place(
     )
     places = row.places(best)
     return Placement(
-        tuple(bank * size + at + 1 for bank, at in zip(best, places)),
+        tuple(switcher.memory_at(Spot(*spot)) for spot in zip(best, places)),
         found.cost,
         found.bound,
         row.travel(best),
@@ -154,7 +144,7 @@ def _then_between(
     if not gaps.flow.any() or not found.partitions or not n:
         return found
     big = 1 + int(gaps.flow.sum()) * int(problem.steps.max())
-    both = BankProblem(problem.flow * big + gaps.flow, problem.room, problem.up_only, problem.pins)
+    both = replace(problem, flow=problem.flow * big + gaps.flow)
     start = min(found.partitions, key=lambda one: gaps.steps(problem, one))
     quick = not (exact and found.proved and n <= _MOST_EXACT_BETWEEN)
     more = _solve(both, [big * one for one in starts], control, start, _ROUNDS, not quick)
@@ -181,7 +171,7 @@ def _solve(
     flow[:n, :n] = problem.flow
     flow[n, :n] = starts
     room = (problem.room[0] + 1, *problem.room[1:])
-    haunted = BankProblem(flow, room, problem.up_only, {**problem.pins, n: 0})
+    haunted = replace(problem, flow=flow, room=room, pins={**problem.pins, n: 0})
     start = None if start is None else (*start, 0)
     found = solve_banks(haunted, control, start=start, rounds=rounds, exact=exact)
     partitions = tuple(dict.fromkeys(one[:n] for one in found.partitions))
@@ -189,11 +179,26 @@ def _solve(
 
 
 def _turned(problem: BankProblem, partition: Partition, tied: bool) -> Iterator[Partition]:
-    """The same partition with the ring turned, and turned over, where all banks are alike."""
+    """The same partition with the ring turned, and turned over, where all banks are alike.
+
+    A line of banks is turned over, and what leaves banks free at an end is moved along.
+    """
     yield partition
-    if tied or not problem.even:
+    if tied or problem.pins or not partition:
         return
     banks = problem.banks
+    if problem.in_line:
+        first, last = min(partition), max(partition)
+        for by in range(banks - (last - first)):
+            for one in (
+                tuple(bank - first + by for bank in partition),
+                tuple(last - bank + by for bank in partition),
+            ):
+                if problem.fits(one):
+                    yield one
+        return
+    if not problem.even:
+        return
     for by in range(1, banks):
         yield tuple((bank + by) % banks for bank in partition)
     if not problem.up_only:
@@ -208,7 +213,7 @@ class _Rows:
         self,
         problem: BankProblem,
         pins: Mapping[int, int],
-        old: Sequence[tuple[int, int] | None],
+        old: Sequence[Spot | None],
         control: Control | None,
     ) -> None:
         self.problem, self.pins, self.old, self.control = problem, pins, old, control
@@ -223,7 +228,7 @@ class _Rows:
             old: list[int | None] = []
             for one in members:
                 spot = self.old[one]
-                old.append(spot[1] if spot is not None and spot[0] == bank else None)
+                old.append(spot.switch if spot is not None and spot.bank == bank else None)
             places, travel, proved = best_places(
                 weight, self.problem.room[bank], pins, old, self.control
             )
@@ -257,13 +262,13 @@ class _Rows:
 
 def travel_within(switcher: Switcher, flow: Ints, memories: Sequence[int | None]) -> int:
     """Switches that the foot passes within banks, for presets in these memories."""
-    size = switcher.bank_size
-    banks: dict[int, list[int]] = {}
-    for one, memory in enumerate(memories):
+    banks: dict[int, dict[int, int]] = {}
+    for preset, memory in enumerate(memories):
         if memory is not None and memory <= switcher.memories:
-            banks.setdefault((memory - 1) // size, []).append(one)
+            bank, switch = switcher.spot(memory)
+            banks.setdefault(bank, {})[preset] = switch
     weight = flow + flow.T
     return sum(
-        travel_of(weight[np.ix_(ones, ones)], [(memories[one] or 1) % size or size for one in ones])
-        for ones in banks.values()
+        travel_of(weight[np.ix_(list(row), list(row))], list(row.values()))
+        for row in banks.values()
     )

@@ -115,8 +115,7 @@ class _Walker:
         self.held = held
         """Presets that a memory holds and that differ in what matters."""
         self.banks = sorted({s.bank for s in held if s.bank is not None})
-        every = range(board.banks)
-        self.steps = [[board.bank_steps(a, b)[0] for b in every] for a in every]
+        self.steps = board.steps
 
     def first_tag(self, start: State) -> _Tag:
         """The tag of the state that a walk starts in."""
@@ -218,7 +217,7 @@ class _Walker:
                 for (bank, mask, tag), way in list(layer.items()):
                     _offer(layer, (bank, mask ^ bit, tag), way._replace(cost=way.cost + _GAP))
         for (bank, mask, tag), way in list(layer.items()):
-            for there in range(self.board.banks):
+            for there in range(len(self.steps)):
                 steps = self.steps[bank][there]
                 if steps:
                     cost = way.cost + _GAP * steps
@@ -304,11 +303,11 @@ def _presses(board: Board, before: _Key, after: _Key, way: _Way) -> tuple[list[s
     bank = before[0]
     if way.recalled >= 0:
         stored = board.stored[way.recalled]
-        steps, direction = board.bank_steps(bank, way.through)
+        steps, direction = board.ring.way(bank, way.through)
         presses += [f"bank {direction}"] * steps + [f"switch {stored.switch}"]
         bank, mask = way.through, stored.mask
     presses += [f"loop {number}" for number in board.names(mask ^ after[1])]
-    ahead, direction = board.bank_steps(bank, after[0])
+    ahead, direction = board.ring.way(bank, after[0])
     presses += [f"bank {direction}"] * ahead
     return presses, sum(press.startswith("bank") for press in presses)
 

@@ -1,0 +1,51 @@
+"""Banks: the presses from one to another, and where in them each memory is."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Literal, NamedTuple
+
+Direction = Literal["up", "down"]
+
+
+class Spot(NamedTuple):
+    """Where a memory is recalled."""
+
+    bank: int
+    """From 0."""
+    switch: int
+    """Footswitch of the bank, from 0."""
+
+    @property
+    def words(self) -> str:
+        """As a player counts them: "bank 2, switch 3"."""
+        return f"bank {self.bank + 1}, switch {self.switch + 1}"
+
+
+class Ring(NamedTuple):
+    """The banks as the bank buttons step through them: round and round, or from end to end."""
+
+    banks: int
+    up_only: bool = False
+    wraps: bool = True
+    """Whether the button goes on from the last bank to the first, and back."""
+
+    def way(self, here: int, there: int) -> tuple[int, Direction]:
+        """Return the fewest bank steps from one bank to another, from 0, and their direction."""
+        up = there - here
+        if not self.wraps:
+            return (up, "up") if up >= 0 else (-up, "down")
+        up %= self.banks
+        down = -up % self.banks
+        return (up, "up") if self.up_only or up <= down else (down, "down")
+
+    @property
+    def table(self) -> tuple[tuple[int, ...], ...]:
+        """Bank steps from each bank to each."""
+        return _table(self)
+
+
+@lru_cache(maxsize=64)
+def _table(ring: Ring) -> tuple[tuple[int, ...], ...]:
+    banks = range(ring.banks)
+    return tuple(tuple(ring.way(here, there)[0] for there in banks) for here in banks)
