@@ -10,6 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from rigtui.model.base import Table
 from rigtui.model.errors import BadRigError, Problem
 from rigtui.model.explain import IDENTITY, Path, dotted, explain, problem_at, problem_of, shown
 from rigtui.model.rig import Rig
@@ -92,8 +93,11 @@ def _file_order(
     return tuple(order)
 
 
-def rig_to_data(rig: Rig) -> dict[str, Any]:
-    """Make plain data of a Rig: the keys that were given or edited, whole numbers as integers."""
+def rig_to_data(rig: Table) -> dict[str, Any]:
+    """Make plain data of a Rig or of one of its tables: the keys that were given or edited.
+
+    Whole numbers are integers.
+    """
     plain = _plain(rig.model_dump(exclude_unset=True, exclude_none=True))
     assert isinstance(plain, dict)
     return plain

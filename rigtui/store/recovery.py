@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, Any
 
 from rigtui.model.errors import RigError
 from rigtui.store.atomic import SaveError, sweep_folder, write_atomic
+from rigtui.store.journal_text import JournalText
 from rigtui.store.load import parse
 from rigtui.store.migrate import up_to_date
 from rigtui.store.state import file_key, files_in, state_folder
@@ -92,6 +93,7 @@ class Journal:
         name = f"{file_key(path) if path else _UNNAMED}-{secrets.token_hex(6)}"
         self._file = state_folder("recovery") / f"{name}.json"
         self._lock = _lock_of(self._file)
+        self._text = JournalText()
         self._guard = threading.Lock()
         self._turn, self._done, self._closed = 0, 0, False
         _take(self._lock)
@@ -112,28 +114,26 @@ class Journal:
         Raises:
             SaveError: it could not be written.
         """
-        from rigtui.model.validate import rig_to_data
-
-        content = {
-            "path": os.path.realpath(self.path) if self.path else None,
-            "base": source.text if source else None,
-            "seconds": time.time(),
-            "rig": rig_to_data(rig),
-        }
-        text = json.dumps(content, default=_date_text, ensure_ascii=True)
+        path = os.path.realpath(self.path) if self.path else None
+        text = self._text.of(path, source.text if source else None, time.time(), rig)
         number = self.turn() if turn is None else turn
         with self._guard:
             if number > self._done and not self._closed:
                 write_atomic(self._file, text)
                 self._done = number
 
-    def clear(self) -> None:
-        """There is nothing unsaved: forget what was kept, and what may still be on its way."""
-        number = self.turn()
+    def clear(self, turn: int | None = None) -> None:
+        """There is nothing unsaved: forget what was kept, and what may still be on its way.
+
+        Args:
+            turn: That moment's number from `turn`, if it has passed; what was kept later stays.
+        """
+        number = self.turn() if turn is None else turn
         with self._guard:
-            self._done = number
-            with contextlib.suppress(OSError):
-                self._file.unlink(missing_ok=True)
+            if number > self._done:
+                self._done = number
+                with contextlib.suppress(OSError):
+                    self._file.unlink(missing_ok=True)
 
     def close(self) -> None:
         """The program ends in good order."""
@@ -143,10 +143,6 @@ class Journal:
             self._lock.release()
         with contextlib.suppress(OSError):
             Path(self._lock.lock_file).unlink(missing_ok=True)
-
-
-def _date_text(value: Any) -> Any:
-    return {"date": value.isoformat()}
 
 
 def _lock_of(journal: Path) -> BaseFileLock:

@@ -14,18 +14,14 @@ from rigtui.model.errors import RigError
 from rigtui.tui.widgets.dialogs import Confirm
 
 if TYPE_CHECKING:
-    from textual.timer import Timer
-
     from rigtui.model.rig import Rig
     from rigtui.store.fingerprint import Fingerprint
-    from rigtui.store.load import Source
+    from rigtui.store.journal_writer import JournalWriter
     from rigtui.store.recovery import Journal, Recovered
     from rigtui.store.save import ChangedOnDiskError
     from rigtui.tui.app import RigApp
     from rigtui.tui.document import Document
 
-JOURNAL_SECONDS = 0.5
-"""How long an edit may be in memory alone."""
 LOOK_SECONDS = 2.0
 """How often the file is looked at for changes by other programs."""
 
@@ -36,7 +32,7 @@ class Keeper:
     def __init__(self, app: RigApp) -> None:
         self.app = app
         self._journal: Journal | None = None
-        self._due: Timer | None = None
+        self._writer: JournalWriter | None = None
         self._told: str | None = None
         self._asking = False
         self._unsafe = False
@@ -46,12 +42,14 @@ class Keeper:
 
     def begin(self, path: Path | None) -> None:
         """Start on a document: a journal of its own, and a word about others at the same file."""
+        from rigtui.store.journal_writer import JournalWriter
         from rigtui.store.recovery import Journal, others_open
 
         self.end()
         self._told, self._unsafe = None, False
         try:
             self._journal = Journal(path)
+            self._writer = JournalWriter(self._journal, self._written)
             if path is not None and others_open(path, self._journal):
                 self.app.say(
                     f"{path.name} is open in another window too: whoever saves second is asked",
@@ -60,7 +58,7 @@ class Keeper:
         except (RigError, OSError) as error:
             self._complain(error)
 
-    def _complain(self, error: RigError | OSError) -> None:
+    def _complain(self, error: Exception) -> None:
         """Say that a crash would lose edits; once, until they are safe again."""
         if not self._unsafe:
             self._unsafe = True
@@ -70,34 +68,25 @@ class Keeper:
 
     def end(self) -> None:
         """The document is left in good order: nothing needs to be recovered."""
-        if self._due is not None:
-            self._due.stop()
-            self._due = None
+        if self._writer is not None:
+            self._writer.stop()
+            self._writer = None
         if self._journal is not None:
             self._journal.close()
             self._journal = None
 
     def edited(self) -> None:
         """The rig has changed: it will be in the journal within half a second."""
-        if self._due is None:
-            self._due = self.app.set_timer(JOURNAL_SECONDS, self._write)
+        document = self.app.document
+        if document is not None and self._writer is not None:
+            self._writer.take(document.rig if document.dirty else None, document.source)
 
-    def _write(self) -> None:
-        self._due = None
-        document, journal = self.app.document, self._journal
-        if document is None or journal is None:
-            return
-        if not document.dirty:
-            journal.clear()
-            return
-        rig, source, turn = document.rig, document.source, journal.turn()
-        self.app.run_worker(
-            lambda: self._write_now(journal, rig, source, turn),
-            thread=True,
-            exclusive=True,
-            group="journal",
-            exit_on_error=False,
-        )
+    def _written(self, fault: Exception | None) -> None:
+        """The journal was written, or not; called from the thread that did it."""
+        if fault is None:
+            self._unsafe = False
+        else:
+            self.app.call_later(self._complain, fault)
 
     def _write_at_once(self) -> bool:
         """Have the rig in the journal before anything else that holds it is thrown away."""
@@ -111,13 +100,6 @@ class Keeper:
             self._complain(error)
             return False
         return True
-
-    def _write_now(self, journal: Journal, rig: Rig, source: Source | None, turn: int) -> None:
-        try:
-            journal.write(rig, source, turn)
-            self._unsafe = False
-        except (RigError, OSError) as error:
-            self.app.call_from_thread(self._complain, error)
 
     def saved(self, path: Path) -> None:
         """The document was saved: nothing is unsaved any more."""
