@@ -142,14 +142,14 @@ def complain(*lines: str) -> None:
 
 
 def complain_of_fault(fault: Exception) -> None:
-    """Own up to a fault of the program, with where it happened for whoever mends it."""
-    step = fault.__traceback__
-    while step is not None and step.tb_next is not None:
-        step = step.tb_next
-    place = f" ({step.tb_frame.f_code.co_filename}, line {step.tb_lineno})" if step else ""
+    """Own up to a fault of the program in one line: what it means for the player's work, and where
+    to find what whoever mends it needs."""
+    from rigtui.store.faults import what_to_report
+
+    notes = "".join(f" {note}" for note in getattr(fault, "__notes__", ()))
     complain(
-        "This is a fault in rigtui, not in your file, which is as it was. Please report:",
-        f"  {type(fault).__name__}: {fault}{place}",
+        f"This is a fault in rigtui, not in your file, which is as it was.{notes} "
+        f"Please report {what_to_report(fault)}"
     )
 
 

@@ -18,7 +18,7 @@ from textual.widgets import Footer, Static
 
 from rigtui.model.errors import BadRigError, RigError
 from rigtui.tui.document import Document
-from rigtui.tui.key_order import OneKeyAtATime
+from rigtui.tui.last_breath import LastBreath
 from rigtui.tui.settings import apply_settings, choose_theme, colours
 from rigtui.tui.text import plain
 from rigtui.tui.totals import faults_text, totals_text
@@ -63,7 +63,7 @@ class TooSmall(Static):
     """Stands in for the views where they would be unreadable."""
 
 
-class RigApp(OneKeyAtATime):
+class RigApp(LastBreath):
     """rigtui on the screen."""
 
     TITLE = "rigtui"
@@ -133,6 +133,8 @@ class RigApp(OneKeyAtATime):
 
     def on_mount(self) -> None:
         """Show the file as plainly read at once; models and counting follow the first paint."""
+        if not self.is_headless:
+            self.heed_signals()
         self.query_one(TopBar).here = self.view_id
         if self.source is not None:
             self.query_one(StatusLine).file = self.source.path.name
@@ -196,6 +198,10 @@ class RigApp(OneKeyAtATime):
 
         if self.document is not None and self.document.path is not None:
             remember_file(self.document.path)
+
+    def keep_edits(self) -> str:
+        """Have unsaved edits in the journal at once."""
+        return self._keeper.keep_now() if self._keeper is not None else ""
 
     # Views
 

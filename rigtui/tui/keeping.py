@@ -101,6 +101,23 @@ class Keeper:
             return False
         return True
 
+    def keep_now(self) -> str:
+        """Have unsaved edits in the journal as the program breaks off; say what came of it.
+
+        Nothing is unsaved where that is empty. Never raises: much may be broken by now.
+        """
+        try:
+            document = self.app.document
+            if document is None or not document.dirty:
+                return ""
+            if self._journal is not None:
+                self._journal.write(document.rig, document.source)
+                again = "choose a new rig" if document.path is None else f"open {document.path}"
+                return f"Unsaved edits are kept: {again} to have them offered."
+        except Exception:
+            pass
+        return "Unsaved edits could not be kept."
+
     def saved(self, path: Path) -> None:
         """The document was saved: nothing is unsaved any more."""
         if self._journal is None or self._journal.path != path:

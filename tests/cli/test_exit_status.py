@@ -8,6 +8,7 @@ import pytest
 from cli.conftest import Run, finding
 
 from rigtui.checks import Finding
+from rigtui.store.state import state_folder
 
 LEVELS = ("error", "warning", "advice")
 
@@ -118,7 +119,7 @@ def test_ctrl_c_ends_quietly(run: Run, rig_file: Path, monkeypatch: pytest.Monke
 def test_a_fault_of_the_program_is_owned_up_to(
     run: Run, rig_file: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """A fault of rigtui is neither "a finding" nor "a bad file": 70, in two lines."""
+    """A fault of rigtui is neither "a finding" nor "a bad file": 70, one line, and a log file."""
 
     def broken(rig: object) -> None:
         raise TypeError("no such \x1b[31mthing")
@@ -126,7 +127,8 @@ def test_a_fault_of_the_program_is_owned_up_to(
     monkeypatch.setattr("rigtui.cli.report.check", broken)
     done = run("report", rig_file)
     assert (done.status, done.out) == (70, "")
-    first, second = done.err.splitlines()
-    assert "a fault in rigtui, not in your file" in first
-    assert second.strip().startswith("TypeError: no such ␛[31mthing (")
-    assert "test_exit_status.py, line" in second
+    (line,) = done.err.splitlines()
+    assert "a fault in rigtui, not in your file" in line
+    (log,) = state_folder("faults").iterdir()
+    assert line.endswith(f"Please report what {log} says (TypeError: no such ␛[31mthing)")
+    assert "test_exit_status.py" in log.read_text()
