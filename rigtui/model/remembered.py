@@ -32,3 +32,10 @@ class Remembered(Generic[ResultT]):
         self._known.insert(0, (parts, result))
         del self._known[self._kept :]
         return result
+
+    def latest(self, parts: tuple[Any, ...]) -> tuple[tuple[Any, ...], ResultT] | None:
+        """Return the result used last of those whose first parts are these, and all its parts."""
+        for known, result in self._known:
+            if all(map(is_, known, parts)):
+                return known, result
+        return None

@@ -6,14 +6,16 @@ an edit of one song every other song's count still stands.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from rigtui.model.banks import Ring
 from rigtui.model.remembered import Remembered
 from rigtui.model.rig import Preset, Rig, Section
+from rigtui.moves.carried import carry_over
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Song
+    from rigtui.moves.carried import Needs
     from rigtui.moves.count import SongCount
     from rigtui.moves.machine import State
 
@@ -86,6 +88,7 @@ class Board:
         self.counts: dict[int, tuple[Song, SongCount]] = {}
         self.written: dict[int, tuple[Song, int, State]] = {}
         self.walks: dict[tuple[int, State], tuple[Song, State, tuple[str, ...]]] = {}
+        self.needs: dict[int, tuple[Song, Needs]] = {}
 
     def _store(self, index: int, preset: Preset) -> Stored:
         mask = 0
@@ -136,4 +139,13 @@ _boards: Remembered[Board] = Remembered(24)
 def board_of(rig: Rig) -> Board:
     """Return the rig's board, the very same one as long as nothing that it reads has changed."""
     parts = (rig.amp, rig.switcher, rig.pedals, rig.loops, rig.presets)
-    return _boards.get(parts, lambda: Board(rig))
+    return _boards.get(parts, lambda: _new_board(rig, parts))
+
+
+def _new_board(rig: Rig, parts: tuple[Any, ...]) -> Board:
+    board = Board(rig)
+    latest = _boards.latest(parts[:-1])
+    if latest is not None:
+        (*_, presets), old = latest
+        carry_over(rig.songs, board, rig.presets, old, presets)
+    return board

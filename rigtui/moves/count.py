@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 from rigtui.model.hands import hands_in
+from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig, Section, Setlist, Song
 from rigtui.moves.board import Board, board_of
+from rigtui.moves.carried import needs_of
 from rigtui.moves.clock import song_seconds
 from rigtui.moves.least import least_moves
 from rigtui.moves.machine import State, power_on, set_up_on, step
@@ -100,6 +103,7 @@ def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
         changes.append(Change(at - 1, at, presses, bank_steps))
     moves = sum(change.moves for change in changes)
     board.written[id(song)] = (song, moves, state)
+    board.needs[id(song)] = (song, needs_of(song, targets))
     return SongCount(
         song_id=song.id,
         moves=moves,
@@ -114,10 +118,11 @@ def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
 def _hand_moves(rig: Rig, song: Song) -> int:
     """One for each new hands text, and one for each change between two named guitar volumes."""
     moves = 0
-    volumes = {preset.id: preset for preset in rig.presets}
-    for before, after in zip(song.sections, song.sections[1:]):
+    presets = lookup(rig).presets
+    volumes = [guitar_volume_of(presets, section) for section in song.sections]
+    for before, after in pairwise(song.sections):
         moves += bool(after.hands) and after.hands != before.hands
-        old, new = guitar_volume_of(volumes, before), guitar_volume_of(volumes, after)
+    for old, new in pairwise(volumes):
         moves += old is not None and new is not None and old != new
     return moves
 
