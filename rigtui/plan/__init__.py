@@ -1,13 +1,13 @@
 """Planning: the fewest moves, and what can be proved of them.
 
-Planners are pure: a rig and wishes in, a `Plan` out, with the new rig, what it costs as the
+Planners are pure: a rig and a `Question` in, a `Plan` out, with the new rig, what it costs as the
 report counts it, and a proven bound. They tell a `Control` how far they are, and stop when it
 says so. Names are fetched when they are first used, so that nothing else waits for numpy.
 
 A room for each problem, each standing only on those named before it:
 ask (what is asked, what comes back) <- presets, route <- memories <- loops <- rebuild, ways_out
 <- whole (board and all), verdict (what a plan comes to) <- insight (answers that change nothing).
-`question.plan` is the door through which all are asked, `finish` what every plan goes through last,
+`answer.plan` is the door through which all are asked, `finish` what every plan goes through last,
 `wire` and `__main__` a planner in a process of its own.
 """
 
@@ -18,27 +18,27 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from rigtui.plan.ask.control import Control, Progress
+    from rigtui.plan.ask.question import Question
     from rigtui.plan.ask.result import Conflict, Figures, Part, Plan, PlanError, Status
-    from rigtui.plan.ask.wishes import LoopWishes
     from rigtui.plan.insight.curve import moves_curve
     from rigtui.plan.insight.explain import Explanation, explain_plan
     from rigtui.plan.insight.points import Curve, Point
-    from rigtui.plan.memories.switches import SwitchWishes, plan_switches
+    from rigtui.plan.memories.switches import plan_switches
     from rigtui.plan.route.planner import evening_walk, plan_route, song_walk
     from rigtui.plan.whole.everything import plan_all
     from rigtui.plan.whole.loops import plan_loops
 
 _HOMES = {
     "ask.control": ("Control", "Progress"),
-    "insight.curve": ("moves_curve",),
-    "insight.points": ("Curve", "Point"),
-    "whole.everything": ("plan_all",),
-    "insight.explain": ("Explanation", "explain_plan"),
-    "whole.loops": ("plan_loops",),
+    "ask.question": ("Question",),
     "ask.result": ("Conflict", "Figures", "Part", "Plan", "PlanError", "Status"),
+    "insight.curve": ("moves_curve",),
+    "insight.explain": ("Explanation", "explain_plan"),
+    "insight.points": ("Curve", "Point"),
+    "memories.switches": ("plan_switches",),
     "route.planner": ("evening_walk", "plan_route", "song_walk"),
-    "memories.switches": ("SwitchWishes", "plan_switches"),
-    "ask.wishes": ("LoopWishes",),
+    "whole.everything": ("plan_all",),
+    "whole.loops": ("plan_loops",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
 
@@ -48,14 +48,13 @@ __all__ = [
     "Curve",
     "Explanation",
     "Figures",
-    "LoopWishes",
     "Part",
     "Plan",
     "PlanError",
     "Point",
     "Progress",
+    "Question",
     "Status",
-    "SwitchWishes",
     "evening_walk",
     "explain_plan",
     "moves_curve",

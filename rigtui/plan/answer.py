@@ -9,11 +9,10 @@ from dataclasses import replace
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of, figures
-from rigtui.plan.ask.other_switcher import memories_fault, with_memories
+from rigtui.plan.ask.other_switcher import with_memories
 from rigtui.plan.ask.question import KINDS, Question
 from rigtui.plan.ask.result import Plan, PlanError, Stopped
 from rigtui.plan.ask.so_far import as_it_is, stands, stopped
-from rigtui.plan.ask.wishes import loop_wishes
 from rigtui.plan.finish import finished, held_against_switches
 
 _NOTE_SECONDS = 0.5
@@ -65,13 +64,12 @@ def _with_copies_told(made: Plan, evening: Evening, control: Control) -> Plan:
 
 def nonsense(rig: Rig, question: Question) -> list[str]:
     """All that makes no sense about a question for this rig, a sentence for each."""
-    from rigtui.plan.ask.wishes import checked_wishes, pin_faults
+    from rigtui.plan.ask.checked import checked
     from rigtui.plan.memories.switches import needed_switcher
 
-    wishes = loop_wishes(question)
     looks: list[Callable[[], object]] = [lambda: evening_of(rig, question.setlists)]
-    if question.kind in ("loops", "all", "curve"):
-        looks.append(lambda: checked_wishes(rig, wishes))
+    if question.kind != "explain":  # it is about a plan, which may have done with what is named
+        looks.append(lambda: checked(rig, question))
     if question.kind != "route":
         looks.append(lambda: needed_switcher(rig))
     reasons: list[str] = []
@@ -80,10 +78,6 @@ def nonsense(rig: Rig, question: Question) -> list[str]:
             look()
         except PlanError as error:
             reasons += error.reasons
-    if question.kind == "switches":
-        fault = memories_fault(rig, question.memories)
-        reasons += [fault] if fault is not None else []
-        reasons += pin_faults(rig, question.pin_switch, question.memories)
     return list(dict.fromkeys(reasons))
 
 
@@ -97,11 +91,11 @@ def stands_today(rig: Rig, question: Question) -> bool:
         return False
     evening = evening_of(rig, question.setlists)
     asked = with_memories(rig, question.memories)
-    return question.kind == "route" or stands(asked, evening, loop_wishes(question))
+    return question.kind == "route" or stands(asked, evening, question)
 
 
 def today(rig: Rig, question: Question) -> Plan | None:
-    """The plan that leaves the rig as it stands; None where the wishes do not allow that.
+    """The plan that leaves the rig as it stands; None where the question does not allow that.
 
     Raises:
         PlanError: there is no such setlist, or nothing to plan for.
@@ -116,20 +110,19 @@ def _planned(rig: Rig, question: Question, control: Control) -> Plan:
     if question.kind == "loops":
         from rigtui.plan.whole.loops import plan_loops
 
-        return plan_loops(rig, question.setlists, loop_wishes(question), control)
+        return plan_loops(rig, question, control)
     if question.kind == "all":
         from rigtui.plan.whole.everything import plan_all
 
-        return plan_all(rig, question.setlists, loop_wishes(question), control)
+        return plan_all(rig, question, control)
     if question.kind == "switches":
-        from rigtui.plan.memories.switches import SwitchWishes, plan_switches
+        from rigtui.plan.memories.switches import plan_switches
 
-        wishes = SwitchWishes(dict(question.pin_switch), question.copies, question.memories)
-        return plan_switches(rig, question.setlists, wishes, control)
+        return plan_switches(rig, question, control)
     if question.kind == "route":
         from rigtui.plan.route.planner import plan_route
 
-        return plan_route(rig, question.setlists, control)
+        return plan_route(rig, question, control)
     if question.kind in ("curve", "explain"):
         from rigtui.plan.insight.answers import curves, reasons
 

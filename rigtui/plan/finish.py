@@ -9,6 +9,7 @@ from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of
 from rigtui.plan.ask.other_switcher import switcher_steps
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, PlanError, Status
 from rigtui.plan.rebuild.hands import hand_steps, with_hands_kept
 from rigtui.plan.verdict.mapping import mapped_anew, mapping_step
@@ -58,7 +59,7 @@ def held_against_switches(
 
     own = Control(cancelled=lambda: control.cancelled, seconds=_ALONE_SECONDS)
     try:
-        alone = plan_switches(rig, setlists, control=own)
+        alone = plan_switches(rig, Question("switches", setlists), own)
     except PlanError:
         return plan
     if alone.rig is None or alone.after is None:

@@ -18,7 +18,7 @@ from rigtui.moves.least import least_moves
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.needs import needs_of
-from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.ask.question import Question
 from rigtui.plan.insight.curve import moves_curve
 from rigtui.plan.loops.rules import rules_of
 from rigtui.plan.memories.bank_solve import solve_banks
@@ -48,11 +48,11 @@ def test_loops_of_an_evening(benchmark: Any, memories: int, free: float) -> None
     from plan import solvers
 
     rig = evening(memories=memories, free=free)
-    wishes = LoopWishes(keep_order=False, share=False)
+    asked = Question(keep_order=False, sharing=False)
     needs = needs_of(rig, evening_of(rig))
 
     def plan() -> Any:
-        return search_loops(rig, needs, wishes, Control())
+        return search_loops(rig, needs, asked, Control())
 
     found = benchmark.pedantic(plan, rounds=3, warmup_rounds=0)
     best = found.designs[0].moves
@@ -62,7 +62,7 @@ def test_loops_of_an_evening(benchmark: Any, memories: int, free: float) -> None
     beside(
         f"{best} moves, bound {found.bound} (gap {gap:.2f} %)",
         benchmark.stats.stats.median,
-        lambda: solvers.solve_loops(needs, rules_of(rig, needs, wishes), limit, SOLVER_SECONDS),
+        lambda: solvers.solve_loops(needs, rules_of(rig, needs, asked), limit, SOLVER_SECONDS),
     )
 
 
@@ -101,8 +101,8 @@ def test_route_of_540_sections(benchmark: Any, toggling: bool) -> None:
 @pytest.mark.parametrize("memories", [128, 16])
 def test_curve_over_loops(benchmark: Any, memories: int, bank_steps: bool) -> None:
     """The curve of moves against 0 to 16 loops for the same evening."""
-    rig, wishes = evening(memories=memories), LoopWishes(keep_order=False)
+    rig, asked = evening(memories=memories), Question(keep_order=False)
     curve = benchmark.pedantic(
-        lambda: moves_curve(rig, "loops", wishes=wishes, bank_steps=bank_steps), rounds=1
+        lambda: moves_curve(rig, "loops", asked, bank_steps=bank_steps), rounds=1
     )
     assert len(curve.points) == 17

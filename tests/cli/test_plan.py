@@ -174,7 +174,7 @@ def test_pinned_switch_is_kept(run: Run, tmp_path: Path) -> None:
     assert found["proved"]
 
 
-def test_loop_wishes_are_kept(run: Run, tmp_path: Path) -> None:
+def test_options_are_kept(run: Run, tmp_path: Path) -> None:
     """Pedals pinned in and out go where they are wanted."""
     pins = ("--pin", "drive=out", "--pin", "chorus=in")
     found = as_json(run("plan", "loops", wasteful(tmp_path), "--json", *pins))
@@ -182,17 +182,17 @@ def test_loop_wishes_are_kept(run: Run, tmp_path: Path) -> None:
     assert [one["pedals"] for one in found["loops"]].count(["chorus"]) == 1
 
 
-def test_wish_that_cannot_be_had(run: Run, tmp_path: Path) -> None:
+def test_no_plan_can_do_it(run: Run, tmp_path: Path) -> None:
     """Two pedals in loops and one loop: exit 1, the reason in words, what would do, no file."""
     path, new = wasteful(tmp_path), tmp_path / "new.toml"
-    wishes = ("--pin", "drive=in", "--pin", "chorus=in", "--no-sharing", "--loops", "1")
-    done = run("plan", "loops", path, *wishes, "--write", new)
+    asked = ("--pin", "drive=in", "--pin", "chorus=in", "--no-sharing", "--loops", "1")
+    done = run("plan", "loops", path, *asked, "--write", new)
     assert (done.status, done.err) == (1, "")
     assert "No plan can do that" in done.out
     assert "Drive" in done.out
     assert "Any one of these makes it work" in done.out
     assert not new.exists()
-    found = as_json(run("plan", "loops", path, *wishes, "--json"))
+    found = as_json(run("plan", "loops", path, *asked, "--json"))
     assert found["status"] == "infeasible"
     assert found["proved"]
     assert found["moves_after"] is None

@@ -1,4 +1,4 @@
-"""What the command line offers works as it is printed: ways out of a wish, and the help's examples.
+"""What the command line offers works as it is printed: ways out, and the help's examples.
 
 The command line itself is the judge: what it prints is typed back, and must be accepted.
 """
@@ -17,8 +17,6 @@ from screens import DEMOS
 
 from rigtui.cli.plan.typed import options
 from rigtui.model.rig import Rig
-from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.wishes import LoopWishes
 from rigtui.store.load import load
 from rigtui.store.toml_write import dump
 
@@ -54,15 +52,6 @@ def typed_back(asked: list[str], way: str) -> list[str]:
     return words
 
 
-def question_of(kind: str, wishes: LoopWishes) -> Question:
-    return Question(
-        kind, pins={**dict.fromkeys(wishes.pin_in, "in"), **dict.fromkeys(wishes.pin_out, "out")},
-        keep=tuple(wishes.keep_presets), apart=tuple(wishes.keep_apart), sharing=wishes.share,
-        keep_order=wishes.keep_order, loops=wishes.loops, total_loops=wishes.total_loops,
-        memories=wishes.memories,
-    )  # fmt: skip
-
-
 def spelled(asked: list[str]) -> list[str]:
     return [word for one in asked for word in shlex.split(one)]
 
@@ -74,7 +63,7 @@ def written(folder: Path, rig: Rig) -> Path:
 
 
 def check_ways_out(run: Run, path: Path, kind: str, asked: list[str], new: Path) -> int:
-    """Type back every way out of a wish; return how many there were."""
+    """Type back every way out; return how many there were."""
     first = run("plan", kind, path, *spelled(asked))
     if first.status != 1 or "it work" not in first.out:
         assert first.status in (0, 1) or "keep one of them" in first.err, first.err
@@ -106,13 +95,12 @@ def check_ways_out(run: Run, path: Path, kind: str, asked: list[str], new: Path)
 
 @pytest.mark.parametrize("kind", ["loops", "all"])
 def test_every_way_out_works_as_it_is_printed(run: Run, tmp_path: Path, kind: str) -> None:
-    """For wishes of all kinds that cannot be had, each way out is typed back and gives a plan."""
+    """Where no plan is possible, each way out is typed back and gives a plan."""
     tried = 0
     for seed in range(60):
-        rig, wishes = drawn(seed)
+        rig, asked = drawn(seed)
         path = written(tmp_path, rig)
-        asked = options(question_of(kind, wishes))
-        tried += check_ways_out(run, path, kind, asked, tmp_path / "new.toml")
+        tried += check_ways_out(run, path, kind, options(asked), tmp_path / "new.toml")
     assert tried > 20
 
 

@@ -1,8 +1,8 @@
 """The best loop design by trying everything, to check the planner against.
 
-It takes a rig and wishes, and tries every set of pedals in loops, every way to share loops, and
-every choice of presets. It shares no code with the planner; what a section wants is read off the
-model's own `sound`.
+It takes a rig and what is asked, and tries every set of pedals in loops, every way to share loops,
+and every choice of presets. It shares no code with the planner; what a section wants is read off
+the model's own `sound`.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from rigtui.model import Rig, Section
 from rigtui.model.lookup import lookup
-from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.ask.question import Question
 
 
 class Want(NamedTuple):
@@ -30,7 +30,7 @@ class Played(NamedTuple):
     wants: list[Want]
 
 
-def read(rig: Rig, wishes: LoopWishes) -> tuple[list[Played], list[Want]]:
+def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
     """What each song wants, and what presets that are kept must be."""
     found = lookup(rig)
     by_foot = rig.amp.channel_switch == "foot"
@@ -46,7 +46,7 @@ def read(rig: Rig, wishes: LoopWishes) -> tuple[list[Played], list[Want]]:
     def want(section: Section, foot: int) -> Want:
         preset = found.presets[section.preset]
         on = frozenset(found.sound(section)) - between
-        kept = section.preset in wishes.keep_presets and not (section.plus or section.minus)
+        kept = section.preset in asked.keep and not (section.plus or section.minus)
         free = frozenset() if kept else frozenset(section.may)
         channel = preset.channel or None
         any_channel = channel is None and not by_foot and not kept
@@ -68,7 +68,7 @@ def read(rig: Rig, wishes: LoopWishes) -> tuple[list[Played], list[Want]]:
             wants.append(want(section, foot))
         songs.append(Played(times.get(song.id, 0), cold and bool(wants), wants))
     kept = []
-    for one in wishes.keep_presets:
+    for one in asked.keep:
         preset = found.presets[one]
         left_on = {p.id for p in found.outside() if found.use_of(p) == "always"}
         on = frozenset(found.preset_pedals(preset)) | left_on
@@ -77,21 +77,21 @@ def read(rig: Rig, wishes: LoopWishes) -> tuple[list[Played], list[Want]]:
     return songs, kept
 
 
-def layouts(rig: Rig, wishes: LoopWishes) -> Iterator[tuple[frozenset[str], ...]]:
-    """Every way to put pedals in loops that the switcher and the wishes allow."""
+def layouts(rig: Rig, asked: Question) -> Iterator[tuple[frozenset[str], ...]]:
+    """Every way to put pedals in loops that the switcher and the options allow."""
     found = lookup(rig)
-    songs, kept = read(rig, wishes)
+    songs, kept = read(rig, asked)
     every = [want for song in songs for want in song.wants] + kept
-    must = set(wishes.pin_in)
-    for one in wishes.keep_presets:
+    must = set(asked.pin_in)
+    for one in asked.keep:
         must.update(found.preset_pedals(found.presets[one]))
-    never = set(wishes.pin_out)
+    never = set(asked.pin_out)
     never |= {p.id for p in found.outside() if found.use_of(p) == "between"}
     between = bool(rig.switcher and rig.switcher.between_loops)
-    apart = {frozenset(pair) for pair in wishes.keep_apart}
+    apart = {frozenset(pair) for pair in asked.apart}
 
     def may_share(group: tuple[str, ...]) -> bool:
-        if len(group) > 1 and not wishes.share:
+        if len(group) > 1 and not asked.sharing:
             return False
         for a, b in itertools.combinations(group, 2):
             if frozenset((a, b)) in apart:
@@ -109,7 +109,7 @@ def layouts(rig: Rig, wishes: LoopWishes) -> Iterator[tuple[frozenset[str], ...]
             if names & never or (must & set(row)) - names:
                 continue
             stretch = not held or held[-1] - held[0] + 1 == len(held)
-            if wishes.keep_order and not between and not stretch:
+            if asked.keep_order and not between and not stretch:
                 continue
             for joined in itertools.product((False, True), repeat=max(0, len(held) - 1)):
                 groups: list[tuple[str, ...]] = []
@@ -125,11 +125,11 @@ def layouts(rig: Rig, wishes: LoopWishes) -> Iterator[tuple[frozenset[str], ...]
         return ways
 
     counts = {side: sum(one.side == side for one in rig.loops) for side in ("front", "fx")}
-    counts |= dict(wishes.loops or {})
+    counts |= dict(asked.loops or {})
     for front in of_side("front"):
         for fx in of_side("fx"):
-            if wishes.total_loops is not None:
-                fits = len(front) + len(fx) <= wishes.total_loops
+            if asked.total_loops is not None:
+                fits = len(front) + len(fx) <= asked.total_loops
             else:
                 fits = len(front) <= counts["front"] and len(fx) <= counts["fx"]
             if fits:
@@ -144,13 +144,13 @@ class Priced(NamedTuple):
 
 
 def price(
-    rig: Rig, wishes: LoopWishes, groups: tuple[frozenset[str], ...]
+    rig: Rig, asked: Question, groups: tuple[frozenset[str], ...]
 ) -> tuple[int, Priced | None] | None:
     """Least moves of a layout, and all four figures where nothing is left free."""
-    songs, kept = read(rig, wishes)
+    songs, kept = read(rig, asked)
     played = [song for song in songs if song.times]
     inside = frozenset().union(*groups) if groups else frozenset()
-    most = rig.switcher.memories if wishes.memories is None else wishes.memories
+    most = rig.switcher.memories if asked.memories is None else asked.memories
     every = [want for song in songs for want in song.wants] + kept
     switched = {p for w in every for p in w.on} & {p for w in every for p in w.off}
     outside = 0
@@ -232,22 +232,22 @@ def _all_four(groups, played, kept, switched, inside, moves) -> Priced | None:
     return Priced(moves, worst, len(groups), presets)
 
 
-def best(rig: Rig, wishes: LoopWishes) -> tuple[int, Priced | None] | None:
+def best(rig: Rig, asked: Question) -> tuple[int, Priced | None] | None:
     """Least moves of all layouts, and the best four figures where nothing is left free."""
-    priced = [one for groups in layouts(rig, wishes) if (one := price(rig, wishes, groups))]
+    priced = [one for groups in layouts(rig, asked) if (one := price(rig, asked, groups))]
     if not priced:
         return None
     full = [one for _, one in priced if one is not None]
     return min(moves for moves, _ in priced), min(full, default=None)
 
 
-def price_toggling(rig: Rig, wishes: LoopWishes, groups: tuple[frozenset[str], ...]) -> int | None:
+def price_toggling(rig: Rig, asked: Question, groups: tuple[frozenset[str], ...]) -> int | None:
     """Least moves of a layout where one press toggles one loop on top of the preset."""
-    songs, kept = read(rig, wishes)
+    songs, kept = read(rig, asked)
     assert not kept
     played = [song for song in songs if song.times]
     inside = frozenset().union(*groups) if groups else frozenset()
-    most = rig.switcher.memories if wishes.memories is None else wishes.memories
+    most = rig.switcher.memories if asked.memories is None else asked.memories
     every = [want for song in songs for want in song.wants]
     switched = {p for w in every for p in w.on} & {p for w in every for p in w.off}
     rest = 0
@@ -299,7 +299,7 @@ def price_toggling(rig: Rig, wishes: LoopWishes, groups: tuple[frozenset[str], .
     return None if best is None else rest + best
 
 
-def best_toggling(rig: Rig, wishes: LoopWishes) -> int | None:
+def best_toggling(rig: Rig, asked: Question) -> int | None:
     """Least moves of all layouts where loops can be toggled."""
-    priced = [price_toggling(rig, wishes, groups) for groups in layouts(rig, wishes)]
+    priced = [price_toggling(rig, asked, groups) for groups in layouts(rig, asked)]
     return min((one for one in priced if one is not None), default=None)

@@ -12,7 +12,7 @@ from plan.evenings import evening, preset_flow
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.needs import needs_of
-from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.ask.question import Question
 from rigtui.plan.loops.rules import rules_of
 from rigtui.plan.memories.bank_solve import solve_banks
 from rigtui.plan.memories.banks import BankProblem
@@ -46,10 +46,10 @@ def test_loops(seed: int, memories: int, free: float) -> None:
     rig = evening(
         pedals=10, loops=4, memories=memories, songs=8, sections=5, free=free, sounds=6, seed=seed
     )
-    wishes = LoopWishes(keep_order=False, share=False)
+    asked = Question(keep_order=False, sharing=False)
     needs = needs_of(rig, evening_of(rig))
-    rules = rules_of(rig, needs, wishes)
-    found = search_loops(rig, needs, wishes, Control())
+    rules = rules_of(rig, needs, asked)
+    found = search_loops(rig, needs, asked, Control())
     limit = None if memories == 128 else memories
     theirs = solvers.solve_loops(needs, rules, limit, 20)
     assert theirs.value is not None
@@ -63,10 +63,10 @@ def test_loops(seed: int, memories: int, free: float) -> None:
 def test_a_whole_evening(seed: int) -> None:
     """Twenty pedals, presets no object: the solver proves the same moves."""
     rig = evening(memories=128, seed=seed)
-    wishes = LoopWishes(keep_order=False, share=False)
+    asked = Question(keep_order=False, sharing=False)
     needs = needs_of(rig, evening_of(rig))
-    found = search_loops(rig, needs, wishes, Control())
-    theirs = solvers.solve_loops(needs, rules_of(rig, needs, wishes), None, 60)
+    found = search_loops(rig, needs, asked, Control())
+    theirs = solvers.solve_loops(needs, rules_of(rig, needs, asked), None, 60)
     assert theirs.proved
     assert theirs.value == found.designs[0].moves == found.bound
 

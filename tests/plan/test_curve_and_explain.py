@@ -13,8 +13,8 @@ from screens import DEMOS
 from rigtui.model.edits import set_switcher
 from rigtui.model.rig import Switcher
 from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError
-from rigtui.plan.ask.wishes import LoopWishes
 from rigtui.plan.insight.curve import _nested, moves_curve
 from rigtui.plan.insight.explain import explain_plan
 from rigtui.plan.memories.banks import bank_problem
@@ -26,15 +26,15 @@ from rigtui.store.load import load
 @pytest.mark.parametrize("seed", range(12))
 def test_loops_curve_agrees_with_plans(seed: int) -> None:
     """Each point has the moves of a plan with so many loops, and more loops never cost more."""
-    rig, wishes = drawn(seed)
-    wishes = LoopWishes(keep_order=wishes.keep_order, share=wishes.share)
+    rig, asked = drawn(seed)
+    asked = Question(keep_order=asked.keep_order, sharing=asked.sharing)
     rig = set_switcher(rig, bank_size=rig.switcher.memories)
-    curve = moves_curve(rig, "loops", wishes=wishes, values=range(4))
+    curve = moves_curve(rig, "loops", asked, values=range(4))
     for point in curve.points:
-        single = LoopWishes(
-            keep_order=wishes.keep_order, share=wishes.share, total_loops=point.value
+        single = Question(
+            keep_order=asked.keep_order, sharing=asked.sharing, total_loops=point.value
         )
-        plan = plan_loops(rig, wishes=single)
+        plan = plan_loops(rig, single)
         assert point.without_bank_steps == plan.objective.get("moves_without_bank_steps")
     moves = [point.without_bank_steps for point in curve.points if point.moves is not None]
     assert moves == sorted(moves, reverse=True)
@@ -47,10 +47,10 @@ def test_more_is_never_worse_where_a_smaller_plan_is_kept(seed: int) -> None:
     What is nested is told here by the counting rules themselves: a plan for the smaller switcher
     is counted on the larger, each preset in the memory that it had.
     """
-    rig, wishes = drawn(seed)
-    wishes = LoopWishes(keep_order=wishes.keep_order, share=wishes.share)
+    rig, asked = drawn(seed)
+    asked = Question(keep_order=asked.keep_order, sharing=asked.sharing)
     for kind, values in (("loops", range(5)), ("memories", range(2, 9)), ("bank_size", (1, 2, 4))):
-        curve = moves_curve(rig, kind, wishes=wishes, values=values)
+        curve = moves_curve(rig, kind, asked, values=values)
         known = [point for point in curve.points if point.moves is not None]
         least = 1 << 30
         for point in known:
@@ -102,7 +102,7 @@ def steps(one: Switcher, a: int, b: int) -> int:
 
 def test_a_curve_in_words() -> None:
     """The sentence tells of the switcher at hand first, then of those that save something more."""
-    curve = moves_curve(board(), "loops", wishes=LoopWishes(keep_order=False))
+    curve = moves_curve(board(), "loops", Question(keep_order=False))
     assert [(point.value, point.moves, point.proved, point.now) for point in curve.points] == [
         (0, 9, True, False),
         (1, 9, True, False),
@@ -123,10 +123,10 @@ def test_bank_size_and_memory_curves() -> None:
         songs=[song("a", "clean", "loud", "clean")],
         setlists=[setlist("night", "a")],
     )
-    free = LoopWishes(keep_order=False)
-    banks = moves_curve(rig, "bank_size", wishes=free, values=[1, 2])
+    free = Question(keep_order=False)
+    banks = moves_curve(rig, "bank_size", free, values=[1, 2])
     assert [point.moves for point in banks.points] == [4, 2]
-    memories = moves_curve(rig, "memories", wishes=free, values=[1, 2])
+    memories = moves_curve(rig, "memories", free, values=[1, 2])
     assert [point.moves for point in memories.points] == [4, 2]
 
 
@@ -159,13 +159,13 @@ def test_a_stopped_curve_keeps_its_points() -> None:
 
 def test_pedals_are_weighed() -> None:
     """Each pedal's figures are those of plans that force it in and out."""
-    rig, wishes = board(), LoopWishes(keep_order=False)
-    said = explain_plan(rig, wishes=wishes)
+    rig, asked = board(), Question(keep_order=False)
+    said = explain_plan(rig, asked)
     for reason in said.pedals:
-        for way, moves in (("pin_in", reason.moves_in), ("pin_out", reason.moves_out)):
-            plan = plan_loops(rig, wishes=LoopWishes(keep_order=False, **{way: [reason.pedal]}))
+        for way, moves in (("in", reason.moves_in), ("out", reason.moves_out)):
+            plan = plan_loops(rig, Question(pins={reason.pedal: way}))
             assert plan.objective["moves_without_bank_steps"] == moves
-            priced = reason.all_in if way == "pin_in" else reason.all_out
+            priced = reason.all_in if way == "in" else reason.all_out
             assert priced is not None
             assert moves <= priced <= plan.moves_after
     assert [reason.sentence for reason in said.pedals] == [
@@ -186,7 +186,7 @@ def test_figures_of_pedals_are_those_of_the_plan() -> None:
     for one in said.values():
         if one.all_in is not None:
             assert made.moves_after == (one.all_in if one.inside else one.all_out)
-    pinned = plan_all(rig, wishes=LoopWishes(pin_in=["chorus"]))
+    pinned = plan_all(rig, Question(pins={"chorus": "in"}))
     assert pinned.lower_bound <= said["chorus"].moves_in <= said["chorus"].all_in
     assert pinned.moves_after <= said["chorus"].all_in
 

@@ -11,15 +11,15 @@ from plan.test_loops import check_figures, check_layout, drawn
 
 from rigtui.model import Rig
 from rigtui.model.edits import set_switcher
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Status
-from rigtui.plan.ask.wishes import LoopWishes
 from rigtui.plan.whole.everything import plan_all
 from rigtui.plan.whole.loops import plan_loops
 
 
-def rig_of(seed: int) -> tuple[Rig, LoopWishes]:
-    """A drawn rig with small banks, and wishes."""
-    rig, wishes = drawn(seed)
+def rig_of(seed: int) -> tuple[Rig, Question]:
+    """A drawn rig with small banks, and what is asked."""
+    rig, asked = drawn(seed)
     draw = random.Random(seed)
     memories = rig.switcher.memories
     buttons = draw.choice(("up", "up-down", "up-down"))
@@ -30,26 +30,25 @@ def rig_of(seed: int) -> tuple[Rig, LoopWishes]:
     pins = {}
     if draw.random() < 0.2:
         pins = {rig.presets[0].id: draw.randint(1, memories)}
-    return rig, LoopWishes(
-        pin_in=wishes.pin_in,
-        pin_out=wishes.pin_out,
-        keep_apart=wishes.keep_apart,
-        share=wishes.share,
-        keep_order=wishes.keep_order,
-        total_loops=wishes.total_loops,
-        pins=pins,
+    return rig, Question(
+        pins=asked.pins,
+        apart=asked.apart,
+        sharing=asked.sharing,
+        keep_order=asked.keep_order,
+        total_loops=asked.total_loops,
+        pin_switch=pins,
     )
 
 
-def cheapest(rig: Rig, wishes: LoopWishes) -> int | None:
+def cheapest(rig: Rig, asked: Question) -> int | None:
     """Least moves of all layouts and placements; None where a section leaves anything free."""
-    songs, _ = loop_oracle.read(rig, wishes)
+    songs, _ = loop_oracle.read(rig, asked)
     played = [song for song in songs if song.times]
     every = [want for song in songs for want in song.wants]
     switched = {p for w in every for p in w.on} & {p for w in every for p in w.off}
     best: int | None = None
-    for groups in loop_oracle.layouts(rig, wishes):
-        priced = loop_oracle.price(rig, wishes, groups)
+    for groups in loop_oracle.layouts(rig, asked):
+        priced = loop_oracle.price(rig, asked, groups)
         if priced is None:
             continue
         if priced[1] is None:
@@ -87,18 +86,18 @@ def _steps(rig: Rig, played, rows, memory) -> int:
 
 def check(seed: int) -> str:
     """Check one drawn rig; say how it ended."""
-    rig, wishes = rig_of(seed)
-    plan = plan_all(rig, wishes=wishes)
+    rig, asked = rig_of(seed)
+    plan = plan_all(rig, asked)
     if plan.rig is None:
         assert plan.status is Status.INFEASIBLE
-        assert loop_oracle.best(rig, wishes) is None
+        assert loop_oracle.best(rig, asked) is None
         return "impossible"
     check_figures(rig, plan)
-    check_layout(rig, wishes, plan)
-    assert plan.moves_after <= plan_loops(rig, wishes=wishes).moves_after
+    check_layout(rig, asked, plan)
+    assert plan.moves_after <= plan_loops(rig, asked).moves_after
     assert plan.lower_bound <= plan.moves_after
     assert plan.proved == (plan.status is Status.OPTIMAL)
-    least = None if wishes.pins else cheapest(rig, wishes)
+    least = None if asked.pin_switch else cheapest(rig, asked)
     if least is None:
         return "free"
     assert plan.lower_bound <= least <= plan.moves_after

@@ -1,4 +1,4 @@
-"""Loops: as good as every layout there is, every wish kept, and counted as the report counts."""
+"""Loops: as good as every layout there is, every option kept, and counted as the report counts."""
 
 from __future__ import annotations
 
@@ -13,13 +13,13 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 from rigtui.model import Rig
 from rigtui.model.lookup import lookup
 from rigtui.moves import count_setlist, count_song
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, PlanError, Status
-from rigtui.plan.ask.wishes import LoopWishes
 from rigtui.plan.whole.loops import plan_loops
 
 
-def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, LoopWishes]:
-    """A small rig with a few odd corners, and wishes that may be impossible."""
+def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, Question]:
+    """A small rig with a few odd corners, and options that may be impossible."""
     draw = random.Random(seed)
     count = draw.randint(2, 5)
     kinds = ["overdrive", "delay", "wah", "boost", "tuner"]
@@ -98,17 +98,17 @@ def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, LoopWishes]:
     found = lookup(rig)
     between = {one.id for one in found.outside() if found.use_of(one) == "between"}
     pin_in = [name for name in some(0.12) if name not in between]
-    wishes = LoopWishes(
-        pin_in=pin_in,
-        pin_out=[name for name in some(0.1) if name not in pin_in],
-        keep_presets=[one for one in ids if draw.random() < 0.08],
-        keep_apart=[(names[0], names[1])] if draw.random() < 0.2 else [],
-        share=draw.random() < 0.8,
+    asked = Question(
+        pins=dict.fromkeys(pin_in, "in")
+        | dict.fromkeys((name for name in some(0.1) if name not in pin_in), "out"),
+        keep=tuple(preset for preset in ids if draw.random() < 0.08),
+        apart=((names[0], names[1]),) if draw.random() < 0.2 else (),
+        sharing=draw.random() < 0.8,
         keep_order=draw.random() < 0.5,
         total_loops=draw.choice((None, None, None, draw.randint(0, 4))),
         memories=draw.choice((None, draw.randint(1, memories))),
     )
-    return rig, wishes
+    return rig, asked
 
 
 def check_figures(rig: Rig, plan: Plan) -> None:
@@ -136,8 +136,8 @@ def check_figures(rig: Rig, plan: Plan) -> None:
     assert len(new.order) == len(old.order)
 
 
-def check_layout(rig: Rig, wishes: LoopWishes, plan: Plan) -> None:
-    """The board can be wired, and every wish is kept."""
+def check_layout(rig: Rig, asked: Question, plan: Plan) -> None:
+    """The board can be wired, and every option is kept."""
     assert plan.rig is not None
     found, old = lookup(plan.rig), lookup(rig)
     for side in ("front", "fx"):
@@ -155,16 +155,16 @@ def check_layout(rig: Rig, wishes: LoopWishes, plan: Plan) -> None:
         number = found.loop_of.get(pedal_.id)
         assert (number is None) == (pedal_.id in chained)
         assert number is None or found.loops[number].side == pedal_.side
-    if wishes.keep_order or plan.rig.switcher.between_loops:
+    if asked.keep_order or plan.rig.switcher.between_loops:
         for side in ("front", "fx"):
             row = [p for p in old.order if old.pedals[p].side == side]
             assert [p for p in found.order if old.pedals[p].side == side] == row
-    assert all(one in found.loop_of for one in wishes.pin_in)
-    assert not any(one in found.loop_of for one in wishes.pin_out)
+    assert all(one in found.loop_of for one in asked.pin_in)
+    assert not any(one in found.loop_of for one in asked.pin_out)
     for one in plan.rig.loops:
-        assert len(one.pedals) < 2 or wishes.share
-        assert not any(set(pair) <= set(one.pedals) for pair in wishes.keep_apart)
-    for one in wishes.keep_presets:
+        assert len(one.pedals) < 2 or asked.sharing
+        assert not any(set(pair) <= set(one.pedals) for pair in asked.apart)
+    for one in asked.keep:
         left_on = {p.id for p in old.outside() if old.use_of(p) == "always"}
         now = set(found.preset_pedals(found.presets[one]))
         assert now - left_on == set(old.preset_pedals(old.presets[one])) - left_on
@@ -172,32 +172,30 @@ def check_layout(rig: Rig, wishes: LoopWishes, plan: Plan) -> None:
             for was, now in zip(a.sections, b.sections):
                 if was.preset == one and not (was.plus or was.minus):
                     assert now.preset == one
-    limit = rig.switcher.memories if wishes.memories is None else wishes.memories
+    limit = rig.switcher.memories if asked.memories is None else asked.memories
     assert plan.objective["presets_used"] <= limit
 
 
 def check(seed: int) -> str:
     """Check one drawn rig against everything there is; say how it ended."""
-    rig, wishes = drawn(seed)
+    rig, asked = drawn(seed)
     found = lookup(rig)
     sounds = [
-        (found.preset_pedals(one), one.channel)
-        for one in rig.presets
-        if one.id in wishes.keep_presets
+        (found.preset_pedals(one), one.channel) for one in rig.presets if one.id in asked.keep
     ]
     if len(set(sounds)) < len(sounds):
         with pytest.raises(PlanError, match="keep one of them"):
-            plan_loops(rig, wishes=wishes)
+            plan_loops(rig, asked)
         return "twins"
-    best = loop_oracle.best(rig, wishes)
-    plan = plan_loops(rig, wishes=wishes)
+    best = loop_oracle.best(rig, asked)
+    plan = plan_loops(rig, asked)
     if best is None:
         assert plan.status is Status.INFEASIBLE
         assert plan.conflict is not None
         return "impossible"
     assert plan.rig is not None
     check_figures(rig, plan)
-    check_layout(rig, wishes, plan)
+    check_layout(rig, asked, plan)
     loops = plan.parts[0]
     moves, full = best
     assert loops.bound <= moves <= loops.value
@@ -233,12 +231,12 @@ TOGGLED = [seed for seed in range(120) if len(drawn(seed)[0].pedals) < 4]
 
 def check_toggling(seed: int) -> str:
     """Check one drawn rig whose switcher toggles loops."""
-    rig, wishes = drawn(seed, toggling=True)
-    wishes = LoopWishes(
-        pin_in=wishes.pin_in, pin_out=wishes.pin_out, share=wishes.share, memories=wishes.memories
+    rig, asked = drawn(seed, toggling=True)
+    asked = Question(
+        keep_order=True, pins=asked.pins, sharing=asked.sharing, memories=asked.memories
     )
-    moves = loop_oracle.best_toggling(rig, wishes)
-    plan = plan_loops(rig, wishes=wishes)
+    moves = loop_oracle.best_toggling(rig, asked)
+    plan = plan_loops(rig, asked)
     if moves is None:
         assert plan.rig is None
         return "impossible"
@@ -246,7 +244,7 @@ def check_toggling(seed: int) -> str:
         assert plan.status is Status.TIMED_OUT
         return "lost"
     check_figures(rig, plan)
-    check_layout(rig, wishes, plan)
+    check_layout(rig, asked, plan)
     assert plan.parts[0].bound <= moves <= plan.parts[0].value
     return "proved" if plan.parts[0].proved else "open"
 
@@ -287,31 +285,35 @@ def board(**more: Any) -> Rig:
 
 
 @pytest.mark.parametrize(
-    ("wishes", "moves", "in_loops"),
+    ("asked", "moves", "in_loops"),
     [
-        (LoopWishes(), 8, ["comp", "drive"]),
-        (LoopWishes(keep_order=False), 5, ["comp", "boost"]),
-        (LoopWishes(pin_out=["drive"]), 9, []),
-        (LoopWishes(loops={"front": 3, "fx": 0}), 4, ["comp", "drive", "boost"]),
-        (LoopWishes(total_loops=3), 4, ["comp", "drive", "boost"]),
-        (LoopWishes(pin_out=["comp", "boost"], loops={"front": 3}), 9, []),
-        (LoopWishes(keep_presets=["rich"]), 8, ["comp", "drive"]),
+        (Question(keep_order=True), 8, ["comp", "drive"]),
+        (Question(keep_order=False), 5, ["comp", "boost"]),
+        (Question(keep_order=True, pins={"drive": "out"}), 9, []),
+        (Question(keep_order=True, loops={"front": 3, "fx": 0}), 4, ["comp", "drive", "boost"]),
+        (Question(keep_order=True, total_loops=3), 4, ["comp", "drive", "boost"]),
+        (
+            Question(keep_order=True, pins={"comp": "out", "boost": "out"}, loops={"front": 3}),
+            9,
+            [],
+        ),
+        (Question(keep_order=True, keep=("rich",)), 8, ["comp", "drive"]),
     ],
 )
-def test_wishes(wishes: LoopWishes, moves: int, in_loops: list[str]) -> None:
-    """The order kept, a pedal caught in between costs its loop; other wishes shift the choice."""
-    plan = plan_loops(board(), wishes=wishes)
+def test_options(asked: Question, moves: int, in_loops: list[str]) -> None:
+    """The order kept, a pedal caught in between costs its loop; other options shift the choice."""
+    plan = plan_loops(board(), asked)
     assert plan.proved
     assert plan.moves_after == moves
     assert [one for row in plan.rig.loops for one in row.pedals] == in_loops
-    check_layout(board(), wishes, plan)
+    check_layout(board(), asked, plan)
 
 
-def test_impossible_wishes_are_explained() -> None:
+def test_what_is_impossible_is_explained() -> None:
     """Too few memories for the sounds: which sections clash, and what would do."""
     plan = plan_loops(
         board(switcher=switcher(2, 2)),
-        wishes=LoopWishes(keep_order=False, pin_in=["comp", "boost"]),
+        Question(keep_order=False, pins={"comp": "in", "boost": "in"}),
     )
     assert plan.status is Status.INFEASIBLE
     assert plan.conflict.reason == (
@@ -332,7 +334,7 @@ def test_impossible_wishes_are_explained() -> None:
 
 def test_too_few_loops_are_explained() -> None:
     """Pedals that must be in loops, and not enough loops once those between are counted."""
-    plan = plan_loops(board(), wishes=LoopWishes(pin_in=["comp", "boost"]))
+    plan = plan_loops(board(), Question(pins={"comp": "in", "boost": "in"}, keep_order=True))
     assert plan.status is Status.INFEASIBLE
     assert plan.conflict.reason == (
         "comp and boost must be in loops in front of the amp, and with them drive, caught between "
@@ -344,21 +346,21 @@ def test_too_few_loops_are_explained() -> None:
 
 
 @pytest.mark.parametrize(
-    ("wishes", "message"),
+    ("asked", "message"),
     [
-        (LoopWishes(pin_in=["drvie"]), 'there is no pedal "drvie": did you mean "drive"'),
-        (LoopWishes(pin_in=["drive"], pin_out=["drive"]), "cannot be both in a loop and outside"),
-        (LoopWishes(keep_presets=["lowd"]), 'there is no preset "lowd": did you mean "loud"'),
-        (LoopWishes(memories=0), "memories must be 1 to 128, not 0"),
-        (LoopWishes(memories=129), "memories must be 1 to 128, not 129"),
-        (LoopWishes(total_loops=-1), "loops in all must be 0 to 99, not -1"),
-        (LoopWishes(loops={"back": 2}), 'a loop is on side "front" or "fx", not "back"'),
+        (Question(pins={"drvie": "in"}), 'there is no pedal "drvie": did you mean "drive"'),
+        (Question(pins={"drive": "under"}), 'can be "in" a loop or "out", not "under"'),
+        (Question(keep=("lowd",)), 'there is no preset "lowd": did you mean "loud"'),
+        (Question(memories=0), "memories must be 1 to 128, not 0"),
+        (Question(memories=129), "memories must be 1 to 128, not 129"),
+        (Question(total_loops=-1), "loops in all must be 0 to 99, not -1"),
+        (Question(loops={"back": 2}), 'a loop is on side "front" or "fx", not "back"'),
     ],
 )
-def test_silly_wishes(wishes: LoopWishes, message: str) -> None:
-    """A wish that makes no sense is refused with the reason."""
+def test_silly_options(asked: Question, message: str) -> None:
+    """An option that makes no sense is refused with the reason."""
     with pytest.raises(PlanError, match=message):
-        plan_loops(board(), wishes=wishes)
+        plan_loops(board(), asked)
 
 
 def test_no_switcher() -> None:

@@ -1,4 +1,4 @@
-"""Wishes that cannot be had: the reason is true, and so is every way out that is offered."""
+"""Where no plan is possible: the reason is true, and so is every way out that is offered."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from itertools import combinations
 from typing import Any
 
 import pytest
-from plan import wish_oracle
+from plan import possible_oracle
 from plan.loop_oracle import read
 from plan.test_loops import drawn
 from rigs_made import loop, make_rig, pedal, preset, section, song, switcher
@@ -19,14 +19,13 @@ from rigtui.model.lookup import lookup
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, Status
-from rigtui.plan.ask.wishes import LoopWishes, loop_wishes
 from rigtui.plan.whole.everything import plan_all
 from rigtui.plan.whole.loops import plan_loops
 
 
-def wanted(seed: int) -> tuple[Rig, LoopWishes]:
-    """A small rig, and wishes that ask for a lot of it."""
-    rig, wishes = drawn(seed, toggling=seed % 5 == 4)
+def wanted(seed: int) -> tuple[Rig, Question]:
+    """A small rig, and options that ask for a lot of it."""
+    rig, asked = drawn(seed, toggling=seed % 5 == 4)
     draw = random.Random(-seed)
     found = lookup(rig)
     between = {one.id for one in found.outside() if found.use_of(one) == "between"}
@@ -42,87 +41,71 @@ def wanted(seed: int) -> tuple[Rig, LoopWishes]:
         preset = found.presets[one]
         alike.setdefault((found.preset_pedals(preset), preset.channel), one)
     return rig, replace(
-        wishes,
-        pin_in=pin_in,
-        pin_out=pin_out,
-        keep_presets=list(alike.values()),
+        asked,
+        pins=dict.fromkeys(pin_in, "in") | dict.fromkeys(pin_out, "out"),
+        keep=tuple(alike.values()),
         loops=loops,
         total_loops=total,
         memories=draw.randint(1, min(3, rig.switcher.memories)),
     )
 
 
-def relaxed(wishes: LoopWishes, changes: dict[str, object]) -> LoopWishes:
-    """Wishes with the changes that a relaxation says in the words of a question."""
-    asked = Question(
-        "loops",
-        pins={**dict.fromkeys(wishes.pin_in, "in"), **dict.fromkeys(wishes.pin_out, "out")},
-        keep=tuple(wishes.keep_presets),
-        apart=tuple(wishes.keep_apart),
-        sharing=wishes.share,
-        keep_order=wishes.keep_order,
-        loops=wishes.loops,
-        total_loops=wishes.total_loops,
-        memories=wishes.memories,
-    )
-    pairs = {"apart": tuple(map(tuple, changes["apart"]))} if "apart" in changes else {}
-    return loop_wishes(replace(asked, **(changes | pairs)))
-
-
-def check_relaxations(rig: Rig, wishes: LoopWishes, plan: Plan) -> list[LoopWishes]:
+def check_relaxations(rig: Rig, asked: Question, plan: Plan) -> list[Question]:
     """Each one makes a plan possible, and with anything of it taken back there is none."""
     assert plan.conflict is not None
     assert not plan.conflict.untried
     assert plan.conflict.relaxations
     offered = []
     for one in plan.conflict.relaxations:
-        new = relaxed(wishes, dict(one.changes))
-        assert wish_oracle.possible(rig, new), one
-        for less in wish_oracle.taken_back(rig, wishes, new):
-            assert not wish_oracle.possible(rig, less), (one, less)
+        new = asked.changed(one.changes)
+        assert possible_oracle.possible(rig, new), one
+        for less in possible_oracle.taken_back(rig, asked, new):
+            assert not possible_oracle.possible(rig, less), (one, less)
         offered.append(new)
     return offered
 
 
-def check_nothing_is_missed(rig: Rig, wishes: LoopWishes, offered: list[LoopWishes]) -> None:
-    """Every single wish whose giving up is enough is among them, and so are the memories."""
+def check_nothing_is_missed(rig: Rig, asked: Question, offered: list[Question]) -> None:
+    """Every single option whose giving up is enough is among them, and so are the memories."""
     if len(offered) == 8:
         return  # no more are told
     texts = [repr(one) for one in offered]
-    for name in ("pin_in", "pin_out", "keep_presets", "keep_apart"):
-        for one in getattr(wishes, name):
-            rest = type(getattr(wishes, name))(o for o in getattr(wishes, name) if o != one)
-            new = replace(wishes, **{name: rest})
-            if wish_oracle.possible(rig, new):
-                assert any(_same(new, other) for other in offered), (name, one, texts)
-    for memories in range(wishes.memories + 1, 9):
-        new = replace(wishes, memories=memories)
-        if wish_oracle.possible(rig, new):
+    less = [asked.pinned(pedal, None) for pedal in asked.pins]
+    for name in ("keep", "apart"):
+        for one in getattr(asked, name):
+            rest = tuple(other for other in getattr(asked, name) if other != one)
+            less.append(replace(asked, **{name: rest}))
+    for new in less:
+        if possible_oracle.possible(rig, new):
+            assert any(_same(new, other) for other in offered), (new, texts)
+    for memories in range(asked.memories + 1, 9):
+        new = replace(asked, memories=memories)
+        if possible_oracle.possible(rig, new):
             assert any(_same(new, other) for other in offered), (memories, texts)
             break
 
 
-def _same(one: LoopWishes, other: LoopWishes) -> bool:
-    def plain(wishes: LoopWishes) -> tuple[object, ...]:
+def _same(one: Question, other: Question) -> bool:
+    def plain(asked: Question) -> tuple[object, ...]:
         return (
-            set(wishes.pin_in), set(wishes.pin_out), set(wishes.keep_presets),
-            {frozenset(pair) for pair in wishes.keep_apart}, wishes.share, wishes.keep_order,
-            wishes.loops, wishes.total_loops, wishes.memories,
+            set(asked.pins.items()), set(asked.keep),
+            {frozenset(pair) for pair in asked.apart}, asked.sharing, asked.keep_order,
+            asked.loops, asked.total_loops, asked.memories,
         )  # fmt: skip
 
     return plain(one) == plain(other)
 
 
-def check_conflict(rig: Rig, wishes: LoopWishes, plan: Plan) -> int:
+def check_conflict(rig: Rig, asked: Question, plan: Plan) -> int:
     """The sounds named clash pairwise in whatever must be in loops, and are too many."""
     sounds = plan.conflict.sounds
     if not sounds:
         return 0
-    assert len(sounds) > wishes.memories
+    assert len(sounds) > asked.memories
     assert f"these {len(sounds)} sounds conflict pairwise" in plan.conflict.reason
-    in_loops = wish_oracle.forced(rig, wishes)
+    in_loops = possible_oracle.forced(rig, asked)
     toggling = rig.switcher.loop_switches
-    songs, kept = read(rig, wishes)
+    songs, kept = read(rig, asked)
     mapped = {song.id: [at for at, one in enumerate(song.sections) if one.preset in
                         lookup(rig).presets] for song in rig.songs}  # fmt: skip
     places: Counter[str] = Counter()
@@ -130,7 +113,7 @@ def check_conflict(rig: Rig, wishes: LoopWishes, plan: Plan) -> int:
     def want(place: str):
         parts = place.split(".")
         if parts[0] == "presets":
-            return kept[list(wishes.keep_presets).index(parts[1])], True
+            return kept[list(asked.keep).index(parts[1])], True
         row = next(at for at, song in enumerate(rig.songs) if song.id == parts[1])
         assert songs[row].times
         return songs[row].wants[mapped[parts[1]].index(int(parts[3]))], False
@@ -153,17 +136,17 @@ def check_conflict(rig: Rig, wishes: LoopWishes, plan: Plan) -> int:
 
 
 def check(seed: int) -> str:
-    """Check one drawn wish; say how it ended."""
-    rig, wishes = wanted(seed)
-    plan = plan_loops(rig, wishes=wishes)
-    if wish_oracle.possible(rig, wishes):
+    """Check one drawn question; say how it ended."""
+    rig, asked = wanted(seed)
+    plan = plan_loops(rig, asked)
+    if possible_oracle.possible(rig, asked):
         assert plan.rig is not None
         assert plan.conflict is None
         return "possible"
     assert plan.status is Status.INFEASIBLE
-    offered = check_relaxations(rig, wishes, plan)
-    check_nothing_is_missed(rig, wishes, offered)
-    if check_conflict(rig, wishes, plan):
+    offered = check_relaxations(rig, asked, plan)
+    check_nothing_is_missed(rig, asked, offered)
+    if check_conflict(rig, asked, plan):
         return "clash"
     reason = plan.conflict.reason
     return "presets" if "presets" in reason and "at least" in reason else "loops"
@@ -173,8 +156,8 @@ def test_planning_all_refuses_the_same() -> None:
     """Loops, switches and route together are refused where loops are, for the same reason."""
     refused = 0
     for seed in range(500, 620):
-        rig, wishes = wanted(seed)
-        alone, together = plan_loops(rig, wishes=wishes), plan_all(rig, wishes=wishes)
+        rig, asked = wanted(seed)
+        alone, together = plan_loops(rig, asked), plan_all(rig, asked)
         assert (alone.rig is None) == (together.rig is None)
         assert alone.conflict == together.conflict
         refused += alone.rig is None
@@ -218,9 +201,9 @@ def row(*names: str, fx: tuple[str, ...] = (), memories: int = 8, **more: Any) -
     return make_rig(**(parts | more))
 
 
-def told(rig: Rig, **wishes: Any) -> tuple[str, list[str]]:
+def told(rig: Rig, **options: Any) -> tuple[str, list[str]]:
     """The reason and the ways out."""
-    conflict = plan_loops(rig, wishes=LoopWishes(**wishes)).conflict
+    conflict = plan_loops(rig, Question(keep_order=True, **options)).conflict
     assert conflict is not None
     return conflict.reason, [one.text for one in conflict.relaxations]
 
@@ -241,7 +224,7 @@ def test_bound_holds_with_every_pedal_outside() -> None:
 
 def test_sounds_are_named_with_all_their_places() -> None:
     """A sound is named by its preset, with what tells it from the others, its sections once."""
-    conflict = plan_loops(row("a", "b"), wishes=LoopWishes(pin_in=["a"], memories=1)).conflict
+    conflict = plan_loops(row("a", "b"), Question(pins={"a": "in"}, memories=1)).conflict
     assert conflict is not None
     assert [(one.name, one.wants, one.places) for one in conflict.sounds] == [
         ("Bare", "none of them on",
@@ -253,7 +236,7 @@ def test_sounds_are_named_with_all_their_places() -> None:
 def test_side_that_is_short_is_named() -> None:
     """Loops of the effects loop are no help in front: each side is counted for itself."""
     reason, ways = told(
-        row("a", "b", fx=("c", "d")), pin_in=["c", "d"], loops={"front": 2, "fx": 1}
+        row("a", "b", fx=("c", "d")), pins={"c": "in", "d": "in"}, loops={"front": 2, "fx": 1}
     )
     assert reason == (
         "c and d must be in loops in the amp's effects loop: that takes 2 fx loops, as the two "
@@ -270,7 +253,7 @@ def test_both_sides_short() -> None:
     """Where both sides are short both are told, and raised together."""
     reason, ways = told(
         row("a", "b", fx=("c", "d")),
-        pin_in=["a", "b", "c", "d"],
+        pins={"a": "in", "b": "in", "c": "in", "d": "in"},
         loops={"front": 1, "fx": 1},
         memories=5,
     )
@@ -287,7 +270,9 @@ def test_one_pedal_a_loop() -> None:
     rig = row("a", "b", "c", songs=[song("x", "bare", "with-c")], loops=[
         loop(1, "a"), loop(2, "b"), loop(3, "c"),
     ])  # fmt: skip
-    reason, ways = told(rig, pin_in=["a", "b", "c"], share=False, loops={"front": 2, "fx": 0})
+    reason, ways = told(
+        rig, pins={"a": "in", "b": "in", "c": "in"}, sharing=False, loops={"front": 2, "fx": 0}
+    )
     assert reason == (
         "a, b and c must be in loops in front of the amp: that takes 3 front loops, one pedal "
         "each, and there are 2"
@@ -304,7 +289,7 @@ def test_pedals_to_keep_apart() -> None:
     """Two that would share the only loop, and may not: letting them is one way out."""
     rig = row("a", "b", songs=[song("x", section("bare", may=["a", "b"]))])
     reason, ways = told(
-        rig, pin_in=["a", "b"], keep_apart=[("a", "b")], loops={"front": 1, "fx": 0}
+        rig, pins={"a": "in", "b": "in"}, apart=[("a", "b")], loops={"front": 1, "fx": 0}
     )
     assert "that takes 2 front loops, as the two cannot share one, and there is 1" in reason
     assert "let a and b share a loop" in ways
@@ -312,7 +297,7 @@ def test_pedals_to_keep_apart() -> None:
 
 def test_pedal_in_the_way() -> None:
     """A pedal that must be outside, between two that must be in loops, is what is wrong."""
-    reason, ways = told(row("a", "b", "c"), pin_in=["a", "c"], pin_out=["b"])
+    reason, ways = told(row("a", "b", "c"), pins={"a": "in", "c": "in", "b": "out"})
     assert reason == (
         "b must stay outside, and it stands in the chain between a and c, which must be in loops: "
         "the signal order must stay, and the switcher has no jack between two of its loops"
@@ -327,14 +312,16 @@ def test_pedal_in_the_way() -> None:
 
 def test_preset_that_stays_against_a_pin() -> None:
     """A preset that stays as it sounds has its pedals in loops: no pin may take one out."""
-    reason, ways = told(row("a", "b"), keep_presets=["with-a"], pin_out=["a"])
+    reason, ways = told(row("a", "b"), keep=("with-a",), pins={"a": "out"})
     assert reason == ("a must stay outside, and With a, which must sound as now, has it in a loop")
     assert ways == ["let a go in a loop", "let With a change"]
 
 
 def test_two_changes_where_one_is_not_enough() -> None:
     """Too few loops and too few memories: both together, each the fewest that do."""
-    reason, ways = told(row("a", "b"), pin_in=["a", "b"], loops={"front": 1, "fx": 0}, memories=1)
+    reason, ways = told(
+        row("a", "b"), pins={"a": "in", "b": "in"}, loops={"front": 1, "fx": 0}, memories=1
+    )
     assert "that takes 2 front loops" in reason
     assert ways[0] == "2 front loops instead of 1 and 3 memories instead of 1"
     assert "let a and b stay outside the loops" in ways
@@ -344,7 +331,7 @@ def test_time_that_is_up_is_said() -> None:
     """With no time to try changes, that is said; the reason stands all the same."""
     plan = plan_loops(
         row("a", "b"),
-        wishes=LoopWishes(pin_in=["a", "b"], memories=1),
+        Question(pins={"a": "in", "b": "in"}, memories=1),
         control=Control(seconds=0.0),
     )
     assert plan.status is Status.INFEASIBLE
@@ -369,9 +356,9 @@ def ring() -> Rig:
 def test_more_presets_than_clash_pairwise() -> None:
     """Where it takes more than a clique to see it, no sounds are said to clash pairwise."""
     rig = ring()
-    wishes = LoopWishes(pin_in=[one.id for one in rig.pedals], memories=2)
-    assert not wish_oracle.possible(rig, wishes)
-    conflict = plan_loops(rig, wishes=wishes).conflict
+    asked = Question(pins={one.id: "in" for one in rig.pedals}, memories=2)
+    assert not possible_oracle.possible(rig, asked)
+    conflict = plan_loops(rig, asked).conflict
     assert conflict is not None
     assert conflict.reason == (
         "With p0, p1, p2, p3 and p4 in loops, 3 presets at least are needed (all ways to share "
@@ -379,14 +366,14 @@ def test_more_presets_than_clash_pairwise() -> None:
     )
     assert conflict.sounds == ()
     assert conflict.relaxations[0].text == "3 memories instead of 2"
-    assert wish_oracle.possible(rig, replace(wishes, memories=3))
+    assert possible_oracle.possible(rig, replace(asked, memories=3))
 
 
 def test_what_is_not_proved_is_not_said(monkeypatch: pytest.MonkeyPatch) -> None:
     """Where the search for presets has to give up, no proof is claimed."""
     monkeypatch.setattr("rigtui.plan.presets.colours._COLOUR_NODES", 0)
     rig = ring()
-    plan = plan_loops(rig, wishes=LoopWishes(pin_in=[one.id for one in rig.pedals], memories=2))
+    plan = plan_loops(rig, Question(pins={one.id: "in" for one in rig.pedals}, memories=2))
     assert plan.status is Status.TIMED_OUT
     assert not plan.proved
     assert plan.conflict is not None
@@ -404,8 +391,8 @@ def test_loop_that_must_be_shared_costs_a_preset() -> None:
     rig = row("a", "b", songs=[
         song("x", section("with-a", may=["b"]), section("with-a", may=["a"])),
     ])  # fmt: skip
-    wishes = LoopWishes(pin_in=["a", "b"], loops={"front": 1, "fx": 0}, memories=1)
-    reason, ways = told(rig, pin_in=["a", "b"], loops={"front": 1, "fx": 0}, memories=1)
+    asked = Question(pins={"a": "in", "b": "in"}, loops={"front": 1, "fx": 0}, memories=1)
+    reason, ways = told(rig, pins={"a": "in", "b": "in"}, loops={"front": 1, "fx": 0}, memories=1)
     assert reason == (
         "With a and b in loops, 2 presets at least are needed, whichever pedals share a loop (all "
         "ways to share presets between sounds were looked at), and there is room for 1"
@@ -416,5 +403,5 @@ def test_loop_that_must_be_shared_costs_a_preset() -> None:
         "let a stay outside the loops",
         "let b stay outside the loops",
     ]
-    assert not wish_oracle.possible(rig, wishes)
-    assert wish_oracle.possible(rig, replace(wishes, loops={"front": 2, "fx": 0}))
+    assert not possible_oracle.possible(rig, asked)
+    assert possible_oracle.possible(rig, replace(asked, loops={"front": 2, "fx": 0}))

@@ -38,7 +38,7 @@ def test_there_is_always_a_plan(name: str, kind: str, after: int) -> None:
 
 
 @pytest.mark.parametrize(
-    "wish",
+    "asked",
     [
         Question("loops", pins={"drive": "out"}),
         Question("loops", loops={"front": 1, "fx": 0}),
@@ -48,16 +48,16 @@ def test_there_is_always_a_plan(name: str, kind: str, after: int) -> None:
     ],
     ids=repr,
 )
-def test_today_is_no_plan_against_a_wish(wish: Question) -> None:
+def test_today_is_no_plan_against_an_option(asked: Question) -> None:
     """Where the rig as it stands is not what the player asks for, the first plan that is comes."""
     rig = make_rig(**RIG)
-    assert not stands_today(rig, wish)
-    made = plan(rig, wish, Control(cancelled=lambda: True))
+    assert not stands_today(rig, asked)
+    made = plan(rig, asked, Control(cancelled=lambda: True))
     if made.rig is None:
         assert made.status is Status.INFEASIBLE
         assert made.conflict is not None
     else:
-        assert stands_today(made.rig, replace(wish, pin_switch={}))
+        assert stands_today(made.rig, replace(asked, pin_switch={}))
 
 
 @pytest.mark.parametrize("kind", ["loops", "all"])

@@ -14,9 +14,10 @@ from rigtui.model import Rig, rig_from_data
 from rigtui.model.rig import Switcher
 from rigtui.moves import count_setlist, count_song
 from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError, Status
 from rigtui.plan.memories.placing import travel_within
-from rigtui.plan.memories.switches import SwitchWishes, changes_between, plan_switches, presets_of
+from rigtui.plan.memories.switches import changes_between, plan_switches, presets_of
 
 small = rigs(most_loops=2, most_presets=4, most_sections=5, most_songs=2, most_outside=1)
 some = settings(max_examples=300, suppress_health_check=list(HealthCheck))
@@ -85,7 +86,7 @@ def between(rig: Rig, bank: dict[str, int]) -> int:
 
 
 def check(rig: Rig, pins: dict[str, int]) -> None:
-    plan = plan_switches(rig, wishes=SwitchWishes(pins))
+    plan = plan_switches(rig, Question(pin_switch=pins))
     best = least(rig, pins)
     if best is None:
         assert plan.status is Status.INFEASIBLE
@@ -144,7 +145,7 @@ def test_against_all_assignments_thoroughly(data: Data) -> None:
 def test_copies_are_counted(data: Data) -> None:
     """With copies the plan is never worse, and promises what is counted."""
     rig = drawn(data)
-    alone, copied = plan_switches(rig), plan_switches(rig, wishes=SwitchWishes(copies=3))
+    alone, copied = plan_switches(rig), plan_switches(rig, Question(copies=3))
     if alone.rig is None:
         assert copied.rig is None
         return
@@ -179,7 +180,7 @@ def test_a_copy_saves_bank_steps() -> None:
         presets=[preset(one, memory=at + 1) for at, one in enumerate("abcde")],
         songs=[song("x", "a", "b", "c", "a", "b", "c"), song("y", "a", "d", "e", "a", "d", "e")],
     )
-    alone, copied = plan_switches(rig), plan_switches(rig, wishes=SwitchWishes(copies=1))
+    alone, copied = plan_switches(rig), plan_switches(rig, Question(copies=1))
     assert (alone.moves_after, copied.moves_after) == (13, 10)
     assert copied.proved
     assert copied.steps[0].startswith("store a copy of a in memory")
@@ -196,13 +197,13 @@ def test_a_copy_saves_bank_steps() -> None:
 def test_silly_pins(pins: dict[str, int], message: str) -> None:
     """A pin that names nothing is refused with what there is."""
     with pytest.raises(PlanError, match=message):
-        plan_switches(two_banks(), wishes=SwitchWishes(pins))
+        plan_switches(two_banks(), Question(pin_switch=pins))
 
 
 def test_two_pins_on_one_memory() -> None:
     """Two presets in one memory make no sense."""
     with pytest.raises(PlanError, match="a and b cannot both be in memory 2"):
-        plan_switches(two_banks(), wishes=SwitchWishes({"a": 2, "b": 2}))
+        plan_switches(two_banks(), Question(pin_switch={"a": 2, "b": 2}))
 
 
 def test_too_few_memories() -> None:

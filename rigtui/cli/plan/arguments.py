@@ -9,43 +9,41 @@ from dataclasses import dataclass
 
 from rigtui.cli.parser import Parser
 from rigtui.model.text import listed, nearest, visible
+from rigtui.plan.ask.question import MEANT_FOR, SECONDS
 
-_LOOPS, _SWITCHES, _ALL, _CURVE = "loops", "switches", "all", "curve"
-KINDS = (_LOOPS, _SWITCHES, "route", _ALL, _CURVE)
-SECONDS = 60.0
-"""Time limit where none is given."""
 _ABOUT_KIND = {
-    _LOOPS: "which pedals earn a loop",
-    _SWITCHES: "which memory holds which preset",
+    "loops": "which pedals earn a loop",
+    "switches": "which memory holds which preset",
     "route": "what to press",
-    _ALL: "loops, memories and route together",
-    _CURVE: "what another switcher would buy",
+    "all": "loops, memories and route together",
+    "curve": "what another switcher would buy",
 }
+KINDS = tuple(_ABOUT_KIND)
 _ALIASES = {
-    **dict.fromkeys(("memory", "memories", "bank", "banks", "preset", "presets"), _SWITCHES),
+    **dict.fromkeys(("memory", "memories", "bank", "banks", "preset", "presets"), "switches"),
     **dict.fromkeys(("walk", "sections", "moves"), "route"),
-    **dict.fromkeys(("everything", "both"), _ALL),
-    **dict.fromkeys(("compare", "switcher", "buy"), _CURVE),
-    **dict.fromkeys(("pedals", "board"), _LOOPS),
+    **dict.fromkeys(("everything", "both"), "all"),
+    **dict.fromkeys(("compare", "switcher", "buy"), "curve"),
+    **dict.fromkeys(("pedals", "board"), "loops"),
 }
 """Other words that a player may look for a kind of plan under."""
 _FOR = {
-    "pin": (_LOOPS, _ALL, _CURVE),
-    "keep": (_LOOPS, _ALL, _CURVE),
-    "apart": (_LOOPS, _ALL, _CURVE),
-    "no_sharing": (_LOOPS, _ALL, _CURVE),
-    "keep_order": (_LOOPS, _ALL, _CURVE),
-    "loops": (_LOOPS, _ALL),
-    "memories": (_LOOPS, _SWITCHES, _ALL),
-    "pin_switch": (_SWITCHES, _ALL),
-    "copies": (_SWITCHES, _ALL),
-    "explain": (_LOOPS, _SWITCHES, "route", _ALL),
+    "pin": MEANT_FOR["pins"],
+    "keep": MEANT_FOR["keep"],
+    "apart": MEANT_FOR["apart"],
+    "no_sharing": MEANT_FOR["sharing"],
+    "keep_order": MEANT_FOR["keep_order"],
+    "loops": MEANT_FOR["loops"],
+    "memories": MEANT_FOR["memories"],
+    "pin_switch": MEANT_FOR["pin_switch"],
+    "copies": MEANT_FOR["copies"],
+    "explain": ("loops", "switches", "route", "all"),
 }
 """The kinds of plan that each of these has a meaning for."""
 
 _USAGE = """\
 rigtui plan loops|switches|route|all|curve FILE
-                   [--setlist ID] [--json] [--write NEW] [--seconds N] [wishes]"""
+                   [--setlist ID] [--json] [--write NEW] [--seconds N] [options]"""
 _ABOUT = """\
 Find how few foot moves your songs can be played with, and prove it. Your file
 is only read; --write puts the plan into a new one.
@@ -102,39 +100,39 @@ def plan() -> Parser:
         "--explain", action="store_true",
         help="say why: each pedal in a loop or outside, each preset, the worst changes",
     )  # fmt: skip
-    wishes = parser.add_argument_group("wishes (those that fit the kind of plan)")
-    wishes.add_argument(
+    options = parser.add_argument_group("options (those that fit the kind of plan)")
+    options.add_argument(
         "--pin", metavar="PEDAL=in|out", type=_read("--pin", _pin), action="append", default=[],
         help="this pedal must be in a loop, or outside",
     )  # fmt: skip
-    wishes.add_argument(
+    options.add_argument(
         "--keep", metavar="PRESET", action="append", default=[],
         help="this preset stays as it sounds, and so do its sections",
     )  # fmt: skip
-    wishes.add_argument(
+    options.add_argument(
         "--apart", metavar="A,B", type=_read("--apart", _pair), action="append", default=[],
         help="these two pedals must not share a loop",
     )  # fmt: skip
-    wishes.add_argument("--no-sharing", action="store_true", help="one pedal a loop")
-    wishes.add_argument(
+    options.add_argument("--no-sharing", action="store_true", help="one pedal a loop")
+    options.add_argument(
         "--keep-order", action="store_true",
         help="leave the signal order alone; without this, pedals outside the loops may move "
         "before or behind them",
     )  # fmt: skip
-    wishes.add_argument(
+    options.add_argument(
         "--loops", metavar="FRONT,FX", type=_read("--loops", _loops),
         help="so many loops of each side; one number is the loops in all (default: as the rig)",
     )  # fmt: skip
-    wishes.add_argument(
+    options.add_argument(
         "--memories", metavar="N", type=_read("--memories", _whole("memories", 1, 128)),
         help="so many presets can be stored, on this switcher or another (default: as the rig)",
     )  # fmt: skip
-    wishes.add_argument(
+    options.add_argument(
         "--pin-switch", metavar="PRESET=MEMORY", type=_read("--pin-switch", _pin_switch),
         action="append", default=[],
         help="this preset must be in this memory, counted from 1",
     )  # fmt: skip
-    wishes.add_argument(
+    options.add_argument(
         "--copies", metavar="N", type=_read("--copies", _whole("copies", 0, 127)),
         help="up to so many presets may be stored a second time, in spare memories (switches, "
         "all)",
@@ -162,7 +160,7 @@ def faults(arguments: argparse.Namespace) -> list[str]:
                 f"--{name.replace('_', '-')} is for {listed(kinds)}; plan {arguments.kind} has "
                 f"no use for it"
             )
-    if arguments.kind == _CURVE and arguments.write is not None:
+    if arguments.kind == "curve" and arguments.write is not None:
         said.append("--write is for a plan; a curve is a comparison, and changes nothing")
     return said
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from rigtui.checks import check, difference
 from rigtui.cli.arguments import BAD_USAGE
-from rigtui.cli.plan.arguments import SECONDS, faults
+from rigtui.cli.plan.arguments import faults
 from rigtui.cli.plan.outcome import Outcome
 from rigtui.cli.plan.progress import Ticker
 from rigtui.cli.terminal import complain, complain_of_file, put
@@ -21,7 +21,7 @@ from rigtui.model.rig import Rig
 from rigtui.plan.answer import nonsense, plan
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import evening_of
-from rigtui.plan.ask.question import Question
+from rigtui.plan.ask.question import SECONDS, Question
 from rigtui.plan.ask.result import Plan, PlanError
 from rigtui.plan.verdict.appraisal import appraise
 from rigtui.store.atomic import SaveError
@@ -79,7 +79,7 @@ def _complain(file: str, usage: Sequence[str], of_file: Sequence[str]) -> None:
 
 
 def question_of(arguments: Namespace) -> tuple[Question, list[str]]:
-    """Make the question of what was typed, and say where two wishes are about the same thing."""
+    """Make the question of what was typed, and say where two options are about the same thing."""
     twice = []
     pins: dict[str, str] = {}
     for pedal, where in arguments.pin:

@@ -1,17 +1,16 @@
-"""Wishes as they are typed: the options of a question, and what a way out changes of them."""
+"""Options as they are typed: those of a question, and what a way out changes of them."""
 
 from __future__ import annotations
 
 import shlex
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from rigtui.plan.ask.question import Question
 
 
 def options(question: Question) -> list[str]:
-    """The wishes of a question, each as the option that asks for it."""
+    """The options of a question, each as it is typed."""
     said = [f"--pin {shlex.quote(f'{pedal}={where}')}" for pedal, where in question.pins.items()]
     said += [f"--keep {shlex.quote(preset)}" for preset in question.keep]
     said += [f"--apart {shlex.quote(','.join(pair))}" for pair in question.apart]
@@ -30,21 +29,11 @@ def options(question: Question) -> list[str]:
     return said + ([f"--copies {question.copies}"] if question.copies else [])
 
 
-def relaxed(question: Question, changes: Mapping[str, Any]) -> Question:
-    """A question with the changes of a way out."""
-    known = dict(changes)
-    if "keep" in known:
-        known["keep"] = tuple(known["keep"])
-    if "apart" in known:
-        known["apart"] = tuple((one, other) for one, other in known["apart"])
-    return replace(question, **known)
-
-
 def typed(question: Question, changes: Mapping[str, Any]) -> str:
     """What to type for a way out: "--memories 9", "without --pin wah=in"; "" for nothing."""
     if not changes:
         return ""
-    old, new = options(question), options(relaxed(question, changes))
+    old, new = options(question), options(question.changed(changes))
     more = [one for one in new if one not in old]
     raised = {one.split()[0] for one in more}
     gone = [f"without {one}" for one in old if one not in new and one.split()[0] not in raised]

@@ -34,7 +34,7 @@ class Progress:
 
 
 class Control:
-    """Carries progress to a callback, and the wish to stop to the planner.
+    """Carries progress to a callback, and the word to stop to the planner.
 
     Args:
         report: Called with each `Progress`; it may raise nothing.

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from rigtui.model.rig import Rig, Setlist, Song
 from rigtui.model.text import count
 from rigtui.moves import count_setlist, count_song
+from rigtui.plan.ask.checked import unknown
 from rigtui.plan.ask.result import Figures, PlanError
-from rigtui.plan.ask.wishes import unknown
 
 
 @dataclass(frozen=True, slots=True)

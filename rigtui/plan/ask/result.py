@@ -85,7 +85,7 @@ class Clashing:
 
 @dataclass(frozen=True, slots=True)
 class Relaxation:
-    """A change to the wishes with which a plan can be had: that was checked."""
+    """A change to the options with which a plan is possible: that was checked."""
 
     text: str
     changes: Mapping[str, Any]
@@ -96,7 +96,7 @@ class Relaxation:
 
 @dataclass(frozen=True, slots=True)
 class Conflict:
-    """Why a wish cannot be had, and the least that would have to give way."""
+    """Why no plan can do what is asked, and the least that would have to give way."""
 
     reason: str
     sounds: tuple[Clashing, ...] = ()

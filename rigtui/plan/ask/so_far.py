@@ -1,6 +1,6 @@
 """What a planner gives when the player stops it: the best plan by then, made before they asked.
 
-The first is the rig as it stands, wherever the wishes allow that. So there is a plan from the
+The first is the rig as it stands, wherever the question allows that. So there is a plan from the
 moment that the songs have been read. This file waits for no numpy.
 """
 
@@ -12,8 +12,8 @@ from dataclasses import replace
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, figures
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Figures, Part, Plan, Status
-from rigtui.plan.ask.wishes import LoopWishes
 
 
 def as_it_is(kind: str, rig: Rig, asked: Rig, evening: Evening) -> Plan:
@@ -38,46 +38,46 @@ def as_it_is(kind: str, rig: Rig, asked: Rig, evening: Evening) -> Plan:
     )
 
 
-def stands(rig: Rig, evening: Evening, wishes: LoopWishes) -> bool:
-    """Whether the rig as it stands is a plan that the wishes allow.
+def stands(rig: Rig, evening: Evening, question: Question) -> bool:
+    """Whether the rig as it stands is a plan that the question allows.
 
     Signal order, and presets that must stay, are as they were in any case.
     """
     sides = Counter[str](loop.side for loop in rig.loops)
-    if wishes.total_loops is not None:
-        fits = len(rig.loops) == wishes.total_loops
+    if question.total_loops is not None:
+        fits = len(rig.loops) == question.total_loops
     else:
-        fits = all(sides[side] == most for side, most in (wishes.loops or {}).items())
-    return fits and shared_out(rig, wishes) and _stored(rig, evening, wishes)
+        fits = all(sides[side] == most for side, most in (question.loops or {}).items())
+    return fits and shared_out(rig, question) and _stored(rig, evening, question)
 
 
-def shared_out(rig: Rig, wishes: LoopWishes) -> bool:
-    """Whether the pedals are in loops as the wishes allow, however many loops there are."""
+def shared_out(rig: Rig, question: Question) -> bool:
+    """Whether the pedals are in loops as the question allows, however many loops there are."""
     groups = [set(loop.pedals) for loop in rig.loops if loop.pedals]
     inside = {pedal for group in groups for pedal in group}
     return (
-        inside >= set(wishes.pin_in)
-        and not inside & set(wishes.pin_out)
-        and (wishes.share or all(len(group) == 1 for group in groups))
-        and not any({*pair} <= group for group in groups for pair in wishes.keep_apart)
+        inside >= set(question.pin_in)
+        and not inside & set(question.pin_out)
+        and (question.sharing or all(len(group) == 1 for group in groups))
+        and not any({*pair} <= group for group in groups for pair in question.apart)
     )
 
 
-def _stored(rig: Rig, evening: Evening, wishes: LoopWishes) -> bool:
+def _stored(rig: Rig, evening: Evening, question: Question) -> bool:
     """Whether every preset of the evening is in a memory, no two in one, and the pins hold."""
     if rig.switcher is None:
         return False
     used = {section.preset for song in evening.songs for section in song.sections}
     homes = {preset.id: preset.memory for preset in rig.presets}
     taken = [homes[one] for one in homes if one in used]
-    most = rig.switcher.memories if wishes.memories is None else wishes.memories
+    most = rig.switcher.memories if question.memories is None else question.memories
     others = [homes[one] for one in homes if one not in used]
-    kept = wishes.memories is None or all(memory is None or memory <= most for memory in others)
+    kept = question.memories is None or all(memory is None or memory <= most for memory in others)
     return (
         all(memory is not None and memory <= most for memory in taken)
         and len(set(taken)) == len(taken)
         and kept
-        and all(homes.get(one) == memory for one, memory in wishes.pins.items())
+        and all(homes.get(one) == memory for one, memory in question.pin_switch.items())
     )
 
 

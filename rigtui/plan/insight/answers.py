@@ -10,11 +10,11 @@ from dataclasses import asdict, replace
 from typing import Any
 
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.checked import checked
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import evening_of, figures
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Figures, Plan, Status
-from rigtui.plan.ask.wishes import checked_wishes, loop_wishes
 from rigtui.plan.insight.curve import KINDS, Curves
 from rigtui.plan.insight.explain import explain_plan
 from rigtui.plan.insight.points import Curve
@@ -32,7 +32,7 @@ def curves(rig: Rig, question: Question, control: Control) -> Plan:
         `complete`, and `points` with `value`, `moves`, `saved`, `bound`, `proved`, `now` and
         `because`.
     """
-    several = Curves(rig, question.setlists, loop_wishes(question), control)
+    several = Curves(rig, question, control)
     before = figures(rig, evening_of(rig, question.setlists))
     made: list[dict[str, Any]] = []
     for kind in KINDS:
@@ -83,9 +83,11 @@ def _nothing_fits(
 ) -> Plan:
     """Say why none of the switchers can do what is wanted."""
     evening = evening_of(rig, question.setlists)
-    wishes = checked_wishes(rig, loop_wishes(question))
+    question = checked(rig, question)
     feasibility = Feasibility(rig, evening, control)
-    plan = impossible("curve", figures(rig, evening), feasibility, wishes, feasibility.fit(wishes))
+    plan = impossible(
+        "curve", figures(rig, evening), feasibility, question, feasibility.fit(question)
+    )
     conflict = plan.conflict
     if conflict is not None:  # all numbers were looked at: raising one of them is no way out
         ways = [one for one in conflict.relaxations if not _SIZES & one.changes.keys()]
@@ -100,7 +102,7 @@ def reasons(rig: Rig, question: Question, control: Control) -> Plan:
         A plan whose details hold `pedals`, `presets`, `changes` (each with its `sentence`) and
         `complete`.
     """
-    said = explain_plan(rig, question.setlists, loop_wishes(question), control)
+    said = explain_plan(rig, question, control)
     return Plan(
         kind="explain",
         status=Status.OPTIMAL if said.complete else Status.TIMED_OUT,

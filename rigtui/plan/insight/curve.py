@@ -13,13 +13,14 @@ from dataclasses import dataclass, replace
 from rigtui.model.edits import set_switcher
 from rigtui.model.edits.tables import changed
 from rigtui.model.rig import Rig, Switcher
+from rigtui.plan.ask.checked import MOST_LOOPS, checked
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of, figures
 from rigtui.plan.ask.needs import Needs, needs_of
 from rigtui.plan.ask.other_switcher import MOST_MEMORIES
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError, Stopped
 from rigtui.plan.ask.so_far import shared_out, stands
-from rigtui.plan.ask.wishes import MOST_LOOPS, LoopWishes, checked_wishes
 from rigtui.plan.insight.curve_words import sentence, why_worse
 from rigtui.plan.insight.points import Curve, Point
 from rigtui.plan.loops.designs import Design, Found
@@ -52,8 +53,7 @@ _EXACT = 16
 def moves_curve(
     rig: Rig,
     kind: str = "loops",
-    setlist_ids: Sequence[str] = (),
-    wishes: LoopWishes | None = None,
+    question: Question | None = None,
     values: Iterable[int] | None = None,
     control: Control | None = None,
     *,
@@ -66,8 +66,7 @@ def moves_curve(
     Args:
         rig: The rig; its songs and pedals stay as they are.
         kind: "loops", "memories" or "bank_size".
-        setlist_ids: The setlists that count; all where none is named.
-        wishes: The player's constraints on loops.
+        question: The setlists that count, and the options for loops.
         values: Sizes to look at; a fitting range where none is given.
         control: Progress out, cancel in; the points so far are given then.
         bank_steps: Whether to count bank steps too; without them it is much quicker.
@@ -77,7 +76,7 @@ def moves_curve(
     """
     if kind not in KINDS:
         raise PlanError(f"a curve is over {', '.join(KINDS[:-1])} or {KINDS[-1]}, not {kind}")
-    curves = Curves(rig, setlist_ids, wishes, control, bank_steps=bank_steps)
+    curves = Curves(rig, question, control, bank_steps=bank_steps)
     return curves.over(kind, values)
 
 
@@ -87,7 +86,7 @@ class _Size:
 
     value: int
     switcher: Switcher
-    wishes: LoopWishes
+    question: Question
     loops: int
     memories: int
 
@@ -105,17 +104,16 @@ class Curves:
     def __init__(
         self,
         rig: Rig,
-        setlist_ids: Sequence[str] = (),
-        wishes: LoopWishes | None = None,
+        question: Question | None = None,
         control: Control | None = None,
         *,
         bank_steps: bool = True,
     ) -> None:
         self.rig, self.bank_steps = rig, bank_steps
         self.control = control or Control()
-        self.wishes = checked_wishes(rig, wishes or LoopWishes())
+        self.question = checked(rig, question or Question())
         self.switcher = needed_switcher(rig)
-        self.evening = evening_of(rig, setlist_ids)
+        self.evening = evening_of(rig, self.question.setlists)
         self.before = (figures(rig, self.evening).moves if bank_steps
                        else on_the_beat(rig, self.evening))  # fmt: skip
         self._search: _Searches | None = None
@@ -130,7 +128,7 @@ class Curves:
         try:
             self.control.check()
             if self._search is None:
-                self._search = _Searches(self.rig, self.evening, self.wishes, self.control)
+                self._search = _Searches(self.rig, self.evening, self.question, self.control)
             chosen = sorted(set(self._usual(kind) if values is None else values))
             for value in chosen:
                 low, high = (0, MOST_LOOPS) if kind == "loops" else (1, MOST_MEMORIES)
@@ -160,16 +158,16 @@ class Curves:
         return sorted({*usual, self.switcher.memories})
 
     def _size(self, kind: str, value: int) -> _Size:
-        wishes, switcher = self.wishes, self.switcher
+        question, switcher = self.question, self.switcher
         if kind == "loops":
-            wishes = replace(wishes, loops=None, total_loops=value)
+            question = replace(question, loops=None, total_loops=value)
         elif kind == "memories":
-            wishes = replace(wishes, memories=value)
+            question = replace(question, memories=value)
             switcher = _switcher(self.rig, memories=value)
         else:
             switcher = _switcher(self.rig, bank_size=value)
-        loops = MOST_LOOPS if wishes.total_loops is None else wishes.total_loops
-        return _Size(value, switcher, wishes, loops, memories_of(self.rig, wishes))
+        loops = MOST_LOOPS if question.total_loops is None else question.total_loops
+        return _Size(value, switcher, question, loops, memories_of(self.rig, question))
 
     def _find(self, kind: str, chosen: Sequence[int], points: list[Point]) -> None:
         """Add the points, from the smallest switcher on."""
@@ -211,7 +209,7 @@ class Curves:
         rig = changed(self.rig, switcher=size.switcher)
         used = presets_of(rig, self.evening)
         loops = sum(bool(loop.pedals) for loop in rig.loops)
-        if len(used) > size.memories or not shared_out(rig, self.wishes):
+        if len(used) > size.memories or not shared_out(rig, self.question):
             return None
         if kind == "loops" and loops > size.loops:
             return None
@@ -227,7 +225,7 @@ class Curves:
             )
             self.control.check()
             moves = on_the_beat(rig, self.evening) + placement.bank_steps
-            if stands(rig, self.evening, replace(self.wishes, loops=None, total_loops=None)):
+            if stands(rig, self.evening, replace(self.question, loops=None, total_loops=None)):
                 moves = min(moves, figures(rig, self.evening).moves)
             self._replaced[size.switcher] = moves
         return self._replaced[size.switcher]
@@ -288,11 +286,11 @@ class Curves:
 class _Searches:
     """Searches of one rig's loops: the costs of all sets of pedals are shared."""
 
-    def __init__(self, rig: Rig, evening: Evening, wishes: LoopWishes, control: Control) -> None:
+    def __init__(self, rig: Rig, evening: Evening, question: Question, control: Control) -> None:
         self.rig, self.control = rig, control
-        self.needs: Needs = needs_of(rig, evening, wishes.keep_presets)
+        self.needs: Needs = needs_of(rig, evening, question.keep)
         first = LoopSearch(
-            self.needs, rules_of(rig, self.needs, wishes), MOST_MEMORIES, control=control
+            self.needs, rules_of(rig, self.needs, question), MOST_MEMORIES, control=control
         )
         self.pool, self.costs = first.every_set(), first.costs
         self.found: dict[tuple[int, int, bool], Found] = {}
@@ -304,7 +302,7 @@ class _Searches:
         if key not in self.found:
             search = LoopSearch(
                 self.needs,
-                rules_of(self.rig, self.needs, size.wishes),
+                rules_of(self.rig, self.needs, size.question),
                 size.memories,
                 toggling=size.switcher.loop_switches,
                 pool=self.pool,

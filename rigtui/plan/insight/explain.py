@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from rigtui.model.lookup import lookup
@@ -11,12 +11,13 @@ from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed, visible
 from rigtui.moves import count_song
 from rigtui.moves.words import presses_in_words
+from rigtui.plan.ask.checked import checked
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of, figures
 from rigtui.plan.ask.needs import Needs, needs_of
 from rigtui.plan.ask.other_switcher import MOST_MEMORIES
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError, Stopped
-from rigtui.plan.ask.wishes import LoopWishes, checked_wishes
 from rigtui.plan.loops.pricing import placed
 from rigtui.plan.loops.rules import memories_of, rules_of
 from rigtui.plan.loops.search import LoopSearch
@@ -76,29 +77,27 @@ class Explanation:
 
 def explain_plan(
     rig: Rig,
-    setlist_ids: Sequence[str] = (),
-    wishes: LoopWishes | None = None,
+    question: Question | None = None,
     control: Control | None = None,
 ) -> Explanation:
     """Explain a rig, a plan's or the player's own.
 
     Args:
         rig: The rig to explain.
-        setlist_ids: The setlists that count; all where none is named.
-        wishes: The constraints that it was planned under.
+        question: What it was planned for, and with which options.
         control: Progress and cancel; what is known by then is given.
 
     Raises:
-        PlanError: no switcher, or wishes that make no sense.
+        PlanError: no switcher, or a question that makes no sense.
     """
     control = control or Control()
-    wishes = checked_wishes(rig, replace(wishes or LoopWishes(), pins={}))
-    evening = evening_of(rig, setlist_ids)
-    needs = needs_of(rig, evening, wishes.keep_presets)
+    question = checked(rig, (question or Question()).unset("pin_switch"))
+    evening = evening_of(rig, question.setlists)
+    needs = needs_of(rig, evening, question.keep)
     pedals: list[PedalReason] = []
     complete = True
     try:
-        weigher = _Weigher(rig, evening, needs, wishes, control)
+        weigher = _Weigher(rig, evening, needs, question, control)
         names = needs.names((needs.ever_on | needs.ever_off) & ~needs.between)
         for nth, pedal in enumerate(names):
             control.tell("weighing pedals", nth / len(names))
@@ -127,24 +126,24 @@ _NOTHING = _Weighed(None, None, False)
 
 class _Weigher:
     def __init__(
-        self, rig: Rig, evening: Evening, needs: Needs, wishes: LoopWishes, control: Control
+        self, rig: Rig, evening: Evening, needs: Needs, question: Question, control: Control
     ) -> None:
-        self.rig, self.needs, self.wishes, self.control = rig, needs, wishes, control
+        self.rig, self.needs, self.question, self.control = rig, needs, question, control
         held = unheld(rig, evening) is None
         self.as_it_is = figures(rig, evening).moves if held else None
         """Moves of the rig itself, where it can be played."""
-        free = replace(wishes, pin_in=(), pin_out=())
+        free = question.unset("pins")
         first = LoopSearch(needs, rules_of(rig, needs, free), MOST_MEMORIES, control=control)
         self.pool, self.costs = first.every_set(), first.costs
 
-    def _weigh(self, wishes: LoopWishes) -> _Weighed:
-        """Plan anew under some wishes, and price the best few designs with their bank steps."""
+    def _weigh(self, question: Question) -> _Weighed:
+        """Plan anew with other options, and price the best few designs with their bank steps."""
         switcher = needed_switcher(self.rig)
         control = self.control.within(3)
         search = LoopSearch(
             self.needs,
-            rules_of(self.rig, self.needs, wishes),
-            memories_of(self.rig, wishes),
+            rules_of(self.rig, self.needs, question),
+            memories_of(self.rig, question),
             toggling=switcher.loop_switches,
             slack=_NEAR,
             most_kept=_PRICED,
@@ -176,17 +175,10 @@ class _Weigher:
         if not self.needs.ever_on & bit:
             said = f"{label} is never wanted on"
             return PedalReason(pedal, inside, None, None, None, None, said)
-        wishes = self.wishes
-        others_in = [one for one in wishes.pin_in if one != pedal]
-        others_out = [one for one in wishes.pin_out if one != pedal]
         ways = {True: _NOTHING, False: _NOTHING}
         try:
-            ways[True] = self._weigh(
-                replace(wishes, pin_in=[*others_in, pedal], pin_out=others_out)
-            )
-            ways[False] = self._weigh(
-                replace(wishes, pin_in=others_in, pin_out=[*others_out, pedal])
-            )
+            ways[True] = self._weigh(self.question.pinned(pedal, "in"))
+            ways[False] = self._weigh(self.question.pinned(pedal, "out"))
         except PlanError:
             pass
         here = ways[inside]

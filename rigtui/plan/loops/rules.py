@@ -1,4 +1,4 @@
-"""What a rig and the wishes for it come to, as rules for layouts and a number of presets."""
+"""What a rig and the options for it come to, as rules for layouts and a number of presets."""
 
 from __future__ import annotations
 
@@ -6,48 +6,48 @@ from rigtui.model.base import SIDES
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.needs import Needs
-from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.ask.question import Question
 from rigtui.plan.loops.layouts import Rules, clashes
 from rigtui.plan.memories.switches import needed_switcher
 
 
-def loops_of(rig: Rig, wishes: LoopWishes) -> dict[str, int]:
-    """Loops of each side, as the rig or the wishes have them."""
+def loops_of(rig: Rig, question: Question) -> dict[str, int]:
+    """Loops of each side, as the rig or the options have them."""
     counts: dict[str, int] = {side: sum(loop.side == side for loop in rig.loops) for side in SIDES}
-    return counts | dict(wishes.loops or {})
+    return counts | dict(question.loops or {})
 
 
-def rules_of(rig: Rig, needs: Needs, wishes: LoopWishes) -> Rules:
+def rules_of(rig: Rig, needs: Needs, question: Question) -> Rules:
     """What layouts must keep to: loops at hand, pins, order, sharing."""
     switcher = needed_switcher(rig)
     clash = clashes(needs)
-    for one, other in wishes.keep_apart:
+    for one, other in question.apart:
         a, b = needs.pedals.index(one), needs.pedals.index(other)
         clash[a] |= 1 << b
         clash[b] |= 1 << a
     joinable = 0
     for at in range(len(needs.pedals) - 1):
         same = needs.sides[at] == needs.sides[at + 1]
-        if wishes.share and same and not clash[at] >> (at + 1) & 1:
+        if question.sharing and same and not clash[at] >> (at + 1) & 1:
             joinable |= 1 << at
-    must = sum(needs.bit(pedal) for pedal in dict.fromkeys(wishes.pin_in))
+    must = sum(needs.bit(pedal) for pedal in question.pin_in)
     found = lookup(rig)
     for preset in needs.kept:
         for pedal in found.preset_pedals(found.presets[preset]):
             must |= needs.bit(pedal)
-    never = needs.between | sum(needs.bit(pedal) for pedal in dict.fromkeys(wishes.pin_out))
+    never = needs.between | sum(needs.bit(pedal) for pedal in question.pin_out)
     return Rules(
         needs=needs,
         must=must,
         never=never,
-        stretch=wishes.keep_order and not switcher.between_loops,
-        loops=loops_of(rig, wishes),
-        total=wishes.total_loops,
+        stretch=question.keep_order and not switcher.between_loops,
+        loops=loops_of(rig, question),
+        total=question.total_loops,
         joinable=joinable,
         clash=tuple(clash),
     )
 
 
-def memories_of(rig: Rig, wishes: LoopWishes) -> int:
+def memories_of(rig: Rig, question: Question) -> int:
     """How many presets can be stored."""
-    return needed_switcher(rig).memories if wishes.memories is None else wishes.memories
+    return needed_switcher(rig).memories if question.memories is None else question.memories

@@ -133,13 +133,13 @@ def copies_note(plan: Plan, evening: Evening, control: Control) -> str | None:
     made = [preset for preset in new.presets if preset.id not in known]
     places = listed([str(preset.memory) for preset in made])
     more = count(saved, "move")
-    wish = f"--copies {len(made)}, on the screen the wish Copies"
+    option = f"--copies {len(made)}, on the screen the option Copies"
     if len(made) == 1:
         what = steps[0].removeprefix("store ").partition(" in memory ")[0]
-        return f"memory {places} is free: {what} there would save {more} more ({wish})"
+        return f"memory {places} is free: {what} there would save {more} more ({option})"
     return (
         f"memories {places} are free: {len(made)} copies of presets there would save {more} more "
-        f"({wish})"
+        f"({option})"
     )
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import partial
 
 import numpy as np
@@ -15,9 +14,11 @@ from rigtui.model.presets_used import distinct_presets, presets_in_words
 from rigtui.model.rig import Rig, Switcher
 from rigtui.model.text import count, visible
 from rigtui.moves import count_song
+from rigtui.plan.ask.checked import checked
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of, figures
-from rigtui.plan.ask.other_switcher import memories_fault, most_memories, with_memories
+from rigtui.plan.ask.other_switcher import most_memories, with_memories
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import (
     Conflict,
     Figures,
@@ -29,22 +30,9 @@ from rigtui.plan.ask.result import (
     Stopped,
 )
 from rigtui.plan.ask.so_far import stopped
-from rigtui.plan.ask.wishes import pin_faults
 from rigtui.plan.memories.banks import Ints
 from rigtui.plan.memories.copies import ONE_BY_ONE, add_copies
 from rigtui.plan.memories.placing import Gaps, Placement, place, travel_within
-
-
-@dataclass(frozen=True, slots=True)
-class SwitchWishes:
-    """What the player wants of a placement."""
-
-    pins: Mapping[str, int] = field(default_factory=dict)
-    """Memory, from 1, that a preset must have."""
-    copies: int = 0
-    """How many copies of presets may be put in spare memories."""
-    memories: int | None = None
-    """Presets that can be stored, where not as the switcher has it."""
 
 
 def changes_between(rig: Rig, evening: Evening, ids: Sequence[str]) -> Ints:
@@ -109,8 +97,7 @@ def presets_of(rig: Rig, evening: Evening) -> list[str]:
 
 def plan_switches(
     rig: Rig,
-    setlist_ids: Sequence[str] = (),
-    wishes: SwitchWishes | None = None,
+    question: Question | None = None,
     control: Control | None = None,
 ) -> Plan:
     """Choose memories so that bank steps inside songs are as few as can be.
@@ -119,26 +106,25 @@ def plan_switches(
 
     Args:
         rig: The rig; its presets and mapping stay as they are.
-        setlist_ids: The setlists that count; all where none is named.
-        wishes: Pins and copies.
+        question: The setlists that count, memories that presets must have, and copies.
         control: Progress out, cancel in.
 
     Raises:
-        PlanError: no switcher, or wishes that make no sense.
+        PlanError: no switcher, or a question that makes no sense.
     """
-    wishes, control = wishes or SwitchWishes(), control or Control()
-    evening = evening_of(rig, setlist_ids)
+    question, control = checked(rig, question or Question()), control or Control()
+    evening = evening_of(rig, question.setlists)
     owned = needed_switcher(rig).memories
     used = presets_of(rig, evening)
-    pins = checked_pins(rig, wishes.pins, wishes.memories)
+    pins = question.pin_switch
     ids = [*used, *(preset for preset in pins if preset not in used)]
     before = figures(rig, evening)
-    rig = with_memories(rig, wishes.memories)
+    rig = with_memories(rig, question.memories)
     conflict = _clash(rig, needed_switcher(rig), evening, ids, pins, owned)
     if conflict is not None:
         return Plan("switches", Status.INFEASIBLE, before, conflict=conflict)
     try:
-        return _placed(rig, evening, ids, pins, wishes.copies, before, control)
+        return _placed(rig, evening, ids, pins, question.copies, before, control)
     except Stopped:
         return stopped("switches", before, control)
 
@@ -246,19 +232,6 @@ def needed_switcher(rig: Rig) -> Switcher:
     if rig.switcher is None:
         raise PlanError("the rig has no switcher: describe it first, memories and bank_size")
     return rig.switcher
-
-
-def checked_pins(rig: Rig, pins: Mapping[str, int], memories: int | None = None) -> dict[str, int]:
-    """Pins that make sense.
-
-    Raises:
-        PlanError: unknown presets, memories that there are not, two presets in one memory.
-    """
-    fault = memories_fault(rig, memories)
-    faults = [*pin_faults(rig, pins, memories)] if fault is None else [fault]
-    if faults:
-        raise PlanError(*faults)
-    return dict(pins)
 
 
 def _clash(

@@ -12,7 +12,7 @@ from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.rig import Chain, Loop, Pedal, Rig
 from rigtui.model.text import visible
 from rigtui.plan.ask.needs import Needs
-from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.ask.question import Question
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,9 +29,9 @@ class Board:
     steps: tuple[str, ...]
 
 
-def rebuild_board(rig: Rig, needs: Needs, groups: Sequence[int], wishes: LoopWishes) -> Board:
+def rebuild_board(rig: Rig, needs: Needs, groups: Sequence[int], question: Question) -> Board:
     """Put pedals in loops, and all in a chain that the switcher can be wired to."""
-    slots = _slots(rig, needs, groups, wishes)
+    slots = _slots(rig, needs, groups, question)
     numbers = _numbered(rig, needs, groups, slots)
     inside = sum(groups)
     held = {number: tuple(needs.names(group)) for number, group in zip(numbers, groups)}
@@ -53,7 +53,7 @@ def rebuild_board(rig: Rig, needs: Needs, groups: Sequence[int], wishes: LoopWis
               use=_use(needs, pedal.id, pedal.kind, inside, always))
         for pedal in rig.pedals
     )  # fmt: skip
-    chain = {side: _chain(rig, needs, side, slots[side], held, wishes) for side in SIDES}
+    chain = {side: _chain(rig, needs, side, slots[side], held, question) for side in SIDES}
     new = with_table(rig, "loops", [by_number[number] for number in order])
     new = with_table(new, "pedals", pedals)
     new = changed(new, chain=changed(rig.chain if rig.chain else Chain(), **chain))
@@ -85,9 +85,9 @@ def _use(needs: Needs, pedal: str, kind: str, inside: int, always: int) -> str |
 
 
 def _slots(
-    rig: Rig, needs: Needs, groups: Sequence[int], wishes: LoopWishes
+    rig: Rig, needs: Needs, groups: Sequence[int], question: Question
 ) -> dict[str, list[int]]:
-    """Loop numbers of each side, in chain order; more or fewer where the wishes say so."""
+    """Loop numbers of each side, in chain order; more or fewer where the options say so."""
     slots: dict[str, list[int]] = {}
     wanted: dict[str, int] = {}
     for side in SIDES:
@@ -95,12 +95,15 @@ def _slots(
         chained = [item for item in getattr(rig.chain, side) if item in mine]
         slots[side] = [*dict.fromkeys(chained), *(one for one in mine if one not in chained)]
         wanted[side] = len(slots[side])
-    wanted |= dict(wishes.loops or {})
-    if wishes.total_loops is not None:
+    wanted |= dict(question.loops or {})
+    if question.total_loops is not None:
         used = {side: sum(bool(g & needs.side_mask(side)) for g in groups) for side in SIDES}
-        spare = wishes.total_loops - sum(used.values())
+        spare = question.total_loops - sum(used.values())
         front = min(spare, max(0, wanted["front"] - used["front"]))
-        wanted = {"front": used["front"] + front, "fx": wishes.total_loops - used["front"] - front}
+        wanted = {
+            "front": used["front"] + front,
+            "fx": question.total_loops - used["front"] - front,
+        }
     given_up: list[int] = []
     for side in SIDES:
         while len(slots[side]) > wanted[side]:
@@ -142,7 +145,7 @@ def _chain(
     side: Side,
     slots: Sequence[int],
     held: dict[int, tuple[str, ...]],
-    wishes: LoopWishes,
+    question: Question,
 ) -> tuple[int | str, ...]:
     loop_of = {pedal: number for number, pedals in held.items() for pedal in pedals}
     items: list[int | str] = []
@@ -151,7 +154,7 @@ def _chain(
             item = loop_of.get(pedal, pedal)
             if item not in items:
                 items.append(item)
-    free_order = not (wishes.keep_order or (rig.switcher and rig.switcher.between_loops))
+    free_order = not (question.keep_order or (rig.switcher and rig.switcher.between_loops))
     if free_order:
         items = _parted(rig, items, side)
     empty = [number for number in slots if number not in items]

@@ -12,13 +12,12 @@ from rigtui.model.text import count, visible
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.needs import Needs
-from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.ask.question import Question
 from rigtui.plan.loops.designs import Design
 from rigtui.plan.memories.placing import Placement, place
 from rigtui.plan.memories.switches import (
     changes_between,
     changes_in_gaps,
-    checked_pins,
     first_recalls,
     needed_switcher,
     presets_of,
@@ -46,7 +45,7 @@ def rebuild(
     evening: Evening,
     needs: Needs,
     design: Design,
-    wishes: LoopWishes,
+    question: Question,
     control: Control,
     *,
     exact: bool = True,
@@ -58,20 +57,20 @@ def rebuild(
         evening: The songs that count.
         needs: What all songs want.
         design: The loops and presets chosen.
-        wishes: The player's constraints.
+        question: The options.
         control: Progress and cancel.
         exact: Whether to prove the placement.
     """
-    board = rebuild_board(rig, needs, design.groups, wishes)
+    board = rebuild_board(rig, needs, design.groups, question)
     control.heed()
     mapping = SectionMap(rig, needs, design, board, control)
     namer = Namer(rig, needs, mapping)
     new = with_table(board.rig, "presets", namer.rows)
     new = with_table(new, "songs", namer.songs_mapped(control))
     ids = presets_of(new, evening)
-    ids += [one for one in wishes.keep_presets if one not in ids]
+    ids += [one for one in question.keep if one not in ids]
     switcher = needed_switcher(rig)
-    pins, void = _pins(rig, new, wishes, ids)
+    pins, void = _pins(rig, new, question, ids)
     ids += [one for one in pins if one not in ids]
     old = {preset.id: preset.memory for preset in new.presets}
     placement = place(
@@ -118,7 +117,7 @@ def _spare_memories(rig: Rig, memories: int) -> tuple[Rig, list[str]]:
 
 
 def _pins(
-    rig: Rig, new: Rig, wishes: LoopWishes, ids: Sequence[str]
+    rig: Rig, new: Rig, question: Question, ids: Sequence[str]
 ) -> tuple[dict[str, int], list[str]]:
     """The pins that still mean something, and what became of the others, in words."""
     switcher = needed_switcher(rig)
@@ -126,7 +125,7 @@ def _pins(
     pins: dict[str, int] = {}
     void = []
     room = switcher.memories - len(ids)
-    for one, memory in checked_pins(rig, wishes.pins).items():
+    for one, memory in question.pin_switch.items():
         if one not in known:
             void.append(f"{visible(one)} no longer exists, so its pin to a memory is void")
         elif memory in pins.values():

@@ -19,6 +19,7 @@ from rigtui.moves.machine import power_on, set_up_on
 from rigtui.moves.words import presses_in_words
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of, figures
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Figures, Part, Plan, Status, Stopped
 from rigtui.plan.ask.so_far import stopped
 from rigtui.plan.route.by_foot import by_foot, least_note
@@ -138,16 +139,16 @@ def _in_order(old: Sequence[str], new: Sequence[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys([one for one in old if one in new] + list(new)))
 
 
-def plan_route(rig: Rig, setlist_ids: Sequence[str] = (), control: Control | None = None) -> Plan:
+def plan_route(rig: Rig, question: Question | None = None, control: Control | None = None) -> Plan:
     """Find the least-moves walks, and the edit that adopts those that save moves.
 
     Args:
         rig: The rig; its layout stays as it is.
-        setlist_ids: The setlists that count; all where none is named.
+        question: The setlists that count.
         control: Progress out, cancel in.
     """
     control = control or Control()
-    evening = evening_of(rig, setlist_ids)
+    evening = evening_of(rig, (question or Question()).setlists)
     before = figures(rig, evening)
     try:
         return _walked(rig, evening, before, control)

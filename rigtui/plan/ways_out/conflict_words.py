@@ -37,7 +37,7 @@ def conflict_words(plan: Plan, rig: Rig) -> ConflictWords:
         [(_sound(one, rig), one) for one in conflict.sounds],
         "Any one of these makes it work" if several else "This makes it work",
         [(one.text, one) for one in conflict.relaxations],
-        "The time was up before every change to the wishes was tried." if conflict.untried else "",
+        "The time was up before every change to the options was tried." if conflict.untried else "",
     )
 
 

@@ -1,4 +1,4 @@
-"""Whether a wish for loops can be had at all: the loops that it takes, and the presets.
+"""Whether any plan of loops can do what is asked: the loops that it takes, and the presets.
 
 Any plan can be cut down to the pedals that must be in loops (and, where the order must stay and
 the switcher has no jacks between its loops, those that stand between them): the loops that are
@@ -19,7 +19,7 @@ from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.needs import Needs, Sound, needs_of
-from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.ask.question import Question
 from rigtui.plan.loops.costs import cube_of
 from rigtui.plan.loops.layouts import Rules
 from rigtui.plan.loops.rules import memories_of, rules_of
@@ -35,7 +35,7 @@ Groups = tuple[int, ...]
 
 @dataclass(frozen=True)
 class Fit:
-    """What a wish takes, and whether it can be had."""
+    """What the options take, and whether any plan can do it."""
 
     needs: Needs
     rules: Rules
@@ -76,7 +76,7 @@ class Fit:
 
     @property
     def possible(self) -> bool | None:
-        """Whether the wish can be had; None where that was not settled."""
+        """Whether there is a plan; None where that was not settled."""
         if not self.wired or self.least > self.memories:
             return False
         return True if self.enough is not None and self.enough <= self.memories else None
@@ -103,24 +103,24 @@ class Feasibility:
             self._needs[key] = needs_of(self.rig, self.evening, key)
         return self._needs[key]
 
-    def fit(self, wishes: LoopWishes) -> Fit:
-        """Find what a wish takes."""
-        return self._found(wishes, exact=True)
+    def fit(self, question: Question) -> Fit:
+        """Find what the options take."""
+        return self._found(question, exact=True)
 
-    def possible(self, wishes: LoopWishes) -> bool | None:
-        """Whether a wish can be had, which is quicker to tell than what it takes."""
-        return self._found(wishes, exact=False).possible
+    def possible(self, question: Question) -> bool | None:
+        """Whether there is a plan, which is quicker to tell than what it takes."""
+        return self._found(question, exact=False).possible
 
-    def _found(self, wishes: LoopWishes, *, exact: bool) -> Fit:
-        key = (repr(wishes), exact)
+    def _found(self, question: Question, *, exact: bool) -> Fit:
+        key = (repr(question), exact)
         if key not in self._known:
-            self._known[key] = self._find(wishes, exact)
+            self._known[key] = self._find(question, exact)
         return self._known[key]
 
-    def _find(self, wishes: LoopWishes, exact: bool) -> Fit:
-        needs = self.needs(wishes.keep_presets)
-        rules = rules_of(self.rig, needs, wishes)
-        memories = memories_of(self.rig, wishes)
+    def _find(self, question: Question, exact: bool) -> Fit:
+        needs = self.needs(question.keep)
+        rules = rules_of(self.rig, needs, question)
+        memories = memories_of(self.rig, question)
         toggling = needed_switcher(self.rig).loop_switches
         rows: dict[str, list[int]] = {side: _row(rules, side) for side in SIDES}
         every = sum(bit for row in rows.values() for bit in row)

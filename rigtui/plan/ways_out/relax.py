@@ -1,4 +1,4 @@
-"""The smallest changes to wishes that cannot be had, with which they can: each one checked."""
+"""The smallest changes to the options with which a plan is possible: each one checked."""
 
 from __future__ import annotations
 
@@ -11,9 +11,10 @@ from rigtui.model.base import SIDES
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed, visible
+from rigtui.plan.ask.checked import MOST_LOOPS
 from rigtui.plan.ask.other_switcher import most_memories
+from rigtui.plan.ask.question import MEANT_FOR, Question
 from rigtui.plan.ask.result import Relaxation
-from rigtui.plan.ask.wishes import MOST_LOOPS, LoopWishes
 from rigtui.plan.loops.rules import loops_of, memories_of
 from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.ways_out.feasible import Feasibility, Fit
@@ -23,11 +24,11 @@ _MOST_TOLD = 8
 
 @dataclass(frozen=True, slots=True)
 class _Change:
-    """A change to wishes, and how to say it."""
+    """A change to the options, and how to say it."""
 
     parts: tuple[tuple[str, str], ...]
     """What to do, with {} for what to do it to, and that: equal parts are said together."""
-    wishes: LoopWishes
+    question: Question
     switcher: bool = False
     """Whether it takes another switcher than the rig has."""
 
@@ -46,14 +47,14 @@ class _Change:
 
     def after(self, other: _Change) -> _Change:
         """Both changes, the other one made first."""
-        return _Change((*other.parts, *self.parts), self.wishes, self.switcher or other.switcher)
+        return _Change((*other.parts, *self.parts), self.question, self.switcher or other.switcher)
 
 
 class Relaxer:
-    """Tries changes to wishes; `relaxations` gives those that are enough."""
+    """Tries changes to the options; `relaxations` gives those that are enough."""
 
-    def __init__(self, feasibility: Feasibility, wishes: LoopWishes) -> None:
-        self.feasibility, self.wishes = feasibility, wishes
+    def __init__(self, feasibility: Feasibility, question: Question) -> None:
+        self.feasibility, self.question = feasibility, question
         self.rig: Rig = feasibility.rig
         self.untried = False
         """Whether the time was up before everything was tried."""
@@ -72,14 +73,14 @@ class Relaxer:
                 own = [one for one in found if not one.switcher]
                 other = other or [one for one in found if one.switcher]
         return tuple(
-            Relaxation(one.text, changes(self.wishes, one.wishes), one.switcher)
+            Relaxation(one.text, changes(self.question, one.question), one.switcher)
             for one in [*own, *other][:_MOST_TOLD]
         )
 
     # What can be tried
 
-    def _works(self, wishes: LoopWishes) -> bool:
-        return self.feasibility.possible(wishes) is True
+    def _works(self, question: Question) -> bool:
+        return self.feasibility.possible(question) is True
 
     @property
     def _late(self) -> bool:
@@ -87,54 +88,53 @@ class Relaxer:
         return self.untried
 
     def _alone(self) -> list[_Change]:
-        """One wish given up, or one number raised."""
-        found = [*self._memories(self.wishes)]  # known already, so there is time for it
-        found += [] if self._late else self._loops(self.wishes)
-        for drop in self._drops(self.wishes):
+        """One option given up, or one number raised."""
+        found = [*self._memories(self.question)]  # known already, so there is time for it
+        found += [] if self._late else self._loops(self.question)
+        for drop in self._drops(self.question):
             if self._late:
                 break
-            if self._works(drop.wishes):
+            if self._works(drop.question):
                 found.append(drop)
         return found
 
     def _pairs(self) -> list[_Change]:
-        """Two wishes given up; or one, and one number raised; or loops and memories raised."""
+        """Two options given up; or one, and one number raised; or loops and memories raised."""
         found: list[_Change] = []
-        room = replace(self.wishes, memories=most_memories(needed_switcher(self.rig)))
+        room = replace(self.question, memories=most_memories(needed_switcher(self.rig)))
         for loops in () if self._works(room) else self._loops(room):
-            with_loops = replace(loops.wishes, memories=self.wishes.memories)
+            with_loops = replace(loops.question, memories=self.question.memories)
             found += [memories.after(loops) for memories in self._memories(with_loops)]
-        drops = list(self._drops(self.wishes))
+        drops = list(self._drops(self.question))
         for one in drops:
             if self._late:
                 return found
-            found += [more.after(one) for more in self._numbers(one.wishes)]
+            found += [more.after(one) for more in self._numbers(one.question)]
         for at, nth in combinations(range(len(drops)), 2):
             if self._late:
                 return found
-            rest = list(self._drops(drops[at].wishes))
+            rest = list(self._drops(drops[at].question))
             both = rest[nth - 1].after(drops[at])
-            if self._works(both.wishes):
+            if self._works(both.question):
                 found.append(both)
         return found
 
     def _many(self) -> list[_Change]:
-        """As many wishes given up as it takes, and none that need not be."""
-        wishes = self.wishes
-        bare = wishes
+        """As many options given up as it takes, and none that need not be."""
+        bare = self.question
         while drop := next(self._drops(bare), None):
-            bare = drop.wishes
+            bare = drop.question
         raised = next(iter(self._memories(bare)), None)
         if raised is not None:
-            bare = raised.wishes
+            bare = raised.question
         if self._late or not self._works(bare):
             return []
-        given_up = list(self._drops(wishes))
+        given_up = list(self._drops(self.question))
         parts: list[tuple[str, str]] = []
-        # Each wish in turn is taken up again if the rest of the plan still stands with it.
+        # Each in turn is taken up again if there still is a plan with it.
         kept = bare
         for drop in reversed(given_up):
-            again = _taken_up(kept, wishes, drop)
+            again = _taken_up(kept, self.question, drop)
             if not self._late and self._works(again):
                 kept = again
             else:
@@ -143,108 +143,106 @@ class Relaxer:
             parts += raised.parts
         return [_Change(tuple(parts), kept, raised is not None and raised.switcher)]
 
-    def _drops(self, wishes: LoopWishes) -> Iterator[_Change]:
-        """The wishes without each one in turn."""
+    def _drops(self, question: Question) -> Iterator[_Change]:
+        """The question without each of its options in turn."""
         said = lookup(self.rig)
-        for pedal in dict.fromkeys(wishes.pin_in):
-            rest = [one for one in wishes.pin_in if one != pedal]
+        for pedal in question.pin_in:
             part = ("let {} stay outside the loops", visible(said.label(pedal)))
-            yield _Change((part,), replace(wishes, pin_in=rest))
-        for pedal in dict.fromkeys(wishes.pin_out):
-            rest = [one for one in wishes.pin_out if one != pedal]
+            yield _Change((part,), question.pinned(pedal, None))
+        for pedal in question.pin_out:
             part = ("let {} go in {loops}", visible(said.label(pedal)))
-            yield _Change((part,), replace(wishes, pin_out=rest))
-        for preset in dict.fromkeys(wishes.keep_presets):
-            rest = [one for one in wishes.keep_presets if one != preset]
+            yield _Change((part,), question.pinned(pedal, None))
+        for preset in question.keep:
+            rest = tuple(other for other in question.keep if other != preset)
             label = visible(said.presets[preset].label)
-            yield _Change((("let {} change", label),), replace(wishes, keep_presets=rest))
-        for pair in dict.fromkeys(wishes.keep_apart):
-            others = [one for one in wishes.keep_apart if one != pair]
-            both = " and ".join(visible(said.label(one)) for one in pair)
-            yield _Change((("let {} share a loop", both),), replace(wishes, keep_apart=others))
-        if not wishes.share:
-            yield _Change((("{}", "let neighbours share a loop"),), replace(wishes, share=True))
-        if wishes.keep_order and not needed_switcher(self.rig).between_loops:
+            yield _Change((("let {} change", label),), replace(question, keep=rest))
+        for pair in question.apart:
+            others = tuple(other for other in question.apart if other != pair)
+            both = " and ".join(visible(said.label(pedal)) for pedal in pair)
+            yield _Change((("let {} share a loop", both),), replace(question, apart=others))
+        if not question.sharing:
+            yield _Change((("{}", "let neighbours share a loop"),), replace(question, sharing=True))
+        if question.keep_order and not needed_switcher(self.rig).between_loops:
             yield _Change(
                 (("{}", "let pedals outside change places in the chain"),),
-                replace(wishes, keep_order=False),
+                replace(question, keep_order=False),
             )
 
     # Numbers
 
-    def _numbers(self, wishes: LoopWishes) -> Iterator[_Change]:
-        if self._late or self._works(wishes):
+    def _numbers(self, question: Question) -> Iterator[_Change]:
+        if self._late or self._works(question):
             return
-        yield from self._memories(wishes)
-        yield from self._loops(wishes)
+        yield from self._memories(question)
+        yield from self._loops(question)
 
-    def _memories(self, wishes: LoopWishes) -> Iterator[_Change]:
-        """The fewest memories with which wishes can be had, all else as it is."""
-        fit = self.feasibility.fit(wishes)
-        now = memories_of(self.rig, wishes)
+    def _memories(self, question: Question) -> Iterator[_Change]:
+        """The fewest memories with which there is a plan, all else as it is."""
+        fit = self.feasibility.fit(question)
+        now = memories_of(self.rig, question)
         switcher = needed_switcher(self.rig)
         if not fit.wired or fit.enough is None or not now < fit.enough <= most_memories(switcher):
             return
         text = f"{count(fit.enough, 'memory', 'memories')} instead of {now}"
         if fit.least < fit.enough:
             text += f" (whether {fit.least} would do is not known)"
-        has = wishes.owned or switcher.memories
-        yield _Change((("{}", text),), replace(wishes, memories=fit.enough), fit.enough > has)
+        beyond = fit.enough > switcher.memories
+        yield _Change((("{}", text),), replace(question, memories=fit.enough), beyond)
 
-    def _loops(self, wishes: LoopWishes) -> Iterator[_Change]:
-        """The fewest loops with which wishes can be had, all else as it is."""
-        fit = self.feasibility.fit(wishes)
+    def _loops(self, question: Question) -> Iterator[_Change]:
+        """The fewest loops with which there is a plan, all else as it is."""
+        fit = self.feasibility.fit(question)
         if fit.barred:
             return
-        if wishes.total_loops is not None:
-            total = self._fewest_total(wishes, fit)
+        if question.total_loops is not None:
+            total = self._fewest_total(question, fit)
             if total is not None:
-                text = f"{count(total, 'loop')} instead of {wishes.total_loops}"
-                text += self._open(replace(wishes, total_loops=total - 1))
+                text = f"{count(total, 'loop')} instead of {question.total_loops}"
+                text += self._open(replace(question, total_loops=total - 1))
                 beyond = total > len(self.rig.loops)
-                yield _Change((("{}", text),), replace(wishes, total_loops=total), beyond)
+                yield _Change((("{}", text),), replace(question, total_loops=total), beyond)
             return
         told = []
         for order in (SIDES, SIDES[::-1]):
-            loops = self._fewest_of_sides(wishes, fit, order)
+            loops = self._fewest_of_sides(question, fit, order)
             if loops is not None and loops not in told:
                 told.append(loops)
-                yield self._of_sides(wishes, loops)
+                yield self._of_sides(question, loops)
 
-    def _of_sides(self, wishes: LoopWishes, loops: dict[str, int]) -> _Change:
-        now, has = loops_of(self.rig, wishes), loops_of(self.rig, LoopWishes())
+    def _of_sides(self, question: Question, loops: dict[str, int]) -> _Change:
+        now, has = loops_of(self.rig, question), loops_of(self.rig, Question())
         said = [
             f"{count(loops[side], f'{side} loop')} instead of {now[side]}"
-            + self._open(replace(wishes, loops={**loops, side: loops[side] - 1}))
+            + self._open(replace(question, loops={**loops, side: loops[side] - 1}))
             for side in SIDES
             if loops[side] != now[side]
         ]
         beyond = any(loops[side] > max(has[side], now[side]) for side in SIDES)
-        return _Change(tuple(("{}", one) for one in said), replace(wishes, loops=loops), beyond)
+        return _Change(tuple(("{}", one) for one in said), replace(question, loops=loops), beyond)
 
-    def _open(self, fewer: LoopWishes) -> str:
+    def _open(self, fewer: Question) -> str:
         """What to add where it was not settled whether one less would do."""
         settled = self.feasibility.possible(fewer) is not None
         return "" if settled else " (whether one less would do is not known)"
 
-    def _fewest_total(self, wishes: LoopWishes, fit: Fit) -> int | None:
-        assert wishes.total_loops is not None
+    def _fewest_total(self, question: Question, fit: Fit) -> int | None:
+        assert question.total_loops is not None
         most = min(MOST_LOOPS, sum(len(row) for row in fit.rows.values()))
 
         def works(total: int) -> bool:
-            return self._works(replace(wishes, total_loops=total))
+            return self._works(replace(question, total_loops=total))
 
-        return _least(wishes.total_loops + 1, most, works)
+        return _least(question.total_loops + 1, most, works)
 
     def _fewest_of_sides(
-        self, wishes: LoopWishes, fit: Fit, order: Sequence[str]
+        self, question: Question, fit: Fit, order: Sequence[str]
     ) -> dict[str, int] | None:
         """Loops of each side, none of which could be fewer; the side named first is cut first."""
-        now = loops_of(self.rig, wishes)
+        now = loops_of(self.rig, question)
         loops: dict[str, int] = {side: max(now[side], len(fit.rows[side])) for side in SIDES}
 
         def works(side: str, number: int) -> bool:
-            return self._works(replace(wishes, loops={**loops, side: number}))
+            return self._works(replace(question, loops={**loops, side: number}))
 
         if loops == now or sum(loops.values()) > MOST_LOOPS or not works("front", loops["front"]):
             return None
@@ -268,35 +266,25 @@ def _least(low: int, high: int, works: Callable[[int], bool]) -> int | None:
     return low
 
 
-def _taken_up(bare: LoopWishes, whole: LoopWishes, drop: _Change) -> LoopWishes:
-    """Wishes with the one wish that a change gave up."""
-    fields: dict[str, Any] = {}
-    for name in ("pin_in", "pin_out", "keep_presets", "keep_apart"):
-        gone = [one for one in getattr(whole, name) if one not in getattr(drop.wishes, name)]
-        fields[name] = [*getattr(bare, name), *gone]
-    for name in ("share", "keep_order"):
-        if getattr(whole, name) != getattr(drop.wishes, name):
-            fields[name] = getattr(whole, name)
-    return replace(bare, **fields)
-
-
-def changes(old: LoopWishes, new: LoopWishes) -> dict[str, Any]:
-    """What differs, as new values of the question's fields."""
-    before, after = _asked(old), _asked(new)
-    return {name: value for name, value in after.items() if value != before[name]}
-
-
-def _asked(wishes: LoopWishes) -> dict[str, Any]:
-    return {
-        "pins": {
-            **dict.fromkeys(wishes.pin_in, "in"),
-            **dict.fromkeys(wishes.pin_out, "out"),
+def _taken_up(bare: Question, whole: Question, drop: _Change) -> Question:
+    """A question with the option that a change gave up."""
+    less = drop.question
+    return replace(
+        bare,
+        pins={
+            pedal: where
+            for pedal, where in whole.pins.items()
+            if pedal in bare.pins or pedal not in less.pins
         },
-        "keep": list(wishes.keep_presets),
-        "apart": [list(pair) for pair in wishes.keep_apart],
-        "sharing": wishes.share,
-        "keep_order": wishes.keep_order,
-        "loops": None if wishes.loops is None else dict(wishes.loops),
-        "total_loops": wishes.total_loops,
-        "memories": wishes.memories,
+        keep=tuple(p for p in whole.keep if p in bare.keep or p not in less.keep),
+        apart=tuple(p for p in whole.apart if p in bare.apart or p not in less.apart),
+        sharing=whole.sharing if less.sharing != whole.sharing else bare.sharing,
+        keep_order=whole.keep_order if less.keep_order != whole.keep_order else bare.keep_order,
+    )
+
+
+def changes(old: Question, new: Question) -> dict[str, Any]:
+    """The options that differ, with their new values."""
+    return {
+        name: getattr(new, name) for name in MEANT_FOR if getattr(new, name) != getattr(old, name)
     }

@@ -1,4 +1,4 @@
-"""Why a wish for loops cannot be had, in the player's words."""
+"""Why no plan of loops can do what is asked, in the player's words."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.rig import Rig, Section
 from rigtui.model.text import count, listed, visible
 from rigtui.plan.ask.needs import ANY_CHANNEL
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Clashing, Conflict
-from rigtui.plan.ask.wishes import LoopWishes
 from rigtui.plan.loops.costs import cube_of
 from rigtui.plan.presets.cubes import Cube, bits_of
 from rigtui.plan.ways_out.feasible import Feasibility, Fit
@@ -19,28 +19,28 @@ from rigtui.plan.ways_out.relax import Relaxer
 _SIDES = {"front": " in front of the amp", "fx": " in the amp's effects loop", "": ""}
 
 
-def conflict_of(feasibility: Feasibility, wishes: LoopWishes, fit: Fit) -> Conflict:
-    """Say why nothing fits, and the smallest changes to the wishes that help.
+def conflict_of(feasibility: Feasibility, question: Question, fit: Fit) -> Conflict:
+    """Say why nothing fits, and the smallest changes to the options that help.
 
     Args:
         feasibility: Answers for the rig and the evening.
-        wishes: The wishes.
+        question: The question.
         fit: What they take; not possible, or not known to be.
     """
     rig = feasibility.rig
-    relaxer = Relaxer(feasibility, wishes)
+    relaxer = Relaxer(feasibility, question)
     relaxed = relaxer.relaxations()
     if not fit.wired:
-        reasons = [*_barred(rig, wishes, fit), *_too_few_loops(rig, wishes, fit)]
+        reasons = [*_barred(rig, question, fit), *_too_few_loops(rig, question, fit)]
         return Conflict("; ".join(reasons), (), relaxed, relaxer.untried)
     sounds = tuple(_sounds(feasibility, fit)) if len(fit.clique) > fit.memories else ()
-    return Conflict(_too_many(rig, wishes, fit), sounds, relaxed, relaxer.untried)
+    return Conflict(_too_many(rig, question, fit), sounds, relaxed, relaxer.untried)
 
 
 # Loops
 
 
-def _barred(rig: Rig, wishes: LoopWishes, fit: Fit) -> Iterator[str]:
+def _barred(rig: Rig, question: Question, fit: Fit) -> Iterator[str]:
     """Pedals that must be outside, where no loop can do without them."""
     said = lookup(rig)
     for at in bits_of(fit.barred):
@@ -48,7 +48,7 @@ def _barred(rig: Rig, wishes: LoopWishes, fit: Fit) -> Iterator[str]:
         label = visible(said.label(pedal))
         use = "is used only between songs" if fit.needs.between >> at & 1 else "must stay outside"
         if fit.rules.must >> at & 1:
-            keepers = listed(_keepers(rig, wishes, pedal))
+            keepers = listed(_keepers(rig, question, pedal))
             yield f"{label} {use}, and {keepers}, which must sound as now, has it in a loop"
             continue
         row = fit.rows[fit.needs.sides[at]]
@@ -60,7 +60,7 @@ def _barred(rig: Rig, wishes: LoopWishes, fit: Fit) -> Iterator[str]:
         )
 
 
-def _too_few_loops(rig: Rig, wishes: LoopWishes, fit: Fit) -> Iterator[str]:
+def _too_few_loops(rig: Rig, question: Question, fit: Fit) -> Iterator[str]:
     said = lookup(rig)
     for side in fit.short:
         rows = [fit.rows[side]] if side else list(fit.rows.values())
@@ -71,17 +71,17 @@ def _too_few_loops(rig: Rig, wishes: LoopWishes, fit: Fit) -> Iterator[str]:
         noun = f"{side} loop" if side else "loop"
         text = (
             f"{_names(said, fit, must)} must be in {'a loop' if len(must) == 1 else 'loops'}"
-            f"{_SIDES[side]}{_because_kept(rig, wishes, fit, must)}"
+            f"{_SIDES[side]}{_because_kept(rig, question, fit, must)}"
         )
         caught = [bit for bit in row if not fit.rules.must & bit]
         if caught:
             text += f", and with them {_names(said, fit, caught)}, caught between them in the chain"
-        text += f": that takes {count(needed, noun)}{_shared(wishes, needed, len(row))}"
+        text += f": that takes {count(needed, noun)}{_shared(question, needed, len(row))}"
         yield f"{text}, and there {'is' if has == 1 else 'are'} {has or 'none'}"
 
 
-def _shared(wishes: LoopWishes, needed: int, pedals: int) -> str:
-    if not wishes.share:
+def _shared(question: Question, needed: int, pedals: int) -> str:
+    if not question.sharing:
         return ", one pedal each"
     if needed < pedals:
         return ", shared as far as can be"
@@ -90,23 +90,23 @@ def _shared(wishes: LoopWishes, needed: int, pedals: int) -> str:
     return ", as no two of them can share one" if pedals > 1 else ""
 
 
-def _because_kept(rig: Rig, wishes: LoopWishes, fit: Fit, must: Sequence[int]) -> str:
+def _because_kept(rig: Rig, question: Question, fit: Fit, must: Sequence[int]) -> str:
     """Say which presets want pedals in loops that were not asked for by name."""
     keepers: dict[str, None] = {}
     for bit in must:
         pedal = fit.needs.names(bit)[0]
-        if pedal not in wishes.pin_in:
-            keepers |= dict.fromkeys(_keepers(rig, wishes, pedal))
+        if pedal not in question.pin_in:
+            keepers |= dict.fromkeys(_keepers(rig, question, pedal))
     if not keepers:
         return ""
     labels = list(keepers)
     return f" (for {listed(labels)}, which must sound as now)"
 
 
-def _keepers(rig: Rig, wishes: LoopWishes, pedal: str) -> list[str]:
+def _keepers(rig: Rig, question: Question, pedal: str) -> list[str]:
     """Kept presets that switch a pedal in."""
     said = lookup(rig)
-    presets = [said.presets[one] for one in dict.fromkeys(wishes.keep_presets)]
+    presets = [said.presets[one] for one in dict.fromkeys(question.keep)]
     return [visible(one.label) for one in presets if pedal in said.preset_pedals(one)]
 
 
@@ -117,11 +117,11 @@ def _names(said: Lookup, fit: Fit, bits: Sequence[int]) -> str:
 # Presets
 
 
-def _too_many(rig: Rig, wishes: LoopWishes, fit: Fit) -> str:
+def _too_many(rig: Rig, question: Question, fit: Fit) -> str:
     """Why there are more presets than memories."""
     room = f"there is room for {fit.memories}"
     many = len(fit.clique)
-    where = _where(rig, wishes, fit)
+    where = _where(rig, question, fit)
     if many > fit.memories:
         return (
             f"{where}, these {many} sounds conflict pairwise, so {count(many, 'preset')} at "
@@ -139,7 +139,7 @@ def _too_many(rig: Rig, wishes: LoopWishes, fit: Fit) -> str:
     )
 
 
-def _where(rig: Rig, wishes: LoopWishes, fit: Fit) -> str:
+def _where(rig: Rig, question: Question, fit: Fit) -> str:
     if fit.toggling:
         kept = " and the presets that must sound as now" if fit.needs.kept else ""
         return f"With a preset for each channel{kept}, and all else switched on top"
@@ -148,7 +148,7 @@ def _where(rig: Rig, wishes: LoopWishes, fit: Fit) -> str:
     said = lookup(rig)
     must = [bit for bit in fit.apart if fit.rules.must & bit]
     text = f"With {_names(said, fit, must)} in {'a loop' if len(must) == 1 else 'loops'}"
-    text += _because_kept(rig, wishes, fit, must)
+    text += _because_kept(rig, question, fit, must)
     caught = [bit for bit in fit.apart if not fit.rules.must & bit]
     return text + (f" (and {_names(said, fit, caught)} between them)" if caught else "")
 

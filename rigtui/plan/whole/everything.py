@@ -8,8 +8,8 @@ from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.needs import Needs
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Figures, Part, Plan, Status, Stopped
-from rigtui.plan.ask.wishes import LoopWishes
 from rigtui.plan.loops.designs import Design, Found
 from rigtui.plan.loops.pricing import least_steps, placed
 from rigtui.plan.memories.copies import with_copies
@@ -27,8 +27,7 @@ _FINALISTS = 3
 
 def plan_all(
     rig: Rig,
-    setlist_ids: Sequence[str] = (),
-    wishes: LoopWishes | None = None,
+    question: Question | None = None,
     control: Control | None = None,
 ) -> Plan:
     """Choose loops, presets, memories and mapping together.
@@ -39,31 +38,29 @@ def plan_all(
 
     Args:
         rig: The rig; the sound of every section stays as it is.
-        setlist_ids: The setlists that count; all where none is named.
-        wishes: The player's constraints.
+        question: The setlists that count, and the options.
         control: Progress out, cancel in.
 
     Raises:
-        PlanError: no switcher, or wishes that make no sense.
+        PlanError: no switcher, or a question that makes no sense.
     """
-    return plan_if_possible("all", rig, setlist_ids, wishes, control or Control(), _weighed)
+    return plan_if_possible("all", rig, question, control or Control(), _weighed)
 
 
 def _weighed(
-    rig: Rig, evening: Evening, wishes: LoopWishes, before: Figures, fit: Fit, control: Control
+    rig: Rig, evening: Evening, question: Question, before: Figures, fit: Fit, control: Control
 ) -> Plan | None:
     needs = fit.needs
-    better = offering("all", rig, evening, needs, wishes, before, control)
-    search = _Joint(rig, needs, wishes, control, fit, better)
+    better = offering("all", rig, evening, needs, question, before, control)
+    search = _Joint(rig, needs, question, control, fit, better)
     search.run()
     control.heed()
     if search.best is None:
         return None
     best: tuple[tuple[int, ...], Rebuilt, Design, Plan] | None = None
-    setlists = [setlist.id for setlist in evening.setlists]
     for design in search.finalists():
-        built = rebuild(rig, evening, needs, design, wishes, control)
-        route = plan_route(built.rig, setlists, control.deaf_to_time())
+        built = rebuild(rig, evening, needs, design, question, control)
+        route = plan_route(built.rig, question, control.deaf_to_time())
         control.heed()
         assert route.after is not None
         key = (route.after.moves, route.after.worst_change, *design.key[2:4],
@@ -76,7 +73,7 @@ def _weighed(
         "all", rig, evening, needs, before, search.found, design, built, control, search.bound
     )
     plan = _with_route(plan, route_plan, search.bound)
-    return with_copies(plan, evening, wishes.copies, search.found.bound, control)
+    return with_copies(plan, evening, question.copies, search.found.bound, control)
 
 
 def _with_route(plan: Plan, route: Plan, bound: int) -> Plan:
@@ -113,12 +110,12 @@ class _Joint:
         self,
         rig: Rig,
         needs: Needs,
-        wishes: LoopWishes,
+        question: Question,
         control: Control,
         fit: Fit,
         better: Callable[[Design], None],
     ) -> None:
-        self.rig, self.needs, self.wishes, self.control = rig, needs, wishes, control
+        self.rig, self.needs, self.question, self.control = rig, needs, question, control
         self.fit, self.better = fit, better
         self.switcher = needed_switcher(rig)
         self.found = Found()
@@ -132,7 +129,7 @@ class _Joint:
         self.found = search_loops(
             self.rig,
             self.needs,
-            self.wishes,
+            self.question,
             self.control,
             slack=_NEAR,
             most_kept=_FIRST,
@@ -157,7 +154,7 @@ class _Joint:
         assert self.best is not None
         total = self.best[0][0]
         wide = search_loops(
-            self.rig, self.needs, self.wishes, self.control, limit=total - 1, most_kept=_MOST
+            self.rig, self.needs, self.question, self.control, limit=total - 1, most_kept=_MOST
         )
         self._price(wide.designs)
         settled = wide.complete and wide.listed and wide.bound >= wide.designs[0].moves
@@ -170,7 +167,9 @@ class _Joint:
         from rigtui.plan.loops.costs import LoopCosts
 
         free = LoopCosts(self.needs).free
-        return not (free or self.needs.kept or self.switcher.loop_switches or self.wishes.pins)
+        return not (
+            free or self.needs.kept or self.switcher.loop_switches or self.question.pin_switch
+        )
 
     def _price(self, designs: Sequence[Design]) -> None:
         for nth, design in enumerate(designs):

@@ -1,4 +1,4 @@
-"""The way in which a wish was shown to be possible, as a design like those that a search finds."""
+"""The layout that shows that a plan is possible, as a design like those that a search finds."""
 
 from __future__ import annotations
 

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.checked import checked
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of, figures
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.other_switcher import with_memories
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Figures, Part, Plan, Status, Stopped, presets_told
 from rigtui.plan.ask.so_far import stopped
-from rigtui.plan.ask.wishes import LoopWishes, checked_wishes
 from rigtui.plan.loops.designs import Design, Found
 from rigtui.plan.loops.rules import memories_of, rules_of
 from rigtui.plan.loops.search import LoopSearch
@@ -21,16 +22,16 @@ from rigtui.plan.ways_out.feasible import Feasibility, Fit
 from rigtui.plan.ways_out.words import conflict_of
 from rigtui.plan.whole.fit_design import design_of
 
-Search = Callable[[Rig, Evening, LoopWishes, Figures, Fit, Control], Plan | None]
+Search = Callable[[Rig, Evening, Question, Figures, Fit, Control], Plan | None]
 
 _RELAX_SECONDS = 3.0
-"""How long to look for changes to wishes that cannot be had."""
+"""How long to look for changes to the options with which a plan is possible."""
 
 
 def search_loops(
     rig: Rig,
     needs: Needs,
-    wishes: LoopWishes,
+    question: Question,
     control: Control,
     *,
     slack: float = 0.0,
@@ -41,13 +42,12 @@ def search_loops(
 ) -> Found:
     """Find the best designs; also those within a share of the best, or up to a limit.
 
-    Where the search comes to its end without any, and it is known how the wish can be had, that is
-    given.
+    If the search finds nothing but feasibility found a layout, that layout is given.
     """
     search = LoopSearch(
         needs,
-        rules_of(rig, needs, wishes),
-        memories_of(rig, wishes),
+        rules_of(rig, needs, question),
+        memories_of(rig, question),
         toggling=needed_switcher(rig).loop_switches,
         slack=slack,
         limit=limit,
@@ -66,14 +66,14 @@ def offering(
     rig: Rig,
     evening: Evening,
     needs: Needs,
-    wishes: LoopWishes,
+    question: Question,
     before: Figures,
     control: Control,
 ) -> Callable[[Design], None]:
     """Return what offers a design, in case the player stops the planner."""
 
     def plan_of(design: Design, own: Control) -> Plan:
-        built = rebuild(rig, evening, needs, design, wishes, own, exact=False)
+        built = rebuild(rig, evening, needs, design, question, own, exact=False)
         found = Found([design], complete=False)
         return loop_plan(kind, rig, evening, needs, before, found, design, built, own)
 
@@ -82,8 +82,7 @@ def offering(
 
 def plan_loops(
     rig: Rig,
-    setlist_ids: Sequence[str] = (),
-    wishes: LoopWishes | None = None,
+    question: Question | None = None,
     control: Control | None = None,
 ) -> Plan:
     """Choose what goes in loops so that the fewest moves are left.
@@ -93,68 +92,65 @@ def plan_loops(
 
     Args:
         rig: The rig; the sound of every section stays as it is.
-        setlist_ids: The setlists that count; all where none is named.
-        wishes: The player's constraints.
+        question: The setlists that count, and the options.
         control: Progress out, cancel in.
 
     Raises:
-        PlanError: no switcher, or wishes that make no sense.
+        PlanError: no switcher, or a question that makes no sense.
     """
-    return plan_if_possible("loops", rig, setlist_ids, wishes, control or Control(), _searched)
+    return plan_if_possible("loops", rig, question, control or Control(), _searched)
 
 
 def plan_if_possible(
     kind: str,
     rig: Rig,
-    setlist_ids: Sequence[str],
-    wishes: LoopWishes | None,
+    question: Question | None,
     control: Control,
     search: Search,
 ) -> Plan:
-    """Settle whether the wishes can be had, and search only where that is not out of the question.
+    """Settle whether any plan can do what is asked, and search only where one may.
 
     Args:
         kind: "loops" or "all".
         rig: The rig.
-        setlist_ids: The setlists that count; all where none is named.
-        wishes: The player's constraints, not yet checked.
+        question: The setlists that count, and the options, not yet checked.
         control: Progress out, cancel in.
         search: Finds the plan; None where it finds none.
 
     Raises:
-        PlanError: no switcher, or wishes that make no sense.
+        PlanError: no switcher, or a question that makes no sense.
     """
-    wishes = checked_wishes(rig, wishes or LoopWishes())
+    question = checked(rig, question or Question())
     needed_switcher(rig)
-    evening = evening_of(rig, setlist_ids)
+    evening = evening_of(rig, question.setlists)
     before = figures(rig, evening)
-    rig = with_memories(rig, wishes.memories)
     try:
         control.heed()
         feasibility = Feasibility(rig, evening, control)
-        fit = feasibility.fit(wishes)
+        fit = feasibility.fit(question)
         control.heed()
         plan = None
         if fit.possible is not False:
-            plan = search(rig, evening, wishes, before, fit, control)
-        return plan or impossible(kind, before, feasibility, wishes, fit)
+            asked = with_memories(rig, question.memories)
+            plan = search(asked, evening, question, before, fit, control)
+        return plan or impossible(kind, before, feasibility, question, fit)
     except Stopped:
         return stopped(kind, before, control)
 
 
 def _searched(
-    rig: Rig, evening: Evening, wishes: LoopWishes, before: Figures, fit: Fit, control: Control
+    rig: Rig, evening: Evening, question: Question, before: Figures, fit: Fit, control: Control
 ) -> Plan | None:
     needs = fit.needs
-    better = offering("loops", rig, evening, needs, wishes, before, control)
-    found = search_loops(rig, needs, wishes, control, fit=fit, better=better)
+    better = offering("loops", rig, evening, needs, question, before, control)
+    found = search_loops(rig, needs, question, control, fit=fit, better=better)
     control.heed()
     if not found.designs:
         return None
     control.prove(found.bound)
     plans = []
     for design in found.designs[0].variants:
-        built = rebuild(rig, evening, needs, design, wishes, control)
+        built = rebuild(rig, evening, needs, design, question, control)
         control.heed()
         plans.append(loop_plan("loops", rig, evening, needs, before, found, design, built, control))
     return min(plans, key=_all_told)
@@ -166,7 +162,7 @@ def _all_told(plan: Plan) -> tuple[int, int]:
 
 
 def impossible(
-    kind: str, before: Figures, feasibility: Feasibility, wishes: LoopWishes, fit: Fit
+    kind: str, before: Figures, feasibility: Feasibility, question: Question, fit: Fit
 ) -> Plan:
     """Say that there is no plan, and why: proved, or none found in the time."""
     if fit.possible is not False and feasibility.control.over:
@@ -175,7 +171,7 @@ def impossible(
         kind,
         Status.INFEASIBLE if fit.possible is False else Status.TIMED_OUT,
         before,
-        conflict=conflict_of(feasibility.within(_RELAX_SECONDS), wishes, fit),
+        conflict=conflict_of(feasibility.within(_RELAX_SECONDS), question, fit),
     )
 
 

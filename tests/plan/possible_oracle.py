@@ -1,4 +1,4 @@
-"""Whether a wish for loops can be had, by trying every layout and every choice of presets.
+"""Whether there is any plan of loops, by trying every layout and every choice of presets.
 
 It shares no code with the planner beyond `loop_oracle`, which shares none either.
 """
@@ -13,18 +13,18 @@ from functools import reduce
 from plan.loop_oracle import Want, layouts, read
 
 from rigtui.model import Rig
-from rigtui.plan.ask.wishes import LoopWishes
+from rigtui.plan.ask.question import Question
 
 
-def possible(rig: Rig, wishes: LoopWishes) -> bool:
+def possible(rig: Rig, asked: Question) -> bool:
     """Whether any layout can be played with the memories there are."""
-    most = rig.switcher.memories if wishes.memories is None else wishes.memories
-    return any(_storable(rig, wishes, groups, most) for groups in layouts(rig, wishes))
+    most = rig.switcher.memories if asked.memories is None else asked.memories
+    return any(_storable(rig, asked, groups, most) for groups in layouts(rig, asked))
 
 
-def _storable(rig: Rig, wishes: LoopWishes, groups: tuple[frozenset[str], ...], most: int) -> bool:
+def _storable(rig: Rig, asked: Question, groups: tuple[frozenset[str], ...], most: int) -> bool:
     """Whether so many presets are enough for a layout: presets are tried one by one."""
-    songs, kept = read(rig, wishes)
+    songs, kept = read(rig, asked)
     wants = list(dict.fromkeys(want for song in songs if song.times for want in song.wants))
     channels = sorted({want.channel for want in [*wants, *kept]}, key=str)
     states = list(itertools.product((False, True), repeat=len(groups)))
@@ -65,21 +65,24 @@ def _covered(left: frozenset[int], covers: list[frozenset[int]], most: int) -> b
     return any(_covered(left - one, covers, most - 1) for one in covers if first in one)
 
 
-def forced(rig: Rig, wishes: LoopWishes) -> frozenset[str]:
+def forced(rig: Rig, asked: Question) -> frozenset[str]:
     """Pedals that are in a loop in every layout, however many loops there are."""
-    plenty = replace(wishes, loops={"front": 9, "fx": 9}, total_loops=None)
+    plenty = replace(asked, loops={"front": 9, "fx": 9}, total_loops=None)
     every = [frozenset().union(*groups) for groups in layouts(rig, plenty)]
     return reduce(frozenset.intersection, every) if every else frozenset()
 
 
-def taken_back(rig: Rig, old: LoopWishes, new: LoopWishes) -> Iterator[LoopWishes]:
-    """The new wishes with each thing that was given up taken back, one at a time."""
+def taken_back(rig: Rig, old: Question, new: Question) -> Iterator[Question]:
+    """The new question with each thing that was given up taken back, one at a time."""
     sides = [loop.side for loop in rig.loops]
-    for name in ("pin_in", "pin_out", "keep_presets", "keep_apart"):
+    for pedal, where in old.pins.items():
+        if pedal not in new.pins:
+            yield replace(new, pins={**new.pins, pedal: where})
+    for name in ("keep", "apart"):
         for one in getattr(old, name):
             if one not in getattr(new, name):
-                yield replace(new, **{name: [*getattr(new, name), one]})
-    for name in ("share", "keep_order"):
+                yield replace(new, **{name: (*getattr(new, name), one)})
+    for name in ("sharing", "keep_order"):
         if getattr(new, name) != getattr(old, name):
             yield replace(new, **{name: getattr(old, name)})
     if new.memories != old.memories:
