@@ -10,6 +10,8 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, settings
 
+from rigtui.checks import engine
+
 settings.register_profile(
     "default",
     deadline=None,
@@ -43,6 +45,12 @@ def folders_of_nobody(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pyt
     for variable in ("NO_COLOR", "FORCE_COLOR"):
         monkeypatch.delenv(variable, raising=False)
     return root
+
+
+@pytest.fixture(scope="session", autouse=True)
+def rules_that_fail_fail_the_test() -> None:
+    """A player gets a report whatever a rule does; a test of such a rule must not pass."""
+    engine.FAIL_LOUDLY = True
 
 
 @pytest.fixture

@@ -9,6 +9,8 @@ from pathlib import Path
 from rigtui.checks import check
 from rigtui.model import rig_from_data
 from rigtui.model.reference import keys_markdown
+from rigtui.model.sheet_kinds import SHEET_KINDS
+from rigtui.sheets.formats import FORMATS
 
 ROOT = Path(__file__).parents[1]
 
@@ -19,6 +21,16 @@ def test_rig_file_reference_lists_every_key_as_the_models_have_it() -> None:
     assert text.rstrip().endswith(keys_markdown().rstrip()), (
         "regenerate the tables: python -m rigtui.model.reference"
     )
+
+
+def test_the_page_of_sheets_has_every_sheet_and_every_format() -> None:
+    """docs/sheets.md has a row for each kind of sheet, and names each format with its ending."""
+    text = (ROOT / "docs" / "sheets.md").read_text(encoding="utf-8")
+    rows = re.findall(r"^\| `([a-z]+)` \| ", text, re.M)
+    assert rows == list(SHEET_KINDS)
+    for facts in FORMATS.values():
+        assert f"`{facts.endings[0]}`" in text
+        assert f"- **{facts.name.capitalize() if facts.name.islower() else facts.name}**" in text
 
 
 def test_the_example_in_the_rig_file_reference_is_a_good_rig() -> None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from typing import Any, get_args
+from typing import Any, NamedTuple, get_args
 
+from rigtui.checks.failed import RULE_FAILED, failure
 from rigtui.checks.finding import SEVERITIES, Finding, Rule, Scope, View
 from rigtui.checks.registry import RULES
 from rigtui.model import Rig
@@ -15,7 +17,9 @@ _BY_SCOPE = {
     scope: tuple(rule for rule in RULES if rule.scope == scope) for scope in get_args(Scope)
 }
 
-RULE_IDS = tuple(dict.fromkeys(rule.id for rule in RULES))
+RULE_IDS = (*dict.fromkeys(rule.id for rule in RULES), RULE_FAILED)
+FAIL_LOUDLY = sys.flags.dev_mode
+"""Whether a rule that raises stops the check: with `python -X dev`, and in the tests."""
 
 
 def check(rig: Rig) -> tuple[Finding, ...]:
@@ -46,35 +50,57 @@ class Checkup:
     def _run(self) -> Iterator[None]:
         rig, view = self.rig, View.of(self.rig, RULE_IDS)
         memo = _memo_of(rig)
-        found: list[Finding] = []
+        findings: list[Finding] = []
         for rule in _BY_SCOPE["rig"]:
-            hits = []
-            for hit in rule.check(view):
-                hits += [hit] if hit is not None else []
+            own: list[_Ranked] = []
+            for ranked in _checked(rule, "rig", view):
+                own += [ranked] if ranked is not None else []
                 yield
-            found += map(rule.finding, sorted(hits, key=lambda hit: hit.rank))
+            findings += [one.finding for one in sorted(own, key=lambda one: one.rank)]
             yield
-        for scope, rows in (("pedal", rig.pedals), ("preset", rig.presets), ("song", rig.songs)):
+        tables = (("pedal", "pedals", rig.pedals), ("preset", "presets", rig.presets),
+                  ("song", "songs", rig.songs))  # fmt: skip
+        for scope, table, rows in tables:
             for row in rows:
                 known = memo.get(id(row))
                 if known is None or known[0] is not row:
-                    known = (row, _found(_BY_SCOPE[scope], view, row))
+                    known = (row, _of_row(_BY_SCOPE[scope], view, table, row))
                     memo[id(row)] = known
                     yield
-                found += known[1]
+                findings += known[1]
         for setlist in rig.setlists:
-            found += _found(_BY_SCOPE["setlist"], view, setlist)
+            findings += _of_row(_BY_SCOPE["setlist"], view, "setlists", setlist)
             yield
         for rule in _BY_SCOPE["findings"]:
-            for hit in rule.check(view, tuple(found)):
-                found += [rule.finding(hit)] if hit is not None else []
+            for ranked in _checked(rule, "rig", view, tuple(findings)):
+                findings += [ranked.finding] if ranked is not None else []
                 yield
-        self.findings = _ranked(_with_waivers(rig, found))
+        self.findings = _by_weight(_with_waivers(rig, findings))
 
 
-def _found(rules: Iterable[Rule], view: View, row: Any) -> tuple[Finding, ...]:
-    hits = ((rule, hit) for rule in rules for hit in rule.check(view, row))
-    return tuple(rule.finding(hit) for rule, hit in hits if hit is not None)
+class _Ranked(NamedTuple):
+    """A finding, with where it stands among those of its rule about the rig."""
+
+    rank: tuple[int, ...]
+    finding: Finding
+
+
+def _checked(rule: Rule, where: str, *given: Any) -> Iterator[_Ranked | None]:
+    """What a rule finds; where it raises, one finding that says so, after what it found before."""
+    try:
+        for hit in rule.check(*given):
+            yield _Ranked(hit.rank, rule.finding(hit)) if hit is not None else None
+    except Exception as fault:
+        if FAIL_LOUDLY:
+            raise
+        yield _Ranked((), failure(rule, where, fault))
+
+
+def _of_row(rules: Iterable[Rule], view: View, table: str, row: Any) -> tuple[Finding, ...]:
+    """What rules find in one pedal, preset, song or setlist."""
+    where = f"{table}.{row.id}"
+    checked = (ranked for rule in rules for ranked in _checked(rule, where, view, row))
+    return tuple(ranked.finding for ranked in checked if ranked is not None)
 
 
 _Memo = dict[int, tuple[Any, tuple[Finding, ...]]]
@@ -88,25 +114,25 @@ def _memo_of(rig: Rig) -> _Memo:
     return _memos.get(parts, dict)
 
 
-def _with_waivers(rig: Rig, found: list[Finding]) -> list[Finding]:
+def _with_waivers(rig: Rig, findings: list[Finding]) -> list[Finding]:
     """Mark the findings that the player accepts with the reason."""
     reasons = {(waiver.rule, waiver.where): waiver.reason for waiver in rig.waivers}
     if not reasons:
-        return found
+        return findings
     return [
-        replace(one, waived=reasons[one.rule, one.where])
-        if (one.rule, one.where) in reasons
-        else one
-        for one in found
+        replace(finding, waived=reasons[finding.rule, finding.where])
+        if (finding.rule, finding.where) in reasons
+        else finding
+        for finding in findings
     ]
 
 
-def _ranked(found: list[Finding]) -> tuple[Finding, ...]:
+def _by_weight(findings: list[Finding]) -> tuple[Finding, ...]:
     rank = {severity: at for at, severity in enumerate(SEVERITIES)}
-    return tuple(sorted(found, key=lambda one: rank[one.severity]))
+    return tuple(sorted(findings, key=lambda finding: rank[finding.severity]))
 
 
 def worst(findings: Iterable[Finding]) -> str | None:
     """Return the worst severity among findings that are not waived."""
-    standing = {one.severity for one in findings if one.waived is None}
+    standing = {finding.severity for finding in findings if finding.waived is None}
     return next((severity for severity in SEVERITIES if severity in standing), None)

@@ -8,19 +8,12 @@ from functools import partial
 
 from rigtui.checks.finding import Finding, Fix, Hit, Rule, View, touching
 from rigtui.model import Printed, Rig, Setlist
-from rigtui.model.base import SheetKind
 from rigtui.model.edits import forget_printed
+from rigtui.model.sheet_kinds import SHEET_KINDS
 from rigtui.model.text import visible
 from rigtui.paper import setlist_for, sheet_of
 from rigtui.paper.content import day_in_words
 
-SHEET_NAMES: dict[SheetKind, str] = {
-    "floor": "floor sheet",
-    "program": "programming sheet",
-    "wiring": "wiring sheet",
-    "rehearsal": "rehearsal sheet",
-    "deputy": "deputy pack",
-}
 _ANY_DAY = date.min
 NOT_FOR_PAPER = ("stale-sheet", "stale-waiver")
 """Rules that look after the file: what they find would age a sheet as soon as it is printed."""
@@ -47,7 +40,7 @@ def _stale_sheet(view: View, findings: tuple[Finding, ...]) -> Iterator[Hit | No
             day = f" on {day_in_words(row.date)}" if row.date else ""
             yield Hit(
                 f"printed.{at}",
-                f"The {SHEET_NAMES[row.sheet]}{_of(view.rig, row)} that was printed{day} "
+                f"The {SHEET_KINDS[row.sheet].name}{_of(view.rig, row)} that was printed{day} "
                 f"(revision {visible(row.revision)}) {problem}",
                 Fix(
                     "take the old sheet off the record",

@@ -32,6 +32,9 @@ that undo takes back.
 A source of "common practice" means a habit of the trade that no standard lays down; where it says
 "default", the figure is a starting point: measure your own.
 
+Should a rule itself fail, the report has one finding `rule-failed` in its place, which says what to
+report, and everything else is checked as ever.
+
 This page is written by the program (`python -m rigtui.checks.reference`).
 """
 

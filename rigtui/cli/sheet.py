@@ -9,24 +9,23 @@ from datetime import date
 from pathlib import Path
 
 from rigtui.checks import check
-from rigtui.checks.printed import SHEET_NAMES
 from rigtui.cli.chosen import NotThereError, named_row, opened
 from rigtui.cli.parser import BAD_USAGE
 from rigtui.cli.terminal import complain, put, put_bytes, terminal_of
 from rigtui.model.errors import RigError
 from rigtui.model.rig import Rig, Setlist
-from rigtui.model.text import count
+from rigtui.model.sheet_kinds import SHEET_KINDS
+from rigtui.model.text import count, listed
 from rigtui.paper import Sheet, setlist_for
-from rigtui.sheets.make import (
+from rigtui.sheets.formats import (
+    DEFAULT,
+    FORMATS,
     SUFFIXES,
-    Format,
     Rendered,
-    file_name,
     format_of,
-    make_sheet,
-    missing_in_words,
-    render,
+    laid_out_formats,
 )
+from rigtui.sheets.make import file_name, make_sheet, missing_in_words, render
 from rigtui.store.atomic import SaveError
 from rigtui.store.load import Source
 from rigtui.store.sheet_files import ThereAlreadyError, write_sheet
@@ -62,30 +61,34 @@ def run(arguments: Namespace) -> int:
     return BAD_USAGE
 
 
-def _format(arguments: Namespace) -> Format:
+def _format(arguments: Namespace) -> str:
     """Choose the format, and refuse options that it has no use for."""
     output = arguments.output
-    format: Format | None = arguments.format
+    format: str | None = arguments.format
     to_file = output not in (None, "-") and not os.path.isdir(output)
     if format is None and to_file:
         format = format_of(output)
         if format is None:
             known = ", ".join(SUFFIXES)
             raise _UsageError(f"{output}: the name says no format; end it in {known}, or --format")
-    format = format or "text"
-    if format in ("text", "md"):
+    format = format or DEFAULT
+    if not FORMATS[format].laid_out:
         for name in ("paper", "distance"):
             if getattr(arguments, name) is not None:
-                raise _UsageError(f"--{name} is for html and pdf; add --format pdf, or -o FILE.pdf")
+                sized = laid_out_formats()
+                raise _UsageError(
+                    f"--{name} is for {listed(sized)}; add --format {sized[-1]}, or "
+                    f"-o FILE{FORMATS[sized[-1]].endings[0]}"
+                )
     return format
 
 
-def _write(source: Source, rig: Rig, format: Format, arguments: Namespace) -> None:
+def _write(source: Source, rig: Rig, format: str, arguments: Namespace) -> None:
     kind, wanted = arguments.kind, arguments.setlist
     if wanted is not None:
         named_row("setlist", wanted, rig.setlists)
     setlist = setlist_for(rig, kind, wanted)
-    findings = check(rig) if kind in ("rehearsal", "deputy") else ()
+    findings = check(rig) if SHEET_KINDS[kind].prints_findings else ()
     sheet = make_sheet(rig, kind, setlist, findings, date.today())
     made = render(sheet, format, arguments.paper or "a4", arguments.distance)
     output = arguments.output
@@ -102,17 +105,21 @@ def _write(source: Source, rig: Rig, format: Format, arguments: Namespace) -> No
         _record(source, rig, sheet, setlist)
 
 
-def _target(output: str, arguments: Namespace, setlist: Setlist | None, format: Format) -> Path:
+def _target(output: str, arguments: Namespace, setlist: Setlist | None, format: str) -> Path:
     path = Path(output)
     if os.path.isdir(path):
         return path / file_name(arguments.kind, setlist, format)
     return path
 
 
-def _to_stdout(made: Rendered, format: Format) -> None:
-    if format == "pdf" and sys.stdout is not None and sys.stdout.isatty():
-        raise _UsageError("a PDF is nothing to look at on a terminal: add -o FILE.pdf, or a pipe")
-    if format == "text":
+def _to_stdout(made: Rendered, format: str) -> None:
+    facts = FORMATS[format]
+    if facts.shown_as == "file" and sys.stdout is not None and sys.stdout.isatty():
+        raise _UsageError(
+            f"{facts.name} is nothing to look at on a terminal: add -o FILE{facts.endings[0]}, "
+            f"or a pipe"
+        )
+    if facts.shown_as == "lines":
         show = terminal_of(sys.stdout).show
         lines = made.content.decode("utf-8").split("\n")
         put("\n".join(map(show, lines)))
@@ -123,7 +130,7 @@ def _to_stdout(made: Rendered, format: Format) -> None:
 def _to_file(made: Rendered, sheet: Sheet, target: Path, force: bool) -> None:
     write_sheet(target, made.content, force)
     pages = f", {count(made.pages, 'page')}" if made.pages else ""
-    name = SHEET_NAMES[sheet.kind]
+    name = SHEET_KINDS[sheet.kind].name
     put(terminal_of(sys.stdout).show(f"Wrote {target}: {name}, revision {sheet.revision}{pages}"))
     put("\n")
 

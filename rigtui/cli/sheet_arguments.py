@@ -3,22 +3,15 @@
 from __future__ import annotations
 
 import argparse
+import textwrap
 
 from rigtui.cli.parser import Parser
-
-KINDS = ("floor", "program", "wiring", "rehearsal", "deputy")
-"""As the rig file spells them; a test keeps it so. Not imported: `--help` must answer at once."""
-NEAREST_M, FARTHEST_M = 0.3, 4.0
+from rigtui.model.sheet_kinds import IN_HAND_M, SHEET_KINDS
 
 _SHEET = """\
 Put the plan on paper. Nothing in the rig is changed, unless you --record.
 
-  floor      the setlist in big type: each section with the switch to press, its
-             sound, and what feet and hands do; changes that crowd marked "!"
-  program    what to key into the switcher, memory by memory, a box to tick each
-  wiring     from the guitar to the amp and back, jack by jack
-  rehearsal  the busiest changes, what the rules find, and room to write
-  deputy     all of it in one, with what each preset sounds like
+{kinds}
 """
 _SHEET_END = """\
 examples:
@@ -29,9 +22,7 @@ examples:
   rigtui sheet deputy rig.toml --format pdf | lpr  straight to the printer
   rigtui sheet floor rig.toml -o friday.pdf --force --record
 
-Without --setlist, floor, rehearsal and deputy are of the first setlist, and
-program and wiring of the whole rig. With it, program and wiring also say what
-that evening does not need.
+{scope}
 
 Every sheet carries its revision, which is another one as soon as anything on it
 is, and the day. With --record the rig file notes both; then `rigtui report`
@@ -49,21 +40,30 @@ exit status:
 
 def sheet() -> Parser:
     """Make the parser of `rigtui sheet`."""
+    from rigtui.sheets.formats import FORMATS, laid_out_formats
+    from rigtui.sheets.sizes import PAPERS
+
+    formats = [one if facts.name.lower() == one else f"{one} ({facts.name})"
+               for one, facts in FORMATS.items()]  # fmt: skip
+    formats[0] += " (the default)"
+    sized, (usual_paper, *papers) = " and ".join(laid_out_formats()), PAPERS
     parser = Parser(
         "rigtui sheet",
-        f"rigtui sheet {'|'.join(KINDS)} FILE [--setlist ID]\n"
-        "                    [--format text|md|html|pdf] [-o OUT] [--force] [--record]\n"
-        "                    [--paper a4|letter] [--distance METRES]",
-        _SHEET,
-        _SHEET_END,
+        f"rigtui sheet {'|'.join(SHEET_KINDS)} FILE [--setlist ID]\n"
+        f"                    [--format {'|'.join(FORMATS)}] [-o OUT] [--force] [--record]\n"
+        f"                    [--paper {'|'.join(PAPERS)}] [--distance METRES]",
+        _SHEET.format(kinds=_kinds()),
+        _SHEET_END.format(scope=_scope()),
     )
-    parser.add_argument("kind", metavar="SHEET", choices=KINDS, help=", ".join(KINDS))
+    parser.add_argument(
+        "kind", metavar="SHEET", choices=tuple(SHEET_KINDS), help=", ".join(SHEET_KINDS)
+    )
     parser.add_argument("file", metavar="FILE", help="rig file (TOML) to read")
     parser.add_argument("--setlist", metavar="ID", help="the evening that it is for")
     parser.add_argument(
         "--format",
-        choices=("text", "md", "html", "pdf"),
-        help="text (the default), md (Markdown), html or pdf; -o FILE.pdf says it as well",
+        choices=tuple(FORMATS),
+        help=f"{', '.join(formats)}; the ending of -o FILE says it as well",
     )
     parser.add_argument(
         "-o",
@@ -76,18 +76,54 @@ def sheet() -> Parser:
     )
     parser.add_argument("--record", action="store_true", help="note in FILE that it was printed")
     parser.add_argument(
-        "--paper", choices=("a4", "letter"), help="html and pdf: a4 (the default) or letter"
+        "--paper",
+        choices=tuple(PAPERS),
+        help=f"{sized}: {usual_paper} (the default) or {', '.join(papers)}",
     )
     parser.add_argument(
         "--distance",
         metavar="METRES",
         type=_metres,
-        help="html and pdf: how far away it is read: 2 for floor, 1 for deputy, else 0.5",
+        help=f"{sized}: how far away it is read: {_distances()}",
     )
     return parser
 
 
+def _kinds() -> str:
+    """Each sheet with what is on it."""
+    hang = " " * 13
+    return "\n".join(
+        textwrap.fill(facts.shows, 80, initial_indent=f"  {kind:<11}", subsequent_indent=hang)
+        for kind, facts in SHEET_KINDS.items()
+    )
+
+
+def _scope() -> str:
+    """Which sheets are of a setlist, and which of the whole rig."""
+    from rigtui.model.text import listed
+
+    of_one = listed(kind for kind, facts in SHEET_KINDS.items() if facts.of_a_setlist)
+    whole = listed(kind for kind, facts in SHEET_KINDS.items() if not facts.of_a_setlist)
+    return textwrap.fill(
+        f"Without --setlist, {of_one} are of the first setlist, and {whole} of the whole rig. "
+        f"With it, {whole} also say what that evening does not need.",
+        78,
+    )
+
+
+def _distances() -> str:
+    """How far away sheets are usually read: those that are not held in the hand by name."""
+    farther = [
+        f"{facts.distance_m:g} for {kind}"
+        for kind, facts in SHEET_KINDS.items()
+        if facts.distance_m != IN_HAND_M
+    ]
+    return ", ".join([*farther, f"else {IN_HAND_M:g}"])
+
+
 def _metres(text: str) -> float:
+    from rigtui.sheets.sizes import FARTHEST_M, NEAREST_M
+
     try:
         metres = float(text)
     except ValueError:

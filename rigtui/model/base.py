@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, TypeVar, get_args
+from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeVar, get_args
 
 from pydantic import (
     AfterValidator,
@@ -17,6 +17,7 @@ from pydantic import (
 from pydantic_core import PydanticCustomError
 
 from rigtui.model.meter import is_meter
+from rigtui.model.sheet_kinds import SHEET_KINDS
 
 Side = Literal["front", "fx"]
 SIDES: tuple[Side, ...] = get_args(Side)
@@ -29,7 +30,10 @@ Use = Literal["foot", "always", "between"]
 HandKey = Literal["guitar_volume", "pickup", "hands"]
 BankButtons = Literal["up-down", "up", "none"]
 ChannelSwitch = Literal["preset", "foot"]
-SheetKind = Literal["floor", "program", "wiring", "rehearsal", "deputy"]
+if TYPE_CHECKING:
+    SheetKind = str
+else:
+    SheetKind = Literal[tuple(SHEET_KINDS)]
 
 MAX_NAME = 200
 MAX_NOTE = 20_000

@@ -10,6 +10,7 @@ from rigtui.model.text import visible
 
 _SINGLE = {
     "": "the rig",
+    "rig": "the rig",
     "amp": "the amp",
     "switcher": "the switcher",
     "player": "the player's figures",

@@ -13,6 +13,10 @@ _UNSAFE = re.compile(
 )
 
 
+_BRIEF = 200
+"""Characters of a fault's own words that are shown."""
+
+
 def _shown(char: str, keep: str) -> str:
     code = ord(char)
     if char in keep:
@@ -78,6 +82,20 @@ def first_few(words: Sequence[str], most: int) -> str:
 def number_text(value: float) -> str:
     """Write a number as a person would: 118, not 118.0."""
     return str(int(value)) if float(value).is_integer() else f"{value:g}"
+
+
+def fault_in_brief(fault: BaseException) -> str:
+    """A fault of the program in one line: what was raised, and the start of its own words."""
+    first = str(fault).partition("\n")[0]
+    return f"{type(fault).__name__}: {first[:_BRIEF]}"
+
+
+def place_of_fault(fault: BaseException) -> str:
+    """Where a fault of the program was raised: "rigtui.checks.tails, line 80"; may be empty."""
+    step = fault.__traceback__
+    while step is not None and step.tb_next is not None:
+        step = step.tb_next
+    return f"{step.tb_frame.f_globals.get('__name__')}, line {step.tb_lineno}" if step else ""
 
 
 def listed(words: Iterable[str], joint: str = "and") -> str:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
-from typing import get_args
 
 from rigtui.model import Rig, Set, Setlist
 from rigtui.model.base import SheetKind
+from rigtui.model.sheet_kinds import SHEET_KINDS
 from rigtui.paper.content import Sheet
 from rigtui.paper.deputy import deputy_pack
 from rigtui.paper.floor import floor_sheet
@@ -15,9 +15,18 @@ from rigtui.paper.program import program_sheet
 from rigtui.paper.rehearsal import Remark, rehearsal_sheet
 from rigtui.paper.wiring import wiring_sheet
 
-SHEETS: tuple[SheetKind, ...] = get_args(SheetKind)
-OF_THE_RIG: tuple[SheetKind, ...] = ("program", "wiring")
-"""Sheets that need no setlist; one may narrow them down."""
+SHEETS: tuple[SheetKind, ...] = tuple(SHEET_KINDS)
+Describe = Callable[[Rig, Setlist | None, Sequence[Remark], date], Sheet]
+DESCRIBED: dict[SheetKind, Describe] = {
+    "floor": lambda rig, setlist, _, day: floor_sheet(rig, _there(setlist), day),
+    "program": lambda rig, setlist, _, day: program_sheet(rig, setlist, day),
+    "wiring": lambda rig, setlist, _, day: wiring_sheet(rig, setlist, day),
+    "rehearsal": lambda rig, setlist, remarks, day: rehearsal_sheet(
+        rig, _there(setlist), remarks, day
+    ),
+    "deputy": lambda rig, setlist, remarks, day: deputy_pack(rig, _there(setlist), remarks, day),
+}
+"""What describes a sheet of each kind: of a rig, its setlist, what the checks say, and the day."""
 ALL_SONGS = "all-songs"
 """Id of the setlist that stands for all songs where the file has none."""
 
@@ -42,7 +51,7 @@ def setlist_for(rig: Rig, kind: SheetKind, setlist_id: str | None) -> Setlist | 
             if setlist.id == setlist_id:
                 return setlist
         raise KeyError(setlist_id)
-    if kind in OF_THE_RIG:
+    if not SHEET_KINDS[kind].of_a_setlist:
         return None
     if rig.setlists:
         return rig.setlists[0]
@@ -63,12 +72,10 @@ def sheet_of(
         remarks: What the checks have to say, for those sheets that print it.
         day: The day it is made.
     """
-    if kind == "program":
-        return program_sheet(rig, setlist, day)
-    if kind == "wiring":
-        return wiring_sheet(rig, setlist, day)
+    return DESCRIBED[kind](rig, setlist, remarks, day)
+
+
+def _there(setlist: Setlist | None) -> Setlist:
+    """The setlist of a sheet that is of one; `setlist_for` has seen to it."""
     assert setlist is not None
-    if kind == "floor":
-        return floor_sheet(rig, setlist, day)
-    describe = rehearsal_sheet if kind == "rehearsal" else deputy_pack
-    return describe(rig, setlist, remarks, day)
+    return setlist

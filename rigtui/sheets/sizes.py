@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
+from rigtui.model.sheet_kinds import SHEET_KINDS
 from rigtui.model.text import number_text
-from rigtui.paper.content import Sheet
+
+if TYPE_CHECKING:
+    from rigtui.paper import Sheet
 
 Paper = Literal["a4", "letter"]
 
@@ -23,9 +26,6 @@ PAPERS: dict[Paper, tuple[float, float]] = {
 """Width and height in points. Source: ISO 216; ANSI/ASME Y14.1, size A."""
 NEAREST_M, FARTHEST_M = 0.3, 4.0
 """Reading distances that a sheet can be laid out for."""
-DISTANCES_M = {"floor": 2.0, "deputy": 1.0}
-"""Standing over a sheet on the floor; a music stand. All others are held in the hand."""
-IN_HAND_M = 0.5
 SMALLEST_UNDER, UNDER = 9.0, 0.42
 """Type of the details under big type: points at the least, and share of the big type."""
 PLAIN_POINTS = 10.0
@@ -60,7 +60,7 @@ def type_for(sheet: Sheet, distance_m: float | None = None) -> Type:
         sheet: The sheet.
         distance_m: Reading distance in metres; None for what is usual for such a sheet.
     """
-    far = DISTANCES_M.get(sheet.kind, IN_HAND_M) if distance_m is None else distance_m
+    far = SHEET_KINDS[sheet.kind].distance_m if distance_m is None else distance_m
     size = far * 1000 / CAPITALS_IN_DISTANCE * POINTS_IN_MM / CAP_HEIGHT
     if not sheet.big:
         return Type(far, size, size, size, False)

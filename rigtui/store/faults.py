@@ -6,24 +6,20 @@ import contextlib
 import os
 from pathlib import Path
 
+from rigtui.model.text import fault_in_brief, place_of_fault
+
 FAULTS_KEPT = 10
 """How many of these files stay; the oldest goes first."""
-_BRIEF = 200
-"""Characters of a fault's own words that go on the terminal."""
 
 
 def what_to_report(fault: BaseException) -> str:
     """Keep a fault in a log file and return what to report, as words after "Please report"."""
-    first = str(fault).partition("\n")[0]
-    brief = f"{type(fault).__name__}: {first[:_BRIEF]}"
+    brief = fault_in_brief(fault)
     log = keep_fault(fault)
     if log is not None:
         return f"what {log} says ({brief})"
-    step = fault.__traceback__
-    while step is not None and step.tb_next is not None:
-        step = step.tb_next
-    place = f" ({step.tb_frame.f_code.co_filename}, line {step.tb_lineno})" if step else ""
-    return f"{brief}{place}"
+    place = place_of_fault(fault)
+    return f"{brief} ({place})" if place else brief
 
 
 def keep_fault(fault: BaseException) -> Path | None:

@@ -33,23 +33,23 @@ _KEYS = "w write to a file   n note as printed   Esc back   ↑↓ PgUp PgDn scr
 
 def sheet_commands(app: RigApp) -> Iterator[tuple[str, Callable[[], None]]]:
     """List the sheets for the command palette: what each is called, and what shows it."""
-    from rigtui.checks.printed import SHEET_NAMES
+    from rigtui.model.sheet_kinds import SHEET_KINDS
 
     if app.document is not None:
-        for kind, name in SHEET_NAMES.items():
-            yield f"Sheet: {name}", partial(show_sheet, app, kind)
+        for kind, facts in SHEET_KINDS.items():
+            yield f"Sheet: {facts.name}", partial(show_sheet, app, kind)
 
 
 def show_sheet(app: RigApp, kind: SheetKind) -> None:
     """Show a sheet of the setlist at hand."""
     from rigtui.checks import check
+    from rigtui.model.sheet_kinds import SHEET_KINDS
     from rigtui.paper import setlist_for
-    from rigtui.paper.make import OF_THE_RIG
     from rigtui.sheets.make import make_sheet
 
     assert app.document is not None
     rig = app.document.rig
-    setlist = setlist_for(rig, kind, None if kind in OF_THE_RIG else app.setlist_id)
+    setlist = setlist_for(rig, kind, app.setlist_id if SHEET_KINDS[kind].of_a_setlist else None)
     findings = app.findings if app.findings_of is rig else check(rig)
     app.push_screen(SheetPreview(make_sheet(rig, kind, setlist, findings, date.today()), setlist))
 
@@ -81,10 +81,10 @@ class SheetPreview(ModalScreen[None]):
 
     def compose(self) -> ComposeResult:
         """Its name and revision, its text, the keys."""
-        from rigtui.checks.printed import SHEET_NAMES
+        from rigtui.model.sheet_kinds import SHEET_KINDS
         from rigtui.sheets.plain import WIDTH, text
 
-        name = f"{SHEET_NAMES[self.sheet.kind].capitalize()}, revision {self.sheet.revision}"
+        name = f"{SHEET_KINDS[self.sheet.kind].name.capitalize()}, revision {self.sheet.revision}"
         lines = text(self.sheet, min(WIDTH, self.app.size.width - _FRAME)).split("\n")
         yield Static(name, id="sheet-name", markup=False)
         with VerticalScroll():
@@ -108,12 +108,12 @@ class SheetPreview(ModalScreen[None]):
 
     def action_note(self) -> None:
         """Note in the rig that this sheet is on paper."""
-        from rigtui.checks.printed import SHEET_NAMES
         from rigtui.model.edits import record_printed
+        from rigtui.model.sheet_kinds import SHEET_KINDS
         from rigtui.paper import ALL_SONGS
 
         of = self.setlist.id if self.setlist and self.setlist.id != ALL_SONGS else None
-        name, sheet = SHEET_NAMES[self.sheet.kind], self.sheet
+        name, sheet = SHEET_KINDS[self.sheet.kind].name, self.sheet
         app = self._rig_app
         app.apply(
             f"note that the {name} is printed",
@@ -125,7 +125,9 @@ class SheetPreview(ModalScreen[None]):
 
     def action_write(self) -> None:
         """Ask where to, and write it."""
-        from rigtui.sheets.make import SUFFIXES, file_name
+        from rigtui.model.text import listed
+        from rigtui.sheets.formats import FORMATS, SUFFIXES, laid_out_formats
+        from rigtui.sheets.make import file_name
         from rigtui.sheets.sizes import PAPERS, type_for
 
         document = self._rig_app.document
@@ -138,14 +140,16 @@ class SheetPreview(ModalScreen[None]):
             Field("metres", "Read from, metres", f"{type_for(self.sheet).distance_m:g}"),
             Field("there", "If it is there", "keep", (("keep", "keep it"), ("go", "replace it"))),
         ]
+        sized = listed(FORMATS[one].name for one in laid_out_formats())
         note = f"Its ending says the format: {', '.join(SUFFIXES)}. Paper and distance are for "
         self.app.push_screen(
-            Form("Write the sheet to a file", fields, self._submit, note + "HTML and PDF.")
+            Form("Write the sheet to a file", fields, self._submit, f"{note}{sized}.")
         )
 
     def _submit(self, given: dict[str, str]) -> str | None:
         """Write the sheet; return what went wrong, or None."""
-        from rigtui.sheets.make import SUFFIXES, format_of, missing_in_words, render
+        from rigtui.sheets.formats import SUFFIXES, format_of
+        from rigtui.sheets.make import missing_in_words, render
         from rigtui.sheets.sizes import FARTHEST_M, NEAREST_M, Paper
         from rigtui.store.atomic import SaveError
         from rigtui.store.sheet_files import write_sheet

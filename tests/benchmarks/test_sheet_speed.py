@@ -19,7 +19,8 @@ from rigtui.checks import Finding, check
 from rigtui.model import Rig, rig_from_data
 from rigtui.model.edits import record_printed, set_song
 from rigtui.paper import setlist_for
-from rigtui.sheets.make import FORMATS, Format, make_sheet, render
+from rigtui.sheets.formats import FORMATS
+from rigtui.sheets.make import make_sheet, render
 from rigtui.store.toml_write import dump
 
 TARGET_SECONDS = 3.0
@@ -40,7 +41,7 @@ def findings(rig: Rig) -> tuple[Finding, ...]:
 
 @pytest.mark.parametrize("format", FORMATS)
 def test_deputy_pack_of_60_songs(
-    benchmark: BenchmarkFixture, rig: Rig, findings: tuple[Finding, ...], format: Format
+    benchmark: BenchmarkFixture, rig: Rig, findings: tuple[Finding, ...], format: str
 ) -> None:
     """Described and written, the findings being known."""
     setlist = setlist_for(rig, "deputy", "night-1")

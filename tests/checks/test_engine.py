@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
@@ -10,6 +11,7 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 from rigtui.checks import RULES, SEVERITIES, Finding, check, engine, worst
 from rigtui.checks.finding import Hit, Rule
 from rigtui.model import Rig, edits
+from rigtui.model.places import place_in_words
 from rigtui.model.remembered import Remembered
 
 
@@ -116,3 +118,80 @@ def test_rules_of_one_id_agree() -> None:
     for rule in RULES:
         first = next(one for one in RULES if one.id == rule.id)
         assert (rule.severity, rule.why, rule.source) == (first.severity, first.why, first.source)
+
+
+def failing(view: Any, *row: Any) -> Iterator[Hit]:
+    """A rule that finds one thing and then breaks."""
+    yield Hit("presets.clean", "found in time")
+    raise ValueError("gone\x1b[2J")
+
+
+SCOPES = {
+    "pedal": ["pedals.drive", "pedals.wah"],
+    "preset": ["presets.clean", "presets.dirty"],
+    "song": ["songs.low-fen", "songs.tin-moth"],
+    "setlist": ["setlists.friday"],
+    "rig": ["rig"],
+    "findings": ["rig"],
+}
+
+
+@pytest.fixture
+def broken(monkeypatch: pytest.MonkeyPatch) -> Callable[[str], Rule]:
+    """Add a rule of some scope that breaks."""
+    monkeypatch.setattr(engine, "_memos", Remembered())
+
+    def add(scope: str) -> Rule:
+        rule = Rule("breaks", "warning", scope, "", "", "", failing)  # type: ignore[arg-type]
+        monkeypatch.setitem(engine._BY_SCOPE, scope, (*engine._BY_SCOPE[scope], rule))
+        return rule
+
+    return add
+
+
+@pytest.mark.parametrize("scope", SCOPES)
+def test_a_rule_that_raises_is_one_finding_a_place_and_the_rest_stands(
+    broken: Callable[[str], Rule], monkeypatch: pytest.MonkeyPatch, scope: str
+) -> None:
+    """The report says which rule, where, and what to report; it weighs what the rule would."""
+    monkeypatch.setattr(engine, "FAIL_LOUDLY", False)
+    rig = small_rig()
+    before = check(rig)
+    engine._memos = Remembered()
+    broken(scope)
+    after = check(rig)
+    failed = [one for one in after if one.rule == "rule-failed"]
+    assert [one.where for one in failed] == SCOPES[scope]
+    for one in failed:
+        assert one.severity == "warning"
+        assert one.message.startswith(
+            "Rule breaks failed here, and what it would have found is missing: "
+            f"ValueError: gone␛[2J ({__name__}, line "
+        )
+        assert one.why.startswith("This is a fault in rigtui, not in your rig")
+        assert place_in_words(rig, one.where) != one.where
+    assert [one.message for one in after if one.rule == "breaks"] == ["found in time"] * len(failed)
+    others = [one for one in after if one.rule not in ("rule-failed", "breaks")]
+    assert tuple(others) == before
+
+
+def test_a_rule_that_raises_fails_a_test(broken: Callable[[str], Rule]) -> None:
+    """In the tests, and with `python -X dev`, nothing is swallowed."""
+    broken("song")
+    with pytest.raises(ValueError, match="gone"):
+        check(small_rig())
+
+
+def test_a_rule_that_failed_can_be_waived(
+    broken: Callable[[str], Rule], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The player who has reported it need not see it every night; it ends with the fault."""
+    monkeypatch.setattr(engine, "FAIL_LOUDLY", False)
+    rig = edits.waive(small_rig(), "rule-failed", "songs.low-fen", "reported")
+    assert ("stale-waiver", "waivers.0") in places(check(rig))
+    broken("song")
+    engine._memos = Remembered()
+    findings = check(rig)
+    assert ("stale-waiver", "waivers.0") not in places(findings)
+    waived = [one.where for one in findings if one.waived == "reported"]
+    assert waived == ["songs.low-fen"]

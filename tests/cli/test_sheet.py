@@ -15,13 +15,10 @@ from cli.conftest import Run
 from pypdf import PdfReader
 
 from rigtui.checks import check
-from rigtui.checks.printed import SHEET_NAMES
 from rigtui.cli import main
 from rigtui.cli import sheet as command
-from rigtui.cli.sheet_arguments import FARTHEST_M, KINDS, NEAREST_M
-from rigtui.paper import SHEETS
-from rigtui.sheets import sizes
-from rigtui.sheets.make import FORMATS
+from rigtui.model.sheet_kinds import SHEET_KINDS
+from rigtui.sheets.formats import FORMATS
 from rigtui.store.load import load
 
 
@@ -37,12 +34,6 @@ def one_day(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(command, "date", Day)
 
 
-def test_what_can_be_typed_is_what_there_is() -> None:
-    """The help's own lists, kept apart so that it is quick, are those of the sheets."""
-    assert KINDS == SHEETS == tuple(SHEET_NAMES)
-    assert (NEAREST_M, FARTHEST_M) == (sizes.NEAREST_M, sizes.FARTHEST_M)
-
-
 def test_neither_screens_nor_pdf_are_loaded_for_text() -> None:
     """A sheet as text needs neither library."""
     code = (
@@ -53,7 +44,7 @@ def test_neither_screens_nor_pdf_are_loaded_for_text() -> None:
     assert done.stdout == "[]\n"
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", SHEET_KINDS)
 def test_text_on_standard_output_is_the_default(run: Run, rig_file: Path, kind: str) -> None:
     """The sheet itself, in 80 columns, and nothing else."""
     done = run("sheet", kind, rig_file)
@@ -63,7 +54,7 @@ def test_text_on_standard_output_is_the_default(run: Run, rig_file: Path, kind: 
     assert max(map(len, done.out.split("\n"))) <= 80
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", SHEET_KINDS)
 @pytest.mark.parametrize(
     ("name", "begin"),
     [("s.txt", b""), ("s.md", b"# "), ("s.HTML", b"<!DOCTYPE html>"), ("s.htm", b"<!DOCTYPE"),
@@ -75,7 +66,7 @@ def test_the_ending_says_the_format(
     """A file is written, whole, and one line says what it is."""
     done = run("sheet", kind, rig_file, "-o", tmp_path / name)
     assert (done.status, done.err) == (0, "")
-    assert done.out.startswith(f"Wrote {tmp_path / name}: {SHEET_NAMES[kind]}, revision ")  # type: ignore[index]
+    assert done.out.startswith(f"Wrote {tmp_path / name}: {SHEET_KINDS[kind].name}, revision ")
     assert (tmp_path / name).read_bytes().startswith(begin)
 
 
@@ -267,7 +258,7 @@ def test_control_characters_do_not_reach_the_terminal(run: Run, rig_file: Path) 
     """A title that holds an escape sequence is shown, not obeyed."""
     text = rig_file.read_text(encoding="utf-8").replace("Low Fen", "\\u001b[31mLow\\u009b")
     rig_file.write_text(text, encoding="utf-8")
-    for kind in KINDS:
+    for kind in SHEET_KINDS:
         for format in ("text", "md", "html"):
             out = run("sheet", kind, rig_file, "--format", format).out
             assert not any((ord(c) < 32 and c != "\n") or 0x7F <= ord(c) < 0xA0 for c in out)

@@ -9,11 +9,11 @@ from random import Random
 from fuzz.pipeline import acts, counts, no_hang, ran
 
 from rigtui.cli.plan.arguments import KINDS as PLANS
-from rigtui.cli.sheet_arguments import KINDS as SHEETS
 from rigtui.model import Rig
+from rigtui.model.sheet_kinds import SHEET_KINDS
+from rigtui.sheets.formats import FORMATS
 from rigtui.store.load import load
 
-FORMATS = {"text": "txt", "md": "md", "html": "html", "pdf": "pdf"}
 PLAN_SECONDS = "1"
 
 
@@ -48,10 +48,10 @@ def written(path: Path, rig: Rig, folder: Path) -> None:
     """All sheets in all formats, MIDI, a table; nothing leaves the folder chosen."""
     folder.mkdir()
     before = sorted(path.parent.iterdir())
-    for kind in SHEETS:
+    for kind in SHEET_KINDS:
         for format in FORMATS:
             status, _ = command("sheet", kind, str(path), "--format", format, "-o", str(folder))
-            assert status == 0 or kind in ("rehearsal", "floor", "deputy")
+            assert status == 0 or SHEET_KINDS[kind].of_a_setlist
     command("midi", str(path), "-o", str(folder / "midi"))
     if rig.setlists:
         night = folder / "night.mid"

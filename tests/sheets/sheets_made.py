@@ -11,6 +11,7 @@ from rigs_made import Data, make_rig
 from rigtui.checks import check
 from rigtui.model import Rig, rig_from_data
 from rigtui.model.base import SheetKind
+from rigtui.model.sheet_kinds import SHEET_KINDS
 from rigtui.model.text import visible
 from rigtui.paper import SHEETS, Sheet, setlist_for
 from rigtui.paper.content import BOX, Lines, Part, Table
@@ -22,7 +23,7 @@ DEMOS = sorted((Path(__file__).parents[2] / "rigs").glob("*.toml"))
 
 def sheet(rig: Rig, kind: SheetKind, setlist_id: str | None = None, day: date = DAY) -> Sheet:
     """A sheet of a rig, with what the rules find in it."""
-    findings = check(rig) if kind in ("rehearsal", "deputy") else ()
+    findings = check(rig) if SHEET_KINDS[kind].prints_findings else ()
     return make_sheet(rig, kind, setlist_for(rig, kind, setlist_id), findings, day)
 
 

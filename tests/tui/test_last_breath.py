@@ -180,4 +180,4 @@ def test_a_fault_that_cannot_be_kept(monkeypatch: pytest.MonkeyPatch) -> None:
         raise TerminalFault("no terminal\nmore")
     except TerminalFault as fault:
         told = what_to_report(fault)
-    assert re.fullmatch(r"TerminalFault: no terminal \(.*test_last_breath\.py, line \d+\)", told)
+    assert re.fullmatch(r"TerminalFault: no terminal \(.*test_last_breath, line \d+\)", told)

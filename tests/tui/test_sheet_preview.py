@@ -11,8 +11,8 @@ from screens import LARGE, SMALL, app_of, lines, on_screen, shown
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from rigtui.checks.printed import SHEET_NAMES
 from rigtui.model.base import SheetKind
+from rigtui.model.sheet_kinds import SHEET_KINDS
 from rigtui.tui.app import RigApp
 from rigtui.tui.sheet_preview import SheetPreview, sheet_commands
 
@@ -31,7 +31,7 @@ async def preview(pilot: Pilot[Any], kind: SheetKind) -> SheetPreview:
     """Show a sheet as the palette does."""
     app = pilot.app
     assert isinstance(app, RigApp)
-    dict(sheet_commands(app))[f"Sheet: {SHEET_NAMES[kind]}"]()
+    dict(sheet_commands(app))[f"Sheet: {SHEET_KINDS[kind].name}"]()
     await pilot.pause()
     assert isinstance(app.screen, SheetPreview)
     return app.screen
@@ -56,7 +56,7 @@ async def test_the_palette_shows_a_sheet(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("kind", "size"),
-    [*((kind, SMALL) for kind in SHEET_NAMES), ("floor", (50, 15)), ("floor", LARGE)],
+    [*((kind, SMALL) for kind in SHEET_KINDS), ("floor", (50, 15)), ("floor", LARGE)],
 )
 async def test_every_sheet_is_shown_as_it_is_written(
     tmp_path: Path, kind: SheetKind, size: tuple[int, int]

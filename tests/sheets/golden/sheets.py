@@ -12,7 +12,7 @@ from pathlib import Path
 
 from rigtui.checks import Finding
 from rigtui.paper import SHEETS, Sheet, setlist_for
-from rigtui.sheets.make import Format, make_sheet, render
+from rigtui.sheets.make import make_sheet, render
 from rigtui.store.load import load
 
 FOLDER = Path(__file__).parent
@@ -31,7 +31,7 @@ FINDINGS = tuple(
 """Fixed, so that the words of the rules do not change what the sheets look like."""
 
 
-def golden_sheets() -> Iterator[tuple[str, Sheet, Format]]:
+def golden_sheets() -> Iterator[tuple[str, Sheet, str]]:
     """File names, sheets and formats."""
     _, rig = load(FOLDER / "small.toml")
     for kind in SHEETS:

@@ -1,0 +1,27 @@
+"""A rule that fails itself: a fault of the program, which must not cost the player the report."""
+
+from __future__ import annotations
+
+from rigtui.checks.finding import Finding, Rule
+from rigtui.model.text import fault_in_brief, place_of_fault, visible
+
+RULE_FAILED = "rule-failed"
+_WHY = (
+    "This is a fault in rigtui, not in your rig: report it with the line above, and with the rig "
+    "file if you may. All other rules were checked."
+)
+
+
+def failure(rule: Rule, where: str, fault: Exception) -> Finding:
+    """Return the finding that stands for a rule that raised.
+
+    Args:
+        rule: The rule; the finding weighs as much as what it could have missed.
+        where: What it was looking at, as a dotted path.
+        fault: What it raised.
+    """
+    message = (
+        f"Rule {rule.id} failed here, and what it would have found is missing: "
+        f"{fault_in_brief(fault)} ({place_of_fault(fault)})"
+    )
+    return Finding(RULE_FAILED, rule.severity, where, visible(message), _WHY)
