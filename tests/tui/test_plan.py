@@ -16,7 +16,6 @@ from rigtui.plan.answer import plan
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Clashing, Conflict, Figures, Relaxation, Status
 from rigtui.plan.ask.result import Plan as Result
-from rigtui.tui.views.plan.options import Wishes
 
 
 def head(app: object) -> str:
@@ -77,9 +76,9 @@ async def test_small_screen_goes_to_what_comes_out(tmp_path: Path, fake: Fake) -
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
-        assert "[Wishes]" in shown(app)
+        assert "[Options]" in shown(app)
         await planned(app, pilot, fake, switches(rig_of(app)))
-        for title in ("[Now and then]", "[To do and why]", "[Songs]", "[Wishes]"):
+        for title in ("[Now and then]", "[To do and why]", "[Songs]", "[Options]"):
             assert title in shown(app)
             await pilot.press("tab")
             await pilot.pause()
@@ -217,7 +216,7 @@ async def test_rows_lead_to_their_places(tmp_path: Path, fake: Fake) -> None:
         assert app.view_id == "setlist"
 
 
-async def test_wish_that_cannot_be_had(tmp_path: Path, fake: Fake) -> None:
+async def test_no_plan_can_do_it(tmp_path: Path, fake: Fake) -> None:
     """The reason, the places that clash and what would do are shown; there is nothing to accept."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
@@ -251,17 +250,17 @@ async def test_wish_that_cannot_be_had(tmp_path: Path, fake: Fake) -> None:
         assert rig_of(app) is before
 
 
-async def test_way_out_goes_into_the_wishes(tmp_path: Path) -> None:
-    """Enter on a change that would do puts it into the wishes, and with them there is a plan."""
+async def test_way_out_goes_into_the_options(tmp_path: Path) -> None:
+    """Enter on a change that would do puts it into the options, and with them there is a plan."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
         view = view_of(app)
-        asked = Wishes(
+        asked = Question(
             "loops", pins={"drive": "in", "chorus": "in"}, apart=(("drive", "chorus"),),
-            loops=(1, 0),
+            loops={"front": 1, "fx": 0},
         )  # fmt: skip
-        view.wishes = asked
+        view.question = asked
         await pilot.press("p")
         await until(pilot, lambda: view.runs.plan)
         ways = view.runs.plan.conflict.relaxations
@@ -276,9 +275,9 @@ async def test_way_out_goes_into_the_wishes(tmp_path: Path) -> None:
         first = next(nth for nth, line in enumerate(rows) if line.startswith("No plan can"))
         await pilot.press(*["down"] * (at - first), "enter")
         await pilot.pause()
-        assert view.pane == "wishes"
-        assert view.wishes == replace(asked, pins={"drive": "in"})
-        assert "You wish otherwise since (pedals in or out): p plans again." in head(app)
+        assert view.pane == "options"
+        assert view.question == replace(asked, pins={"drive": "in"})
+        assert "You've changed the options since (pedals in or out): p plans again." in head(app)
         await pilot.press("p")
         await until(pilot, lambda: view.runs.plan and view.runs.plan.rig)
         assert view.runs.plan.conflict is None
@@ -291,7 +290,7 @@ async def test_long_reason_can_be_read() -> None:
         await pilot.press("5")
         view = view_of(app)
         pins = dict.fromkeys(("wah", "low-drive", "chorus", "delay"), "in")
-        view.wishes = Wishes("loops", pins=pins, memories=5)
+        view.question = Question("loops", pins=pins, memories=5)
         await pilot.press("p")
         await until(pilot, lambda: view.runs.plan)
         said = view.runs.plan.conflict
@@ -303,17 +302,17 @@ async def test_long_reason_can_be_read() -> None:
         text = " ".join(seen)
         for one in said.sounds:
             assert one.name in text
-        assert any("enter puts it into the wishes" in line for line in seen)
+        assert any("enter adds it to your options" in line for line in seen)
         assert any(line.startswith("1 let") for line in seen)
 
 
-async def test_wish_that_makes_no_sense_is_told_whole() -> None:
-    """What is wrong with a wish can be read to its end on a small screen."""
+async def test_option_that_makes_no_sense_is_told_whole() -> None:
+    """What is wrong with an option can be read to its end on a small screen."""
     app = app_on(DEMOS / "quay-street.toml")
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
         view = view_of(app)
-        view.wishes = Wishes("loops", pins={"tuner": "in"})
+        view.question = Question("loops", pins={"tuner": "in"})
         await pilot.press("p")
         await until(pilot, lambda: view.runs.fault)
         text = " ".join(line.strip() for line in lines(app))

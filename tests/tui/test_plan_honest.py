@@ -11,7 +11,7 @@ from rigs_made import loop, pedal, preset, section, setlist, song, switcher
 from screens import DEMOS, LARGE, SMALL, app_of, app_on, lines, on_screen, shown
 from tui.plan_screen import RIG, Fake, planned, rig_of, switches, until, view_of, weighed
 from tui.test_plan import head
-from tui.test_plan_wishes import stand_on
+from tui.test_plan_options import stand_on
 
 from rigtui.checks import check, difference
 from rigtui.model.cells import cells
@@ -125,15 +125,15 @@ async def test_new_errors_ask(tmp_path: Path, fake: Fake) -> None:
         assert rig_of(app) is before
 
 
-async def test_plan_for_other_wishes_is_marked(tmp_path: Path, fake: Fake) -> None:
-    """Any change of wishes marks the plan, naming what; y then offers to plan again."""
+async def test_plan_with_other_options_is_marked(tmp_path: Path, fake: Fake) -> None:
+    """Any change of options marks the plan, naming what; y then offers to plan again."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
         before = rig_of(app)
         made = plan(before, Question("all"))
         await weighed(app, pilot, fake, made)
-        assert "other wishes" not in head(app)
+        assert "other options" not in head(app)
         await pilot.press("shift+tab")
         changes = [
             ("setting", "setlist", "which setlists"), ("setting", "sharing", "sharing of loops"),
@@ -144,34 +144,34 @@ async def test_plan_for_other_wishes_is_marked(tmp_path: Path, fake: Fake) -> No
             await stand_on(pilot, key, name)
             await pilot.press("enter", *(("down", "enter") if name == "setlist" else ()))
             await pilot.pause()
-            assert f"Made for other wishes ({label}): p plans again; y asks first" in head(app)
+            assert f"Made with other options ({label}): p plans again; y asks first" in head(app)
             await pilot.press("x")
             await pilot.pause()
-            assert "other wishes" not in head(app)
+            assert "other options" not in head(app)
         await stand_on(pilot, "setting", "seconds")
         await pilot.press("enter", *"5 minutes", "enter")
         await pilot.pause()
-        assert view_of(app).wishes.seconds == 300
-        assert "other wishes" not in head(app)
+        assert view_of(app).question.seconds == 300
+        assert "other options" not in head(app)
         await stand_on(pilot, "pedal", "drive")
         await pilot.press("enter", "y")
         await pilot.pause()
-        assert asked(app) == "Made for other wishes; changed since: pedals in or out."
+        assert asked(app) == "Made with other options; changed since: pedals in or out."
         again = plan(before, Question("all", pins={"drive": "in"}))
         fake("at-once", again)
         await pilot.press("p")
         await until(pilot, lambda: view_of(app).runs.asked != Question("all", seconds=60.0))
         assert rig_of(app) is before
-        assert "other wishes" not in head(app)
+        assert "other options" not in head(app)
         await stand_on(pilot, "setting", "kind")
         await pilot.press("shift+tab", "shift+tab", "shift+tab", "shift+tab")
         view = view_of(app)
-        view._change(replace(view.wishes, kind="loops"))
+        view._change(replace(view.question, kind="loops"))
         await pilot.pause()
-        assert "Made for other wishes (what may change)" in head(app)
+        assert "Made with other options (what may change)" in head(app)
 
 
-async def test_accepted_plan_is_not_for_other_wishes(tmp_path: Path, fake: Fake) -> None:
+async def test_accepted_plan_is_not_for_other_options(tmp_path: Path, fake: Fake) -> None:
     """Once accepted, the head says so, whatever presets and pedals the rig has now."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
@@ -211,7 +211,7 @@ LONG: dict[str, Any] = {
 async def test_long_rows_are_broken_not_cut(
     tmp_path: Path, fake: Fake, size: tuple[int, int]
 ) -> None:
-    """All pedals outside are named in full, and names of wishes keep clear of their values."""
+    """All pedals outside are named in full, and names of options keep clear of their values."""
     app = app_of(tmp_path, **LONG)
     async with on_screen(app, size) as pilot:
         await pilot.press("5")

@@ -100,39 +100,41 @@ def plan() -> Parser:
         "--explain", action="store_true",
         help="say why: each pedal in a loop or outside, each preset, the worst changes",
     )  # fmt: skip
-    options = parser.add_argument_group("options (those that fit the kind of plan)")
-    options.add_argument(
+    limits = parser.add_argument_group(
+        "what must stay, and limits (those that fit the kind of plan)"
+    )
+    limits.add_argument(
         "--pin", metavar="PEDAL=in|out", type=_read("--pin", _pin), action="append", default=[],
         help="this pedal must be in a loop, or outside",
     )  # fmt: skip
-    options.add_argument(
+    limits.add_argument(
         "--keep", metavar="PRESET", action="append", default=[],
         help="this preset stays as it sounds, and so do its sections",
     )  # fmt: skip
-    options.add_argument(
+    limits.add_argument(
         "--apart", metavar="A,B", type=_read("--apart", _pair), action="append", default=[],
         help="these two pedals must not share a loop",
     )  # fmt: skip
-    options.add_argument("--no-sharing", action="store_true", help="one pedal a loop")
-    options.add_argument(
+    limits.add_argument("--no-sharing", action="store_true", help="one pedal a loop")
+    limits.add_argument(
         "--keep-order", action="store_true",
         help="leave the signal order alone; without this, pedals outside the loops may move "
         "before or behind them",
     )  # fmt: skip
-    options.add_argument(
+    limits.add_argument(
         "--loops", metavar="FRONT,FX", type=_read("--loops", _loops),
         help="so many loops of each side; one number is the loops in all (default: as the rig)",
     )  # fmt: skip
-    options.add_argument(
+    limits.add_argument(
         "--memories", metavar="N", type=_read("--memories", _whole("memories", 1, 128)),
         help="so many presets can be stored, on this switcher or another (default: as the rig)",
     )  # fmt: skip
-    options.add_argument(
+    limits.add_argument(
         "--pin-switch", metavar="PRESET=MEMORY", type=_read("--pin-switch", _pin_switch),
         action="append", default=[],
         help="this preset must be in this memory, counted from 1",
     )  # fmt: skip
-    options.add_argument(
+    limits.add_argument(
         "--copies", metavar="N", type=_read("--copies", _whole("copies", 0, 127)),
         help="up to so many presets may be stored a second time, in spare memories (switches, "
         "all)",

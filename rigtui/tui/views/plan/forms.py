@@ -1,4 +1,4 @@
-"""The questions of the plan view: behind the wishes, and before a plan is accepted."""
+"""The questions of the plan view: behind the options, and before a plan is accepted."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from rigtui.plan.ask.question import Question
 from rigtui.tui.views.plan.options import (
     KINDS,
     LIMITS,
-    Wish,
-    Wishes,
+    OptionRow,
     evenings,
     loops_of,
     memory_words,
@@ -31,30 +31,30 @@ _EXPLAINED = {
 }
 
 
-def kind_pick(wishes: Wishes) -> Pick:
+def kind_pick(question: Question) -> Pick:
     """Ask what may change."""
     choices = [(kind, f"{label}: {_EXPLAINED[kind]}") for kind, label in KINDS.items()]
-    return Pick("What may change?", choices, wishes.kind)
+    return Pick("What may change?", choices, question.kind)
 
 
-def evening_pick(wishes: Wishes, rig: Rig) -> Pick:
+def evening_pick(question: Question, rig: Rig) -> Pick:
     """Ask which setlist counts."""
-    return Pick("Plan for?", list(evenings(rig).items()), wishes.setlist or "")
+    return Pick("Plan for?", list(evenings(rig).items()), next(iter(question.setlists), ""))
 
 
-def limit_pick(wishes: Wishes) -> Pick:
+def limit_pick(question: Question) -> Pick:
     """Ask when to stop with the best so far."""
     choices = [(str(seconds), label) for seconds, label in LIMITS.items()]
-    return Pick("Stop after how long, with the best so far?", choices, str(wishes.seconds))
+    return Pick("Stop after how long, with the best so far?", choices, str(question.seconds))
 
 
-def memory_pick(wishes: Wishes, wish: Wish, rig: Rig) -> Pick:
+def memory_pick(question: Question, row: OptionRow, rig: Rig) -> Pick:
     """Ask which memory a preset must have."""
-    memories = wishes.memories or (rig.switcher.memories if rig.switcher else 0)
+    memories = question.memories or (rig.switcher.memories if rig.switcher else 0)
     choices = [("0", "any memory")]
     choices += [(str(one), memory_words(one, rig.switcher)) for one in range(1, memories + 1)]
-    chosen = str(wishes.pin_switch.get(wish.name, 0))
-    return Pick(f"Which memory must {wish.label} have?", choices, chosen)
+    chosen = str(question.pin_switch.get(row.name, 0))
+    return Pick(f"Which memory must {row.label} have?", choices, chosen)
 
 
 def apart_pick(rig: Rig, pedal: str) -> Pick:
@@ -64,54 +64,56 @@ def apart_pick(rig: Rig, pedal: str) -> Pick:
     return Pick(f"Never in one loop with {labels[pedal]}:", others)
 
 
-def number_form(wishes: Wishes, wish: Wish, rig: Rig, change: Callable[[Wishes], None]) -> Form:
+def number_form(
+    question: Question, row: OptionRow, rig: Rig, change: Callable[[Question], None]
+) -> Form:
     """Ask for loops and memories, or for copies."""
-    if wish.name == "copies":
-        field = Field("copies", "Copies at most", str(wishes.copies))
+    if row.name == "copies":
+        field = Field("copies", "Copies at most", str(question.copies))
         note = "Spare memories may hold a preset again, so that fewer bank steps are needed."
 
         def copies(given: dict[str, str]) -> str | None:
             number = _whole(given["copies"], 0, 127)
             if number is None:
                 return "copies must be a whole number, 0 to 127"
-            change(replace(wishes, copies=number))
+            change(replace(question, copies=number))
             return None
 
         return Form("Copies of presets", [field], copies, note)
-    return _size_form(wishes, rig, change)
+    return _size_form(question, rig, change)
 
 
-def _size_form(wishes: Wishes, rig: Rig, change: Callable[[Wishes], None]) -> Form:
+def _size_form(question: Question, rig: Rig, change: Callable[[Question], None]) -> Form:
     from rigtui.plan.ask.other_switcher import MOST_MEMORIES, memories_fault
 
-    front, fx = now = loops_of(rig)
-    wanted = wishes.loops or now
+    now = loops_of(rig)
+    wanted = question.loops or now
     has = rig.switcher.memories if rig.switcher else 1
     fields = [
-        Field("front", "Loops in front", str(wanted[0])),
-        Field("fx", "Loops in fx", str(wanted[1])),
-        Field("memories", "Memories", str(wishes.memories or has)),
+        Field("front", "Loops in front", str(wanted["front"])),
+        Field("fx", "Loops in fx", str(wanted["fx"])),
+        Field("memories", "Memories", str(question.memories or has)),
     ]
-    note = f"Now: {front} in front of the amp, {fx} in its effects loop, {has} memories."
-    if wishes.kind == "switches":
+    note = (
+        f"Now: {now['front']} in front of the amp, {now['fx']} in its effects loop, {has} memories."
+    )
+    if question.kind == "switches":
         fields, note = fields[2:], f"Now: {has} memories."
 
     def submit(given: dict[str, str]) -> str | None:
-        sizes = [
-            _whole(given.get(key, str(known)), 0, 99) for key, known in zip(("front", "fx"), wanted)
-        ]
+        sizes = {side: _whole(given.get(side, str(known)), 0, 99) for side, known in wanted.items()}
         memories = _whole(given["memories"], 1, MOST_MEMORIES)
-        if None in sizes:
+        if None in sizes.values():
             return "loops must be whole numbers, 0 to 99"
         if memories is None:
             return f"memories must be a whole number, 1 to {MOST_MEMORIES}"
         fault = memories_fault(rig, memories)
         if fault is not None:
             return fault
-        loops = (sizes[0] or 0, sizes[1] or 0)
+        loops = {side: size or 0 for side, size in sizes.items()}
         change(
             replace(
-                wishes,
+                question,
                 loops=None if loops == now else loops,
                 memories=None if memories == has else memories,
             )
@@ -131,8 +133,8 @@ def accept_question(worth: PlanWorth, other: Sequence[str]) -> Confirm:
     doubts = worth.doubts
     answers = [("y", "accept it all the same, as one step that u takes back")]
     if other:
-        doubts = [f"Made for other wishes; changed since: {', '.join(other)}", *doubts]
-        answers.insert(0, ("p", "plan again, with the wishes as they are now"))
+        doubts = [f"Made with other options; changed since: {', '.join(other)}", *doubts]
+        answers.insert(0, ("p", "plan again, with the options as they are now"))
     question, *rest = doubts
     rest += [one for one in worth.sentences if one not in doubts]
     return Confirm(f"{question}.", answers, rest, "leave the rig as it is")

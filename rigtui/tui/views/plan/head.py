@@ -58,7 +58,7 @@ class Stage:
     """What the plan is worth."""
     findings: Difference | None = None
     """What it does to the findings, once that is counted."""
-    other_wishes: Sequence[str] = ()
+    changed_since: Sequence[str] = ()
     """What is asked for otherwise now than when the plan was made."""
     asks: bool = False
     """Whether y asks before it accepts."""
@@ -77,7 +77,7 @@ def head_lines(stage: Stage, width: int, *, roomy: bool = False) -> list[Line]:
     if stage.running:
         lines = _running(stage)
     elif stage.fault:
-        next_ = "Change the wishes, and p starts again."
+        next_ = "Change the options, then press p to start again."
         fault = _broken(f"No plan: {stage.fault}", max(1, width), "bold", most=6)
         return [*fault, *_broken(next_, max(1, width), most=1)]
     elif stage.plan is None:
@@ -141,12 +141,14 @@ def _refused(stage: Stage, plan: Plan, conflict: Conflict, width: int) -> list[L
     """Why there is no plan, and what can be done about it."""
     from rigtui.plan.ways_out.conflict_words import sentence, title
 
-    if stage.other_wishes:
-        last = f"You wish otherwise since ({', '.join(stage.other_wishes)}): p plans again."
+    if stage.changed_since:
+        last = (
+            f"You've changed the options since ({', '.join(stage.changed_since)}): p plans again."
+        )
     elif conflict.relaxations:
-        last = "Below stands what would do: enter takes one into the wishes, p plans again."
+        last = "Below is what would make it work: enter adds one to your options."
     else:
-        last = "Change the wishes, and p plans again."
+        last = "Change the options, then press p to plan again."
     return [
         Line(title(plan), "bold"),
         *_whole(sentence(conflict.reason), width, most=3, elsewhere=" (more below)"),
@@ -169,9 +171,9 @@ def _next(stage: Stage, plan: Plan) -> str:
         return f"Accepted: the rig is as planned. u takes it back.{one}"
     if stage.stale:
         return "The rig has changed since: p plans again."
-    if stage.other_wishes:
+    if stage.changed_since:
         asks = "; y asks first" if plan.rig is not None else ""
-        return f"Made for other wishes ({', '.join(stage.other_wishes)}): p plans again{asks}."
+        return f"Made with other options ({', '.join(stage.changed_since)}): p plans again{asks}."
     if plan.kind == "curve":
         return "Nothing to accept: this is what other switchers could do for you."
     if plan.rig is None:

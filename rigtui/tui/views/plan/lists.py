@@ -14,11 +14,11 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Rig
     from rigtui.plan.ask.evening import Evening
     from rigtui.plan.ask.result import Plan
-    from rigtui.tui.views.plan.options import Wish
+    from rigtui.tui.views.plan.options import OptionRow
 
 CHANGED = "*"
 RELAXATION = "relaxation."
-"""What the place of a row begins with that is about a change to the wishes."""
+"""What the place of a row begins with that is about a change to the options."""
 
 
 @dataclass(frozen=True)
@@ -31,10 +31,11 @@ class Listing:
     """Dotted place of each row; "" where it has none."""
 
 
-def wish_listing(wishes: Sequence[Wish], width: int) -> Listing:
-    """The wishes, a line each; those that the player has set are marked."""
+def option_listing(options: Sequence[OptionRow], width: int) -> Listing:
+    """The options, a line each; those that the player has set are marked."""
     label = max(
-        14, min(max((cells(visible(one.label)) for one in wishes), default=0) + 2, width // 2)
+        14,
+        min(max((cells(visible(option.label)) for option in options), default=0) + 2, width // 2),
     )
     columns = [
         Column((), 3, pick=False, look="grid--strong"),
@@ -42,14 +43,14 @@ def wish_listing(wishes: Sequence[Wish], width: int) -> Listing:
         Column((), max(8, width - label - 4)),
     ]
     rows = []
-    for wish in wishes:
-        if not wish.key:
-            rows.append(Row(note=f"{wish.label}:"))
+    for option in options:
+        if not option.key:
+            rows.append(Row(note=f"{option.label}:"))
         else:
-            look = "grid--strong" if wish.is_set or wish.key == "setting" else "grid--dim"
-            mark = f" {CHANGED}" if wish.is_set else ""
-            name = clip(visible(wish.label), label - 1)
-            value = f"‹ {visible(wish.value)} ›" if wish.steps else wish.value
+            look = "grid--strong" if option.is_set or option.key == "setting" else "grid--dim"
+            mark = f" {CHANGED}" if option.is_set else ""
+            name = clip(visible(option.label), label - 1)
+            value = f"‹ {visible(option.value)} ›" if option.steps else option.value
             rows.append(Row((mark, name, value), ("", "", look)))
     return Listing(columns, rows)
 
@@ -160,7 +161,7 @@ def conflict_listing(plan: Plan, rig: Rig, width: int) -> Listing:
     said = conflict_words(plan, rig)
     sounds = [(line, one.places[0]) for line, one in said.sounds]
     ways = [(line, f"{RELAXATION}{at}") for at, (line, _) in enumerate(said.relaxations)]
-    offer = f"{said.offer} (enter puts it into the wishes)"
+    offer = f"{said.offer} (enter adds it to your options)"
     rows, places = [], []
     for title, lines in (
         (said.title, [(said.reason, "")]),

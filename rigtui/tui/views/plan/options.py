@@ -1,16 +1,16 @@
-"""What the player asks of a plan: what may change, for which evening, and what must not be."""
+"""The options of a plan as the screen lists them: a row for each, and what a key makes of it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from rigtui.model.text import count
+from rigtui.plan.ask.question import MEANT_FOR, Question
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig, Switcher
-    from rigtui.plan.ask.question import Question
 
 KINDS = {
     "all": "all (loops, memories, route)",
@@ -26,13 +26,12 @@ LIMITS = {
     300.0: "5 minutes",
     None: "never",
 }
-_LOOPING = ("loops", "all", "curve")
 _T = TypeVar("_T")
 _PLACES = {None: "free", "in": "in a loop", "out": "outside"}
 
 
-class Wish(NamedTuple):
-    """One row of the list of wishes: what it is about, or a heading."""
+class OptionRow(NamedTuple):
+    """One row of the list of options: what it is about, or a heading."""
 
     key: str
     """setting, pedal, preset, memory or apart; "" for a heading."""
@@ -49,172 +48,124 @@ class Wish(NamedTuple):
         return self.key in ("pedal", "preset") or self.name in ("sharing", "order")
 
 
-@dataclass(frozen=True)
-class Wishes:
-    """All that can be asked of a plan; what has no meaning for its kind is left out of it."""
+def option_rows(question: Question, rig: Rig) -> list[OptionRow]:
+    """What can be asked of this kind of plan, row by row."""
+    rows = [*_settings(question, rig)]
+    if question.kind in MEANT_FOR["pins"]:
+        rows += _pedals(question, rig)
+        rows += _presets(question, rig)
+    if question.kind in MEANT_FOR["pin_switch"]:
+        rows += _memories(question, rig)
+    return rows
 
-    kind: str = "all"
-    setlist: str | None = None
-    """One setlist; None for all."""
-    seconds: float | None = 60.0
-    pins: dict[str, str] = field(default_factory=dict)
-    keep: frozenset[str] = frozenset()
-    apart: tuple[tuple[str, str], ...] = ()
-    sharing: bool = True
-    keep_order: bool = False
-    loops: tuple[int, int] | None = None
-    """Front and fx, where not as the rig has them."""
-    memories: int | None = None
-    pin_switch: dict[str, int] = field(default_factory=dict)
-    copies: int = 0
 
-    # What is asked
+def _settings(question: Question, rig: Rig) -> Iterator[OptionRow]:
+    labels = evenings(rig)
+    chosen = [setlist for setlist in question.setlists if setlist in labels]
+    evening = ", ".join(labels[setlist] for setlist in chosen) or labels[""]
+    kind = question.kind
+    yield OptionRow("setting", "kind", "May change", KINDS[kind])
+    yield OptionRow("setting", "setlist", "For", evening, len(labels) > 1 and bool(chosen))
+    yield OptionRow("setting", "seconds", "Stops after", LIMITS[question.seconds])
+    if kind in MEANT_FOR["sharing"]:
+        sharing = "may be shared" if question.sharing else "one pedal each"
+        yield OptionRow("setting", "sharing", "Loops", sharing, not question.sharing)
+        order = "stays" if question.keep_order else "pedals may move"
+        yield OptionRow("setting", "order", "Signal order", order, question.keep_order)
+    if kind in MEANT_FOR["memories"]:
+        yield OptionRow("setting", "size", "Switcher", *_size(question, rig))
+    if kind in MEANT_FOR["copies"]:
+        most = question.copies
+        copies = f"up to {count(most, 'copy', 'copies')}" if most else "none"
+        yield OptionRow("setting", "copies", "Copies", copies, bool(most))
 
-    def question(self, rig: Rig) -> Question:
-        """The question to the planner; wishes about what the rig no longer has are dropped."""
-        from rigtui.plan.ask.question import Question
 
-        pedals = {pedal.id for pedal in rig.pedals}
-        presets = {preset.id for preset in rig.presets}
-        looping = self.kind in _LOOPING
-        placing = self.kind in ("switches", "all")
-        setlists = {setlist.id for setlist in rig.setlists}
-        sized = self.kind in ("loops", "all")
-        stored = sized or placing
-        return Question(
-            kind=self.kind,
-            setlists=(self.setlist,) if self.setlist in setlists else (),
-            seconds=self.seconds,
-            pins={p: where for p, where in self.pins.items() if p in pedals} if looping else {},
-            keep=tuple(p.id for p in rig.presets if p.id in self.keep) if looping else (),
-            apart=tuple(pair for pair in self.apart if pedals.issuperset(pair)) if looping else (),
-            sharing=self.sharing or not looping,
-            keep_order=self.keep_order if looping else False,
-            loops=dict(zip(("front", "fx"), self.loops)) if sized and self.loops else None,
-            memories=self.memories if stored else None,
-            pin_switch={p: m for p, m in self.pin_switch.items() if p in presets}
-            if placing
-            else {},
-            copies=self.copies if placing else 0,
-        )
+def _size(question: Question, rig: Rig) -> tuple[str, bool]:
+    loops = question.loops or loops_of(rig)
+    memories = question.memories or (rig.switcher.memories if rig.switcher else 0)
+    stored = count(memories, "memory", "memories")
+    if question.kind not in MEANT_FOR["loops"]:
+        return stored, question.memories is not None
+    is_set = question.loops is not None or question.memories is not None
+    return f"{loops['front']}+{loops['fx']} loops, {stored}", is_set
 
-    def rows(self, rig: Rig) -> list[Wish]:
-        """What can be asked of this kind of plan, row by row."""
-        rows = [*self._settings(rig)]
-        if self.kind in _LOOPING:
-            rows += self._pedals(rig)
-            rows += self._presets(rig)
-        if self.kind in ("switches", "all"):
-            rows += self._memories(rig)
-        return rows
 
-    def _settings(self, rig: Rig) -> Iterator[Wish]:
-        labels = evenings(rig)
-        evening = labels.get(self.setlist or "", labels[""])
-        yield Wish("setting", "kind", "May change", KINDS[self.kind])
-        yield Wish("setting", "setlist", "For", evening, len(labels) > 1 and self.setlist in labels)
-        yield Wish("setting", "seconds", "Stops after", LIMITS[self.seconds])
-        if self.kind in _LOOPING:
-            sharing = "may be shared" if self.sharing else "one pedal each"
-            yield Wish("setting", "sharing", "Loops", sharing, not self.sharing)
-            order = "stays" if self.keep_order else "pedals may move"
-            yield Wish("setting", "order", "Signal order", order, self.keep_order)
-        if self.kind in ("loops", "all", "switches"):
-            yield Wish("setting", "size", "Switcher", *self._size(rig))
-        if self.kind in ("switches", "all"):
-            copies = f"up to {count(self.copies, 'copy', 'copies')}" if self.copies else "none"
-            yield Wish("setting", "copies", "Copies", copies, bool(self.copies))
+def _pedals(question: Question, rig: Rig) -> Iterator[OptionRow]:
+    labels = {pedal.id: pedal.label for pedal in rig.pedals}
+    yield OptionRow("", "", "Pedals", "")
+    for pedal in rig.pedals:
+        where = question.pins.get(pedal.id)
+        yield OptionRow("pedal", pedal.id, pedal.label, _PLACES[where], where is not None)
+    for at, (pedal_id, other) in enumerate(question.apart):
+        if pedal_id in labels and other in labels:
+            pair = f"{labels[pedal_id]} and {labels[other]}"
+            yield OptionRow("apart", str(at), pair, "never in one loop", True)
 
-    def _size(self, rig: Rig) -> tuple[str, bool]:
-        now = loops_of(rig)
-        front, fx = self.loops or now
-        memories = self.memories or (rig.switcher.memories if rig.switcher else 0)
-        held = count(memories, "memory", "memories")
-        if self.kind == "switches":
-            return held, self.memories is not None
-        is_set = self.loops is not None or self.memories is not None
-        return f"{front}+{fx} loops, {held}", is_set
 
-    def _pedals(self, rig: Rig) -> Iterator[Wish]:
-        labels = {pedal.id: pedal.label for pedal in rig.pedals}
-        yield Wish("", "", "Pedals", "")
-        for pedal in rig.pedals:
-            where = self.pins.get(pedal.id)
-            yield Wish("pedal", pedal.id, pedal.label, _PLACES[where], where is not None)
-        for at, (one, other) in enumerate(self.apart):
-            if one in labels and other in labels:
-                pair = f"{labels[one]} and {labels[other]}"
-                yield Wish("apart", str(at), pair, "never in one loop", True)
+def _presets(question: Question, rig: Rig) -> Iterator[OptionRow]:
+    yield OptionRow("", "", "Presets", "")
+    for preset in rig.presets:
+        kept = preset.id in question.keep
+        value = "stays as it is" if kept else "free"
+        yield OptionRow("preset", preset.id, preset.label, value, kept)
 
-    def _presets(self, rig: Rig) -> Iterator[Wish]:
-        yield Wish("", "", "Presets", "")
-        for preset in rig.presets:
-            kept = preset.id in self.keep
-            yield Wish(
-                "preset", preset.id, preset.label, "stays as it is" if kept else "free", kept
-            )
 
-    def _memories(self, rig: Rig) -> Iterator[Wish]:
-        yield Wish("", "", "Memories", "")
-        for preset in rig.presets:
-            memory = self.pin_switch.get(preset.id)
-            value = "any memory" if memory is None else memory_words(memory, rig.switcher)
-            yield Wish("memory", preset.id, preset.label, value, memory is not None)
+def _memories(question: Question, rig: Rig) -> Iterator[OptionRow]:
+    yield OptionRow("", "", "Memories", "")
+    for preset in rig.presets:
+        memory = question.pin_switch.get(preset.id)
+        value = "any memory" if memory is None else memory_words(memory, rig.switcher)
+        yield OptionRow("memory", preset.id, preset.label, value, memory is not None)
 
-    # What changes it
 
-    def stepped(self, wish: Wish) -> Wishes:
-        """The wishes with the next value in a row that has only a few."""
-        if wish.key == "pedal":
-            pins = dict(self.pins)
-            where = _next(list(_PLACES), pins.pop(wish.name, None))
-            return replace(self, pins=pins if where is None else {**pins, wish.name: where})
-        if wish.key == "preset":
-            return replace(self, keep=self.keep ^ {wish.name})
-        if wish.key == "apart":
-            return self.cleared(wish)
-        if wish.name == "sharing":
-            return replace(self, sharing=not self.sharing)
-        return replace(self, keep_order=not self.keep_order)
+def stepped(question: Question, row: OptionRow) -> Question:
+    """The question with the next value in a row that has only a few."""
+    if row.key == "pedal":
+        return question.pinned(row.name, _next(list(_PLACES), question.pins.get(row.name)))
+    if row.key == "preset" and row.name not in question.keep:
+        return replace(question, keep=(*question.keep, row.name))
+    if row.key in ("preset", "apart"):
+        return cleared(question, row)
+    if row.name == "sharing":
+        return replace(question, sharing=not question.sharing)
+    return replace(question, keep_order=not question.keep_order)
 
-    def cleared(self, wish: Wish) -> Wishes:
-        """The wishes without what a row asks for."""
-        if wish.key == "pedal":
-            return replace(self, pins={k: v for k, v in self.pins.items() if k != wish.name})
-        if wish.key == "preset":
-            return replace(self, keep=self.keep - {wish.name})
-        if wish.key == "memory":
-            kept = {k: v for k, v in self.pin_switch.items() if k != wish.name}
-            return replace(self, pin_switch=kept)
-        if wish.key == "apart":
-            at = int(wish.name)
-            return replace(self, apart=self.apart[:at] + self.apart[at + 1 :])
-        usual = Wishes()
-        names = {
-            "setlist": ("setlist",),
-            "sharing": ("sharing",),
-            "order": ("keep_order",),
-            "size": ("loops", "memories"),
-            "copies": ("copies",),
-        }.get(wish.name, ())
-        return replace(self, **{name: getattr(usual, name) for name in names})
 
-    def relaxed(self, changes: Mapping[str, Any]) -> Wishes:
-        """The wishes with the changes of a relaxation, which it says as fields of a question."""
-        new: dict[str, Any] = dict(changes)
-        if new.get("loops") is not None:
-            new["loops"] = (new["loops"]["front"], new["loops"]["fx"])
-        if "keep" in new:
-            new["keep"] = frozenset(new["keep"])
-        if "apart" in new:
-            new["apart"] = tuple((one, other) for one, other in new["apart"])
-        return replace(self, **new)
+_OF_SETTING = {
+    "setlist": ("setlists",),
+    "sharing": ("sharing",),
+    "order": ("keep_order",),
+    "size": ("loops", "memories"),
+    "copies": ("copies",),
+}
 
-    def kept_apart(self, one: str, other: str) -> Wishes:
-        """The wishes with two pedals that may not share a loop."""
-        pair = (one, other)
-        known = {frozenset(two) for two in self.apart}
-        return self if frozenset(pair) in known else replace(self, apart=(*self.apart, pair))
+
+def cleared(question: Question, row: OptionRow) -> Question:
+    """The question without what a row asks for."""
+    if row.key == "pedal":
+        return question.pinned(row.name, None)
+    if row.key == "preset":
+        rest = tuple(preset for preset in question.keep if preset != row.name)
+        return replace(question, keep=rest)
+    if row.key == "memory":
+        return in_memory(question, row.name, None)
+    if row.key == "apart":
+        at = int(row.name)
+        return replace(question, apart=question.apart[:at] + question.apart[at + 1 :])
+    return question.unset(*_OF_SETTING.get(row.name, ()))
+
+
+def in_memory(question: Question, preset: str, memory: int | None) -> Question:
+    """The question with a preset that must be in a memory, or may be in any (None)."""
+    rest = {other: its for other, its in question.pin_switch.items() if other != preset}
+    return replace(question, pin_switch=rest if memory is None else {**rest, preset: memory})
+
+
+def kept_apart(question: Question, pedal: str, other: str) -> Question:
+    """The question with two pedals that may not share a loop."""
+    if any({pedal, other} == set(pair) for pair in question.apart):
+        return question
+    return replace(question, apart=(*question.apart, (pedal, other)))
 
 
 _ASKED = {
@@ -234,8 +185,8 @@ _ASKED = {
 """What each part of a question is about."""
 
 
-def other_wishes(asked: Question, wanted: Question) -> list[str]:
-    """What differs between two requests, in words; time limits apart."""
+def changed_since(asked: Question, wanted: Question) -> list[str]:
+    """What differs between two questions, in words; time limits apart."""
     if asked.kind != wanted.kind:
         return [_ASKED["kind"]]
     names = (word for key, word in _ASKED.items() if getattr(asked, key) != getattr(wanted, key))
@@ -250,10 +201,10 @@ def evenings(rig: Rig) -> dict[str, str]:
     return {"": f"all {len(labels)} setlists" if labels else "all songs", **labels}
 
 
-def loops_of(rig: Rig) -> tuple[int, int]:
+def loops_of(rig: Rig) -> dict[str, int]:
     """How many loops the rig has in front of the amp and in its effects loop."""
     sides = [loop.side for loop in rig.loops]
-    return sides.count("front"), sides.count("fx")
+    return {"front": sides.count("front"), "fx": sides.count("fx")}
 
 
 def memory_words(memory: int, switcher: Switcher | None) -> str:

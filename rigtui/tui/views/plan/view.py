@@ -16,6 +16,7 @@ from textual.timer import Timer
 from textual.widgets import Static
 
 from rigtui.model.errors import EditError
+from rigtui.plan.ask.question import Question
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import PlaceRequested, SetlistChosen
 from rigtui.tui.views.paned import PanedView
@@ -24,11 +25,19 @@ from rigtui.tui.views.plan.lists import (
     RELAXATION,
     Listing,
     conflict_listing,
+    option_listing,
     song_listing,
     todo_listing,
-    wish_listing,
 )
-from rigtui.tui.views.plan.options import Wish, Wishes, other_wishes
+from rigtui.tui.views.plan.options import (
+    OptionRow,
+    changed_since,
+    cleared,
+    in_memory,
+    kept_apart,
+    option_rows,
+    stepped,
+)
 from rigtui.tui.views.plan.outcome import board_listing, curve_listing, walk_listing
 from rigtui.tui.views.plan.runs import PlanRuns
 from rigtui.tui.views.plan.worth import PlanWorth
@@ -46,10 +55,10 @@ _TICK_SECONDS = 0.25
 
 
 class PlanView(PanedView):
-    """Wishes, the planner's answer, what to do, and the songs."""
+    """Options, the planner's answer, what to do, and the songs."""
 
     title = "Plan"
-    PANES = ("wishes", "outcome", "todo", "songs")
+    PANES = ("options", "outcome", "todo", "songs")
     GRID_ID = "plan-{}"
     DEFAULT_CSS = """
     PlanView {
@@ -75,18 +84,18 @@ class PlanView(PanedView):
         Binding("c", "stop", "Stop", id="plan.stop"),
         Binding("y", "accept", "Accept", id="plan.accept"),
         Binding("a", "apart", "Keep apart", show=False, id="plan.apart"),
-        Binding("x,delete", "clear", "Take the wish back", show=False, id="plan.clear"),
+        Binding("x,delete", "clear", "Clear the option", show=False, id="plan.clear"),
         Binding("tab", "pane(1)", "Next list", id="plan.next"),
         Binding("shift+tab", "pane(-1)", "List before", show=False, id="plan.before"),
     ]
 
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
-        self.wishes = Wishes()
+        self.question = Question()
         self.runs = PlanRuns(self, self._draw_head, self._ended, self._draw_todo)
         self.worth = PlanWorth(self, self._weighed)
         self._clock: Timer | None = None
-        self._rows: list[Wish] = []
+        self._rows: list[OptionRow] = []
         self._listings: dict[str, Listing] = {}
         self._can: tuple[bool, bool, bool] = (False, False, False)
 
@@ -113,10 +122,10 @@ class PlanView(PanedView):
         self._enable()
 
     @property
-    def wish(self) -> Wish | None:
-        """The wish under the cursor, while the wishes take the keys."""
-        at = self._grid("wishes").cursor_row
-        if self.pane != "wishes" or at >= len(self._rows):
+    def option(self) -> OptionRow | None:
+        """The option under the cursor, while the options take the keys."""
+        at = self._grid("options").cursor_row
+        if self.pane != "options" or at >= len(self._rows):
             return None
         row = self._rows[at]
         return row if row.key else None
@@ -135,7 +144,7 @@ class PlanView(PanedView):
 
     def _draw(self) -> None:
         if self.rig is not None:
-            self._draw_wishes()
+            self._draw_options()
             self._draw_plan()
 
     def _width(self, name: str) -> int:
@@ -143,13 +152,13 @@ class PlanView(PanedView):
         width = self.size.width or self.app.size.width
         if not self.has_class("-wide"):
             return width
-        return LEFT if name in ("wishes", "todo") else width - LEFT - 1
+        return LEFT if name in ("options", "todo") else width - LEFT - 1
 
-    def _draw_wishes(self) -> None:
+    def _draw_options(self) -> None:
         assert self.rig is not None
-        self._rows = self.wishes.rows(self.rig)
-        shown = wish_listing(self._rows, self._width("wishes"))
-        self._grid("wishes").show(shown.columns, shown.rows)
+        self._rows = option_rows(self.question, self.rig)
+        shown = option_listing(self._rows, self._width("options"))
+        self._grid("options").show(shown.columns, shown.rows)
         self._enable()
 
     def _draw_plan(self) -> None:
@@ -204,7 +213,7 @@ class PlanView(PanedView):
     def _draw_titles(self) -> None:
         kind = self.runs.plan.kind if self.runs.plan is not None else ""
         outcome = {"route": "Walk", "curve": "Curve"}.get(kind, "Now and then")
-        titles = ("Wishes", outcome, "To do and why", "Songs")
+        titles = ("Options", outcome, "To do and why", "Songs")
         self.query_one(PaneBar).titles = titles
         for at, (name, title) in enumerate(zip(self.PANES, titles)):
             mark = ">" if at == self._pane else " "
@@ -240,7 +249,7 @@ class PlanView(PanedView):
             stale=runs.plan is not None and not runs.fits(self.rig),
             appraisal=self.worth.appraisal,
             findings=self.worth.findings,
-            other_wishes=self._other_wishes(),
+            changed_since=self._changed_since(),
             asks=bool(self.worth.doubts),
             evening=self._evening(),
         )
@@ -259,29 +268,29 @@ class PlanView(PanedView):
         names = [one.label for one in rig.setlists if one.id in asked.setlists]
         return ", ".join(names) or f"All {len(rig.setlists)} setlists"
 
-    def _other_wishes(self) -> list[str]:
+    def _changed_since(self) -> list[str]:
         """What is asked for otherwise now than when the plan was made."""
         rig, asked = self.runs.rig, self.runs.asked
         if rig is None or asked is None:
             return []
-        return other_wishes(asked, self.wishes.question(rig))
+        return changed_since(asked, self.question.fitting(rig))
 
-    # Wishes
+    # Options
 
     def action_change(self) -> None:
-        """Change the wish under the cursor, or go to the place that a row is about."""
-        wish, rig = self.wish, self.rig
+        """Change the option under the cursor, or go to the place that a row is about."""
+        option, rig = self.option, self.rig
         if rig is None:
             return
-        if wish is None:
+        if option is None:
             self._go_to_place()
             return
-        if wish.steps or wish.key == "apart":
-            self._change(self.wishes.stepped(wish))
+        if option.steps or option.key == "apart":
+            self._change(stepped(self.question, option))
         else:
-            self._ask(wish, rig)
+            self._ask(option, rig)
 
-    def _ask(self, wish: Wish, rig: Rig) -> None:
+    def _ask(self, option: OptionRow, rig: Rig) -> None:
         from rigtui.tui.views.plan.forms import (
             evening_pick,
             kind_pick,
@@ -290,62 +299,60 @@ class PlanView(PanedView):
             number_form,
         )
 
-        if wish.key == "memory":
-            pick = memory_pick(self.wishes, wish, rig)
-            self.app.push_screen(pick, lambda answer: self._pinned(wish, answer))
-        elif wish.name == "kind":
-            self.app.push_screen(kind_pick(self.wishes), self._kind_chosen)
-        elif wish.name == "setlist":
-            self.app.push_screen(evening_pick(self.wishes, rig), self._evening_chosen)
-        elif wish.name == "seconds":
-            self.app.push_screen(limit_pick(self.wishes), self._limit_chosen)
+        if option.key == "memory":
+            pick = memory_pick(self.question, option, rig)
+            self.app.push_screen(pick, lambda answer: self._pinned(option, answer))
+        elif option.name == "kind":
+            self.app.push_screen(kind_pick(self.question), self._kind_chosen)
+        elif option.name == "setlist":
+            self.app.push_screen(evening_pick(self.question, rig), self._evening_chosen)
+        elif option.name == "seconds":
+            self.app.push_screen(limit_pick(self.question), self._limit_chosen)
         else:
-            self.app.push_screen(number_form(self.wishes, wish, rig, self._change))
+            self.app.push_screen(number_form(self.question, option, rig, self._change))
 
-    def _pinned(self, wish: Wish, answer: str | None) -> None:
+    def _pinned(self, option: OptionRow, answer: str | None) -> None:
         if answer is not None:
-            pins = {**self.wishes.pin_switch, wish.name: int(answer)}
-            free = {name: memory for name, memory in pins.items() if memory}
-            self._change(replace(self.wishes, pin_switch=free))
+            self._change(in_memory(self.question, option.name, int(answer) or None))
 
     def _kind_chosen(self, answer: str | None) -> None:
         if answer is not None:
-            self._change(replace(self.wishes, kind=answer))
+            self._change(replace(self.question, kind=answer))
 
     def _evening_chosen(self, answer: str | None) -> None:
         if answer is not None:
-            self._change(replace(self.wishes, setlist=answer or None))
+            self._change(replace(self.question, setlists=(answer,) if answer else ()))
             if answer:
                 self.post_message(SetlistChosen(answer))
 
     def _limit_chosen(self, answer: str | None) -> None:
         if answer is not None:
             seconds = None if answer == str(None) else float(answer)
-            self._change(replace(self.wishes, seconds=seconds))
+            self._change(replace(self.question, seconds=seconds))
 
-    def _change(self, wishes: Wishes) -> None:
-        self.wishes = wishes
-        self._draw_wishes()
+    def _change(self, question: Question) -> None:
+        self.question = question
+        self._draw_options()
         self._draw_head()
 
     def action_clear(self) -> None:
         """Take back what the row under the cursor asks for."""
-        if self.wish is not None:
-            self._change(self.wishes.cleared(self.wish))
+        if self.option is not None:
+            self._change(cleared(self.question, self.option))
 
     def action_apart(self) -> None:
         """Choose a pedal that the one under the cursor may not share a loop with."""
         from rigtui.tui.views.plan.forms import apart_pick
 
-        wish, rig = self.wish, self.rig
-        if wish is None or wish.key != "pedal" or rig is None:
+        option, rig = self.option, self.rig
+        if option is None or option.key != "pedal" or rig is None:
             return
 
         def chosen(answer: str | None) -> None:
             if answer is not None:
-                self._change(self.wishes.kept_apart(wish.name, answer))
+                self._change(kept_apart(self.question, option.name, answer))
 
-        self.app.push_screen(apart_pick(rig, wish.name), chosen)
+        self.app.push_screen(apart_pick(rig, option.name), chosen)
 
     def on_grid_cell_clicked(self) -> None:
         """A click on the cursor does what enter does."""
@@ -367,25 +374,25 @@ class PlanView(PanedView):
             self.post_message(PlaceRequested(place))
 
     def _relax(self, nth: int) -> None:
-        """Take a change that makes a plan possible into the wishes."""
+        """Take a change that makes a plan possible into the options."""
         assert self.runs.plan is not None
         assert self.runs.plan.conflict is not None
         way = self.runs.plan.conflict.relaxations[nth]
         if not way.changes:
             self.notify(f"That is for you to change: {way.text}.", markup=False)
             return
-        self._change(self.wishes.relaxed(way.changes))
-        self._go_to_pane(self.PANES.index("wishes"))
-        self.notify(f"In the wishes: {way.text}. p plans again.", markup=False)
+        self._change(self.question.changed(way.changes))
+        self._go_to_pane(self.PANES.index("options"))
+        self.notify(f"Added to your options: {way.text}. Press p to plan again.", markup=False)
 
     # The planner
 
     def action_run(self) -> None:
-        """Plan, with the wishes as they are now; one that is running is given up."""
+        """Plan, with the options as they are now; one that is running is given up."""
         if self.rig is None:
             return
-        self.runs.start(self.rig, self.wishes.question(self.rig))
-        if not self.has_class("-wide") and self.pane == "wishes":
+        self.runs.start(self.rig, self.question.fitting(self.rig))
+        if not self.has_class("-wide") and self.pane == "options":
             self._go_to_pane(self.PANES.index("outcome"))
         if self._clock is not None:
             self._clock.resume()
@@ -426,7 +433,7 @@ class PlanView(PanedView):
             self._offer_again(accepted=new == self.rig)
             return
         self.worth.finish()
-        if self._other_wishes() or self.worth.doubts:
+        if self._changed_since() or self.worth.doubts:
             self._ask_to_accept(plan, rig, new)
         else:
             self._accept(plan, rig, new)
@@ -441,7 +448,7 @@ class PlanView(PanedView):
             elif answer == "y":
                 self._accept(plan, rig, new)
 
-        self.app.push_screen(accept_question(self.worth, self._other_wishes()), answered)
+        self.app.push_screen(accept_question(self.worth, self._changed_since()), answered)
 
     def _accept(self, plan: Plan, rig: Rig, new: Rig) -> None:
         def edit(now: Rig) -> Rig:
@@ -467,12 +474,12 @@ class PlanView(PanedView):
     # Keys that make sense
 
     def _enable(self) -> None:
-        wish, runs = self.wish, self.runs
+        option, runs = self.option, self.runs
         new = runs.plan.rig if runs.plan is not None else None
         can = (
             runs.running,
             new is not None and new != runs.rig and not runs.running,
-            wish is not None and wish.key == "pedal",
+            option is not None and option.key == "pedal",
         )
         if can != self._can:
             self._can = can

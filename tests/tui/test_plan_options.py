@@ -1,4 +1,4 @@
-"""The wishes of the plan view: chosen row by row, and handed to the planner as they stand."""
+"""The options of the plan view: chosen row by row, and handed to the planner as they stand."""
 
 from __future__ import annotations
 
@@ -12,11 +12,11 @@ from tui.plan_screen import RIG, Fake, rig_of, switches, until, view_of
 
 from rigtui.plan.ask.question import Question
 from rigtui.tui.app import RigApp
-from rigtui.tui.views.plan.options import KINDS, Wishes
+from rigtui.tui.views.plan.options import KINDS
 
 
 async def stand_on(pilot: Pilot[Any], key: str, name: str) -> None:
-    """Put the cursor on a wish."""
+    """Put the cursor on an option."""
     app = pilot.app
     assert isinstance(app, RigApp)
     view = view_of(app)
@@ -25,8 +25,8 @@ async def stand_on(pilot: Pilot[Any], key: str, name: str) -> None:
     await pilot.pause()
 
 
-async def test_wishes_reach_the_planner(tmp_path: Path) -> None:
-    """Each wish that is chosen is in the request, and marked in the list."""
+async def test_options_reach_the_planner(tmp_path: Path) -> None:
+    """Each option that is chosen is in the question, and marked in the list."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
@@ -39,7 +39,7 @@ async def test_wishes_reach_the_planner(tmp_path: Path) -> None:
         await stand_on(pilot, "setting", "order")
         await pilot.press("enter")
         await pilot.pause()
-        assert view_of(app).wishes.question(rig_of(app)) == Question(
+        assert view_of(app).question.fitting(rig_of(app)) == Question(
             kind="all",
             seconds=60.0,
             pins={"drive": "out"},
@@ -54,7 +54,7 @@ async def test_wishes_reach_the_planner(tmp_path: Path) -> None:
             await pilot.press("x")
         await stand_on(pilot, "setting", "order")
         await pilot.press("x")
-        assert view_of(app).wishes == Wishes()
+        assert view_of(app).question == Question()
 
 
 async def test_numbers_memories_and_pairs(tmp_path: Path) -> None:
@@ -72,7 +72,7 @@ async def test_numbers_memories_and_pairs(tmp_path: Path) -> None:
         await stand_on(pilot, "pedal", "drive")
         await pilot.press("a", "enter")
         await pilot.pause()
-        wanted = view_of(app).wishes.question(rig_of(app))
+        wanted = view_of(app).question.fitting(rig_of(app))
         assert wanted.loops == {"front": 3, "fx": 1}
         assert wanted.memories is None
         assert wanted.pin_switch == {"dirt": 2}
@@ -80,7 +80,7 @@ async def test_numbers_memories_and_pairs(tmp_path: Path) -> None:
         assert "Drive and Chorus" in shown(app)
         await stand_on(pilot, "apart", "0")
         await pilot.press("x")
-        assert view_of(app).wishes.apart == ()
+        assert view_of(app).question.apart == ()
 
 
 async def test_all_setlists_count_unless_one_is_chosen(tmp_path: Path) -> None:
@@ -89,33 +89,33 @@ async def test_all_setlists_count_unless_one_is_chosen(tmp_path: Path) -> None:
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
         await stand_on(pilot, "setting", "setlist")
-        assert view_of(app).wishes.question(rig_of(app)).setlists == ()
+        assert view_of(app).question.fitting(rig_of(app)).setlists == ()
         assert "all 2 setlists" in shown(app)
         await pilot.press("enter", *"sund", "enter")
         await pilot.pause()
-        assert view_of(app).wishes.question(rig_of(app)).setlists == ("sunday",)
+        assert view_of(app).question.fitting(rig_of(app)).setlists == ("sunday",)
         assert app.setlist_id == "sunday"
         await pilot.press("2", "5")
-        assert view_of(app).wishes.setlist == "sunday"
+        assert view_of(app).question.setlists == ("sunday",)
         await pilot.press("x")
-        assert view_of(app).wishes.setlist is None
+        assert view_of(app).question.setlists == ()
         assert "all 2 setlists" in shown(app)
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_wishes_without_meaning_are_left_out(kind: str) -> None:
-    """A request holds only what its kind of plan has a use for, and only what the rig has."""
+def test_options_without_meaning_are_left_out(kind: str) -> None:
+    """A question holds only what its kind of plan has a use for, and only what the rig has."""
     from rigs_made import make_rig
 
     rig = make_rig(**RIG)
-    wishes = Wishes(
-        kind=kind, setlist="gone", pins={"drive": "in", "gone": "in"},
-        keep=frozenset({"both", "x"}), apart=(("drive", "chorus"), ("drive", "gone")),
+    question = Question(
+        kind=kind, setlists=("gone",), pins={"drive": "in", "gone": "in"},
+        keep=("x", "both"), apart=(("drive", "chorus"), ("drive", "gone")),
         sharing=False, keep_order=True,
-        loops=(1, 1), memories=2, pin_switch={"dirt": 1, "gone": 2}, copies=2,
+        loops={"front": 1, "fx": 1}, memories=2, pin_switch={"dirt": 1, "gone": 2}, copies=2,
     )  # fmt: skip
     looping, sized = kind in ("loops", "all", "curve"), kind in ("loops", "all")
-    assert wishes.question(rig) == Question(
+    assert question.fitting(rig) == Question(
         kind=kind,
         seconds=60.0,
         pins={"drive": "in"} if looping else {},
@@ -139,14 +139,14 @@ async def test_kind_is_picked(tmp_path: Path) -> None:
         assert "switches (memories): which one holds which preset" in shown(app)
         await pilot.press(*"(memories)", "enter")
         await pilot.pause()
-        assert view_of(app).wishes.kind == "switches"
+        assert view_of(app).question.kind == "switches"
         text = shown(app)
         assert "Memories:" in text
         assert "Pedals:" not in text
 
 
-async def test_cursor_and_wishes_stay_through_edits(tmp_path: Path, fake: Fake) -> None:
-    """After accepting, undo and redo, the list, the cursor and the wishes are where they were."""
+async def test_cursor_and_options_stay_through_edits(tmp_path: Path, fake: Fake) -> None:
+    """After accepting, undo and redo, the list, the cursor and the options are where they were."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
@@ -160,11 +160,11 @@ async def test_cursor_and_wishes_stay_through_edits(tmp_path: Path, fake: Fake) 
         assert "[Songs]" in shown(app)
         assert view.grid.cursor_row == 1
         assert view.grid.has_focus
-        assert view.wishes.pins == {"chorus": "in"}
+        assert view.question.pins == {"chorus": "in"}
         await pilot.press("tab")
         await pilot.pause()
-        assert view.wish is not None
-        assert view.wish.name == "chorus"
+        assert view.option is not None
+        assert view.option.name == "chorus"
 
 
 async def test_nothing_that_matches_is_said(tmp_path: Path) -> None:
@@ -180,10 +180,10 @@ async def test_nothing_that_matches_is_said(tmp_path: Path) -> None:
         await pilot.pause()
         assert "Nothing matches" not in shown(app)
         await pilot.press("escape")
-        assert view_of(app).wishes == Wishes()
+        assert view_of(app).question == Question()
 
 
-async def test_another_switcher_is_a_wish(tmp_path: Path) -> None:
+async def test_another_switcher_is_an_option(tmp_path: Path) -> None:
     """More memories than the rig's switcher has can be asked for; pins then go as far."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
@@ -191,11 +191,11 @@ async def test_another_switcher_is_a_wish(tmp_path: Path) -> None:
         await stand_on(pilot, "setting", "size")
         await pilot.press("enter", "down", "down", *("backspace",) * 3, *"12", "enter")
         await pilot.pause()
-        assert view_of(app).wishes.memories == 12
+        assert view_of(app).question.memories == 12
         await stand_on(pilot, "memory", "dirt")
         await pilot.press("enter", *"memory 11", "enter")
         await pilot.pause()
-        wanted = view_of(app).wishes.question(rig_of(app))
+        wanted = view_of(app).question.fitting(rig_of(app))
         assert (wanted.memories, wanted.pin_switch) == (12, {"dirt": 11})
         await pilot.press("p")
         await until(pilot, lambda: view_of(app).runs.plan)
@@ -204,19 +204,19 @@ async def test_another_switcher_is_a_wish(tmp_path: Path) -> None:
         assert {one.id: one.memory for one in made.presets}["dirt"] == 11
 
 
-async def test_way_out_with_another_switcher_goes_into_the_wishes() -> None:
-    """Enter on more memories than there are takes them into the wishes, and there is a plan."""
+async def test_way_out_with_another_switcher_goes_into_the_options() -> None:
+    """Enter on more memories than there are takes them into the options, and there is a plan."""
     app = app_on(DEMOS / "quay-street.toml")
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5")
         view = view_of(app)
-        view.wishes = Wishes("switches")
+        view.question = Question("switches")
         await pilot.press("p")
         await until(pilot, lambda: view.runs.plan)
         way = "11 memories instead of 8, which takes another switcher"
         ways = view.runs.plan.conflict.relaxations
         view._relax([one.text for one in ways].index(way))
-        assert view.wishes.memories == 11
+        assert view.question.memories == 11
         await pilot.press("p")
         await until(pilot, lambda: view.runs.plan and view.runs.plan.rig)
         assert view.runs.plan.rig.switcher.memories == 11
