@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from rigtui.model import Rig, rig_from_data
@@ -54,3 +55,8 @@ def song(id: str, *sections: Data | str, tempo: float = 120, **more: Any) -> Dat
 def setlist(id: str, *songs: str, **more: Any) -> Data:
     """A setlist of one set."""
     return {"id": id, "sets": [{"name": "Set", "songs": list(songs)}], **more}
+
+
+def written(presses: Iterable[object]) -> list[str]:
+    """Presses as a report writes them: "switch 3"."""
+    return [str(press) for press in presses]

@@ -22,6 +22,7 @@ from rigtui.checks.words import named
 from rigtui.model import Setlist, Song
 from rigtui.model.edits import set_song
 from rigtui.model.text import listed, number_text
+from rigtui.moves import on_the_beat
 from rigtui.moves.clock import beat_seconds, section_seconds, tempo_of
 from rigtui.moves.words import presses_in_words
 
@@ -60,13 +61,13 @@ def _late_set_up(view: View, setlist: Setlist) -> Iterator[Hit]:
             continue
         first, last = stop.song.sections[0], before.sections[-1]
         window = gap + window_seconds(view.player, first.rest_beats, beat_seconds(before, last))
-        banks = sum(press.startswith("bank ") for press in stop.presses)
         ended = played(view, before)[-1]
         hands = figures_set(view.player, ended.volume, ended.pickup, played(view, stop.song)[0])
         if stop.new_guitar:
             hands = hands._replace(words=(), seconds=0.0)
-        now = press_seconds(view.player, stop.presses[banks:]) + hands.seconds + stop.swap.seconds
-        ahead = press_seconds(view.player, stop.presses[:banks])
+        now = press_seconds(view.player, on_the_beat(stop.presses))
+        now += hands.seconds + stop.swap.seconds
+        ahead = press_seconds(view.player, (press for press in stop.presses if press.ahead))
         if now <= window and now + ahead <= window + section_seconds(before, last):
             continue
         swaps = f"to {listed(stop.swap.words)} and " if stop.swap.words else ""

@@ -12,6 +12,7 @@ from rigtui.checks.words import quoted, section_of, section_path
 from rigtui.model import Song
 from rigtui.model.edits import set_section
 from rigtui.model.text import count, listed, number_text, visible
+from rigtui.moves import on_the_beat
 from rigtui.moves.clock import tempo_of
 from rigtui.moves.words import presses_in_words
 from rigtui.paper.words import count_of_beats
@@ -30,7 +31,7 @@ def _crowded(view: View, song: Song) -> Iterator[Hit]:
     for demand in demands(view, song):
         if demand.on_the_beat > allowed:
             at = demand.to_section
-            presses = demand.presses[demand.bank_steps :]
+            presses = on_the_beat(demand.presses)
             yield Hit(
                 section_path(song, at),
                 f"{_change(song, at)} takes {count(len(presses), 'move')} on the beat, "

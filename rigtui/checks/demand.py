@@ -7,7 +7,7 @@ to play ("palm mute").
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from rigtui.checks.finding import View
@@ -15,7 +15,7 @@ from rigtui.checks.played import Part, played, remembered
 from rigtui.checks.words import quoted
 from rigtui.model import Player, Section, Song
 from rigtui.model.text import listed, number_text, visible
-from rigtui.moves import count_song
+from rigtui.moves import Press, Presses, count_kind, count_song, on_the_beat
 from rigtui.moves.clock import beat_seconds, section_seconds
 from rigtui.moves.words import presses_in_words
 
@@ -34,8 +34,7 @@ class Demand(NamedTuple):
     """What one change inside a song asks for; sections are counted from 0."""
 
     to_section: int
-    presses: tuple[str, ...]
-    bank_steps: int
+    presses: Presses
     hands: Hands
     feet_seconds: float
     """Presses on the beat."""
@@ -49,7 +48,12 @@ class Demand(NamedTuple):
     @property
     def on_the_beat(self) -> int:
         """Presses that must happen at the change itself."""
-        return len(self.presses) - self.bank_steps
+        return len(on_the_beat(self.presses))
+
+    @property
+    def bank_steps(self) -> int:
+        """Presses of the bank buttons."""
+        return count_kind(self.presses, "bank")
 
     @property
     def seconds(self) -> float:
@@ -75,7 +79,7 @@ def need_over_time(need: float, time: float) -> float:
     return need / time if time > 0 else float("inf")
 
 
-def press_seconds(player: Player, presses: Sequence[str]) -> float:
+def press_seconds(player: Player, presses: Iterable[Press]) -> float:
     """Return how long a foot takes for presses in a row.
 
     The first costs `press_seconds`, each further one `extra_press_seconds`, but
@@ -87,7 +91,7 @@ def press_seconds(player: Player, presses: Sequence[str]) -> float:
     for at, press in enumerate(presses):
         if at == 0:
             seconds += player.press_seconds
-        elif press.startswith(("pedal ", "channel ")):
+        elif press.is_far:
             seconds += player.far_press_seconds
         else:
             seconds += player.extra_press_seconds
@@ -133,15 +137,15 @@ def _demands(view: View, song: Song) -> tuple[Demand, ...]:
     for change in count_song(view.rig, song).changes:
         before, after = parts[change.from_section], parts[change.to_section]
         beat = beat_seconds(song, before.section)
-        banks, presses = change.bank_steps, change.presses
+        now = on_the_beat(change.presses)
+        ahead = [press for press in change.presses if press.ahead]
         made.append(
             Demand(
                 change.to_section,
-                presses,
-                banks,
-                hands_between(player, before, after, bool(presses)),
-                press_seconds(player, presses[banks:]),
-                press_seconds(player, presses[:banks]),
+                change.presses,
+                hands_between(player, before, after, bool(change.presses)),
+                press_seconds(player, now),
+                press_seconds(player, ahead),
                 window_seconds(player, after.section.rest_beats, beat),
                 section_seconds(song, before.section),
             )
@@ -151,7 +155,7 @@ def _demands(view: View, song: Song) -> tuple[Demand, ...]:
 
 def in_words(view: View, section: Section, demand: Demand, with_banks: bool = False) -> str:
     """Say what a change asks for: "switch 3 (Lead) and guitar volume to 10"."""
-    presses = demand.presses if with_banks else demand.presses[demand.bank_steps :]
+    presses = demand.presses if with_banks else on_the_beat(demand.presses)
     return listed((*presses_in_words(view.rig, section, presses), *demand.hands.words))
 
 

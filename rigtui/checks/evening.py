@@ -8,7 +8,7 @@ from typing import NamedTuple
 from rigtui.checks.finding import View
 from rigtui.model import Player, Setlist, Song
 from rigtui.model.remembered import Remembered
-from rigtui.moves import count_setlist
+from rigtui.moves import Presses, count_setlist
 from rigtui.moves.guitars import Guitars, Swap
 
 
@@ -27,7 +27,7 @@ class Stop(NamedTuple):
     capo_left: int
     """Fret of a capo that the guitar still has and of which the song is the first to say nothing;
     0 if there is none."""
-    presses: tuple[str, ...]
+    presses: Presses
     """Set-up moves."""
 
 

@@ -11,7 +11,7 @@ from rigtui.model.cells import wrap
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig, Section, Song
 from rigtui.model.text import count, number_text
-from rigtui.moves import Change, count_song
+from rigtui.moves import Change, Presses, count_song
 from rigtui.moves.words import presses_in_words
 
 _SHOWN = 8
@@ -46,7 +46,7 @@ def busiest(rig: Rig, songs: Sequence[Song], terminal: Terminal) -> Iterator[str
 
 
 def _busy(rig: Rig, songs: Sequence[Song]) -> list[_Busy]:
-    groups: dict[tuple[str, tuple[str, ...]], list[tuple[Song, Change]]] = {}
+    groups: dict[tuple[str, Presses], list[tuple[Song, Change]]] = {}
     for song in songs:
         for change in count_song(rig, song).changes:
             if change.moves >= _BUSY:

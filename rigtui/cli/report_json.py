@@ -41,7 +41,7 @@ def _song(rig: Rig, song: Song) -> dict[str, Any]:
                 "to": change.to_section,
                 "moves": change.moves,
                 "on_the_beat": change.on_the_beat,
-                "presses": change.presses,
+                "presses": [str(press) for press in change.presses],
             }
             for change in counted.changes
         ],

@@ -21,6 +21,24 @@ class Spot(NamedTuple):
         """As a player counts them: "bank 2, switch 3"."""
         return f"bank {self.bank + 1}, switch {self.switch + 1}"
 
+    def __str__(self) -> str:
+        return f"{self.bank + 1}/{self.switch + 1}"
+
+
+def spot_of(memory: int, bank_size: int) -> Spot:
+    """Return where a memory, counted from 1, is recalled."""
+    return Spot(*divmod(memory - 1, bank_size))
+
+
+def recalled_at(memory: int | None, bank_size: int) -> str:
+    """Say where a memory is recalled: "2/3" for bank 2, switch 3; "-" for no memory.
+
+    Its number alone where the size of a bank is 0, as nothing is known of the switcher.
+    """
+    if memory is None or not bank_size:
+        return "-" if memory is None else str(memory)
+    return str(spot_of(memory, bank_size))
+
 
 class Ring(NamedTuple):
     """The banks as the bank buttons step through them: round and round, or from end to end."""

@@ -11,7 +11,7 @@ from typing import Annotated, Any
 
 from pydantic import Field, Strict
 
-from rigtui.model.banks import Ring, Spot
+from rigtui.model.banks import Ring, Spot, spot_of
 from rigtui.model.base import (
     FAR,
     BankButtons,
@@ -100,7 +100,7 @@ class Switcher(Table):
 
     def spot(self, memory: int) -> Spot:
         """Return the bank and footswitch of a memory, which is counted from 1."""
-        return Spot(*divmod(memory - 1, self.bank_size))
+        return spot_of(memory, self.bank_size)
 
     def memory_at(self, spot: Spot) -> int:
         """Return the memory, from 1, of a bank and footswitch."""

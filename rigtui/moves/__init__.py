@@ -13,17 +13,22 @@ from rigtui.moves.count import (
     evening_as_written,
     moves_as_written,
 )
+from rigtui.moves.press import Press, Presses, count_kind, on_the_beat
 
 __all__ = [
     "Board",
     "Change",
+    "Press",
+    "Presses",
     "SetUp",
     "SetlistCount",
     "SongCount",
     "Target",
     "board_of",
+    "count_kind",
     "count_setlist",
     "count_song",
     "evening_as_written",
     "moves_as_written",
+    "on_the_beat",
 ]

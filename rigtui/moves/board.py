@@ -12,6 +12,7 @@ from rigtui.model.banks import Ring
 from rigtui.model.remembered import Remembered
 from rigtui.model.rig import Preset, Rig, Section
 from rigtui.moves.carried import carry_over
+from rigtui.moves.press import Press, Presses
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Song
@@ -87,7 +88,7 @@ class Board:
         # What the counting has worked out on this board, by the song's identity.
         self.counts: dict[int, tuple[Song, SongCount]] = {}
         self.written: dict[int, tuple[Song, int, State]] = {}
-        self.walks: dict[tuple[int, State], tuple[Song, State, tuple[str, ...]]] = {}
+        self.walks: dict[tuple[int, State], tuple[Song, State, Presses]] = {}
         self.needs: dict[int, tuple[Song, Needs]] = {}
 
     def _store(self, index: int, preset: Preset) -> Stored:
@@ -126,6 +127,10 @@ class Board:
                 if pedals <= may:
                     fixed &= ~bit
         return Target(stored, mask, fixed, outside, outside_fixed)
+
+    def pedal_presses(self, flips: int) -> list[Press]:
+        """Return the presses that switch the outside pedals of a mask, in the file's order."""
+        return [Press("pedal", name) for name in self.outside if flips & self.outside_bit[name]]
 
     def names(self, mask: int) -> list[int]:
         """Return the numbers of the loops in a mask, in the file's order."""

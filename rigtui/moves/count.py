@@ -14,6 +14,7 @@ from rigtui.moves.carried import needs_of
 from rigtui.moves.clock import song_seconds
 from rigtui.moves.least import least_moves
 from rigtui.moves.machine import State, power_on, set_up_on, step
+from rigtui.moves.press import Presses, count_kind, on_the_beat
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,9 +23,8 @@ class Change:
 
     from_section: int
     to_section: int
-    presses: tuple[str, ...]
-    """Each press of a foot, in order: "bank up", "switch 3", "loop 4", "pedal wah", ..."""
-    bank_steps: int
+    presses: Presses
+    """Each press of a foot, in order."""
 
     @property
     def moves(self) -> int:
@@ -33,8 +33,13 @@ class Change:
 
     @property
     def on_the_beat(self) -> int:
-        """Presses that must happen at the change itself: all but bank steps."""
-        return len(self.presses) - self.bank_steps
+        """Presses that must happen at the change itself."""
+        return len(on_the_beat(self.presses))
+
+    @property
+    def bank_steps(self) -> int:
+        """Presses of the bank buttons."""
+        return count_kind(self.presses, "bank")
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +62,7 @@ class SetUp:
     song_id: str
     place: int
     """The song's place in the setlist, from 0."""
-    presses: tuple[str, ...]
+    presses: Presses
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +104,8 @@ def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
     state = set_up_on(board, targets[0] if targets else None)
     changes = []
     for at in range(1, len(targets)):
-        state, presses, bank_steps = step(board, state, targets[at])
-        changes.append(Change(at - 1, at, presses, bank_steps))
+        state, presses = step(board, state, targets[at])
+        changes.append(Change(at - 1, at, presses))
     moves = sum(change.moves for change in changes)
     board.written[id(song)] = (song, moves, state)
     board.needs[id(song)] = (song, needs_of(song, targets))
@@ -147,16 +152,16 @@ def count_setlist(rig: Rig, setlist: Setlist) -> SetlistCount:
     )
 
 
-def walk(board: Board, state: State, song: Song) -> tuple[State, tuple[str, ...]]:
+def walk(board: Board, state: State, song: Song) -> tuple[State, Presses]:
     """Play a song from a state on; return the state after it and the presses that set it up."""
     known = board.walks.get((id(song), state))
     if known is not None:
         return known[1:]
     before = state
-    presses: tuple[str, ...] = ()
+    presses: Presses = ()
     if song.sections:
         first = board.target(song.sections[0])
-        state, presses, _ = step(board, state, first)
+        state, presses = step(board, state, first)
         if state == set_up_on(board, first):  # from here on it is as the song alone
             state = _alone(board, song)[2]
         else:
@@ -178,7 +183,7 @@ def _alone(board: Board, song: Song) -> tuple[Song, int, State]:
         first = board.target(song.sections[0]) if song.sections else None
         state, moves = set_up_on(board, first), 0
         for section in song.sections[1:]:
-            state, presses, _ = step(board, state, board.target(section))
+            state, presses = step(board, state, board.target(section))
             moves += len(presses)
         known = board.written[id(song)] = (song, moves, state)
     return known

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from rigtui.moves.board import Board, Target
+from rigtui.moves.press import Press, Presses, bank_presses
 
 
 class State(NamedTuple):
@@ -24,8 +25,7 @@ class Step(NamedTuple):
     """One change as written."""
 
     state: State
-    presses: tuple[str, ...]
-    bank_steps: int
+    presses: Presses
 
 
 def power_on(board: Board) -> State:
@@ -56,29 +56,27 @@ def step(board: Board, state: State, target: Target | None) -> Step:
         target: The section entered; None (no preset to be had) leaves the state as it is.
     """
     if target is None:
-        return Step(state, (), 0)
+        return Step(state, ())
     stored = target.preset
     bank = state.bank if stored.bank is None else stored.bank
-    steps, direction = board.ring.way(state.bank, bank)
+    way = board.ring.way(state.bank, bank)
     after_recall = stored.mask ^ target.mask
     stays = state.preset == stored.place
     toggles = state.mask ^ target.mask
-    if stays and toggles.bit_count() <= steps + 1 + after_recall.bit_count():
-        bank, steps, presses, channel = state.bank, 0, [], state.channel
+    presses: list[Press] = []
+    channel = state.channel
+    if stays and toggles.bit_count() <= way[0] + 1 + after_recall.bit_count():
+        bank = state.bank
     else:
-        presses = [f"bank {direction}"] * steps + [f"switch {stored.switch}"]
+        presses = [*bank_presses(way), Press("switch", stored.switch)]
         toggles = after_recall
-        channel = state.channel
         if not board.foot_channel and stored.channel is not None:
             channel = stored.channel
     if toggles:
-        presses += [f"loop {number}" for number in board.names(toggles)]
+        presses += [Press("loop", number) for number in board.names(toggles)]
     if state.outside != target.outside:
-        flips = state.outside ^ target.outside
-        presses += [f"pedal {name}" for name in board.outside if flips & board.outside_bit[name]]
+        presses += board.pedal_presses(state.outside ^ target.outside)
     if board.foot_channel and stored.channel is not None and stored.channel != channel:
         channel = stored.channel
-        presses.append(f"channel {channel}")
-    return Step(
-        State(bank, stored.place, target.mask, target.outside, channel), tuple(presses), steps
-    )
+        presses.append(Press("channel", channel))
+    return Step(State(bank, stored.place, target.mask, target.outside, channel), tuple(presses))

@@ -11,6 +11,7 @@ from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.rig import Rig, Section
 from rigtui.model.text import visible
 from rigtui.moves.board import Board, Target, board_of
+from rigtui.moves.press import Press
 
 _TIMES = {1: "", 2: " twice"}
 
@@ -21,14 +22,14 @@ BREVITIES: tuple[Brevity, ...] = ("full", "short", "bare")
 
 
 def presses_in_words(
-    rig: Rig, section: Section, presses: Iterable[str], brevity: Brevity = "full"
+    rig: Rig, section: Section, presses: Iterable[Press], brevity: Brevity = "full"
 ) -> tuple[str, ...]:
     """Spell out the presses that lead to a section.
 
     Args:
         rig: The rig.
         section: The section entered: what it asks for says whether a press is on or off.
-        presses: As counted, e.g. "bank up", "switch 3", "pedal wah".
+        presses: As counted.
         brevity: "short" for "sw 3 Lead", "bare" for "sw 3".
 
     Returns:
@@ -40,12 +41,12 @@ def presses_in_words(
     words = []
     for press, same in groupby(presses):
         times = sum(1 for _ in same)
-        said = press if target is None else _phrase(found, board, target, press, brevity)
+        said = str(press) if target is None else _phrase(found, board, target, press, brevity)
         words.append(visible(said) + _TIMES.get(times, f" {times} times"))
     return tuple(words)
 
 
-def presses_within(rig: Rig, section: Section, presses: Iterable[str], room: int) -> str:
+def presses_within(rig: Rig, section: Section, presses: Iterable[Press], room: int) -> str:
     """Spell out presses in one line as fully as the cells that there are allow."""
     text, pressed = "", tuple(presses)
     for brevity in BREVITIES:
@@ -55,9 +56,9 @@ def presses_within(rig: Rig, section: Section, presses: Iterable[str], room: int
     return text
 
 
-def _phrase(found: Lookup, board: Board, target: Target, press: str, brevity: Brevity) -> str:
-    kind, _, what = press.partition(" ")
-    if kind == "switch":
+def _phrase(found: Lookup, board: Board, target: Target, press: Press, brevity: Brevity) -> str:
+    what = press.what
+    if press.kind == "switch":
         label = found.presets[board.preset_ids[target.preset.place]].label
         if not target.preset.switch:
             unstored = {"full": " (no memory holds it yet)", "short": " (not stored)", "bare": ""}
@@ -65,14 +66,15 @@ def _phrase(found: Lookup, board: Board, target: Target, press: str, brevity: Br
         return {"full": f"{press} ({label})", "short": f"sw {what} {label}", "bare": f"sw {what}"}[
             brevity
         ]
-    if kind == "loop":
+    if press.kind == "loop":
         number = int(what)
         inside = " and ".join(found.label(pedal) for pedal in found.loops[number].pedals)
         is_on = bool(target.mask & board.loop_bit[number])
-        return _on(is_on, press, "" if brevity == "bare" else inside)
-    if kind == "pedal":
-        return _on(bool(target.outside & board.outside_bit[what]), found.label(what))
-    return f"amp to {what}" if kind == "channel" else press
+        return _on(is_on, str(press), "" if brevity == "bare" else inside)
+    if press.kind == "pedal":
+        is_on = bool(target.outside & board.outside_bit[str(what)])
+        return _on(is_on, found.label(str(what)))
+    return f"amp to {what}" if press.kind == "channel" else str(press)
 
 
 def _on(is_on: bool, what: str, inside: str = "") -> str:

@@ -13,7 +13,7 @@ from rigtui.model import Rig, Section, Set, Setlist, Song
 from rigtui.model.lookup import lookup
 from rigtui.model.places import set_title
 from rigtui.model.text import count, number_text
-from rigtui.moves import SetUp, count_setlist, count_song
+from rigtui.moves import Presses, SetUp, count_kind, count_setlist, count_song
 from rigtui.moves.guitars import Guitars
 from rigtui.paper.content import (
     Block,
@@ -138,13 +138,13 @@ def _sections(rig: Rig, song: Song, set_up: SetUp) -> Table:
     return trimmed(Table(f"Sections of {song.label}", SECTIONS, tuple(rows), tuple(strong)))
 
 
-def _switch(rig: Rig, section: Section, presses: tuple[str, ...]) -> str:
+def _switch(rig: Rig, section: Section, presses: Presses) -> str:
     """Where the section's preset is; in brackets where it is recalled already."""
     preset = lookup(rig).presets.get(section.preset or "")
     if preset is None:
         return "?"
     place = place_of(rig, preset)
-    return place if any(press.startswith("switch ") for press in presses) else f"({place})"
+    return place if count_kind(presses, "switch") else f"({place})"
 
 
 def _cue(song: Song, section: Section, before: Section | None) -> str:

@@ -9,6 +9,7 @@ from rigtui.model import Preset, Rig, Section, Song
 from rigtui.model.hands import Hands, hands_in
 from rigtui.model.lookup import lookup
 from rigtui.model.text import number_text
+from rigtui.moves import Press, Presses
 from rigtui.moves.clock import beat_of, default_beat, meter_of, tempo_of
 from rigtui.moves.notes import note_of
 from rigtui.moves.words import presses_in_words
@@ -23,8 +24,8 @@ def place_of(rig: Rig, preset: Preset) -> str:
     switcher = rig.switcher
     if preset.memory is None or switcher is None or preset.memory > switcher.memories:
         return UNSTORED
-    bank, switch = divmod(preset.memory - 1, switcher.bank_size)
-    return f"{bank + 1}/{switch + 1}" if switcher.banks > 1 else str(switch + 1)
+    spot = switcher.spot(preset.memory)
+    return str(spot) if switcher.banks > 1 else str(spot.switch + 1)
 
 
 def tempo_words(tempo: float, beat: Fraction) -> str:
@@ -50,12 +51,12 @@ def song_facts(song: Song) -> str:
     return "; ".join(facts)
 
 
-def feet(rig: Rig, section: Section, presses: Iterable[str]) -> str:
+def feet(rig: Rig, section: Section, presses: Iterable[Press]) -> str:
     """The presses that lead into a section, in words."""
     return ", ".join(presses_in_words(rig, section, presses))
 
 
-def lean_feet(rig: Rig, section: Section, presses: tuple[str, ...]) -> str:
+def lean_feet(rig: Rig, section: Section, presses: Presses) -> str:
     """The presses that lead into a section where its switch and its sound stand beside them.
 
     Nothing is said where the one press is that very switch.
@@ -63,10 +64,10 @@ def lean_feet(rig: Rig, section: Section, presses: tuple[str, ...]) -> str:
     preset = lookup(rig).presets.get(section.preset or "")
     if preset is None or place_of(rig, preset) == UNSTORED:
         return feet(rig, section, presses)
-    if len(presses) == 1 and presses[0].startswith("switch "):
+    if len(presses) == 1 and presses[0].kind == "switch":
         return ""
     named = presses_in_words(rig, section, presses)
-    bare = [press for press in presses if press.startswith("switch ")]
+    bare = [str(press) for press in presses if press.kind == "switch"]
     return ", ".join(bare[0] if bare and word.startswith(f"{bare[0]} (") else word
                      for word in named)  # fmt: skip
 

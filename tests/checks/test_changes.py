@@ -11,6 +11,7 @@ from rigtui.checks import Finding, check
 from rigtui.checks.demand import demands, press_seconds
 from rigtui.checks.finding import View
 from rigtui.model import Player, Rig
+from rigtui.moves import Press, Presses
 
 
 def rig(*sections: Any, tempo: float = 100, player: Any = None, **more: Any) -> Rig:
@@ -32,6 +33,10 @@ def rig(*sections: Any, tempo: float = 100, player: Any = None, **more: Any) -> 
     )
 
 
+BANK_UP, SWITCH, LOOP = Press("bank", "up", True), Press("switch", 1), Press("loop", 2)
+WAH, DRIVE = Press("pedal", "wah"), Press("channel", "drive")
+
+
 def found(board: Rig, rule: str) -> list[Finding]:
     """What one rule finds."""
     return [one for one in check(board) if one.rule == rule]
@@ -41,16 +46,16 @@ def found(board: Rig, rule: str) -> list[Finding]:
     ("presses", "seconds"),
     [
         ((), 0),
-        (("switch 1",), 0.4),
-        (("pedal wah",), 0.4),
-        (("switch 1", "loop 2"), 0.7),
-        (("switch 1", "pedal wah"), 1.3),
-        (("switch 1", "channel drive"), 1.3),
-        (("bank up", "bank up", "switch 1"), 1.0),
-        (("loop 1", "loop 2", "pedal wah"), 1.6),
+        ((SWITCH,), 0.4),
+        ((WAH,), 0.4),
+        ((SWITCH, LOOP), 0.7),
+        ((SWITCH, WAH), 1.3),
+        ((SWITCH, DRIVE), 1.3),
+        ((BANK_UP, BANK_UP, SWITCH), 1.0),
+        ((LOOP, LOOP, WAH), 1.6),
     ],
 )
-def test_presses_in_a_row(presses: tuple[str, ...], seconds: float) -> None:
+def test_presses_in_a_row(presses: Presses, seconds: float) -> None:
     """The first press costs its time, a further one its own, one off the switcher the far one's."""
     player = Player(press_seconds=0.4, extra_press_seconds=0.3, far_press_seconds=0.9)
     assert press_seconds(player, presses) == pytest.approx(seconds)
@@ -61,7 +66,7 @@ def test_more_presses_never_take_less_time() -> None:
 
     Source: Fitts' law and its kin disagree on seconds, not on this order.
     """
-    row = ("bank up", "bank up", "switch 2", "loop 1", "pedal wah", "channel drive")
+    row = (BANK_UP, BANK_UP, SWITCH, LOOP, WAH, DRIVE)
     times = [press_seconds(Player(), row[:size]) for size in range(len(row) + 1)]
     assert times == sorted(times)
     assert len(set(times)) == len(times)

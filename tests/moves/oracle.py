@@ -215,7 +215,7 @@ class Machine:
         return moves, steps, end
 
 
-def replay(machine: Machine, state: State, labels: Iterable[str]) -> set[State]:
+def replay(machine: Machine, state: State, labels: Iterable[object]) -> set[State]:
     """Make presses by name, one after another; all states that they can end in.
 
     More than one only where presets that are not stored share a name for their press.
@@ -223,7 +223,10 @@ def replay(machine: Machine, state: State, labels: Iterable[str]) -> set[State]:
     states = {state}
     for label in labels:
         states = {
-            press.after for one in states for press in machine.presses(one) if press.label == label
+            press.after
+            for one in states
+            for press in machine.presses(one)
+            if press.label == str(label)
         }
     return states
 

@@ -38,10 +38,10 @@ def test_presses_are_those_counted(data: Data) -> None:
     for song_id, table in zip(played, songs_on(sheet(rig, "floor", "night")), strict=True):
         for change in count_song(rig, songs[song_id]).changes:
             press = cell(table, change.to_section, "press")
-            recalled = any(one.startswith("switch ") for one in change.presses)
+            recalled = any(press.kind == "switch" for press in change.presses)
             assert press == "?" or recalled == (not press.startswith("("))
             feet = cell(table, change.to_section, "feet")
-            others = [one for one in change.presses if not one.startswith("switch ")]
+            others = [press for press in change.presses if press.kind != "switch"]
             assert bool(feet) >= bool(others)
             if not feet:
                 assert change.moves == (1 if recalled else 0)

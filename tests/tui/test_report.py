@@ -11,6 +11,7 @@ from screens import DEMOS, LARGE, SMALL, app_of, app_on, checked, lines, on_scre
 from textual.pilot import Pilot
 
 from rigtui.checks import Finding
+from rigtui.moves import Press
 from rigtui.tui.app import RigApp
 from rigtui.tui.views.report.lists import ChangeKey, SongKey
 from rigtui.tui.views.report.view import ReportView
@@ -86,7 +87,7 @@ async def test_songs_of_the_setlist_at_hand(tmp_path: Path) -> None:
         ]
         assert "Set: 3 songs, 11 moves (least 11), +4 set-up" in shown(app)
         assert "not-played" not in shown(app)
-        assert report(app).key == SongKey("low", 0, ("switch 1",))
+        assert report(app).key == SongKey("low", 0, (Press("switch", 1),))
 
 
 async def test_without_a_setlist_all_songs_are_there(tmp_path: Path) -> None:

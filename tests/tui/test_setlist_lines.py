@@ -9,6 +9,7 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 
 from rigtui.checks import Finding
 from rigtui.model import EditError
+from rigtui.moves import Press
 from rigtui.tui.views.setlist.evening import Evening, Place, marks_of, minutes
 from rigtui.tui.views.setlist.section_line import sections_in
 from rigtui.tui.views.setlist.song_rows import more_letters, more_words, short_names, song_rows
@@ -138,7 +139,7 @@ def test_a_narrow_line_drops_words_before_presses(width, lines):
 def test_presses_are_told_at_any_width(width):
     """The set-up line and the change line hold all that goes on or off, within the room."""
     rig = make_rig(**BOARD, songs=[song("one", "dry", section("lead", plus=["wah"]))])
-    shown = song_rows(rig, rig.songs[0], width, {}, ("switch 1",))
+    shown = song_rows(rig, rig.songs[0], width, {}, (Press("switch", 1),))
     told = " ".join(" ".join(row.note or "" for row in shown.rows).split())
     assert all(one in told for one in ("set-up, 1 move: sw", "bank up, sw", "wah on"))
     assert all(len(row.note or "") <= width for row in shown.rows)
@@ -225,7 +226,7 @@ def test_set_up_moves_belong_to_a_place():
     """A song played twice is set up each time from what was played before it."""
     evening = Evening(make_rig(**EVENING), "gig")
     places = evening.places
-    assert evening.set_up(places[2]) == ("switch 1",)
+    assert evening.set_up(places[2]) == (Press("switch", 1),)
     assert evening.set_up(places[4]) == ()
     assert evening.set_up(places[6]) == ()
     assert evening.set_up(places[3]) is None

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed, visible
-from rigtui.moves import count_song
+from rigtui.moves import Presses, count_kind, count_song
 from rigtui.moves.words import presses_in_words
 from rigtui.plan.ask.checked import checked
 from rigtui.plan.ask.control import Control
@@ -275,12 +274,11 @@ def _changes(rig: Rig, evening: Evening) -> list[ChangeReason]:
     return reasons
 
 
-def _forced(rig: Rig, presses: Sequence[str]) -> str:
+def _forced(rig: Rig, presses: Presses) -> str:
     """What the presses of a change are there for."""
     found = lookup(rig)
-    outside = [found.label(one.split(" ", 1)[1]) for one in presses if one.startswith("pedal ")]
-    loops = sum(one.startswith("loop ") for one in presses)
-    steps = sum(one.startswith("bank ") for one in presses)
+    outside = [found.label(str(press.what)) for press in presses if press.kind == "pedal"]
+    loops, steps = count_kind(presses, "loop"), count_kind(presses, "bank")
     parts = []
     if steps:
         parts.append(f"the preset is {count(steps, 'bank')} away")
@@ -288,6 +286,6 @@ def _forced(rig: Rig, presses: Sequence[str]) -> str:
         parts.append(f"{count(loops, 'loop')} toggled, as no preset has this sound")
     if outside:
         parts.append(f"{listed(outside)} outside the loops")
-    if any(one.startswith("channel ") for one in presses):
+    if count_kind(presses, "channel"):
         parts.append("the amp's channel has a switch of its own")
     return "; ".join(parts)

@@ -43,8 +43,8 @@ def add_copies(rig: Rig, evening: Evening, most: int, control: Control) -> tuple
     cost = {song.id: _steps(board, song, homes)[0] for song in songs}
     while spare and len(added) < most:
         best: tuple[int, str, int] | None = None
-        for memory in {(m - 1) // switcher.bank_size: m for m in reversed(spare)}.values():
-            bank = (memory - 1) // switcher.bank_size
+        lowest = {switcher.spot(memory).bank: memory for memory in reversed(spare)}
+        for bank, memory in lowest.items():
             for preset, banks in homes.items():
                 control.check()
                 if bank in banks or preset not in used:
@@ -60,7 +60,7 @@ def add_copies(rig: Rig, evening: Evening, most: int, control: Control) -> tuple
         if best is None:
             break
         _, preset, memory = best
-        homes[preset] = (*homes[preset], (memory - 1) // switcher.bank_size)
+        homes[preset] = (*homes[preset], switcher.spot(memory).bank)
         spare.remove(memory)
         added.append((preset, memory))
         cost = {song.id: _steps(board, song, homes)[0] for song in songs}
@@ -197,12 +197,9 @@ def _written(
         rig = duplicate_preset(rig, preset)
         copy = next(one.id for one in rig.presets if one.id not in known)
         rig = set_preset(rig, copy, memory=memory)
-        bank, switch = divmod(memory - 1, switcher.bank_size)
-        at_home[preset, bank] = copy
-        steps.append(
-            f"store a copy of {visible(name[preset])} in memory {memory} "
-            f"(bank {bank + 1}, switch {switch + 1})"
-        )
+        spot = switcher.spot(memory)
+        at_home[preset, spot.bank] = copy
+        steps.append(f"store a copy of {visible(name[preset])} in memory {memory} ({spot.words})")
     for song in songs:
         _, banks = _steps(board, song, homes)
         for at, section in enumerate(song.sections):

@@ -306,8 +306,7 @@ def stored(rig: Rig, switcher: Switcher, memories: Mapping[str, int]) -> tuple[R
         if memory is None:
             now = f"{visible(preset.label)} is left without a memory (the evening does not use it)"
         else:
-            bank, switch = divmod(memory - 1, switcher.bank_size)
-            now += f" (bank {bank + 1}, switch {switch + 1})"
+            now += f" ({switcher.spot(memory).words})"
             now += f"; it was in {preset.memory}" if preset.memory else ""
         steps.append(now)
     return new, steps

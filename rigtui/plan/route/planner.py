@@ -14,7 +14,7 @@ from typing import Any
 
 from rigtui.model.edits import set_section
 from rigtui.model.rig import Rig, Section, Song
-from rigtui.moves import Board, board_of, count_song
+from rigtui.moves import Board, Presses, board_of, count_song
 from rigtui.moves.machine import power_on, set_up_on
 from rigtui.moves.words import presses_in_words
 from rigtui.plan.ask.control import Control
@@ -35,8 +35,7 @@ class WalkStep:
     """From 0."""
     gap: bool
     """Whether it comes between songs."""
-    presses: tuple[str, ...]
-    bank_steps: int
+    presses: Presses
     words: tuple[str, ...]
     """The presses as a person says them."""
 
@@ -103,7 +102,7 @@ def _steps(rig: Rig, places: Sequence[tuple[Song, int]], legs: Sequence[Leg]) ->
         section = song.sections[at]
         heard = _as_recalled(board, section, leg)
         words = presses_in_words(rig, heard, leg.presses)
-        steps.append(WalkStep(song.id, at, leg.gap, leg.presses, leg.bank_steps, words))
+        steps.append(WalkStep(song.id, at, leg.gap, leg.presses, words))
     return steps
 
 
@@ -263,7 +262,7 @@ def song_data(rig: Rig, adopted: Rig, song: Song) -> dict[str, Any]:
         "least_moves": counted.least_moves,
         "least_held": least_held(rig, song),
         "walk": [
-            {"section": s.section, "presses": list(s.presses), "words": list(s.words)}
+            {"section": s.section, "presses": list(map(str, s.presses)), "words": list(s.words)}
             for s in song_walk(rig, song)
         ],
     }
@@ -280,7 +279,7 @@ def _walk_data(
         "set_up_moves": sum(len(s.presses) for s in steps if s.gap),
         "steps": [
             {"song": s.song, "section": s.section, "between_songs": s.gap,
-             "presses": list(s.presses), "words": list(s.words)}
+             "presses": list(map(str, s.presses)), "words": list(s.words)}
             for s in steps
         ],
     }  # fmt: skip

@@ -19,6 +19,7 @@ from typing import NamedTuple
 
 from rigtui.moves.board import Board, Stored, Target
 from rigtui.moves.machine import State
+from rigtui.moves.press import Press, Presses, bank_presses
 from rigtui.plan.ask.control import Control
 
 _SONG, _GAP = 1 << 44, 1 << 20
@@ -39,8 +40,7 @@ class Row(NamedTuple):
 class Leg:
     """The presses that lead to a section, and what they end in."""
 
-    presses: tuple[str, ...]
-    bank_steps: int
+    presses: Presses
     gap: bool
     recalled: int | None
     """Place of the preset recalled last; None where none has been yet."""
@@ -272,44 +272,29 @@ def _legs(
     for at, row in enumerate(rows):
         before, after = keys[at], keys[at + 1]
         way = layers[at + 1][after]
-        presses, steps = _presses(board, before, after, way)
+        presses = _presses(board, before, after, way)
         recalled = recalled if way.recalled < 0 else way.recalled
-        late = presses[-1:] if presses and presses[-1].startswith("bank") else []
-        flips = on ^ outside[at]
-        toggles = [f"pedal {name}" for name in board.outside if flips & board.outside_bit[name]]
+        presses += board.pedal_presses(on ^ outside[at])
         if channels[at] != channel:
-            toggles.append(f"channel {channels[at]}")
-        if late:  # banks stepped ahead come last of all
-            cut = len(presses) - _tail(presses)
-            presses = presses[:cut] + toggles + presses[cut:]
-        else:
-            presses = presses + toggles
+            presses.append(Press("channel", channels[at] or ""))
+        presses += bank_presses(board.ring.way(way.through, after[0]))  # those ahead come last
         on, channel = outside[at], channels[at]
-        legs.append(Leg(tuple(presses), steps, row.gap, recalled, after[1], on))
+        legs.append(Leg(tuple(presses), row.gap, recalled, after[1], on))
     return legs
 
 
-def _tail(presses: list[str]) -> int:
-    count = 0
-    while count < len(presses) and presses[-1 - count].startswith("bank"):
-        count += 1
-    return count
-
-
-def _presses(board: Board, before: _Key, after: _Key, way: _Way) -> tuple[list[str], int]:
-    """The presses from one state to the next, and how many of them are bank steps."""
-    presses: list[str] = []
+def _presses(board: Board, before: _Key, after: _Key, way: _Way) -> list[Press]:
+    """The presses from one state to the next, outside pedals and banks stepped ahead aside."""
+    presses: list[Press] = []
     mask = before[1]
     bank = before[0]
     if way.recalled >= 0:
         stored = board.stored[way.recalled]
-        steps, direction = board.ring.way(bank, way.through)
-        presses += [f"bank {direction}"] * steps + [f"switch {stored.switch}"]
-        bank, mask = way.through, stored.mask
-    presses += [f"loop {number}" for number in board.names(mask ^ after[1])]
-    ahead, direction = board.ring.way(bank, after[0])
-    presses += [f"bank {direction}"] * ahead
-    return presses, sum(press.startswith("bank") for press in presses)
+        presses += bank_presses(board.ring.way(bank, way.through))
+        presses.append(Press("switch", stored.switch))
+        mask = stored.mask
+    presses += [Press("loop", number) for number in board.names(mask ^ after[1])]
+    return presses
 
 
 def _outside_masks(board: Board, on: int, rows: Sequence[Row]) -> list[int]:

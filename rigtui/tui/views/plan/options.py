@@ -211,8 +211,7 @@ def memory_words(memory: int, switcher: Switcher | None) -> str:
     """Say which memory, and where it is found."""
     if switcher is None:
         return f"memory {memory}"
-    bank, switch = divmod(memory - 1, switcher.bank_size)
-    return f"memory {memory} ({bank + 1}/{switch + 1})"
+    return f"memory {memory} ({switcher.spot(memory)})"
 
 
 def _next(values: Sequence[_T], value: _T) -> _T:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from rigtui.tui.views.presets.words import Line, place
+from rigtui.model.banks import recalled_at
+from rigtui.tui.views.presets.words import Line
 
 _MOST_LINES, _MOST_LOOPS, _HIGHEST = 1000, 99, 9999
 _LONGEST = 200
@@ -31,7 +32,7 @@ def matrix_of(data: Mapping[str, Any]) -> tuple[list[tuple[int, list[str]]], lis
         lines.append(
             Line(
                 _text(row.get("name") or row["id"]),
-                place(None if memory is None else _whole(memory), size),
+                recalled_at(None if memory is None else _whole(memory), size),
                 frozenset(_whole(number) for number in row.get("loops", ())[:_MOST_LOOPS]),
                 _text(row.get("role", "other")),
             )

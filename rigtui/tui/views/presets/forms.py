@@ -147,12 +147,11 @@ def memory_pick(rig: Rig, preset: Preset) -> Pick:
     choices = [("0", "none: planned, not stored yet")]
     for memory in range(1, (rig.switcher.memories if rig.switcher else 0) + 1):
         assert rig.switcher is not None
-        bank, switch = divmod(memory - 1, rig.switcher.bank_size)
         holder = held.get(memory)
         content = holder.label if holder else "free"
         if holder is not None and holder.id != preset.id:
             content += " (they swap)"
-        choices.append((str(memory), f"{memory}: bank {bank + 1}, switch {switch + 1}: {content}"))
+        choices.append((str(memory), f"{memory}: {rig.switcher.spot(memory).words}: {content}"))
     return Pick(f"Memory for {preset.label}", choices, str(preset.memory or 0))
 
 

@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.widgets import Static
 
+from rigtui.model.banks import recalled_at
 from rigtui.tui.views.base import View
 from rigtui.tui.views.presets.first_sight import matrix_of
 from rigtui.tui.views.presets.words import (
@@ -18,7 +19,6 @@ from rigtui.tui.views.presets.words import (
     Line,
     columns_for,
     extras,
-    place,
     uses_of,
     words_of,
 )
@@ -86,7 +86,7 @@ class PresetsView(View):
             [
                 Line(
                     preset.label,
-                    place(preset.memory, size),
+                    recalled_at(preset.memory, size),
                     frozenset(preset.loops),
                     preset.role,
                     str(uses[preset.id]) if uses[preset.id] else "-",

@@ -85,14 +85,6 @@ def extras(rig: Rig, preset: Preset) -> tuple[str, str, str]:
     return f"  {preset.channel or '-'}", volume, pedals or "-"
 
 
-def place(memory: int | None, bank_size: int) -> str:
-    """Where a memory is found: bank, stroke, switch."""
-    if memory is None or not bank_size:
-        return "-" if memory is None else str(memory)
-    bank, switch = divmod(memory - 1, bank_size)
-    return f"{bank + 1}/{switch + 1}"
-
-
 _Uses = Counter[str | None]
 _sections: Remembered[_Uses] = Remembered(2)
 _songs: Remembered[_Uses] = Remembered(2)
@@ -127,8 +119,7 @@ def words_of(
     songs = songs_with(rig)[preset.id]
     memory = "not stored in a memory yet"
     if preset.memory is not None and rig.switcher:
-        bank, switch = divmod(preset.memory - 1, rig.switcher.bank_size)
-        memory = f"memory {preset.memory} (bank {bank + 1}, switch {switch + 1})"
+        memory = f"memory {preset.memory} ({rig.switcher.spot(preset.memory).words})"
     uses = uses_of(rig)[preset.id]
     used = f"used in {count(uses, 'section')} of {count(songs, 'song')}" if uses else "not used"
     head = Content.styled(plain(preset.label).plain, "bold")

@@ -13,7 +13,7 @@ from rigtui.model.cells import clip
 from rigtui.model.lookup import lookup
 from rigtui.model.places import place_in_words, set_title
 from rigtui.model.text import count, visible
-from rigtui.moves import Change, SongCount, count_setlist, count_song
+from rigtui.moves import Change, Presses, SongCount, count_setlist, count_song
 from rigtui.moves.words import presses_within
 from rigtui.tui.text import fit
 from rigtui.tui.widgets.grid import Column, Row
@@ -41,7 +41,7 @@ class SongKey:
 
     song_id: str
     place: int
-    set_up: tuple[str, ...] | None
+    set_up: Presses | None
     """Presses before it; None outside a setlist."""
 
 

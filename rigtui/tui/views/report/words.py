@@ -11,7 +11,7 @@ from rigtui.checks import Finding
 from rigtui.model.lookup import lookup
 from rigtui.model.places import place_in_words
 from rigtui.model.text import count, number_text
-from rigtui.moves import count_song
+from rigtui.moves import Press, count_song
 from rigtui.moves.words import presses_in_words
 from rigtui.tui.text import plain
 from rigtui.tui.views.report.lists import ChangeKey, SongKey, busiest_changes
@@ -90,7 +90,7 @@ def _said(label: str, text: str) -> Content:
     return Content.styled(label, "bold") + plain(text)
 
 
-def _presses(rig: Rig, section: Section, presses: Iterable[str]) -> str:
+def _presses(rig: Rig, section: Section, presses: Iterable[Press]) -> str:
     return ", ".join(presses_in_words(rig, section, presses)) or "nothing to press"
 
 

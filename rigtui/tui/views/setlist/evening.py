@@ -16,7 +16,7 @@ from rigtui.moves import count_setlist, count_song
 if TYPE_CHECKING:
     from rigtui.checks import Finding
     from rigtui.model.rig import Rig, Set, Setlist, Song
-    from rigtui.moves import SetlistCount
+    from rigtui.moves import Presses, SetlistCount
 
 
 class Place(NamedTuple):
@@ -95,7 +95,7 @@ class Evening:
             sum(one.seconds for one in counts),
         )
 
-    def set_up(self, place: Place) -> tuple[str, ...] | None:
+    def set_up(self, place: Place) -> Presses | None:
         """Presses before the song at a place; None where no evening leads up to it."""
         if self.count is None or place not in self._order:
             return None

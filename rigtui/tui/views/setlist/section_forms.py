@@ -6,12 +6,12 @@ from collections.abc import Callable
 from typing import Any
 
 from rigtui.model import EditError, Rig, Section, Song
+from rigtui.model.banks import recalled_at
 from rigtui.model.edits import add_section, set_section
 from rigtui.model.edits.songs import mapped_to
 from rigtui.model.lookup import lookup
 from rigtui.tui.views.setlist.drafts import Draft
 from rigtui.tui.views.setlist.section_line import EXAMPLE, sections_in
-from rigtui.tui.views.setlist.song_rows import switch_of
 from rigtui.tui.widgets.dialogs import Form, Pick
 
 Edit = Callable[[Rig], Rig]
@@ -152,7 +152,7 @@ def preset_pick(rig: Rig, section: Section) -> Pick:
     """A list of the presets by name, with where each is recalled."""
     size = rig.switcher.bank_size if rig.switcher else 0
     choices = [
-        (one.id, f"{one.label}   {switch_of(one, size)}  {one.role}" if one.memory else
+        (one.id, f"{one.label}   {recalled_at(one.memory, size)}  {one.role}" if one.memory else
          f"{one.label}   not stored  {one.role}")
         for one in rig.presets
     ]  # fmt: skip

@@ -21,6 +21,7 @@ from rigtui.tui.views.setlist.song_words import figures_line, section_lines, tit
 if TYPE_CHECKING:
     from rigtui.checks import Finding
     from rigtui.model.rig import Preset, Rig, Section, Song
+    from rigtui.moves import Presses
 
 
 class SongPane(LivePane):
@@ -67,7 +68,7 @@ class SongPane(LivePane):
         self.song: Song | None = None
         self.section_at = 0
         self.last_pedal: str | None = None
-        self._set_up: tuple[str, ...] | None = None
+        self._set_up: Presses | None = None
         self._marks: Mapping[str, str] = {}
         self._findings: tuple[Finding, ...] = ()
         self._laid_out: SongRows | None = None
@@ -89,7 +90,7 @@ class SongPane(LivePane):
 
     # Showing
 
-    def show(self, rig: Rig, song: Song, set_up: tuple[str, ...] | None) -> None:
+    def show(self, rig: Rig, song: Song, set_up: Presses | None) -> None:
         """Show a song; the cursor stays in its section and on its preset."""
         wish, self._wish = self._wish, None
         before = self._state

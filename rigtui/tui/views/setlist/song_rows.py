@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rigtui.model.banks import recalled_at
 from rigtui.model.cells import cells, wrap
 from rigtui.model.lookup import lookup
 from rigtui.model.text import count, number_text
@@ -17,7 +18,7 @@ from rigtui.tui.widgets.grid import Column, Row
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Preset, Rig, Section, Song
-    from rigtui.moves import Change
+    from rigtui.moves import Change, Presses
 
 ON, OFF = "on", "."
 FROZEN = 4
@@ -41,7 +42,7 @@ def song_rows(
     song: Song,
     width: int,
     marks: Mapping[str, str],
-    set_up: tuple[str, ...] | None,
+    set_up: Presses | None,
 ) -> SongRows:
     """Lay a song out in rows.
 
@@ -83,7 +84,7 @@ def _columns(rig: Rig, width: int) -> tuple[Column, ...]:
         Column(("", "Preset"), names[2], frozen=True, pick=False),
         Column(("", "more"), names[3], frozen=True, pick=False, look="grid--dim"),
         *(
-            Column((switch_of(preset, size), head), each)
+            Column((recalled_at(preset.memory, size), head), each)
             for preset, head in zip(rig.presets, heads)
         ),
     )
@@ -167,7 +168,7 @@ def change_rows(rig: Rig, section: Section, change: Change, width: int) -> list[
 def _lines(
     rig: Rig,
     section: Section,
-    presses: tuple[str, ...],
+    presses: Presses,
     indent: str,
     heads: tuple[str, ...],
     width: int,
@@ -182,14 +183,6 @@ def _lines(
         if cells(line) <= width:
             return [line]
     return wrap(f"{heads[-1]}: {words['short']}", width, indent, " " * (len(indent) + 2))
-
-
-def switch_of(preset: Preset, bank_size: int) -> str:
-    """Where a preset is recalled, as bank, stroke, switch; "-" while no memory holds it."""
-    if preset.memory is None or not bank_size:
-        return "-" if preset.memory is None else str(preset.memory)
-    bank, switch = divmod(preset.memory - 1, bank_size)
-    return f"{bank + 1}/{switch + 1}"
 
 
 def short_names(labels: Sequence[str], width: int) -> list[str]:

@@ -69,8 +69,7 @@ def count_bars(section: Section) -> str:
 def _what_keys_do(rig: Rig, section: Section, preset: Preset) -> str:
     recall = "not stored"
     if preset.memory is not None and rig.switcher:
-        bank, switch = divmod(preset.memory - 1, rig.switcher.bank_size)
-        recall = f"bank {bank + 1} switch {switch + 1}"
+        recall = rig.switcher.spot(preset.memory).words
     does = "space unmaps it" if section.preset == preset.id else "space maps"
     return f"> {preset.label} ({recall}): {does}"
 

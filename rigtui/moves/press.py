@@ -1,0 +1,49 @@
+"""A press of a foot, as a value."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Literal, NamedTuple
+
+from rigtui.model.banks import Direction
+
+PressKind = Literal["bank", "switch", "loop", "pedal", "channel"]
+
+
+class Press(NamedTuple):
+    """One press of a foot; written out it is "bank up", "switch 3", "pedal wah" and so on."""
+
+    kind: PressKind
+    what: int | str
+    """Direction of a bank step, number of a switch or loop, id of a pedal, name of a channel."""
+    ahead: bool = False
+    """Whether it need not happen at the change itself: it can be made early, or late."""
+
+    @property
+    def is_far(self) -> bool:
+        """Whether the foot leaves the switcher for it."""
+        return self.kind in ("pedal", "channel")
+
+    def __str__(self) -> str:
+        return f"{self.kind} {self.what}"
+
+
+Presses = tuple[Press, ...]
+
+_STEPS = {direction: Press("bank", direction, True) for direction in ("up", "down")}
+
+
+def bank_presses(way: tuple[int, Direction]) -> list[Press]:
+    """Return the presses of a way between banks."""
+    steps, direction = way
+    return [_STEPS[direction]] * steps
+
+
+def count_kind(presses: Iterable[Press], kind: PressKind) -> int:
+    """Count the presses of a kind."""
+    return sum(press.kind == kind for press in presses)
+
+
+def on_the_beat(presses: Iterable[Press]) -> Presses:
+    """Return the presses that must happen at the change itself."""
+    return tuple(press for press in presses if not press.ahead)
