@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-import os
 import sys
-from asyncio.subprocess import DEVNULL, PIPE, Process
 from collections.abc import AsyncGenerator, Sequence
 from typing import TYPE_CHECKING
+
+from rigtui.tui.planner_process import PlannerProcess
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
@@ -20,8 +20,6 @@ if TYPE_CHECKING:
     from rigtui.plan.ask.result import Plan
 
 COMMAND: Sequence[str] = (sys.executable, "-m", "rigtui.plan")
-_LONGEST_LINE = 64 * 1024 * 1024
-"""Bytes of one line; a plan of the largest rig file takes a few millions."""
 _LONG_LINE = 4096
 """Bytes of a line from which on it is read beside the screen."""
 _PATIENCE_SECONDS = 0.03
@@ -37,7 +35,7 @@ class Planner:
         self.rig, self.question = rig, question
         self.stopping = False
         self._command = tuple(COMMAND if command is None else command)
-        self._process: Process | None = None
+        self._process: PlannerProcess | None = None
         self._killed = False
         self._given_up = False
         self._so_far = ""
@@ -55,32 +53,25 @@ class Planner:
             async for best in self._best_so_far():
                 yield best
             return
+        said: asyncio.Queue[bytes] = asyncio.Queue()
+        loop = asyncio.get_running_loop()
+
+        def heard(line: bytes) -> None:
+            with contextlib.suppress(RuntimeError):  # the loop has ended, and nobody waits
+                loop.call_soon_threadsafe(said.put_nowait, line)
+
         try:
-            process = await asyncio.create_subprocess_exec(
-                *self._command,
-                stdin=PIPE,
-                stdout=PIPE,
-                stderr=DEVNULL,
-                limit=_LONGEST_LINE,
-                env={**os.environ, "PYTHONWARNINGS": "ignore"},
-            )
+            process = self._process = PlannerProcess(self._command, heard)
         except OSError as error:
             yield f"the planner could not be started: {error.strerror or error}"
             return
-        self._process = process
-        if self._killed:
-            process.kill()
-        assert process.stdin is not None
-        assert process.stdout is not None
         finished = False
         try:
-            with contextlib.suppress(ConnectionError):
-                process.stdin.write(task.encode("ascii"))
-                if self.stopping:
-                    process.stdin.write(f"{STOP}\n".encode("ascii"))
-                await process.stdin.drain()
+            process.say(task)
+            if self.stopping:
+                process.say(f"{STOP}\n")
             # a planner that is killed may leave half a line
-            while (line := await process.stdout.readline()).endswith(b"\n"):
+            while (line := await said.get()).endswith(b"\n"):
                 text = line.decode("ascii")
                 if text.startswith(f'{{"{SO_FAR}"'):
                     first, self._so_far = not self._so_far, text
@@ -101,11 +92,11 @@ class Planner:
                 async for best in self._best_so_far():
                     yield best
             elif not finished and not self._killed:
-                await process.wait()
-                yield f"the planner broke off (exit status {process.returncode})"
+                while line:
+                    line = await said.get()
+                yield f"the planner broke off (exit status {process.status})"
         finally:
             self.kill()
-            await _gone(process)
 
     async def _best_so_far(self) -> AsyncGenerator[Plan, None]:
         """The best plan that the process has said by now; at the least, the rig as it stands."""
@@ -142,10 +133,8 @@ class Planner:
             self.kill()
             return
         self.stopping = True
-        process = self._process
-        if process is not None and process.stdin is not None:
-            with contextlib.suppress(ConnectionError, RuntimeError):
-                process.stdin.write(f"{STOP}\n".encode("ascii"))
+        if self._process is not None:
+            self._process.say(f"{STOP}\n")
         self._kill_in(_PATIENCE_SECONDS if self._has_any() else _FIRST_PLAN_SECONDS)
 
     def _has_any(self) -> bool:
@@ -169,23 +158,5 @@ class Planner:
         self._killed = True
         if self._last_resort is not None:
             self._last_resort.cancel()
-        if self._process is not None and self._process.returncode is None:
-            with contextlib.suppress(ProcessLookupError):
-                self._process.kill()
-
-
-async def _gone(process: Process) -> None:
-    """Wait until a killed process and its pipes are gone, however often the wait is cancelled.
-
-    A screen that closes cancels its workers more than once. A pipe that is open then would be
-    closed only after the event loop, which complains of that.
-    """
-    cancelled = False
-    while True:
-        try:
-            await process.communicate(b"")
-            break
-        except asyncio.CancelledError:
-            cancelled = True
-    if cancelled:
-        raise asyncio.CancelledError
+        if self._process is not None:
+            self._process.kill()
