@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from rigtui.plan.ask.control import Control, Progress
     from rigtui.plan.ask.question import Question
-    from rigtui.plan.ask.result import Conflict, Figures, Part, Plan, PlanError, Status
+    from rigtui.plan.ask.result import Conflict, Figures, Plan, PlanError, Proof, Status
     from rigtui.plan.insight.curve import moves_curve
     from rigtui.plan.insight.explain import Explanation, explain_plan
     from rigtui.plan.insight.points import Curve, Point
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 _HOMES = {
     "ask.control": ("Control", "Progress"),
     "ask.question": ("Question",),
-    "ask.result": ("Conflict", "Figures", "Part", "Plan", "PlanError", "Status"),
+    "ask.result": ("Conflict", "Figures", "Proof", "Plan", "PlanError", "Status"),
     "insight.curve": ("moves_curve",),
     "insight.explain": ("Explanation", "explain_plan"),
     "insight.points": ("Curve", "Point"),
@@ -48,11 +48,11 @@ __all__ = [
     "Curve",
     "Explanation",
     "Figures",
-    "Part",
     "Plan",
     "PlanError",
     "Point",
     "Progress",
+    "Proof",
     "Question",
     "Status",
     "evening_walk",

@@ -14,7 +14,7 @@ from rigtui.plan.ask.result import Plan, PlanError, Status
 from rigtui.plan.rebuild.hands import hand_steps, with_hands_kept
 from rigtui.plan.verdict.mapping import mapped_anew, mapping_step
 from rigtui.plan.verdict.settle import settled
-from rigtui.plan.verdict.unstored import unheld
+from rigtui.plan.verdict.unstored import unstored
 
 _ALONE_SECONDS = 2.0
 
@@ -64,7 +64,7 @@ def held_against_switches(
         return plan
     if alone.rig is None or alone.after is None:
         return plan
-    if unheld(alone.rig, evening_of(rig, setlists)) is not None:
+    if unstored(alone.rig, evening_of(rig, setlists)) is not None:
         return plan
     said = {"moves": alone.after.moves, "moves_in_all": alone.after.in_all}
     return replace(plan, details={**plan.details, "switches_alone": said})

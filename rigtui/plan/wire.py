@@ -20,7 +20,7 @@ from pydantic import BaseModel
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Progress
 from rigtui.plan.ask.question import Question, question_from_data, question_to_data
-from rigtui.plan.ask.result import Clashing, Conflict, Figures, Part, Plan, Relaxation, Status
+from rigtui.plan.ask.result import Clashing, Conflict, Figures, Plan, Proof, Relaxation, Status
 
 STOP = "stop"
 """The line that asks for the best plan so far."""
@@ -101,7 +101,7 @@ def _plan_of(data: Mapping[str, Any], rig: Rig) -> Plan:
         after=None if data["after"] is None else Figures(**data["after"]),
         lower_bound=data["lower_bound"],
         objective=data["objective"],
-        parts=tuple(Part(**part) for part in data["parts"]),
+        parts=tuple(Proof(**part) for part in data["parts"]),
         steps=tuple(data["steps"]),
         notes=tuple(data["notes"]),
         conflict=None if data["conflict"] is None else _conflict_of(data["conflict"]),

@@ -20,7 +20,7 @@ from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.needs import needs_of
 from rigtui.plan.ask.question import Question
 from rigtui.plan.insight.curve import moves_curve
-from rigtui.plan.loops.rules import rules_of
+from rigtui.plan.loops.limits import limits_of
 from rigtui.plan.memories.bank_solve import solve_banks
 from rigtui.plan.memories.banks import BankProblem
 from rigtui.plan.route.planner import song_walk
@@ -62,7 +62,7 @@ def test_loops_of_an_evening(benchmark: Any, memories: int, free: float) -> None
     beside(
         f"{best} moves, bound {found.bound} (gap {gap:.2f} %)",
         benchmark.stats.stats.median,
-        lambda: solvers.solve_loops(needs, rules_of(rig, needs, asked), limit, SOLVER_SECONDS),
+        lambda: solvers.solve_loops(needs, limits_of(rig, needs, asked), limit, SOLVER_SECONDS),
     )
 
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.loops.costs import LoopCosts
-from rigtui.plan.loops.layouts import Rules
+from rigtui.plan.loops.layouts import LayoutLimits
 from rigtui.plan.memories.banks import BankProblem
 
 
@@ -84,7 +84,7 @@ def solve_banks(problem: BankProblem, seconds: float, workers: int = 1) -> Solve
 
 
 def solve_loops(
-    needs: Needs, rules: Rules, memories: int | None, seconds: float, workers: int = 1
+    needs: Needs, limits: LayoutLimits, memories: int | None, seconds: float, workers: int = 1
 ) -> Solved:
     """Pedals in loops: any set of switched pedals, none sharing a loop, at most so many presets.
 
@@ -94,14 +94,14 @@ def solve_loops(
 
     model = cp_model.CpModel()
     costs = LoopCosts(needs)
-    switched = [at for at in range(len(needs.pedals)) if rules.switched >> at & 1]
+    switched = [at for at in range(len(needs.pedals)) if limits.switched >> at & 1]
     inside = {at: model.new_bool_var(f"in{at}") for at in switched}
     for at in switched:
-        if rules.must >> at & 1:
+        if limits.must >> at & 1:
             model.add(inside[at] == 1)
-        if rules.never >> at & 1:
+        if limits.never >> at & 1:
             model.add(inside[at] == 0)
-    for side, count in rules.loops.items():
+    for side, count in limits.loops.items():
         model.add(sum(inside[at] for at in switched if needs.sides[at] == side) <= count)
     price = [costs.presses[at] * (1 - inside[at]) for at in switched]
     presets = range(memories or 0)
@@ -124,7 +124,7 @@ def solve_loops(
             continue
         before: list[Any] | None = None
         for nth, sound in enumerate(song.sounds):
-            key = (sound.on & rules.switched, sound.off & rules.switched)
+            key = (sound.on & limits.switched, sound.off & limits.switched)
             fixed = not costs.free  # with nothing free, equal sounds may well use one preset
             row = uses.get(key) if fixed else None
             if row is None:

@@ -13,7 +13,7 @@ from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.needs import needs_of
 from rigtui.plan.ask.question import Question
-from rigtui.plan.loops.rules import rules_of
+from rigtui.plan.loops.limits import limits_of
 from rigtui.plan.memories.bank_solve import solve_banks
 from rigtui.plan.memories.banks import BankProblem
 from rigtui.plan.whole.loops import search_loops
@@ -48,10 +48,10 @@ def test_loops(seed: int, memories: int, free: float) -> None:
     )
     asked = Question(keep_order=False, sharing=False)
     needs = needs_of(rig, evening_of(rig))
-    rules = rules_of(rig, needs, asked)
+    limits = limits_of(rig, needs, asked)
     found = search_loops(rig, needs, asked, Control())
     limit = None if memories == 128 else memories
-    theirs = solvers.solve_loops(needs, rules, limit, 20)
+    theirs = solvers.solve_loops(needs, limits, limit, 20)
     assert theirs.value is not None
     assert found.designs[0].moves <= theirs.value
     if theirs.proved:
@@ -66,7 +66,7 @@ def test_a_whole_evening(seed: int) -> None:
     asked = Question(keep_order=False, sharing=False)
     needs = needs_of(rig, evening_of(rig))
     found = search_loops(rig, needs, asked, Control())
-    theirs = solvers.solve_loops(needs, rules_of(rig, needs, asked), None, 60)
+    theirs = solvers.solve_loops(needs, limits_of(rig, needs, asked), None, 60)
     assert theirs.proved
     assert theirs.value == found.designs[0].moves == found.bound
 

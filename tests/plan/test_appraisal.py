@@ -16,12 +16,12 @@ from rigtui.moves import count_setlist, count_song
 from rigtui.plan.answer import plan
 from rigtui.plan.ask.evening import evening_of, figures
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Part, Plan, Status
+from rigtui.plan.ask.result import Plan, Proof, Status
 from rigtui.plan.route.walk_words import said_walks
 from rigtui.plan.verdict.appraisal import appraise
 from rigtui.plan.verdict.mapping import change_lines, mapped_anew
-from rigtui.plan.verdict.other_setlists import others
-from rigtui.plan.verdict.unstored import moves_without, unheld
+from rigtui.plan.verdict.other_setlists import other_setlists
+from rigtui.plan.verdict.unstored import moves_without, unstored
 from rigtui.plan.verdict.words import headline, proofs, verdict
 from rigtui.store.load import load
 
@@ -164,7 +164,7 @@ def test_presets_that_no_memory_holds() -> None:
     """
     now, then = rig_of(1, None), rig_of(1, 2)
     evening = evening_of(now)
-    gaps = unheld(now, evening)
+    gaps = unstored(now, evening)
     assert gaps is not None
     assert (gaps.presets, gaps.sections, gaps.songs) == (("two",), ("songs.a.sections.1",), ("a",))
     assert moves_without(now, evening, gaps) == (1, 0)
@@ -175,7 +175,7 @@ def test_presets_that_no_memory_holds() -> None:
         "Today's 2 leans on 1 preset with no memory of its own (Two); 1 section of 1 song cannot "
         "be recalled. The song that does without: 0 moves today, 0 as planned"
     ) in said
-    assert unheld(then, evening) is None
+    assert unstored(then, evening) is None
     better, said = caveats(now, rig_of(1, 3))
     assert not better
     assert said.startswith(
@@ -188,7 +188,7 @@ def test_presets_that_no_memory_holds() -> None:
 @pytest.mark.parametrize("memory", [1, 9])
 def test_a_shared_or_missing_memory_holds_nothing(memory: int) -> None:
     """Two presets in one memory, or one in a memory that the switcher has not, cannot be had."""
-    gaps = unheld(rig_of(1, memory), evening_of(rig_of(1, 2)))
+    gaps = unstored(rig_of(1, memory), evening_of(rig_of(1, 2)))
     assert gaps is not None
     assert "two" in gaps.presets
 
@@ -197,13 +197,13 @@ def test_presets_that_the_evening_does_not_use_are_no_matter() -> None:
     """A preset without memory that only other songs use does not touch the evening."""
     rig = rig_of(1, 2, None)
     evening = evening_of(rig.model_copy(update={"setlists": (rig.setlists[0],)}))
-    assert unheld(rig, evening) is not None
+    assert unstored(rig, evening) is not None
     alone = make_rig(
         **{**PARTS, "setlists": [setlist("night", "a")]},
         presets=[preset("one", memory=1), preset("two", 1, memory=2), preset("three")],
         songs=[song("a", "one", "two"), song("b", "three")],
     )
-    assert unheld(alone, evening_of(alone)) is None
+    assert unstored(alone, evening_of(alone)) is None
 
 
 def test_sections_mapped_anew_are_named() -> None:
@@ -226,7 +226,7 @@ def test_sections_mapped_anew_are_named() -> None:
 def test_why_not_proved_though_each_part_is() -> None:
     """Three proved parts do not prove the whole, and the sentence says how much is open."""
     rig = rig_of(1, 2)
-    parts = (Part("loops", "moves", 1, 1), Part("switches", "bank steps", 1, 1))
+    parts = (Proof("loops", "moves", 1, 1), Proof("switches", "bank steps", 1, 1))
     plan_ = made(rig, rig, lower_bound=1, parts=parts)
     assert "no plan needs fewer than 1 inside songs, 1 less than this" in verdict(plan_)
     assert proofs(plan_) == [
@@ -236,7 +236,7 @@ def test_why_not_proved_though_each_part_is() -> None:
         "A joint search of all parts is not made: a plan that trades one against another could "
         "still save up to 1 move",
     ]
-    open_ = made(rig, rig, lower_bound=1, parts=(Part("loops", "moves", 2, 1), parts[1]))
+    open_ = made(rig, rig, lower_bound=1, parts=(Proof("loops", "moves", 2, 1), parts[1]))
     assert proofs(open_) == [
         "Not proved: no plan needs fewer than 1 inside songs, 1 less than this",
         "Loops and presets: 2 moves; fewer than 1 are impossible, 2 may not be the fewest",
@@ -304,10 +304,10 @@ def test_a_setlist_that_was_not_planned_for_is_not_forgotten() -> None:
         "Worse for what you did not plan for: noon loses 2 sections of 1 song that can be recalled "
         "today: no memory is left for Three"
     )
-    (other,) = others(now, then, evening)
+    (other,) = other_setlists(now, then, evening)
     assert (other.setlist, other.presets, other.found) == ("noon", ("three",), 0)
     assert other.lost == ("songs.b.sections.0", "songs.b.sections.1")
-    assert others(now, then, evening_of(now)) == []
+    assert other_setlists(now, then, evening_of(now)) == []
 
 
 def test_a_plan_for_one_evening_leaves_the_other_its_memories() -> None:
@@ -318,7 +318,7 @@ def test_a_plan_for_one_evening_leaves_the_other_its_memories() -> None:
     memory = {preset.id: preset.memory for preset in made_.rig.presets}
     assert memory["rock"] is not None
     assert {preset.id for preset in made_.rig.presets} <= {preset.id for preset in now.presets}
-    rows = others(now, made_.rig, evening_of(now, ("terminal",)))
+    rows = other_setlists(now, made_.rig, evening_of(now, ("terminal",)))
     assert [(row.setlist, row.lost) for row in rows] == [("boathouse", ())]
     before, after = (count_setlist(rig, rig.setlists[0]).moves for rig in (now, made_.rig))
     assert (rows[0].moves_before, rows[0].moves_after) == (before, after)
@@ -327,6 +327,6 @@ def test_a_plan_for_one_evening_leaves_the_other_its_memories() -> None:
 def test_songs_that_no_setlist_plays_are_looked_at_too() -> None:
     """By hand: song b is in no setlist, and three loses its memory."""
     now = rig_from_data({**rig_to_data(rig_of(1, 3)), "setlists": [setlist("night", "a")]})
-    (other,) = others(now, set_preset(now, "three", memory=None), evening_of(now))
+    (other,) = other_setlists(now, set_preset(now, "three", memory=None), evening_of(now))
     assert (other.setlist, other.label) == ("", "songs that no setlist plays")
     assert len(other.lost) == 2

@@ -18,7 +18,7 @@ from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.result import PlanError
 from rigtui.plan.route.planner import evening_walk, least_held, plan_route, song_walk
 from rigtui.plan.verdict.mapping import change_lines, mapped_anew
-from rigtui.plan.verdict.unstored import unheld
+from rigtui.plan.verdict.unstored import unstored
 
 long = settings(max_examples=4000, suppress_health_check=list(HealthCheck))
 some = settings(max_examples=300, suppress_health_check=list(HealthCheck))
@@ -94,7 +94,7 @@ def check_plan(data: Data) -> None:
     assert len(more) == len(unsaid)
     assert bool(mapped_anew(rig, plan.rig)) == (plan.moves_after < plan.moves_before)
     check_sounds(rig, plan.rig)
-    gaps = unheld(rig, evening_of(rig))
+    gaps = unstored(rig, evening_of(rig))
     named = set() if gaps is None else set(gaps.sections)
     steps = [step for walk in plan.details["walks"] for step in walk["steps"]]
     leans = [step for step in steps if "switch 0" in step["presses"]]

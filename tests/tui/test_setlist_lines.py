@@ -10,7 +10,7 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 from rigtui.checks import Finding
 from rigtui.model import EditError
 from rigtui.moves import Press
-from rigtui.tui.views.setlist.evening import Evening, Place, marks_of, minutes
+from rigtui.tui.views.setlist.running_order import Place, RunningOrder, marks_of, minutes
 from rigtui.tui.views.setlist.section_line import sections_in
 from rigtui.tui.views.setlist.song_rows import more_letters, more_words, short_names, song_rows
 
@@ -210,7 +210,7 @@ EVENING = {
 
 def test_an_evening_is_a_list_of_places():
     """The evening, its sets and its songs follow each other, songs that do not exist included."""
-    evening = Evening(make_rig(**EVENING), "gig")
+    evening = RunningOrder(make_rig(**EVENING), "gig")
     assert evening.places == (
         Place("setlist"),
         Place("set", 0),
@@ -224,13 +224,13 @@ def test_an_evening_is_a_list_of_places():
 
 def test_set_up_moves_belong_to_a_place():
     """A song played twice is set up each time from what was played before it."""
-    evening = Evening(make_rig(**EVENING), "gig")
+    evening = RunningOrder(make_rig(**EVENING), "gig")
     places = evening.places
     assert evening.set_up(places[2]) == (Press("switch", 1),)
     assert evening.set_up(places[4]) == ()
     assert evening.set_up(places[6]) == ()
     assert evening.set_up(places[3]) is None
-    assert Evening(make_rig(**EVENING), None).set_up(Place("song", -1, 0, "a")) is None
+    assert RunningOrder(make_rig(**EVENING), None).set_up(Place("song", -1, 0, "a")) is None
 
 
 @pytest.mark.parametrize(
@@ -245,15 +245,15 @@ def test_set_up_moves_belong_to_a_place():
 )
 def test_the_cursor_finds_its_song_again(place, near, row):
     """A place that is no more gives way to its song nearby, else to the row nearby."""
-    assert Evening(make_rig(**EVENING), "gig").row_of(place, near) == row
+    assert RunningOrder(make_rig(**EVENING), "gig").row_of(place, near) == row
 
 
 def test_all_songs_stand_in_where_no_setlist_is_at_hand():
     """Without a setlist the list is the songs of the file, with how often each is played."""
-    evening = Evening(make_rig(**EVENING), None)
+    evening = RunningOrder(make_rig(**EVENING), None)
     assert [place.song_id for place in evening.places] == ["a", "b", "spare"]
     assert [evening.plays[one] for one in ("a", "b", "spare")] == [2, 1, 0]
-    assert Evening(make_rig(**EVENING), "gig").figures(["a", "gone", "a"])[:2] == (4, 4)
+    assert RunningOrder(make_rig(**EVENING), "gig").figures(["a", "gone", "a"])[:2] == (4, 4)
 
 
 @pytest.mark.parametrize(
@@ -292,6 +292,6 @@ def test_marks_tell_the_worst_of_a_song_and_of_a_section():
 
 def test_setlists_of_nothing_are_shown():
     """A rig without songs or setlists, and a setlist without sets, are lists too."""
-    assert Evening(make_rig(), None).places == ()
+    assert RunningOrder(make_rig(), None).places == ()
     rig = make_rig(setlists=[setlist("x") | {"sets": []}])
-    assert Evening(rig, "x").places == (Place("setlist"),)
+    assert RunningOrder(rig, "x").places == (Place("setlist"),)

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 from rigtui.plan.ask.result import Status
 from rigtui.plan.verdict.compare import outside_of, song_rows
 from rigtui.plan.verdict.mapping import mapped_anew
-from rigtui.plan.verdict.other_setlists import others
-from rigtui.plan.verdict.unstored import moves_without, unheld
+from rigtui.plan.verdict.other_setlists import other_setlists
+from rigtui.plan.verdict.unstored import moves_without, unstored
 
 if TYPE_CHECKING:
     from rigtui.cli.plan.outcome import Outcome
@@ -44,7 +44,7 @@ def json_text(outcome: Outcome) -> str:
         "better": outcome.appraisal.better,
         "caveats": outcome.appraisal.caveats,
         "findings": _findings(outcome),
-        "unheld": _unheld(outcome),
+        "unheld": _unstored(outcome),
         "others": _others(outcome),
         "objective": dict(made.objective),
         "parts": [{**asdict(part), "proved": part.proved} for part in made.parts],
@@ -117,9 +117,9 @@ def _findings(outcome: Outcome) -> dict[str, Any] | None:
     }
 
 
-def _unheld(outcome: Outcome) -> dict[str, Any] | None:
+def _unstored(outcome: Outcome) -> dict[str, Any] | None:
     """What today's figure leans on and no memory holds; null where all is held."""
-    gaps = unheld(outcome.rig, outcome.evening)
+    gaps = unstored(outcome.rig, outcome.evening)
     if gaps is None:
         return None
     songs, moves = moves_without(outcome.rig, outcome.evening, gaps)
@@ -131,7 +131,7 @@ def _others(outcome: Outcome) -> list[dict[str, Any]]:
     then = outcome.plan.rig
     if then is None:
         return []
-    return [asdict(one) for one in others(outcome.rig, then, outcome.evening)]
+    return [asdict(one) for one in other_setlists(outcome.rig, then, outcome.evening)]
 
 
 def _mapped(outcome: Outcome) -> list[dict[str, Any]]:

@@ -63,12 +63,12 @@ class Control:
         """Whether to go on to the first plan, for a little while, though it is time to stop."""
         self._first_end: float | None = None
 
-    def check(self) -> None:
+    def stop_if_over(self) -> None:
         """Raise `Stopped` if the player cancelled or the time is up."""
         if self.over:
             raise Stopped
 
-    def heed(self) -> None:
+    def stop_if_cancelled(self) -> None:
         """Raise `Stopped` if the player cancelled; the time is no matter here."""
         if self.cancelled:
             raise Stopped
@@ -107,7 +107,7 @@ class Control:
             self.prove(bound)
         if self._report is not None:
             self._report(Progress(stage, done, self.best, self.bound))
-        self.check()
+        self.stop_if_over()
 
     def prove(self, bound: int) -> None:
         """Take down that no plan needs fewer moves."""
@@ -133,7 +133,7 @@ class Control:
             self._waiting = make
             return
         self._make(make, Control(cancelled=self._stop, seconds=_PATIENCE_SECONDS))
-        self.heed()
+        self.stop_if_cancelled()
 
     def best_so_far(self) -> Plan | None:
         """The best plan so far, for a player who has stopped the planner and waits."""
@@ -169,7 +169,7 @@ class Control:
             part._end = min(part._end, self._end)
         return part
 
-    def deaf_to_time(self) -> Control:
+    def without_deadline(self) -> Control:
         """For what must be done in any case: it hears the player's cancel, and keeps nothing."""
         part = Control(cancelled=self._stop)
         part._keeps = False

@@ -54,7 +54,7 @@ class Figures:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Proof:
     """One question that a plan answered, and what was proved of the answer."""
 
     name: str
@@ -123,7 +123,7 @@ class Plan:
     """No plan of this kind needs fewer moves (as `Figures.moves` counts them)."""
     objective: Mapping[str, int] = field(default_factory=dict)
     """What was minimised, most important first."""
-    parts: tuple[Part, ...] = ()
+    parts: tuple[Proof, ...] = ()
     steps: tuple[str, ...] = ()
     """What to re-plug, re-program and re-map, in the player's words."""
     notes: tuple[str, ...] = ()

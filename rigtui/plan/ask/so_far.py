@@ -13,7 +13,7 @@ from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, figures
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Figures, Part, Plan, Status
+from rigtui.plan.ask.result import Figures, Plan, Proof, Status
 
 
 def as_it_is(kind: str, rig: Rig, asked: Rig, evening: Evening) -> Plan:
@@ -34,7 +34,7 @@ def as_it_is(kind: str, rig: Rig, asked: Rig, evening: Evening) -> Plan:
         rig=asked,
         after=after,
         objective={"moves": after.moves},
-        parts=(Part(kind, "moves as written, nothing changed", after.moves, 0),),
+        parts=(Proof(kind, "moves as written, nothing changed", after.moves, 0),),
     )
 
 

@@ -23,9 +23,9 @@ from rigtui.plan.ask.result import PlanError, Stopped
 from rigtui.plan.ask.so_far import shared_out, stands
 from rigtui.plan.insight.curve_words import sentence, why_worse
 from rigtui.plan.insight.points import Curve, Point
-from rigtui.plan.loops.designs import Design, Found
+from rigtui.plan.loops.designs import Design, SearchOutcome
+from rigtui.plan.loops.limits import limits_of, memories_of
 from rigtui.plan.loops.pricing import least_steps, placed
-from rigtui.plan.loops.rules import memories_of, rules_of
 from rigtui.plan.loops.search import GLANCE, QUICK, Effort, LoopSearch
 from rigtui.plan.memories.placing import place
 from rigtui.plan.memories.switches import (
@@ -126,7 +126,7 @@ class Curves:
         points: list[Point] = []
         complete = False
         try:
-            self.control.check()
+            self.control.stop_if_over()
             if self._search is None:
                 self._search = _Searches(self.rig, self.evening, self.question, self.control)
             chosen = sorted(set(self._usual(kind) if values is None else values))
@@ -223,7 +223,7 @@ class Curves:
                 starts=first_recalls(rig, self.evening, used),
                 exact=False,
             )
-            self.control.check()
+            self.control.stop_if_over()
             moves = on_the_beat(rig, self.evening) + placement.bank_steps
             if stands(rig, self.evening, replace(self.question, loops=None, total_loops=None)):
                 moves = min(moves, figures(rig, self.evening).moves)
@@ -260,7 +260,7 @@ class Curves:
         self,
         kind: str,
         size: _Size,
-        found: Found,
+        found: SearchOutcome,
         best: _Priced | None,
         known: Sequence[tuple[_Size, _Priced]],
         now: bool,
@@ -290,19 +290,19 @@ class _Searches:
         self.rig, self.control = rig, control
         self.needs: Needs = needs_of(rig, evening, question.keep)
         first = LoopSearch(
-            self.needs, rules_of(rig, self.needs, question), MOST_MEMORIES, control=control
+            self.needs, limits_of(rig, self.needs, question), MOST_MEMORIES, control=control
         )
         self.pool, self.costs = first.every_set(), first.costs
-        self.found: dict[tuple[int, int, bool], Found] = {}
+        self.found: dict[tuple[int, int, bool], SearchOutcome] = {}
         self._steps: dict[tuple[tuple[int, ...], int, int, int], int] = {}
 
-    def at(self, size: _Size, seeds: Sequence[int] = (), effort: Effort = QUICK) -> Found:
+    def at(self, size: _Size, seeds: Sequence[int] = (), effort: Effort = QUICK) -> SearchOutcome:
         """The best designs for one switcher, bank steps aside."""
         key = (size.loops, size.memories, effort is QUICK)
         if key not in self.found:
             search = LoopSearch(
                 self.needs,
-                rules_of(self.rig, self.needs, size.question),
+                limits_of(self.rig, self.needs, size.question),
                 size.memories,
                 toggling=size.switcher.loop_switches,
                 pool=self.pool,
@@ -314,7 +314,7 @@ class _Searches:
                 effort=effort,
             )
             self.found[key] = search.run()
-            self.control.check()
+            self.control.stop_if_over()
         return self.found[key]
 
     def steps(self, design: Design, switcher: Switcher, most: int | None) -> int:
@@ -328,7 +328,7 @@ class _Searches:
             exact = len(design.packing.presets) <= _EXACT and switcher.banks <= 4
             own = self.control.within(1)
             placement = placed(self.needs, design, switcher, own, exact=exact, rounds=75)
-            self.control.check()
+            self.control.stop_if_over()
             self._steps[key] = placement.bank_steps
         return self._steps[key]
 
@@ -337,7 +337,7 @@ def _fits(design: Design, size: _Size) -> bool:
     return len(design.groups) <= size.loops and len(design.packing.presets) <= size.memories
 
 
-def _settled(found: Found) -> bool:
+def _settled(found: SearchOutcome) -> bool:
     """Whether a search has proved its best design."""
     return bool(found.designs) and found.designs[0].moves <= found.bound
 

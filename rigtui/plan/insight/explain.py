@@ -17,11 +17,11 @@ from rigtui.plan.ask.needs import Needs, needs_of
 from rigtui.plan.ask.other_switcher import MOST_MEMORIES
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError, Stopped
+from rigtui.plan.loops.limits import limits_of, memories_of
 from rigtui.plan.loops.pricing import placed
-from rigtui.plan.loops.rules import memories_of, rules_of
 from rigtui.plan.loops.search import LoopSearch
 from rigtui.plan.memories.switches import needed_switcher
-from rigtui.plan.verdict.unstored import unheld
+from rigtui.plan.verdict.unstored import unstored
 
 _MOST_CHANGES = 12
 _NEAR, _PRICED = 0.1, 32
@@ -128,11 +128,11 @@ class _Weigher:
         self, rig: Rig, evening: Evening, needs: Needs, question: Question, control: Control
     ) -> None:
         self.rig, self.needs, self.question, self.control = rig, needs, question, control
-        held = unheld(rig, evening) is None
+        held = unstored(rig, evening) is None
         self.as_it_is = figures(rig, evening).moves if held else None
         """Moves of the rig itself, where it can be played."""
         free = question.unset("pins")
-        first = LoopSearch(needs, rules_of(rig, needs, free), MOST_MEMORIES, control=control)
+        first = LoopSearch(needs, limits_of(rig, needs, free), MOST_MEMORIES, control=control)
         self.pool, self.costs = first.every_set(), first.costs
 
     def _weigh(self, question: Question) -> _Weighed:
@@ -141,7 +141,7 @@ class _Weigher:
         control = self.control.within(3)
         search = LoopSearch(
             self.needs,
-            rules_of(self.rig, self.needs, question),
+            limits_of(self.rig, self.needs, question),
             memories_of(self.rig, question),
             toggling=switcher.loop_switches,
             slack=_NEAR,
@@ -151,7 +151,7 @@ class _Weigher:
             control=control,
         )
         found = search.run()
-        self.control.check()
+        self.control.stop_if_over()
         if not found.designs:
             return _Weighed(None, None, found.complete)
         prices = [

@@ -16,7 +16,7 @@ from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.needs import ANY_CHANNEL, Needs, Sound
 from rigtui.plan.memories.banks import Ints
 from rigtui.plan.memories.cuts import Table, pieces
-from rigtui.plan.presets.cubes import Cube, Walk
+from rigtui.plan.presets.cubes import Cube, SongCubes
 
 
 class LoopCosts:
@@ -93,7 +93,7 @@ class LoopCosts:
             recalls += times
             spared[inner] += times
         for nth in range(n):
-            control.check()
+            control.stop_if_over()
             view = spared.reshape(-1, 2, 1 << nth)
             view[:, 1] += view[:, 0]
         total = np.zeros(1 << n, dtype=np.int32)
@@ -106,12 +106,12 @@ class LoopCosts:
                 np.add(total[some], price, out=total[upper])
                 np.bitwise_or(sets[some], bit, out=sets[upper])
         total -= spared
-        control.check()
+        control.stop_if_over()
         total = total[::-1]  # read backward: what is not in loops
         total += np.int32(self.fixed + recalls + self.outside(others))
         return sets, total
 
-    def walks(self, groups: Sequence[int]) -> list[Walk]:
+    def walks(self, groups: Sequence[int]) -> list[SongCubes]:
         """The played songs as cubes over loops, a loop for each group of pedals."""
         on = np.zeros(len(self._on), dtype=np.int64)
         off = np.zeros(len(self._on), dtype=np.int64)
@@ -122,11 +122,11 @@ class LoopCosts:
         walks, start = [], 0
         for song in self.needs.played:
             end = start + len(song.sounds)
-            walks.append(Walk(song.times, tuple(cubes[start:end]), song.cold))
+            walks.append(SongCubes(song.times, tuple(cubes[start:end]), song.cold))
             start = end
         return walks
 
-    def sounds_of(self, walks: Sequence[Walk], clique: Sequence[Cube]) -> list[Sound]:
+    def sounds_of(self, walks: Sequence[SongCubes], clique: Sequence[Cube]) -> list[Sound]:
         """For each cube, a sound of the songs that it stands for (kept presets left out)."""
         sample: dict[Cube, Sound] = {}
         for song, walk in zip(self.needs.played, walks):

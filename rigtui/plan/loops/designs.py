@@ -43,7 +43,7 @@ class Design:
 
 
 @dataclass
-class Found:
+class SearchOutcome:
     """The outcome of a search."""
 
     designs: list[Design] = field(default_factory=list)

@@ -23,7 +23,7 @@ MOST_FREE = 22
 
 
 @dataclass(frozen=True)
-class Rules:
+class LayoutLimits:
     """What a layout must keep to."""
 
     needs: Needs

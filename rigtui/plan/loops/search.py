@@ -19,8 +19,8 @@ from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.result import Stopped
 from rigtui.plan.loops.clique_pool import CliquePool
 from rigtui.plan.loops.costs import LoopCosts, cube_of
-from rigtui.plan.loops.designs import Design, Found, WorstChange
-from rigtui.plan.loops.layouts import MOST_FREE, Rules
+from rigtui.plan.loops.designs import Design, SearchOutcome, WorstChange
+from rigtui.plan.loops.layouts import MOST_FREE, LayoutLimits
 from rigtui.plan.memories.banks import Ints
 from rigtui.plan.memories.cuts import picked, pieces
 from rigtui.plan.presets.cubes import fewest_recalls
@@ -66,7 +66,7 @@ class LoopSearch:
     def __init__(
         self,
         needs: Needs,
-        rules: Rules,
+        limits: LayoutLimits,
         memories: int,
         *,
         toggling: bool = False,
@@ -84,7 +84,7 @@ class LoopSearch:
 
         Args:
             needs: What the songs want.
-            rules: What layouts must keep to.
+            limits: What layouts must keep to.
             memories: Presets that can be stored.
             toggling: Whether single loops can be toggled on top of a preset.
             slack: Keep also designs within this share of the best.
@@ -99,15 +99,15 @@ class LoopSearch:
         """
         self.seeds, self.effort = seeds, effort or Effort()
         self._better = better
-        self.needs, self.rules, self.memories = needs, rules, memories
+        self.needs, self.limits, self.memories = needs, limits, memories
         self.toggling, self.slack, self.limit, self.most_kept = toggling, slack, limit, most_kept
         self.control = control or Control()
         self.pool = pool
         self.costs = costs or LoopCosts(needs)
-        self.found = Found()
+        self.found = SearchOutcome()
         self._tried: dict[tuple[int, ...], Packing | TooMany | None] = {}
         self._unsettled: list[tuple[int, tuple[int, ...]]] = []
-        self._worst = WorstChange(needs, self.costs, rules.switched)
+        self._worst = WorstChange(needs, self.costs, limits.switched)
         self._cliques = CliquePool(needs, memories)
 
     # ------------------------------------------------------------ candidates
@@ -117,28 +117,28 @@ class LoopSearch:
         sets, bounds = self.pool if self.pool is not None else self.every_set()
         kept_sets, kept_bounds = [sets[:0]], [bounds[:0].astype(np.int64)]
         for at in range(0, len(sets), _CHUNK):
-            self.control.check()
+            self.control.stop_if_over()
             some = sets[at : at + _CHUNK]
-            fits = self.rules.allowed(some)
+            fits = self.limits.allowed(some)
             kept_sets.append(some[fits])
             kept_bounds.append(bounds[at : at + _CHUNK][fits].astype(np.int64))
         fitting = np.concatenate(kept_sets)
-        self.control.check()
+        self.control.stop_if_over()
         return fitting, np.concatenate(kept_bounds)
 
     def every_set(self) -> tuple[Ints, npt.NDArray[np.integer[Any]]]:
         """Sets of pedals before loops and pins are looked at, and their bounds."""
-        rules = self.rules
-        if rules.stretch:
-            sets = rules.stretches()
+        limits = self.limits
+        if limits.stretch:
+            sets = limits.stretches()
             return sets, self.costs.bounds(sets)
-        steady = rules.must & ~rules.switched
+        steady = limits.must & ~limits.switched
         places = [at for at in range(len(self.needs.pedals)) if self.choosable >> at & 1]
         if len(places) > MOST_FREE:
             places = self._most_wanted(places)
         sets, bounds = self.costs.all_bounds(places, self.control)
         sets |= steady
-        for both, run in rules.bridges():
+        for both, run in limits.bridges():
             joined = sets[sets & both == both] | run
             joined_bounds = bounds[sets & both == both]
             sets = np.concatenate((sets, joined))
@@ -148,11 +148,11 @@ class LoopSearch:
     @property
     def choosable(self) -> int:
         """Pedals that may be in a loop or outside."""
-        return self.rules.switched & ~self.rules.never
+        return self.limits.switched & ~self.limits.never
 
     def _most_wanted(self, places: list[int]) -> list[int]:
         """The pedals that cost most outside; the others are then taken to stay there."""
-        must = [at for at in places if self.rules.must >> at & 1]
+        must = [at for at in places if self.limits.must >> at & 1]
         rest = sorted(set(places) - set(must), key=lambda at: -self.costs.presses[at])
         kept = sorted([*must, *rest][:MOST_FREE])
         spared = sum(self.costs.presses[at] for at in places if at not in kept)
@@ -172,13 +172,13 @@ class LoopSearch:
 
     # ------------------------------------------------------------ the search
 
-    def run(self) -> Found:
+    def run(self) -> SearchOutcome:
         """Search; whatever stops it, the best so far is kept."""
         found = self.found
         try:
             sets, bounds = self.candidates()
             found.sets = len(sets)
-            self.control.check()
+            self.control.stop_if_over()
             if self.costs.free and not self.toggling and len(sets):
                 self._dive(int(sets[int(bounds.argmin())]))
             elif not self.toggling:
@@ -306,7 +306,7 @@ class LoopSearch:
 
     def _seeds_allowed(self) -> list[int]:
         seeds = np.array(self.seeds, dtype=np.int64)
-        return [int(one) for one in seeds[self.rules.allowed(seeds) & self.rules.wired(seeds)]]
+        return [int(one) for one in seeds[self.limits.allowed(seeds) & self.limits.wired(seeds)]]
 
     def _try(self, mask: int) -> bool:
         """Price a set; return whether that gave a better design."""
@@ -341,14 +341,14 @@ class LoopSearch:
         every = np.array(sets, dtype=np.int64)
         if not len(every):
             return []
-        every = every[self.rules.allowed(every) & self.rules.wired(every)]
+        every = every[self.limits.allowed(every) & self.limits.wired(every)]
         return sorted(zip(self.costs.bounds(every).tolist(), every.tolist()))
 
     def _storable(self, sets: Ints) -> npt.NDArray[np.bool_]:
         """Where nothing is free: whether the presets of each set can all be stored."""
         if self.costs.free or self.toggling or self.needs.kept:
             return np.ones(len(sets), dtype=bool)
-        switched = self.rules.switched
+        switched = self.limits.switched
         heard = [one for song in self.needs.played for one in song.sounds]
         sounds = {(one.on & switched, one.channel) for one in heard}
         on = np.array([one for one, _ in sounds], dtype=np.int64)
@@ -365,15 +365,15 @@ class LoopSearch:
         """Price a set of pedals in loops, shared out in every way that fits."""
         groupings = list(self._groupings(mask))
         for groups in groupings:
-            self.control.check()
+            self.control.stop_if_over()
             self._offer(groups, self._pack(groups, self._nodes))
 
     def _groupings(self, mask: int) -> Iterator[tuple[int, ...]]:
         """Ways to share the loops; the last is as sparing with loops as can be."""
-        sparing = next(self.rules.groupings(mask, fewest=True))
+        sparing = next(self.limits.groupings(mask, fewest=True))
         if self.costs.free:
-            yield from (one for one in self.rules.groupings(mask) if one != sparing)
-        if self.rules.holds(sparing):
+            yield from (one for one in self.limits.groupings(mask) if one != sparing)
+        if self.limits.holds(sparing):
             yield sparing
 
     def _pack(self, groups: tuple[int, ...], nodes: int) -> Packing | Toggled | TooMany | None:

@@ -114,7 +114,7 @@ def least_chains(weight: Ints, row: Row, control: Control) -> list[list[int]]:
     least = min(int(total[some].min()) for some in pieces(1 << n, control))
     chains = []
     for middle in picked(total, lambda some: total[some] == least, control)[:MOST_TIES]:
-        control.check()
+        control.stop_if_over()
         mask = int(middle)
         for a in _back(layers, cuts, mask, row.room[:left]):
             for b in _back(layers_back, cuts, everything ^ mask, row.backward.room[:right]):
@@ -151,10 +151,10 @@ def _smaller(table: _Costs, size: int, control: Control) -> _Costs:
     """The least of all sets within each set that are at most so many presets smaller."""
     least, n = table, len(table).bit_length() - 1
     for _ in range(size):
-        control.check()
+        control.stop_if_over()
         smaller = least.copy()
         for node in range(n):
-            control.check()
+            control.stop_if_over()
             with_node = smaller.reshape(-1, 2, 1 << node)[:, 1]
             without = least.reshape(-1, 2, 1 << node)[:, 0]
             np.minimum(with_node, without, out=with_node)

@@ -57,7 +57,7 @@ def _lightest_pair(masks: Ints, cuts: Ints, lightest: int, control: Control) -> 
             return min(lightest, 2 * int(cut))
         end = int(np.searchsorted(cuts, lightest - cut, side="left"))
         for at in range(nth + 1, end, _CHUNK):
-            control.check()
+            control.stop_if_over()
             some = masks[at : min(end, at + _CHUNK)]
             looks += len(some)
             hit = np.flatnonzero((some & mask) == 0)

@@ -97,12 +97,12 @@ def _three(problem: BankProblem, best: Best, control: Control) -> int:
 
         fits = picked(cuts, light, control)
         fits = fits[_keeps_pins(problem, fits, (first,))]
-        control.check()
+        control.stop_if_over()
         for mask in fits[ranked(cuts[fits])]:
             cut = int(cuts[mask])
             if cut * 3 > best.cost * 2:
                 break
-            control.check()
+            control.stop_if_over()
             rest = everything ^ int(mask)
             halves = _subsets(rest)
             others = rest ^ halves
@@ -162,7 +162,7 @@ def _four(problem: BankProblem, best: Best, control: Control) -> int:
         if problem.even:  # the lighter of the two comes first
             begin = int(np.searchsorted(second_cuts, cut, side="left"))
         for at in range(begin, end, _CHUNK):
-            control.check()
+            control.stop_if_over()
             part = seconds[at : min(end, at + _CHUNK)]
             looked += len(part)
             both = np.bitwise_count(part & mask)

@@ -11,7 +11,7 @@ from rigtui.plan.ask.result import Stopped
 from rigtui.plan.memories.banks import BankProblem, Best, Ints, Partition
 
 
-class _Table:
+class _SwapCosts:
     """What each preset would cost in each bank, kept up to date."""
 
     def __init__(self, problem: BankProblem, at: Ints) -> None:
@@ -68,13 +68,13 @@ def search(
                 if first is not None and not start
                 else _start(problem, draw, free, greedy=start % 2 == 0)
             )
-            table = _Table(problem, at)
+            table = _SwapCosts(problem, at)
             cost = problem.cost(at)
             best.offer(at, cost)
             tabu = np.zeros((n, problem.banks), dtype=np.int64)
             for step in range(1, 151):
                 if step % 16 == 0:
-                    control.check()
+                    control.stop_if_over()
                 load = np.bincount(at, minlength=problem.banks)
                 swaps = table.swaps()
                 moves = table.cost - table.cost[np.arange(n), at][:, None]

@@ -35,7 +35,7 @@ def best_up(problem: BankProblem, best: Best, control: Control) -> bool:
     np.fill_diagonal(flow, 0)
     towards: list[Table] = []
     for row in flow:
-        control.check()
+        control.stop_if_over()
         towards.append(sums(row * np.int32(banks)))
     more = (flow.sum(axis=0) - flow.sum(axis=1)).tolist()
     table = np.full(1 << n, _FAR, dtype=np.int32)
@@ -78,7 +78,7 @@ def _next(
     for size in range(min(problem.room[bank], n) + 1):
         fitting = known[(held + size >= low) & (held + size <= high)]
         for chosen in itertools.combinations(range(n), size):
-            control.check()
+            control.stop_if_over()
             members = sum(1 << one for one in chosen)
             if members & others or members & pinned != pinned:
                 continue

@@ -92,7 +92,7 @@ class _Wide:
         if begin >= end:
             return True
         self.looks += (end - begin) * len(cells)
-        self.control.check()
+        self.control.stop_if_over()
         if self.looks > _MOST_LOOKS:
             return False
         fits = self._fitting(masks[begin:end], cells, self.arcs[depth])

@@ -13,7 +13,7 @@ from rigtui.moves import board_of
 from rigtui.moves.board import Board
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, figures
-from rigtui.plan.ask.result import Part, Plan, Status, presets_told
+from rigtui.plan.ask.result import Plan, Proof, Status, presets_told
 
 ONE_BY_ONE = "copies are added one by one, each where it saves most: not proved"
 
@@ -46,7 +46,7 @@ def add_copies(rig: Rig, evening: Evening, most: int, control: Control) -> tuple
         lowest = {switcher.spot(memory).bank: memory for memory in reversed(spare)}
         for bank, memory in lowest.items():
             for preset, banks in homes.items():
-                control.check()
+                control.stop_if_over()
                 if bank in banks or preset not in used:
                     continue
                 trial = {**homes, preset: (*banks, bank)}
@@ -85,7 +85,7 @@ def with_copies(plan: Plan, evening: Evening, most: int, bound: int, control: Co
         return replace(plan, notes=(*plan.notes, "no copy of a preset would save a move"))
     lower = min(bound, after.moves)
     status = plan.status if plan.status is Status.TIMED_OUT else Status.FEASIBLE
-    part = Part("copies", "moves as written, with the copies", after.moves, lower)
+    part = Proof("copies", "moves as written, with the copies", after.moves, lower)
     return replace(
         plan,
         status=Status.OPTIMAL if after.moves <= lower else status,
@@ -125,7 +125,7 @@ def copies_note(plan: Plan, evening: Evening, control: Control) -> str | None:
     if any(preset.memory is None and preset.id in used for preset in rig.presets):
         return None
     new, steps = add_copies(rig, evening, rig.switcher.memories, control)
-    control.check()
+    control.stop_if_over()
     saved = plan.after.moves - figures(new, evening).moves
     if saved <= 0:
         return None

@@ -36,7 +36,7 @@ def pieces(length: int, control: Control | None) -> Iterator[slice]:
     """Yield slices of a long table; asks before each whether to stop."""
     for at in range(0, length, 1 << _BLOCK):
         if control is not None:
-            control.check()
+            control.stop_if_over()
         yield slice(at, min(length, at + (1 << _BLOCK)))
 
 
@@ -118,7 +118,7 @@ class _Halves:
 
         def down(node: int, mask: int, row: _Row) -> Iterator[tuple[int, int, int, _Row]]:
             if node == self.low:
-                control.check()
+                control.stop_if_over()
                 size = mask.bit_count()
                 for whole in wanted:
                     if 0 <= whole - size <= right:
@@ -177,7 +177,7 @@ def light_sets(
     if len(masks) > limit:
         return None
     if control is not None:
-        control.check()
+        control.stop_if_over()
     order = ranked(cuts)
     return masks[order], cuts[order]
 
@@ -198,7 +198,7 @@ def _list_halves(
         masks.append(halves.sets[start + where] << halves.low | left)
         cuts.append(row[where].astype(np.int64) + share)
     half, its = np.concatenate(masks), np.concatenate(cuts)
-    control.check()
+    control.stop_if_over()
     both = np.concatenate((half, ((1 << n) - 1) ^ half))
     count = np.bitwise_count(both)
     kept = (count >= low) & (count <= high)

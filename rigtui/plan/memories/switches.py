@@ -22,9 +22,9 @@ from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import (
     Conflict,
     Figures,
-    Part,
     Plan,
     PlanError,
+    Proof,
     Relaxation,
     Status,
     Stopped,
@@ -150,14 +150,14 @@ def _placed(
 
     def plan_of(memories: Sequence[int | None], own: Control, *, exact: bool) -> Plan:
         placed = place(switcher, flow, pinned, memories, own, starts=starts, gaps=gaps, exact=exact)
-        own.heed()
+        own.stop_if_cancelled()
         new, steps = stored(rig, switcher, dict(zip(ids, placed.memories)))
         notes = []
         if copies:
             new, more = add_copies(new, evening, copies, own)
             steps += more
             notes.append(ONE_BY_ONE)
-        own.heed()
+        own.stop_if_cancelled()
         heard = on_the_beat(new, evening) if copies else beat
         return _plan(rig, new, evening, before, heard, placed, flow, steps, notes, own)
 
@@ -207,7 +207,7 @@ def _plan(
         after=after,
         lower_bound=bound,
         objective={"bank_steps": spent, "travel": placed.travel},
-        parts=(Part("switches", "bank steps inside songs", spent, part_bound),),
+        parts=(Proof("switches", "bank steps inside songs", spent, part_bound),),
         steps=tuple(steps),
         notes=tuple(notes),
         details=details,

@@ -37,7 +37,7 @@ class Cube(NamedTuple):
         return Cube(self.on | other.on, self.off | other.off, max(self.channel, other.channel))
 
 
-class Walk(NamedTuple):
+class SongCubes(NamedTuple):
     """The cubes of one song in order, and how often it is played."""
 
     times: int
@@ -57,7 +57,7 @@ def longest(cubes: Sequence[Cube]) -> list[tuple[Cube, int]]:
     return blocks
 
 
-def fewest_recalls(songs: Iterable[Walk]) -> int:
+def fewest_recalls(songs: Iterable[SongCubes]) -> int:
     """Recalls of the evening where presets are no object."""
     return sum(song.times * (len(longest(song.cubes)) - 1) for song in songs if song.cubes)
 

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rigtui.plan.ask.control import Control
-from rigtui.plan.presets.cubes import Cube, Walk, coloured, greedy_clique, longest
+from rigtui.plan.presets.cubes import Cube, SongCubes, coloured, greedy_clique, longest
 from rigtui.plan.presets.search import PresetSearch
 
 
@@ -41,7 +41,7 @@ class TooMany:
 
 
 def pack(
-    songs: Sequence[Walk],
+    songs: Sequence[SongCubes],
     kept: Sequence[Cube],
     most: int,
     *,
@@ -60,7 +60,7 @@ def pack(
     Returns:
         A packing; proof that there is none; or None where neither was found.
     """
-    check = (control or Control()).check
+    check = (control or Control()).stop_if_over
     check()
     stays = [longest(song.cubes) for song in songs]
     bound = sum(song.times * (len(blocks) - 1) for song, blocks in zip(songs, stays) if song.cubes)
@@ -87,7 +87,7 @@ def pack(
 
 
 def _assembled(
-    songs: Sequence[Walk],
+    songs: Sequence[SongCubes],
     stays: Sequence[Sequence[tuple[Cube, int]]],
     classes: Sequence[Cube],
     recalls: int,

@@ -12,7 +12,7 @@ import numpy.typing as npt
 
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.needs import ANY_CHANNEL
-from rigtui.plan.presets.cubes import Columns, Cube, Walk, bits_of, narrowed
+from rigtui.plan.presets.cubes import Columns, Cube, SongCubes, bits_of, narrowed
 
 
 def _blocks_from(cubes: Sequence[Cube]) -> list[int]:
@@ -32,7 +32,7 @@ class PresetSearch:
 
     def __init__(
         self,
-        songs: Sequence[Walk],
+        songs: Sequence[SongCubes],
         kept: Sequence[Cube],
         most: int,
         nodes: int,
@@ -113,7 +113,7 @@ class PresetSearch:
         return np.array([song.times for song in self.songs for _ in song.cubes], dtype=np.int64)
 
     def _play(
-        self, song: Walk, points: Sequence[Cube], fitting: dict[Cube, list[int]]
+        self, song: SongCubes, points: Sequence[Cube], fitting: dict[Cube, list[int]]
     ) -> tuple[int, tuple[int, ...]] | None:
         """The fewest recalls of a song on fixed presets."""
         layers: list[dict[int, tuple[int, int]]] = []

@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.needs import ANY_CHANNEL
-from rigtui.plan.presets.cubes import Cube, Walk, fewest_recalls
+from rigtui.plan.presets.cubes import Cube, SongCubes, fewest_recalls
 from rigtui.plan.presets.packing import Packing, TooMany
 
 _FAR = 1 << 20
@@ -50,7 +50,7 @@ class Toggled:
 
 
 def with_toggles(
-    songs: Sequence[Walk],
+    songs: Sequence[SongCubes],
     kept: Sequence[Cube],
     most: int,
     loops: int,
@@ -66,7 +66,7 @@ def with_toggles(
     paths = [_concrete(song.cubes) for song in songs]
     points = list(dict.fromkeys([*kept, *(point for path in paths for point in path)]))
     control = control or Control()
-    table = _Table(songs, paths, points, kept, control)
+    table = _PresetPrices(songs, paths, points, kept, control)
     if len(points) <= most:
         return table.best(np.ones((1, len(points)), dtype=bool), bound, proved=False)
     settled = all(_settled(cube, loops) for song in songs for cube in song.cubes)
@@ -76,7 +76,7 @@ def with_toggles(
             return exact
     chosen = np.ones(len(points), dtype=bool)
     while chosen.sum() > most:
-        control.check()
+        control.stop_if_over()
         out = [at for at in np.flatnonzero(chosen) if points[at] not in kept]
         trials = np.repeat(chosen[None, :], len(out), axis=0)
         trials[np.arange(len(out)), out] = False
@@ -92,7 +92,7 @@ def _settled(cube: Cube, loops: int) -> bool:
 
 
 def _exactly(
-    songs: Sequence[Walk],
+    songs: Sequence[SongCubes],
     paths: Sequence[Sequence[Cube]],
     points: Sequence[Cube],
     kept: Sequence[Cube],
@@ -119,7 +119,7 @@ def _exactly(
     room = min(most - len(kept), len(free))
     if math.comb(len(free), room) > _MOST_COMBINATIONS:
         return None
-    table = _Table(songs, paths, every, kept, control)
+    table = _PresetPrices(songs, paths, every, kept, control)
     trials = np.zeros((math.comb(len(free), room), len(every)), dtype=bool)
     trials[:, [at for at, one in enumerate(every) if one in kept]] = True
     for row, extra in enumerate(itertools.combinations(free, room)):
@@ -145,12 +145,12 @@ def _concrete(cubes: Sequence[Cube]) -> list[Cube]:
     return path
 
 
-class _Table:
+class _PresetPrices:
     """Prices every choice of presets over all songs at once."""
 
     def __init__(
         self,
-        songs: Sequence[Walk],
+        songs: Sequence[SongCubes],
         paths: Sequence[Sequence[Cube]],
         points: Sequence[Cube],
         kept: Sequence[Cube],
@@ -165,7 +165,7 @@ class _Table:
         for path in paths:
             for cube in path:
                 if cube not in self.far:
-                    control.check()
+                    control.stop_if_over()
                     self.far[cube] = self._distances(cube)
 
     def _distances(self, cube: Cube) -> Costs:
@@ -181,7 +181,7 @@ class _Table:
         barred = np.where(trials, 0, _FAR)
         for song, path in zip(self.songs, self.paths):
             if path:
-                self.control.check()
+                self.control.stop_if_over()
                 total += song.times * self._layers(path, barred, song.cold)[-1].min(axis=1)
         return total
 

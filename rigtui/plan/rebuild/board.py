@@ -16,7 +16,7 @@ from rigtui.plan.ask.question import Question
 
 
 @dataclass(frozen=True, slots=True)
-class Board:
+class RebuiltBoard:
     """The rig with its loops, pedals and chain rebuilt; presets and songs still as they were."""
 
     rig: Rig
@@ -29,7 +29,9 @@ class Board:
     steps: tuple[str, ...]
 
 
-def rebuild_board(rig: Rig, needs: Needs, groups: Sequence[int], question: Question) -> Board:
+def rebuild_board(
+    rig: Rig, needs: Needs, groups: Sequence[int], question: Question
+) -> RebuiltBoard:
     """Put pedals in loops, and all in a chain that the switcher can be wired to."""
     slots = _slots(rig, needs, groups, question)
     numbers = _numbered(rig, needs, groups, slots)
@@ -57,7 +59,7 @@ def rebuild_board(rig: Rig, needs: Needs, groups: Sequence[int], question: Quest
     new = with_table(rig, "loops", [by_number[number] for number in order])
     new = with_table(new, "pedals", pedals)
     new = changed(new, chain=changed(rig.chain if rig.chain else Chain(), **chain))
-    return Board(
+    return RebuiltBoard(
         new,
         numbers,
         tuple(needs.names(((1 << len(needs.pedals)) - 1) & ~inside)),

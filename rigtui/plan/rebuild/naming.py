@@ -171,7 +171,7 @@ class Namer:
         """All songs, their sections mapped anew."""
         songs = []
         for song, needs in zip(self.rig.songs, self.needs.songs):
-            control.heed()
+            control.stop_if_cancelled()
             songs.append(self._song(song, needs))
         return songs
 

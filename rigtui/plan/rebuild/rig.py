@@ -62,7 +62,7 @@ def rebuild(
         exact: Whether to prove the placement.
     """
     board = rebuild_board(rig, needs, design.groups, question)
-    control.heed()
+    control.stop_if_cancelled()
     mapping = SectionMap(rig, needs, design, board, control)
     namer = Namer(rig, needs, mapping)
     new = with_table(board.rig, "presets", namer.rows)
@@ -83,7 +83,7 @@ def rebuild(
         gaps=changes_in_gaps(new, evening, ids),
         exact=exact,
     )
-    control.heed()
+    control.stop_if_cancelled()
     new, steps = stored(new, switcher, dict(zip(ids, placement.memories)))
     new, more = _spare_memories(new, switcher.memories)
     steps += more

@@ -13,7 +13,7 @@ from rigtui.plan.loops.costs import cube_of
 from rigtui.plan.loops.designs import Design
 from rigtui.plan.presets.cubes import Cube
 from rigtui.plan.presets.packing import Packing
-from rigtui.plan.rebuild.board import Board
+from rigtui.plan.rebuild.board import RebuiltBoard
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,7 @@ class SectionMap:
     """How each section of each song is played, and the presets that takes."""
 
     def __init__(
-        self, rig: Rig, needs: Needs, design: Design, board: Board, control: Control
+        self, rig: Rig, needs: Needs, design: Design, board: RebuiltBoard, control: Control
     ) -> None:
         self.needs, self.design = needs, design
         self.groups, self.numbers = design.groups, board.numbers
@@ -48,12 +48,12 @@ class SectionMap:
         played = 0
         self._fitting: dict[tuple[Cube, Cube], list[int]] = {}
         for song in needs.songs:
-            control.heed()
+            control.stop_if_cancelled()
             if song.times:
                 self.uses[song.song] = self._played(song, played)
                 played += 1
         for song in needs.songs:
-            control.heed()
+            control.stop_if_cancelled()
             if not song.times:
                 self.uses[song.song] = self._unplayed(song)
 

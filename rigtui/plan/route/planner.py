@@ -20,7 +20,7 @@ from rigtui.moves.words import presses_in_words
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of, figures
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Figures, Part, Plan, Status, Stopped
+from rigtui.plan.ask.result import Figures, Plan, Proof, Status, Stopped
 from rigtui.plan.ask.so_far import stopped
 from rigtui.plan.route.by_foot import by_foot, least_note
 from rigtui.plan.route.walk import Leg, Row, cheapest_walk
@@ -158,7 +158,7 @@ def plan_route(rig: Rig, question: Question | None = None, control: Control | No
 def _walked(rig: Rig, evening: Evening, before: Figures, control: Control) -> Plan:
     bound = least = 0
     for song in evening.songs:
-        control.heed()
+        control.stop_if_cancelled()
         bound += least_held(rig, song) * evening.times[song.id]
         least += count_song(rig, song).least_moves * evening.times[song.id]
     control.prove(bound)
@@ -179,7 +179,7 @@ def _walked(rig: Rig, evening: Evening, before: Figures, control: Control) -> Pl
         for one in evening.walks:
             walks.append(_walk_data(rig, evening, *one, control))
     except Stopped:
-        control.heed()
+        control.stop_if_cancelled()
         late = True
     plan = plan_of(adopted, control)
     return replace(plan, status=Status.TIMED_OUT) if late and not plan.proved else plan
@@ -204,7 +204,7 @@ def _route_plan(
     songs = []
     notes = [least_note(least, bound)]
     for song in evening.songs:
-        control.heed()
+        control.stop_if_cancelled()
         songs.append(song_data(rig, adopted, song))
         saved = songs[-1]["moves_after"] - songs[-1]["least_held"]
         if saved > 0:
@@ -218,7 +218,7 @@ def _route_plan(
         after=after,
         lower_bound=bound,
         objective={"moves": after.moves},
-        parts=(Part("route", "moves as written, with the layout as it is", after.moves, bound),),
+        parts=(Proof("route", "moves as written, with the layout as it is", after.moves, bound),),
         notes=tuple(note for note in notes if note is not None),
         details={"songs": songs, "walks": list(walks), "least_moves": least},
     )

@@ -95,7 +95,7 @@ def cheapest_walk(
     layers: list[dict[_Key, _Way]] = [{first: _Way(0, None, -1, start.bank)}]
     for at, row in enumerate(rows):
         if control is not None and at % 4 == 0:
-            control.check()
+            control.stop_if_over()
         layer = walker.layer(layers[-1], row)
         if not layer:
             return None

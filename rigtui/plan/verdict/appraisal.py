@@ -10,8 +10,8 @@ from rigtui.model.text import count, visible
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.result import Figures, Plan
 from rigtui.plan.verdict.compare import song_rows
-from rigtui.plan.verdict.other_setlists import lost_words, moves_words, others
-from rigtui.plan.verdict.unstored import unheld, unheld_then, unheld_today
+from rigtui.plan.verdict.other_setlists import lost_words, moves_words, other_setlists
+from rigtui.plan.verdict.unstored import unstored, unstored_then, unstored_today
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,21 +34,21 @@ def appraise(plan: Plan, now: Rig, evening: Evening) -> Appraisal:
         now: The rig that it was made for.
         evening: The songs that it was made for.
     """
-    today = unheld_today(now, plan.rig, evening, plan.before.moves)
+    today = unstored_today(now, plan.rig, evening, plan.before.moves)
     if plan.rig is None or plan.after is None:
         return Appraisal(False, (today,) if today else ())
-    held = unheld(now, evening) is not None and unheld(plan.rig, evening) is None
+    held = unstored(now, evening) is not None and unstored(plan.rig, evening) is None
     before, after = plan.before, plan.after
     better = after.moves < before.moves and after.in_all < before.in_all
     better |= held and after.moves <= before.moves and after.in_all <= before.in_all
-    rest = others(now, plan.rig, evening)
+    rest = other_setlists(now, plan.rig, evening)
     lost = lost_words(plan.rig, rest)
     better &= lost is None
     said = [
         lost,
         _not_better(plan, before, after, held),
         today,
-        unheld_then(plan.rig, evening),
+        unstored_then(plan.rig, evening),
         _worst(before, after),
         _songs(plan.rig, now, evening),
         moves_words(rest),

@@ -8,13 +8,13 @@ from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed, visible
 from rigtui.plan.ask.evening import Evening, evening_of, figures
 from rigtui.plan.ask.result import PlanError
-from rigtui.plan.verdict.unstored import unheld
+from rigtui.plan.verdict.unstored import unstored
 
 _MOST_NAMED = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Other:
+class OtherSetlist:
     """A setlist that a plan was not made for."""
 
     setlist: str
@@ -31,7 +31,7 @@ class Other:
     """How many sections can be recalled with the plan and cannot now."""
 
 
-def others(now: Rig, then: Rig, evening: Evening) -> list[Other]:
+def other_setlists(now: Rig, then: Rig, evening: Evening) -> list[OtherSetlist]:
     """Hold the setlists that a plan was not made for against the rig as it is.
 
     Args:
@@ -58,8 +58,8 @@ def others(now: Rig, then: Rig, evening: Evening) -> list[Other]:
     return rows
 
 
-def _other(now: Rig, then: Rig, setlist: str, label: str, evening: Evening) -> Other:
-    before, after = unheld(now, evening), unheld(then, evening)
+def _other(now: Rig, then: Rig, setlist: str, label: str, evening: Evening) -> OtherSetlist:
+    before, after = unstored(now, evening), unstored(then, evening)
     was = set(before.sections if before else ())
     lost = tuple(one for one in (after.sections if after else ()) if one not in was)
     songs = {song.id: song for song in then.songs}
@@ -67,13 +67,13 @@ def _other(now: Rig, then: Rig, setlist: str, label: str, evening: Evening) -> O
     for place in lost:
         _, song, _, at = place.split(".")
         used[songs[song].sections[int(at)].preset or ""] = None
-    return Other(
+    return OtherSetlist(
         setlist, label, figures(now, evening).moves, figures(then, evening).moves, lost,
         tuple(used), len(was) - (len(after.sections) if after else 0) + len(lost),
     )  # fmt: skip
 
 
-def lost_words(then: Rig, rows: list[Other]) -> str | None:
+def lost_words(then: Rig, rows: list[OtherSetlist]) -> str | None:
     """Say what no foot can recall any more outside the evening; None where nothing is lost."""
     labels = {preset.id: preset.label for preset in then.presets}
     said = []
@@ -91,7 +91,7 @@ def lost_words(then: Rig, rows: list[Other]) -> str | None:
     return f"Worse for what you did not plan for: {'; '.join(said)}" if said else None
 
 
-def moves_words(rows: list[Other]) -> str | None:
+def moves_words(rows: list[OtherSetlist]) -> str | None:
     """Say what becomes of the moves of the other setlists; None where all stays as it is."""
     said = []
     for row in rows:

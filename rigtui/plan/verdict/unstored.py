@@ -14,7 +14,7 @@ _MOST_NAMED = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Unheld:
+class Unstored:
     """What of an evening cannot be recalled on the switcher as it is programmed."""
 
     presets: tuple[str, ...]
@@ -25,7 +25,7 @@ class Unheld:
     """Ids of the songs that have such sections."""
 
 
-def unheld(rig: Rig, evening: Evening) -> Unheld | None:
+def unstored(rig: Rig, evening: Evening) -> Unstored | None:
     """Find what an evening uses and no memory holds; None where all is held.
 
     The evening may have been made of another rig with the same songs and setlists.
@@ -43,21 +43,21 @@ def unheld(rig: Rig, evening: Evening) -> Unheld | None:
     if not found:
         return None
     used = {preset for _, _, preset in found}
-    return Unheld(
+    return Unstored(
         tuple(preset.id for preset in rig.presets if preset.id in used),
         tuple(f"songs.{song.id}.sections.{at}" for song, at, _ in found),
         tuple(dict.fromkeys(song.id for song, _, _ in found)),
     )
 
 
-def moves_without(rig: Rig, evening: Evening, gaps: Unheld) -> tuple[int, int]:
+def moves_without(rig: Rig, evening: Evening, gaps: Unstored) -> tuple[int, int]:
     """How many songs of the evening do without what is not held, and their moves as written."""
     songs = [song for song in rig.songs if song.id in evening.times and song.id not in gaps.songs]
     moves = sum(count_song(rig, song).moves * evening.times[song.id] for song in songs)
     return len(songs), moves
 
 
-def unheld_today(now: Rig, then: Rig | None, evening: Evening, moves: int) -> str | None:
+def unstored_today(now: Rig, then: Rig | None, evening: Evening, moves: int) -> str | None:
     """Say that today's figure cannot be played, and what of it can.
 
     Args:
@@ -66,7 +66,7 @@ def unheld_today(now: Rig, then: Rig | None, evening: Evening, moves: int) -> st
         evening: The songs that count.
         moves: Today's figure.
     """
-    gaps = unheld(now, evening)
+    gaps = unstored(now, evening)
     if gaps is None:
         return None
     rest, kept = moves_without(now, evening, gaps)
@@ -81,19 +81,19 @@ def unheld_today(now: Rig, then: Rig | None, evening: Evening, moves: int) -> st
     return said
 
 
-def unheld_then(then: Rig, evening: Evening) -> str | None:
+def unstored_then(then: Rig, evening: Evening) -> str | None:
     """Say what no memory holds with the plan either."""
-    gaps = unheld(then, evening)
+    gaps = unstored(then, evening)
     if gaps is None:
         return None
     return f"The plan leans on {_named(then, gaps)}; {_counted(gaps)} cannot be recalled"
 
 
-def _named(rig: Rig, gaps: Unheld) -> str:
+def _named(rig: Rig, gaps: Unstored) -> str:
     labels = [visible(preset.label) for preset in rig.presets if preset.id in gaps.presets]
     who = "with no memory of their own" if len(labels) > 1 else "with no memory of its own"
     return f"{count(len(labels), 'preset')} {who} ({first_few(labels, _MOST_NAMED)})"
 
 
-def _counted(gaps: Unheld) -> str:
+def _counted(gaps: Unstored) -> str:
     return f"{count(len(gaps.sections), 'section')} of {count(len(gaps.songs), 'song')}"

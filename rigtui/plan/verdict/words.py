@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigtui.model.text import count
-from rigtui.plan.ask.result import Part, Plan, Status
+from rigtui.plan.ask.result import Plan, Proof, Status
 
 
 def headline(plan: Plan) -> str:
@@ -128,7 +128,7 @@ _OF_PARTS = {
 }
 
 
-def reason(part: Part) -> str:
+def reason(part: Proof) -> str:
     """Say how good the answer to one question is: "Memories: 41 bank steps, proved"."""
     name = _OF_PARTS.get(part.name, part.name)
     said = f"{name}: {part.value} {part.question}"

@@ -21,8 +21,8 @@ from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.needs import Needs, Sound, needs_of
 from rigtui.plan.ask.question import Question
 from rigtui.plan.loops.costs import cube_of
-from rigtui.plan.loops.layouts import Rules
-from rigtui.plan.loops.rules import memories_of, rules_of
+from rigtui.plan.loops.layouts import LayoutLimits
+from rigtui.plan.loops.limits import limits_of, memories_of
 from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.presets.colours import Colours, fewest_presets
 from rigtui.plan.presets.cubes import Cube
@@ -38,7 +38,7 @@ class Fit:
     """What the options take, and whether any plan can do it."""
 
     needs: Needs
-    rules: Rules
+    limits: LayoutLimits
     memories: int
     rows: dict[str, list[int]]
     """Pedals of each side that have to be in a loop, in signal order, each as a mask."""
@@ -70,9 +70,9 @@ class Fit:
         """Sides with too few loops; "" for too few in all."""
         if self.barred:
             return []
-        if self.rules.total is not None:
-            return [""] if sum(self.fewest.values()) > self.rules.total else []
-        return [side for side in SIDES if self.fewest[side] > self.rules.loops[side]]
+        if self.limits.total is not None:
+            return [""] if sum(self.fewest.values()) > self.limits.total else []
+        return [side for side in SIDES if self.fewest[side] > self.limits.loops[side]]
 
     @property
     def possible(self) -> bool | None:
@@ -119,15 +119,15 @@ class Feasibility:
 
     def _find(self, question: Question, exact: bool) -> Fit:
         needs = self.needs(question.keep)
-        rules = rules_of(self.rig, needs, question)
+        limits = limits_of(self.rig, needs, question)
         memories = memories_of(self.rig, question)
         toggling = needed_switcher(self.rig).loop_switches
-        rows: dict[str, list[int]] = {side: _row(rules, side) for side in SIDES}
+        rows: dict[str, list[int]] = {side: _row(limits, side) for side in SIDES}
         every = sum(bit for row in rows.values() for bit in row)
-        barred = every & rules.never
+        barred = every & limits.never
         fewest: dict[str, int] = {}
         if not barred:
-            fewest |= {side: _fewest(rules, rows[side]) for side in SIDES}
+            fewest |= {side: _fewest(limits, rows[side]) for side in SIDES}
         apart = tuple(bit for side in SIDES for bit in rows[side])
         sounds = list(dict.fromkeys(one for song in needs.played for one in _plain(song.sounds)))
 
@@ -139,7 +139,7 @@ class Feasibility:
 
         free = colours(apart)
         fit = Fit(
-            needs, rules, memories, rows, barred, fewest, free.least, None, (), (), free.clique,
+            needs, limits, memories, rows, barred, fewest, free.least, None, (), (), free.clique,
             apart, toggling,
         )  # fmt: skip
         return self._shared(fit, free, colours, exact) if fit.wired else fit
@@ -150,7 +150,7 @@ class Feasibility:
         """The fewest presets over all ways to share out the loops."""
         least, enough, best, chosen = 1 << 30, 1 << 30, free, fit.apart
         looked_at_all = True
-        for nth, groups in enumerate(ways(fit.rules, fit.rows)):
+        for nth, groups in enumerate(ways(fit.limits, fit.rows)):
             found = free if groups == fit.apart else colours(groups)
             least = min(least, found.least)
             if len(found.classes) < enough:
@@ -171,61 +171,61 @@ def _plain(sounds: Sequence[Sound]) -> Iterator[Sound]:
     return (Sound(one.on, one.off, one.channel, -1) for one in sounds)
 
 
-def _row(rules: Rules, side: str) -> list[int]:
+def _row(limits: LayoutLimits, side: str) -> list[int]:
     """The pedals of a side that have to be in a loop."""
-    must = rules.must & rules.needs.side_mask(side)
+    must = limits.must & limits.needs.side_mask(side)
     if not must:
         return []
     places = range((must & -must).bit_length() - 1, must.bit_length())
-    return [1 << at for at in places if rules.stretch or must >> at & 1]
+    return [1 << at for at in places if limits.stretch or must >> at & 1]
 
 
-def _span(rules: Rules, bits: Sequence[int]) -> int | None:
+def _span(limits: LayoutLimits, bits: Sequence[int]) -> int | None:
     """Pedals of a loop that is shared from the first of some to the last; None if it cannot be."""
     first, last = bits[0].bit_length() - 1, bits[-1].bit_length() - 1
     span = (bits[-1] << 1) - bits[0]
-    if span & rules.never or any(not rules.joinable >> at & 1 for at in range(first, last)):
+    if span & limits.never or any(not limits.joinable >> at & 1 for at in range(first, last)):
         return None
-    if any(span & rules.clash[at] for at in range(first, last + 1)):
+    if any(span & limits.clash[at] for at in range(first, last + 1)):
         return None
     return span
 
 
-def _fewest(rules: Rules, row: Sequence[int]) -> int:
+def _fewest(limits: LayoutLimits, row: Sequence[int]) -> int:
     """The fewest loops that hold a row."""
     loops = start = 0
     while start < len(row):
         end = start + 1
-        while end < len(row) and _span(rules, row[start : end + 1]) is not None:
+        while end < len(row) and _span(limits, row[start : end + 1]) is not None:
             end += 1
         loops, start = loops + 1, end
     return loops
 
 
-def _split(rules: Rules, row: Sequence[int], loops: int) -> Iterator[Groups]:
+def _split(limits: LayoutLimits, row: Sequence[int], loops: int) -> Iterator[Groups]:
     """All ways to share out a row among exactly so many loops."""
     if not row:
         if not loops:
             yield ()
         return
     for end in range(len(row), 0, -1):
-        span = _span(rules, row[:end])
+        span = _span(limits, row[:end])
         if span is not None and 0 <= loops - 1 <= len(row) - end:
-            yield from ((span, *rest) for rest in _split(rules, row[end:], loops - 1))
+            yield from ((span, *rest) for rest in _split(limits, row[end:], loops - 1))
 
 
-def ways(rules: Rules, rows: dict[str, list[int]]) -> Iterator[Groups]:
+def ways(limits: LayoutLimits, rows: dict[str, list[int]]) -> Iterator[Groups]:
     """Ways to share out the rows of both sides, with no more sharing than it takes."""
     sizes = [len(rows[side]) for side in SIDES]
-    if rules.total is None:
-        counts = [tuple(min(size, rules.loops[side]) for side, size in zip(SIDES, sizes))]
+    if limits.total is None:
+        counts = [tuple(min(size, limits.loops[side]) for side, size in zip(SIDES, sizes))]
     else:
-        total = min(rules.total, sum(sizes))
+        total = min(limits.total, sum(sizes))
         front = range(max(0, total - sizes[1]), min(total, sizes[0]) + 1)
         counts = [(one, total - one) for one in front]
     for count in counts:
         halves = [
-            list(itertools.islice(_split(rules, rows[side], n), _MOST_WAYS + 1))
+            list(itertools.islice(_split(limits, rows[side], n), _MOST_WAYS + 1))
             for side, n in zip(SIDES, count)
         ]
         yield from (one + other for one, other in itertools.product(*halves))

@@ -15,7 +15,7 @@ from rigtui.plan.ask.checked import MOST_LOOPS
 from rigtui.plan.ask.other_switcher import most_memories
 from rigtui.plan.ask.question import MEANT_FOR, Question
 from rigtui.plan.ask.result import Relaxation
-from rigtui.plan.loops.rules import loops_of, memories_of
+from rigtui.plan.loops.limits import loops_of, memories_of
 from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.ways_out.feasible import Feasibility, Fit
 
@@ -23,7 +23,7 @@ _MOST_TOLD = 8
 
 
 @dataclass(frozen=True, slots=True)
-class _Change:
+class _WayOut:
     """A change to the options, and how to say it."""
 
     parts: tuple[tuple[str, str], ...]
@@ -45,9 +45,9 @@ class _Change:
         text = listed(said)
         return text + ", which takes another switcher" * self.switcher
 
-    def after(self, other: _Change) -> _Change:
+    def after(self, other: _WayOut) -> _WayOut:
         """Both changes, the other one made first."""
-        return _Change((*other.parts, *self.parts), self.question, self.switcher or other.switcher)
+        return _WayOut((*other.parts, *self.parts), self.question, self.switcher or other.switcher)
 
 
 class Relaxer:
@@ -65,8 +65,8 @@ class Relaxer:
         One change alone where one is enough; more of them only where every single one takes
         another switcher.
         """
-        own: list[_Change] = []
-        other: list[_Change] = []
+        own: list[_WayOut] = []
+        other: list[_WayOut] = []
         for tried in (self._alone, self._pairs, self._many):
             if not own:
                 found = tried()
@@ -87,7 +87,7 @@ class Relaxer:
         self.untried |= self.feasibility.control.over
         return self.untried
 
-    def _alone(self) -> list[_Change]:
+    def _alone(self) -> list[_WayOut]:
         """One option given up, or one number raised."""
         found = [*self._memories(self.question)]  # known already, so there is time for it
         found += [] if self._late else self._loops(self.question)
@@ -98,9 +98,9 @@ class Relaxer:
                 found.append(drop)
         return found
 
-    def _pairs(self) -> list[_Change]:
+    def _pairs(self) -> list[_WayOut]:
         """Two options given up; or one, and one number raised; or loops and memories raised."""
-        found: list[_Change] = []
+        found: list[_WayOut] = []
         room = replace(self.question, memories=most_memories(needed_switcher(self.rig)))
         for loops in () if self._works(room) else self._loops(room):
             with_loops = replace(loops.question, memories=self.question.memories)
@@ -119,7 +119,7 @@ class Relaxer:
                 found.append(both)
         return found
 
-    def _many(self) -> list[_Change]:
+    def _many(self) -> list[_WayOut]:
         """As many options given up as it takes, and none that need not be."""
         bare = self.question
         while drop := next(self._drops(bare), None):
@@ -141,42 +141,42 @@ class Relaxer:
                 parts = [*drop.parts, *parts]
         if raised is not None:
             parts += raised.parts
-        return [_Change(tuple(parts), kept, raised is not None and raised.switcher)]
+        return [_WayOut(tuple(parts), kept, raised is not None and raised.switcher)]
 
-    def _drops(self, question: Question) -> Iterator[_Change]:
+    def _drops(self, question: Question) -> Iterator[_WayOut]:
         """The question without each of its options in turn."""
         said = lookup(self.rig)
         for pedal in question.pin_in:
             part = ("let {} stay outside the loops", visible(said.label(pedal)))
-            yield _Change((part,), question.pinned(pedal, None))
+            yield _WayOut((part,), question.pinned(pedal, None))
         for pedal in question.pin_out:
             part = ("let {} go in {loops}", visible(said.label(pedal)))
-            yield _Change((part,), question.pinned(pedal, None))
+            yield _WayOut((part,), question.pinned(pedal, None))
         for preset in question.keep:
             rest = tuple(other for other in question.keep if other != preset)
             label = visible(said.presets[preset].label)
-            yield _Change((("let {} change", label),), replace(question, keep=rest))
+            yield _WayOut((("let {} change", label),), replace(question, keep=rest))
         for pair in question.apart:
             others = tuple(other for other in question.apart if other != pair)
             both = " and ".join(visible(said.label(pedal)) for pedal in pair)
-            yield _Change((("let {} share a loop", both),), replace(question, apart=others))
+            yield _WayOut((("let {} share a loop", both),), replace(question, apart=others))
         if not question.sharing:
-            yield _Change((("{}", "let neighbours share a loop"),), replace(question, sharing=True))
+            yield _WayOut((("{}", "let neighbours share a loop"),), replace(question, sharing=True))
         if question.keep_order and not needed_switcher(self.rig).between_loops:
-            yield _Change(
+            yield _WayOut(
                 (("{}", "let pedals outside change places in the chain"),),
                 replace(question, keep_order=False),
             )
 
     # Numbers
 
-    def _numbers(self, question: Question) -> Iterator[_Change]:
+    def _numbers(self, question: Question) -> Iterator[_WayOut]:
         if self._late or self._works(question):
             return
         yield from self._memories(question)
         yield from self._loops(question)
 
-    def _memories(self, question: Question) -> Iterator[_Change]:
+    def _memories(self, question: Question) -> Iterator[_WayOut]:
         """The fewest memories with which there is a plan, all else as it is."""
         fit = self.feasibility.fit(question)
         now = memories_of(self.rig, question)
@@ -187,9 +187,9 @@ class Relaxer:
         if fit.least < fit.enough:
             text += f" (whether {fit.least} would do is not known)"
         beyond = fit.enough > switcher.memories
-        yield _Change((("{}", text),), replace(question, memories=fit.enough), beyond)
+        yield _WayOut((("{}", text),), replace(question, memories=fit.enough), beyond)
 
-    def _loops(self, question: Question) -> Iterator[_Change]:
+    def _loops(self, question: Question) -> Iterator[_WayOut]:
         """The fewest loops with which there is a plan, all else as it is."""
         fit = self.feasibility.fit(question)
         if fit.barred:
@@ -200,7 +200,7 @@ class Relaxer:
                 text = f"{count(total, 'loop')} instead of {question.total_loops}"
                 text += self._open(replace(question, total_loops=total - 1))
                 beyond = total > len(self.rig.loops)
-                yield _Change((("{}", text),), replace(question, total_loops=total), beyond)
+                yield _WayOut((("{}", text),), replace(question, total_loops=total), beyond)
             return
         told = []
         for order in (SIDES, SIDES[::-1]):
@@ -209,7 +209,7 @@ class Relaxer:
                 told.append(loops)
                 yield self._of_sides(question, loops)
 
-    def _of_sides(self, question: Question, loops: dict[str, int]) -> _Change:
+    def _of_sides(self, question: Question, loops: dict[str, int]) -> _WayOut:
         now, has = loops_of(self.rig, question), loops_of(self.rig, Question())
         said = [
             f"{count(loops[side], f'{side} loop')} instead of {now[side]}"
@@ -218,7 +218,7 @@ class Relaxer:
             if loops[side] != now[side]
         ]
         beyond = any(loops[side] > max(has[side], now[side]) for side in SIDES)
-        return _Change(tuple(("{}", one) for one in said), replace(question, loops=loops), beyond)
+        return _WayOut(tuple(("{}", one) for one in said), replace(question, loops=loops), beyond)
 
     def _open(self, fewer: Question) -> str:
         """What to add where it was not settled whether one less would do."""
@@ -266,7 +266,7 @@ def _least(low: int, high: int, works: Callable[[int], bool]) -> int | None:
     return low
 
 
-def _taken_up(bare: Question, whole: Question, drop: _Change) -> Question:
+def _taken_up(bare: Question, whole: Question, drop: _WayOut) -> Question:
     """A question with the option that a change gave up."""
     less = drop.question
     return replace(

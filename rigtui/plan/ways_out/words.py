@@ -47,7 +47,7 @@ def _barred(rig: Rig, question: Question, fit: Fit) -> Iterator[str]:
         pedal = fit.needs.pedals[at]
         label = visible(said.label(pedal))
         use = "is used only between songs" if fit.needs.between >> at & 1 else "must stay outside"
-        if fit.rules.must >> at & 1:
+        if fit.limits.must >> at & 1:
             keepers = listed(_keepers(rig, question, pedal))
             yield f"{label} {use}, and {keepers}, which must sound as now, has it in a loop"
             continue
@@ -66,14 +66,14 @@ def _too_few_loops(rig: Rig, question: Question, fit: Fit) -> Iterator[str]:
         rows = [fit.rows[side]] if side else list(fit.rows.values())
         row = [bit for one in rows for bit in one]
         needed = fit.fewest[side] if side else sum(fit.fewest.values())
-        has = fit.rules.loops[side] if side else fit.rules.total
-        must = [bit for bit in row if fit.rules.must & bit]
+        has = fit.limits.loops[side] if side else fit.limits.total
+        must = [bit for bit in row if fit.limits.must & bit]
         noun = f"{side} loop" if side else "loop"
         text = (
             f"{_names(said, fit, must)} must be in {'a loop' if len(must) == 1 else 'loops'}"
             f"{_SIDES[side]}{_because_kept(rig, question, fit, must)}"
         )
-        caught = [bit for bit in row if not fit.rules.must & bit]
+        caught = [bit for bit in row if not fit.limits.must & bit]
         if caught:
             text += f", and with them {_names(said, fit, caught)}, caught between them in the chain"
         text += f": that takes {count(needed, noun)}{_shared(question, needed, len(row))}"
@@ -146,10 +146,10 @@ def _where(rig: Rig, question: Question, fit: Fit) -> str:
     if not fit.apart:
         return "Even with every pedal outside the loops"
     said = lookup(rig)
-    must = [bit for bit in fit.apart if fit.rules.must & bit]
+    must = [bit for bit in fit.apart if fit.limits.must & bit]
     text = f"With {_names(said, fit, must)} in {'a loop' if len(must) == 1 else 'loops'}"
     text += _because_kept(rig, question, fit, must)
-    caught = [bit for bit in fit.apart if not fit.rules.must & bit]
+    caught = [bit for bit in fit.apart if not fit.limits.must & bit]
     return text + (f" (and {_names(said, fit, caught)} between them)" if caught else "")
 
 

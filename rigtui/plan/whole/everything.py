@@ -9,8 +9,8 @@ from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Figures, Part, Plan, Status, Stopped
-from rigtui.plan.loops.designs import Design, Found
+from rigtui.plan.ask.result import Figures, Plan, Proof, Status, Stopped
+from rigtui.plan.loops.designs import Design, SearchOutcome
 from rigtui.plan.loops.pricing import least_steps, placed
 from rigtui.plan.memories.copies import with_copies
 from rigtui.plan.memories.switches import needed_switcher
@@ -54,14 +54,14 @@ def _weighed(
     better = offering("all", rig, evening, needs, question, before, control)
     search = _Joint(rig, needs, question, control, fit, better)
     search.run()
-    control.heed()
+    control.stop_if_cancelled()
     if search.best is None:
         return None
     best: tuple[tuple[int, ...], Rebuilt, Design, Plan] | None = None
     for design in search.finalists():
         built = rebuild(rig, evening, needs, design, question, control)
-        route = plan_route(built.rig, question, control.deaf_to_time())
-        control.heed()
+        route = plan_route(built.rig, question, control.without_deadline())
+        control.stop_if_cancelled()
         assert route.after is not None
         key = (route.after.moves, route.after.worst_change, *design.key[2:4],
                route.after.set_up_moves)  # fmt: skip
@@ -80,7 +80,7 @@ def _with_route(plan: Plan, route: Plan, bound: int) -> Plan:
     """Adopt the route on top of a plan, where it saves anything."""
     if route.rig is None or route.after is None or plan.after is None:
         return plan
-    part = Part("route", "moves as written, with the new layout", route.after.moves,
+    part = Proof("route", "moves as written, with the new layout", route.after.moves,
                 route.lower_bound)  # fmt: skip
     parts = (*plan.parts, part)
     lower = min(bound, route.after.moves)
@@ -118,7 +118,7 @@ class _Joint:
         self.rig, self.needs, self.question, self.control = rig, needs, question, control
         self.fit, self.better = fit, better
         self.switcher = needed_switcher(rig)
-        self.found = Found()
+        self.found = SearchOutcome()
         self.best: tuple[tuple[int, ...], Design] | None = None
         self.priced: dict[tuple[int, ...], tuple[tuple[int, ...], Design]] = {}
         self.bound = 0

@@ -23,5 +23,5 @@ def design_of(fit: Fit) -> list[Design]:
     recalls, presets, used = search.best
     packed = Packing(recalls, 0, tuple(presets), used)
     moves = costs.apart + costs.outside(~sum(fit.groups)) + recalls
-    worst = WorstChange(fit.needs, costs, fit.rules.switched).of(fit.groups, packed)
+    worst = WorstChange(fit.needs, costs, fit.limits.switched).of(fit.groups, packed)
     return [Design(fit.groups, moves, costs.fixed, worst, packed)]

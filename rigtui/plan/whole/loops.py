@@ -11,10 +11,10 @@ from rigtui.plan.ask.evening import Evening, evening_of, figures
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.other_switcher import with_memories
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Figures, Part, Plan, Status, Stopped, presets_told
+from rigtui.plan.ask.result import Figures, Plan, Proof, Status, Stopped, presets_told
 from rigtui.plan.ask.so_far import stopped
-from rigtui.plan.loops.designs import Design, Found
-from rigtui.plan.loops.rules import memories_of, rules_of
+from rigtui.plan.loops.designs import Design, SearchOutcome
+from rigtui.plan.loops.limits import limits_of, memories_of
 from rigtui.plan.loops.search import LoopSearch
 from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.rebuild.rig import Rebuilt, rebuild
@@ -39,14 +39,14 @@ def search_loops(
     most_kept: int = 1,
     fit: Fit | None = None,
     better: Callable[[Design], None] | None = None,
-) -> Found:
+) -> SearchOutcome:
     """Find the best designs; also those within a share of the best, or up to a limit.
 
     If the search finds nothing but feasibility found a layout, that layout is given.
     """
     search = LoopSearch(
         needs,
-        rules_of(rig, needs, question),
+        limits_of(rig, needs, question),
         memories_of(rig, question),
         toggling=needed_switcher(rig).loop_switches,
         slack=slack,
@@ -74,7 +74,7 @@ def offering(
 
     def plan_of(design: Design, own: Control) -> Plan:
         built = rebuild(rig, evening, needs, design, question, own, exact=False)
-        found = Found([design], complete=False)
+        found = SearchOutcome([design], complete=False)
         return loop_plan(kind, rig, evening, needs, before, found, design, built, own)
 
     return lambda design: control.offer(lambda own: plan_of(design, own))
@@ -125,10 +125,10 @@ def plan_if_possible(
     evening = evening_of(rig, question.setlists)
     before = figures(rig, evening)
     try:
-        control.heed()
+        control.stop_if_cancelled()
         feasibility = Feasibility(rig, evening, control)
         fit = feasibility.fit(question)
-        control.heed()
+        control.stop_if_cancelled()
         plan = None
         if fit.possible is not False:
             asked = with_memories(rig, question.memories)
@@ -144,14 +144,14 @@ def _searched(
     needs = fit.needs
     better = offering("loops", rig, evening, needs, question, before, control)
     found = search_loops(rig, needs, question, control, fit=fit, better=better)
-    control.heed()
+    control.stop_if_cancelled()
     if not found.designs:
         return None
     control.prove(found.bound)
     plans = []
     for design in found.designs[0].variants:
         built = rebuild(rig, evening, needs, design, question, control)
-        control.heed()
+        control.stop_if_cancelled()
         plans.append(loop_plan("loops", rig, evening, needs, before, found, design, built, control))
     return min(plans, key=_all_told)
 
@@ -181,7 +181,7 @@ def loop_plan(
     evening: Evening,
     needs: Needs,
     before: Figures,
-    found: Found,
+    found: SearchOutcome,
     design: Design,
     built: Rebuilt,
     control: Control,
@@ -193,8 +193,8 @@ def loop_plan(
     least = found.bound if bound is None else bound
     lower = min(least, after.moves)
     parts = (
-        Part("loops", "moves, bank steps aside", design.moves, min(found.bound, design.moves)),
-        Part(
+        Proof("loops", "moves, bank steps aside", design.moves, min(found.bound, design.moves)),
+        Proof(
             "switches",
             "bank steps for these presets",
             built.placement.bank_steps,

@@ -27,7 +27,7 @@ _ENDS = re.compile(r"[.;:,]? (?=\()|[.;] |, ")
 """Where a text may end early and still be whole."""
 
 
-class Line(NamedTuple):
+class HeadLine(NamedTuple):
     """A line of the head, and how it looks."""
 
     text: str
@@ -66,7 +66,7 @@ class Stage:
     """Which setlists it is for, where there are several."""
 
 
-def head_lines(stage: Stage, width: int, *, roomy: bool = False) -> list[Line]:
+def head_lines(stage: Stage, width: int, *, roomy: bool = False) -> list[HeadLine]:
     """Say how it stands: what was found, what it costs, what is proved, what to press next.
 
     Args:
@@ -89,7 +89,7 @@ def head_lines(stage: Stage, width: int, *, roomy: bool = False) -> list[Line]:
     else:
         return _planned(stage, stage.plan, max(1, width), roomy=roomy)
     first, *rest = [clip(visible(line), max(1, width)) for line in lines]
-    return [Line(first, "bold"), *map(Line, rest)]
+    return [HeadLine(first, "bold"), *map(HeadLine, rest)]
 
 
 def _running(stage: Stage) -> list[str]:
@@ -108,7 +108,7 @@ def _running(stage: Stage) -> list[str]:
     return [first, found, "c stops and keeps the best so far."]
 
 
-def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[Line]:
+def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[HeadLine]:
     from rigtui.plan.verdict.words import brief_headline, headline, verdict, worst
 
     if plan.conflict is not None:
@@ -127,7 +127,7 @@ def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[Line]
     most = _MANY if roomy else _FEW
     found = "" if plan.rig is None or stage.accepted else _findings(stage.findings, roomy=roomy)
     caveats = stage.appraisal.caveats if stage.appraisal is not None else ()
-    known: list[Line] = []
+    known: list[HeadLine] = []
     if caveats and not stage.accepted:
         room = 2 if roomy else max(1, most - len([*first, *last]) - bool(found))
         more = _ELSEWHERE if len(caveats) > 1 else ""
@@ -137,7 +137,7 @@ def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[Line]
     return [*first, *known, *proved, *findings, *next_]
 
 
-def _refused(stage: Stage, plan: Plan, conflict: Conflict, width: int) -> list[Line]:
+def _refused(stage: Stage, plan: Plan, conflict: Conflict, width: int) -> list[HeadLine]:
     """Why there is no plan, and what can be done about it."""
     from rigtui.plan.ways_out.conflict_words import sentence, title
 
@@ -150,7 +150,7 @@ def _refused(stage: Stage, plan: Plan, conflict: Conflict, width: int) -> list[L
     else:
         last = "Change the options, then press p to plan again."
     return [
-        Line(title(plan), "bold"),
+        HeadLine(title(plan), "bold"),
         *_whole(sentence(conflict.reason), width, most=3, elsewhere=" (more below)"),
         *_broken(last, width),
     ]
@@ -185,13 +185,13 @@ def _next(stage: Stage, plan: Plan) -> str:
     return "y accepts it as one step, u takes it back. tab: what to do, songs."
 
 
-def _broken(text: str, width: int, look: str = "", most: int = 2) -> list[Line]:
+def _broken(text: str, width: int, look: str = "", most: int = 2) -> list[HeadLine]:
     """A text in as many lines as it needs, but not more than there is room for."""
     lines = wrap(visible(text), width)
     if len(lines) > most:
         rest = " ".join(lines[most - 1 :])
         lines = [*lines[: most - 1], clip(rest, width)]
-    return [Line(line, look) for line in lines]
+    return [HeadLine(line, look) for line in lines]
 
 
 def _whole(
@@ -202,7 +202,7 @@ def _whole(
     most: int,
     more: str = "",
     elsewhere: str = _ELSEWHERE,
-) -> list[Line]:
+) -> list[HeadLine]:
     """As much of a text as there is room for and is whole.
 
     Args:

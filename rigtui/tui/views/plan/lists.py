@@ -22,7 +22,7 @@ RELAXATION = "relaxation."
 
 
 @dataclass(frozen=True)
-class Listing:
+class PlacedRows:
     """Columns and rows of a list, and what each row is about."""
 
     columns: list[Column]
@@ -31,7 +31,7 @@ class Listing:
     """Dotted place of each row; "" where it has none."""
 
 
-def option_listing(options: Sequence[OptionRow], width: int) -> Listing:
+def option_listing(options: Sequence[OptionRow], width: int) -> PlacedRows:
     """The options, a line each; those that the player has set are marked."""
     label = max(
         14,
@@ -52,12 +52,12 @@ def option_listing(options: Sequence[OptionRow], width: int) -> Listing:
             name = clip(visible(option.label), label - 1)
             value = f"‹ {visible(option.value)} ›" if option.steps else option.value
             rows.append(Row((mark, name, value), ("", "", look)))
-    return Listing(columns, rows)
+    return PlacedRows(columns, rows)
 
 
 def song_listing(
     now: Rig, then: Rig, evening: Evening, width: int, *, accepted: bool = False
-) -> Listing:
+) -> PlacedRows:
     """Moves of each song, before the plan and with it, with a bar of both.
 
     Args:
@@ -89,7 +89,7 @@ def song_listing(
         cells = (f" {one.title}", f"{one.times}x", str(one.now), str(one.then), f" {marks}")
         rows.append(Row(cells, ("grid--strong", "", "", look, look)))
         places.append(f"songs.{one.song}")
-    return Listing(columns, rows, places)
+    return PlacedRows(columns, rows, places)
 
 
 def bars(now: int, then: int, scale: float) -> str:
@@ -98,7 +98,7 @@ def bars(now: int, then: int, scale: float) -> str:
     return "█" * kept + "░" * max(0, was - kept) + "+" * max(0, will - kept)
 
 
-def text_listing(parts: Iterable[tuple[str, Sequence[str]]], width: int) -> Listing:
+def text_listing(parts: Iterable[tuple[str, Sequence[str]]], width: int) -> PlacedRows:
     """Headings, and numbered lines under each, broken to the width."""
     rows = []
     for title, texts in parts:
@@ -107,7 +107,7 @@ def text_listing(parts: Iterable[tuple[str, Sequence[str]]], width: int) -> List
         for at, text in enumerate(texts, 1):
             broken = wrap(visible(text), max(10, width - 1), f"{at:3} ", "    ")
             rows += [Row((line,)) for line in broken]
-    return Listing([Column((), max(10, width))], rows)
+    return PlacedRows([Column((), max(10, width))], rows)
 
 
 def todo_listing(
@@ -118,7 +118,7 @@ def todo_listing(
     width: int,
     *,
     accepted: bool = False,
-) -> Listing:
+) -> PlacedRows:
     """What to know, what to re-plug, re-program and learn, and why the plan is as it is.
 
     Args:
@@ -154,7 +154,7 @@ def _mapped(now: Rig, then: Rig) -> list[str]:
     ]
 
 
-def conflict_listing(plan: Plan, rig: Rig, width: int) -> Listing:
+def conflict_listing(plan: Plan, rig: Rig, width: int) -> PlacedRows:
     """Why no plan can do what is wanted, and what would do; a row's place says what it is about."""
     from rigtui.plan.ways_out.conflict_words import conflict_words
 
@@ -177,4 +177,4 @@ def conflict_listing(plan: Plan, rig: Rig, width: int) -> Listing:
             broken = wrap(visible(line), max(10, width - 1), mark, " " * len(mark))
             rows += [Row((text,)) for text in broken]
             places += [place] * len(broken)
-    return Listing([Column((), max(10, width))], rows, places)
+    return PlacedRows([Column((), max(10, width))], rows, places)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from rigtui.model.cells import wrap
 from rigtui.model.text import visible
-from rigtui.tui.views.plan.lists import CHANGED, Listing
+from rigtui.tui.views.plan.lists import CHANGED, PlacedRows
 from rigtui.tui.widgets.grid import Column, Row
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 _MEMORY = 8
 
 
-def board_listing(now: Rig, then: Rig, width: int, *, accepted: bool = False) -> Listing:
+def board_listing(now: Rig, then: Rig, width: int, *, accepted: bool = False) -> PlacedRows:
     """Loops, pedals outside and presets, as they were and as planned.
 
     Args:
@@ -36,7 +36,7 @@ def board_listing(now: Rig, then: Rig, width: int, *, accepted: bool = False) ->
         Column(("memory",), _MEMORY, pick=False, align="right"),
     ]
     rows = [*_loop_rows(now, then, half - 1), *_preset_rows(now, then, half - 1)]
-    return Listing(columns, [row for row, _ in rows], [place for _, place in rows])
+    return PlacedRows(columns, [row for row, _ in rows], [place for _, place in rows])
 
 
 def _line(label: str, now: str, then: str, memory: str = "", *, width: int) -> Iterator[Row]:
@@ -126,7 +126,7 @@ def _each(numbers: Sequence[int]) -> int:
     return 3 if max(numbers, default=0) > 9 else 2
 
 
-def curve_listing(plan: Plan, width: int) -> Listing:
+def curve_listing(plan: Plan, width: int) -> PlacedRows:
     """What other switchers could do: moves of each as a bar, what is saved, and the bound."""
     from rigtui.plan.verdict.compare import CURVE_WORDS, curve_rows
 
@@ -157,10 +157,10 @@ def curve_listing(plan: Plan, width: int) -> Listing:
             look = "grid--on" if one.now else ""
             cells = (name, str(one.moves), str(one.saved), f" {marks}", proof)
             rows.append(Row(cells, ("grid--strong", "", "", look, "")))
-    return Listing(columns, rows)
+    return PlacedRows(columns, rows)
 
 
-def walk_listing(plan: Plan, rig: Rig, width: int) -> Listing:
+def walk_listing(plan: Plan, rig: Rig, width: int) -> PlacedRows:
     """The walk through the evening, section by section, with the sums that it adds up to."""
     from rigtui.plan.route.walk_words import said_walks
 
@@ -189,4 +189,4 @@ def walk_listing(plan: Plan, rig: Rig, width: int) -> Listing:
                     places.append(f"songs.{one.song}.sections.{one.section}")
                     name = ""
     columns = [Column((), label, frozen=True, look="grid--strong"), Column((), width - label)]
-    return Listing(columns, rows, places)
+    return PlacedRows(columns, rows, places)

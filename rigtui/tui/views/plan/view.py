@@ -23,7 +23,7 @@ from rigtui.tui.views.paned import PanedView
 from rigtui.tui.views.plan.head import Stage, head_lines
 from rigtui.tui.views.plan.lists import (
     RELAXATION,
-    Listing,
+    PlacedRows,
     conflict_listing,
     option_listing,
     song_listing,
@@ -96,7 +96,7 @@ class PlanView(PanedView):
         self.worth = PlanWorth(self, self._weighed)
         self._clock: Timer | None = None
         self._rows: list[OptionRow] = []
-        self._listings: dict[str, Listing] = {}
+        self._listings: dict[str, PlacedRows] = {}
         self._can: tuple[bool, bool, bool] = (False, False, False)
 
     def compose(self) -> ComposeResult:
@@ -169,16 +169,16 @@ class PlanView(PanedView):
         self._draw_head()
         self._enable()
 
-    def _show(self, name: str, listing: Listing | None, nothing: str) -> None:
+    def _show(self, name: str, listing: PlacedRows | None, nothing: str) -> None:
         grid = self._grid(name)
-        listing = listing or Listing([], [])
+        listing = listing or PlacedRows([], [])
         self._listings[name] = listing
         grid.empty_text = nothing
         grid.show(listing.columns, listing.rows)
         if not listing.columns:
             grid.refresh()
 
-    def _outcome(self) -> Listing | None:
+    def _outcome(self) -> PlacedRows | None:
         plan, rig, width = self.runs.plan, self.runs.rig, self._width("outcome")
         if plan is None or rig is None:
             return None
@@ -200,7 +200,7 @@ class PlanView(PanedView):
             todo = todo_listing(plan, rig, sentences, self.runs.why, width, accepted=self._accepted)
         self._show("todo", todo, "What to re-plug and re-program will stand here.")
 
-    def _songs(self) -> Listing | None:
+    def _songs(self) -> PlacedRows | None:
         from rigtui.plan.ask.evening import evening_of
 
         plan, rig, asked = self.runs.plan, self.runs.rig, self.runs.asked

@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from rigtui.model.banks import recalled_at
-from rigtui.tui.views.presets.words import Line
+from rigtui.tui.views.presets.words import PresetLine
 
 _MOST_LINES, _MOST_LOOPS, _HIGHEST = 1000, 99, 9999
 _LONGEST = 200
 
 
-def matrix_of(data: Mapping[str, Any]) -> tuple[list[tuple[int, list[str]]], list[Line]]:
+def matrix_of(data: Mapping[str, Any]) -> tuple[list[tuple[int, list[str]]], list[PresetLine]]:
     """Make loops and lines of the presets' matrix from a file as it was plainly read.
 
     Raises:
@@ -30,7 +30,7 @@ def matrix_of(data: Mapping[str, Any]) -> tuple[list[tuple[int, list[str]]], lis
     for row in presets:
         memory = row.get("memory")
         lines.append(
-            Line(
+            PresetLine(
                 _text(row.get("name") or row["id"]),
                 recalled_at(None if memory is None else _whole(memory), size),
                 frozenset(_whole(number) for number in row.get("loops", ())[:_MOST_LOOPS]),

@@ -16,7 +16,7 @@ from rigtui.tui.views.presets.first_sight import matrix_of
 from rigtui.tui.views.presets.words import (
     OFF,
     ON,
-    Line,
+    PresetLine,
     columns_for,
     extras,
     uses_of,
@@ -84,7 +84,7 @@ class PresetsView(View):
         self._draw(
             [(loop.number, list(loop.pedals)) for loop in rig.loops],
             [
-                Line(
+                PresetLine(
                     preset.label,
                     recalled_at(preset.memory, size),
                     frozenset(preset.loops),
@@ -100,7 +100,7 @@ class PresetsView(View):
             self._row_after_edit = None
         self._describe()
 
-    def _draw(self, loops: list[tuple[int, list[str]]], lines: list[Line]) -> None:
+    def _draw(self, loops: list[tuple[int, list[str]]], lines: list[PresetLine]) -> None:
         width = self.size.width or self.app.size.width
         columns = columns_for(width, loops)
         wide = len(columns) > len(loops) + 4

@@ -22,7 +22,7 @@ ON, OFF = "on", "."
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class PresetLine:
     """What one preset shows in the matrix."""
 
     name: str

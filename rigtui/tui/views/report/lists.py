@@ -27,7 +27,7 @@ MOST_CHANGES = 40
 MARKS = {"error": "!!", "warning": "! ", "advice": "- "}
 
 
-class Listing(NamedTuple):
+class KeyedRows(NamedTuple):
     """Rows of a grid, and what each of them stands for; None for a line of its own."""
 
     columns: tuple[Column, ...]
@@ -70,7 +70,7 @@ def songs_at_hand(rig: Rig, setlist_id: str | None) -> tuple[Song, ...]:
 # Songs
 
 
-def song_listing(rig: Rig, setlist_id: str | None, width: int) -> Listing:
+def song_listing(rig: Rig, setlist_id: str | None, width: int) -> KeyedRows:
     """A row for each song of the setlist at hand, under the set that it belongs to."""
     title = 24 if width < 100 else 34
     bar = max(6, width - title - 7 - 6 - 1 - 6 - 6 - 6)
@@ -106,7 +106,7 @@ def song_listing(rig: Rig, setlist_id: str | None, width: int) -> Listing:
         for key in keys:
             rows.append(_song_row(rig, key, counts[key.song_id], most, title, bar))
             stands.append(key)
-    return Listing(columns, tuple(rows), tuple(stands))
+    return KeyedRows(columns, tuple(rows), tuple(stands))
 
 
 def _song_row(rig: Rig, key: SongKey, counted: SongCount, most: int, title: int, bar: int) -> Row:
@@ -164,7 +164,7 @@ def busiest_changes(rig: Rig, songs: Iterable[Song]) -> list[tuple[Song, Change]
     return found[:MOST_CHANGES]
 
 
-def change_listing(rig: Rig, setlist_id: str | None, width: int) -> Listing:
+def change_listing(rig: Rig, setlist_id: str | None, width: int) -> KeyedRows:
     """A row for each of the busiest changes, with its presses in words."""
     title, names = (18, 24) if width < 100 else (28, 34)
     room = max(8, width - 16 - title - names)
@@ -195,7 +195,7 @@ def change_listing(rig: Rig, setlist_id: str | None, width: int) -> Listing:
             )
         )
         stands.append(ChangeKey(song.id, to))
-    return Listing(columns, tuple(rows), tuple(stands))
+    return KeyedRows(columns, tuple(rows), tuple(stands))
 
 
 # Findings
@@ -248,7 +248,7 @@ def group_name(severity: str, number: int) -> str:
 
 def finding_listing(
     rig: Rig, findings: Sequence[Finding], shown: Filter, width: int, setlist_id: str | None = None
-) -> Listing:
+) -> KeyedRows:
     """A row for each finding: by weight, then the waived ones, then what touches other setlists.
 
     Args:
@@ -291,7 +291,7 @@ def finding_listing(
             )
             rows.append(Row(cells, (_LOOKS[group_of(one)],)))
             stands.append(one)
-    return Listing(columns, tuple(rows), tuple(stands))
+    return KeyedRows(columns, tuple(rows), tuple(stands))
 
 
 def _group_title(group: str, part: Sequence[Finding]) -> str:

@@ -21,7 +21,7 @@ from rigtui.tui.views.report.fix_effect import effect_of, label_of
 from rigtui.tui.views.report.lists import (
     ChangeKey,
     Filter,
-    Listing,
+    KeyedRows,
     SongKey,
     change_listing,
     filters,
@@ -73,7 +73,7 @@ class ReportView(PanedView):
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
         self._shown = Filter()
-        self._listings: dict[str, Listing] = {}
+        self._listings: dict[str, KeyedRows] = {}
         self._checked: Rig | None = None
         """The rig that the findings are of."""
         self._leaving: Finding | None = None
@@ -155,7 +155,7 @@ class ReportView(PanedView):
             nothing = "Nothing found: no rule sees trouble in this rig."
         self._show("findings", shown, nothing)
 
-    def _show(self, name: str, listing: Listing, nothing: str) -> None:
+    def _show(self, name: str, listing: KeyedRows, nothing: str) -> None:
         """Show a list, with the cursor on what it stood on before."""
         grid, before = self._grid(name), self._listings.get(name)
         self._listings[name] = listing
@@ -167,7 +167,7 @@ class ReportView(PanedView):
         if at is not None:
             grid.move_to(at)
 
-    def _next_place(self, before: Listing, after: Listing, row: int) -> int | None:
+    def _next_place(self, before: KeyedRows, after: KeyedRows, row: int) -> int | None:
         """Row of what the cursor stood on, or else of what came next, or else before."""
         same: dict[Any, int] = {}
         alike: dict[Any, int] = {}

@@ -19,7 +19,6 @@ from rigtui.model.edits import (
     remove_from_set,
 )
 from rigtui.model.lookup import lookup
-from rigtui.tui.views.setlist.evening import Evening, Place
 from rigtui.tui.views.setlist.forms import (
     KNOWN,
     NEW_SET,
@@ -35,6 +34,7 @@ from rigtui.tui.views.setlist.forms import (
     slot_after,
     song_form,
 )
+from rigtui.tui.views.setlist.running_order import Place, RunningOrder
 from rigtui.tui.views.setlist.set_list import Stand
 
 if TYPE_CHECKING:
@@ -62,7 +62,7 @@ def add(pane: ListPane) -> None:
     pane.app.push_screen(add_pick(evening, place), chosen)
 
 
-def _add_new_song(pane: ListPane, evening: Evening, place: Place | None) -> None:
+def _add_new_song(pane: ListPane, evening: RunningOrder, place: Place | None) -> None:
     slot = slot_after(evening, place)
 
     def stand(new: Rig) -> Stand:
@@ -76,7 +76,9 @@ def _add_new_song(pane: ListPane, evening: Evening, place: Place | None) -> None
     pane.app.push_screen(new_song_form(evening.rig, evening.setlist_id, slot, ask))
 
 
-def _add_known_song(pane: ListPane, evening: Evening, place: Place | None, song_id: str) -> None:
+def _add_known_song(
+    pane: ListPane, evening: RunningOrder, place: Place | None, song_id: str
+) -> None:
     slot, setlist_id = slot_after(evening, place), evening.setlist_id
     if slot is None or setlist_id is None:
         return
@@ -87,7 +89,7 @@ def _add_known_song(pane: ListPane, evening: Evening, place: Place | None, song_
     )
 
 
-def _add_set(pane: ListPane, evening: Evening) -> None:
+def _add_set(pane: ListPane, evening: RunningOrder) -> None:
     setlist = evening.setlist
     if setlist is None:
         return
@@ -98,7 +100,7 @@ def _add_set(pane: ListPane, evening: Evening) -> None:
     pane.app.push_screen(set_form(evening.rig, setlist, None, ask))
 
 
-def _add_setlist(pane: ListPane, evening: Evening) -> None:
+def _add_setlist(pane: ListPane, evening: RunningOrder) -> None:
     def ask(label: str, edit: Edit) -> None:
         pane.ask(label, edit, lambda new: Stand(Place("setlist"), new.setlists[-1].id))
 
@@ -195,7 +197,7 @@ def _sure(pane: ListPane, what: str, songs: int, edit: Edit) -> None:
         answered("x")
 
 
-def _remove_song(pane: ListPane, evening: Evening, place: Place) -> None:
+def _remove_song(pane: ListPane, evening: RunningOrder, place: Place) -> None:
     song, setlist_id = evening.song(place), evening.setlist_id
 
     def take_out() -> None:

@@ -17,8 +17,8 @@ from rigtui.model.edits import (
 )
 from rigtui.model.edits.tables import place_of
 from rigtui.model.text import count
-from rigtui.tui.views.setlist.drafts import Draft
-from rigtui.tui.views.setlist.evening import Evening, Place
+from rigtui.tui.views.setlist.form_fields import FormFields
+from rigtui.tui.views.setlist.running_order import Place, RunningOrder
 from rigtui.tui.views.setlist.section_forms import Ask, Edit, tried
 from rigtui.tui.views.setlist.section_line import EXAMPLE, sections_in
 from rigtui.tui.widgets.dialogs import Confirm, Form, Pick
@@ -26,7 +26,7 @@ from rigtui.tui.widgets.dialogs import Confirm, Form, Pick
 NEW_SONG, NEW_SET, NEW_SETLIST, KNOWN = "new song", "new set", "new setlist", "song "
 
 
-def add_pick(evening: Evening, place: Place | None) -> Pick:
+def add_pick(evening: RunningOrder, place: Place | None) -> Pick:
     """What can be added: something new, or a song of the file (those not yet played first)."""
     choices = [(NEW_SONG, "new song...")]
     if evening.setlist is not None:
@@ -46,7 +46,7 @@ def add_pick(evening: Evening, place: Place | None) -> Pick:
     return Pick(f"Add{where}", choices)
 
 
-def slot_after(evening: Evening, place: Place | None) -> Place | None:
+def slot_after(evening: RunningOrder, place: Place | None) -> Place | None:
     """Where a song goes that is added at a place: behind a song, at the end of a set.
 
     None where no setlist is at hand; set 0 of a setlist without sets is still to be made.
@@ -70,18 +70,18 @@ def put_in_set(rig: Rig, setlist_id: str, slot: Place, song_id: str) -> Rig:
 
 def new_song_form(rig: Rig, setlist_id: str | None, slot: Place | None, ask: Ask) -> Form:
     """A form for a new song with its sections in one line."""
-    draft = Draft()
-    draft.add("title", "Title", None)
-    draft.add("tempo", "Tempo", None, "beats per minute, e.g. 118")
-    draft.add("meter", "Meter", "4/4")
-    draft.add("sections", "Sections", None, EXAMPLE)
+    form = FormFields()
+    form.add("title", "Title", None)
+    form.add("tempo", "Tempo", None, "beats per minute, e.g. 118")
+    form.add("meter", "Meter", "4/4")
+    form.add("sections", "Sections", None, EXAMPLE)
 
     def submit(given: dict[str, str]) -> str | None:
-        title, meter = draft.text(given, "title"), draft.text(given, "meter")
+        title, meter = form.text(given, "title"), form.text(given, "meter")
         if not title:
             return "a song needs a title"
         try:
-            tempo = draft.needed(given, "tempo", "tempo")
+            tempo = form.needed(given, "tempo", "tempo")
             parts = sections_in(given["sections"])
         except EditError as error:
             return str(error)
@@ -102,34 +102,34 @@ def new_song_form(rig: Rig, setlist_id: str | None, slot: Place | None, ask: Ask
         return fault
 
     note = "Sections with their bars, commas between them; their presets are mapped next."
-    return Form("New song", draft.fields, submit, note)
+    return Form("New song", form.fields, submit, note)
 
 
 def song_form(rig: Rig, song: Song, ask: Ask) -> Form:
     """A form with everything that belongs to a song but its sections."""
-    draft = Draft()
-    draft.add("title", "Title", song.label)
-    draft.add("tempo", "Tempo", song.tempo, "beats per minute")
-    draft.add("meter", "Meter", song.meter)
-    draft.add("beat", "Beat", song.beat, "the note that tempo counts, e.g. 1/4")
-    draft.add("guitar", "Guitar", song.guitar, "as the song before, if left out")
-    draft.add("tuning", "Tuning", song.tuning, "as the song before, if left out")
-    draft.add("capo", "Capo", song.capo, "fret; 0 for none")
-    draft.add("gap_seconds", "Gap after", song.gap_seconds, "seconds to the next song's start")
-    draft.add("note", "Note", song.note)
+    form = FormFields()
+    form.add("title", "Title", song.label)
+    form.add("tempo", "Tempo", song.tempo, "beats per minute")
+    form.add("meter", "Meter", song.meter)
+    form.add("beat", "Beat", song.beat, "the note that tempo counts, e.g. 1/4")
+    form.add("guitar", "Guitar", song.guitar, "as the song before, if left out")
+    form.add("tuning", "Tuning", song.tuning, "as the song before, if left out")
+    form.add("capo", "Capo", song.capo, "fret; 0 for none")
+    form.add("gap_seconds", "Gap after", song.gap_seconds, "seconds to the next song's start")
+    form.add("note", "Note", song.note)
 
     def submit(given: dict[str, str]) -> str | None:
         try:
             values: dict[str, Any] = {
-                "title": draft.text(given, "title"),
-                "tempo": draft.needed(given, "tempo", "tempo"),
-                "meter": draft.text(given, "meter") or "4/4",
-                "beat": draft.name(given, "beat"),
-                "guitar": draft.name(given, "guitar"),
-                "tuning": draft.name(given, "tuning"),
-                "capo": draft.whole(given, "capo", "capo"),
-                "gap_seconds": draft.number(given, "gap_seconds", "gap after"),
-                "note": draft.text(given, "note"),
+                "title": form.text(given, "title"),
+                "tempo": form.needed(given, "tempo", "tempo"),
+                "meter": form.text(given, "meter") or "4/4",
+                "beat": form.name(given, "beat"),
+                "guitar": form.name(given, "guitar"),
+                "tuning": form.name(given, "tuning"),
+                "capo": form.whole(given, "capo", "capo"),
+                "gap_seconds": form.number(given, "gap_seconds", "gap after"),
+                "note": form.text(given, "note"),
             }
         except EditError as error:
             return str(error)
@@ -141,9 +141,7 @@ def song_form(rig: Rig, song: Song, ask: Ask) -> Form:
 
         return _asked(f"edit {song.label}", edit, rig, ask)
 
-    return Form(
-        f"Song {song.label}", draft.fields, submit, f"Setlists name it by its id: {song.id}"
-    )
+    return Form(f"Song {song.label}", form.fields, submit, f"Setlists name it by its id: {song.id}")
 
 
 def _asked(label: str, edit: Edit, rig: Rig, ask: Ask) -> str | None:
@@ -156,16 +154,16 @@ def _asked(label: str, edit: Edit, rig: Rig, ask: Ask) -> str | None:
 def set_form(rig: Rig, setlist: Setlist, at: int | None, ask: Ask) -> Form:
     """A form for the set at a place of a setlist, or for a new one at its end."""
     part = Set(songs=()) if at is None else setlist.sets[at]
-    draft = Draft()
-    draft.add("name", "Name", part.name, f"e.g. Set {len(setlist.sets) + 1}")
-    draft.add("slot_minutes", "Slot", part.slot_minutes, "minutes that the venue gives it")
+    form = FormFields()
+    form.add("name", "Name", part.name, f"e.g. Set {len(setlist.sets) + 1}")
+    form.add("slot_minutes", "Slot", part.slot_minutes, "minutes that the venue gives it")
 
     def submit(given: dict[str, str]) -> str | None:
-        name = draft.text(given, "name")
+        name = form.text(given, "name")
         if at is None and not name:
             return "a set needs a name"
         try:
-            slot = draft.number(given, "slot_minutes", "slot")
+            slot = form.number(given, "slot_minutes", "slot")
         except EditError as error:
             return str(error)
 
@@ -179,25 +177,25 @@ def set_form(rig: Rig, setlist: Setlist, at: int | None, ask: Ask) -> Form:
         return _asked(f"{'add' if at is None else 'edit'} set {name}", edit, rig, ask)
 
     title = f"New set of {setlist.label}" if at is None else f"Set {at + 1} of {setlist.label}"
-    return Form(title, draft.fields, submit)
+    return Form(title, form.fields, submit)
 
 
 def setlist_form(rig: Rig, setlist: Setlist | None, ask: Ask) -> Form:
     """A form for a setlist, or for a new one."""
-    draft = Draft()
-    draft.add("name", "Name", setlist.label if setlist else None, "e.g. Friday at the boathouse")
-    draft.add("date", "Date", setlist.date if setlist else None, "such as 2027-03-05")
-    draft.add("note", "Note", setlist.note if setlist else None)
+    form = FormFields()
+    form.add("name", "Name", setlist.label if setlist else None, "e.g. Friday at the boathouse")
+    form.add("date", "Date", setlist.date if setlist else None, "such as 2027-03-05")
+    form.add("note", "Note", setlist.note if setlist else None)
 
     def submit(given: dict[str, str]) -> str | None:
-        name = draft.text(given, "name")
+        name = form.text(given, "name")
         if not name:
             return "a setlist needs a name"
         try:
-            values: dict[str, Any] = {"date": draft.day(given, "date")}
+            values: dict[str, Any] = {"date": form.day(given, "date")}
         except EditError as error:
             return str(error)
-        values["note"] = draft.text(given, "note")
+        values["note"] = form.text(given, "note")
         if setlist is None or name != setlist.label:
             values["name"] = name
 
@@ -210,10 +208,10 @@ def setlist_form(rig: Rig, setlist: Setlist | None, ask: Ask) -> Form:
         return _asked(f"{'edit' if setlist else 'add'} {name}", edit, rig, ask)
 
     title = f"Setlist {setlist.label}" if setlist else "New setlist"
-    return Form(title, draft.fields, submit)
+    return Form(title, form.fields, submit)
 
 
-def remove_song_confirm(evening: Evening, place: Place, song: Song) -> Confirm:
+def remove_song_confirm(evening: RunningOrder, place: Place, song: Song) -> Confirm:
     """Ask whether a song leaves its set, or the file."""
     plays = evening.plays[song.id]
     if evening.setlist is None:

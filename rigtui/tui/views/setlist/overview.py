@@ -13,8 +13,8 @@ from textual.widgets import Static
 from rigtui.model.text import count, number_text
 from rigtui.moves.words import presses_within
 from rigtui.tui.text import fit, plain
-from rigtui.tui.views.setlist.evening import Evening, Place, minutes
 from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
+from rigtui.tui.views.setlist.running_order import Place, RunningOrder, minutes
 from rigtui.tui.widgets.grid import Column, Row
 
 
@@ -44,7 +44,7 @@ class OverviewPane(LivePane):
 
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
-        self._evening: Evening | None = None
+        self._evening: RunningOrder | None = None
         self._place: Place | None = None
         self._songs: tuple[Place, ...] = ()
 
@@ -60,7 +60,7 @@ class OverviewPane(LivePane):
         """The songs."""
         return self.query_one(PaneGrid)
 
-    def show(self, evening: Evening, place: Place | None) -> None:
+    def show(self, evening: RunningOrder, place: Place | None) -> None:
         """Show the evening, or one set of it."""
         self._evening, self._place = evening, place
         self._songs = tuple(
@@ -95,7 +95,7 @@ class OverviewPane(LivePane):
         words.display = bool(note)
         words.update(plain(note))
 
-    def _row(self, evening: Evening, place: Place, room: int) -> Row:
+    def _row(self, evening: RunningOrder, place: Place, room: int) -> Row:
         song = evening.song(place)
         if song is None:
             return Row(
@@ -111,7 +111,7 @@ class OverviewPane(LivePane):
         moves = evening.figures([song.id]).moves
         return Row((f"  {song.label}", str(moves), f"  {words}"))
 
-    def _figures(self, evening: Evening) -> str:
+    def _figures(self, evening: RunningOrder) -> str:
         figures = evening.figures(place.song_id for place in self._songs)
         words = [
             count(len(self._songs), "song"),

@@ -10,7 +10,7 @@ from rigtui.model.banks import recalled_at
 from rigtui.model.edits import add_section, set_section
 from rigtui.model.edits.songs import mapped_to
 from rigtui.model.lookup import lookup
-from rigtui.tui.views.setlist.drafts import Draft
+from rigtui.tui.views.setlist.form_fields import FormFields
 from rigtui.tui.views.setlist.section_line import EXAMPLE, sections_in
 from rigtui.tui.widgets.dialogs import Form, Pick
 
@@ -27,8 +27,8 @@ def tried(edit: Edit, rig: Rig) -> str | None:
     return None
 
 
-def _draft(rig: Rig, song: Song, section: Section | None) -> Draft:
-    draft = Draft()
+def _section_fields(rig: Rig, song: Song, section: Section | None) -> FormFields:
+    form = FormFields()
     presets = [("", "none: not mapped yet"), *((one.id, one.label) for one in rig.presets)]
     preset = (section.preset if section else None) or ""
     if preset and preset not in lookup(rig).presets:
@@ -37,51 +37,49 @@ def _draft(rig: Rig, song: Song, section: Section | None) -> Draft:
     def of(key: str) -> Any:
         return getattr(section, key) if section else None
 
-    draft.add("name", "Name", of("name"), "e.g. Verse")
-    draft.add("bars", "Bars", of("bars"), "e.g. 8")
-    draft.add("preset", "Preset", preset, choices=tuple(presets))
-    draft.add("hands", "Hands", of("hands"), "what the hands do here")
-    draft.add(
-        "guitar_volume", "Guitar volume", of("guitar_volume"), "0 to 10; the preset's if left"
-    )
-    draft.add("pickup", "Pickup", of("pickup"), "the preset's if left out")
-    draft.add("tempo", "Tempo", of("tempo"), f"the song's if left out: {song.tempo:g}")
-    draft.add("meter", "Meter", of("meter"), f"the song's if left out: {song.meter}")
-    draft.add("beat", "Beat", of("beat"), "the note that tempo counts, e.g. 1/4")
-    draft.add("rest_beats", "Rest before", of("rest_beats") or None, "beats you do not play")
-    draft.add("cue", "Cue", of("cue"), "what you hear just before it")
-    draft.add("until", "Repeats until", of("until"), "a cue; its bars are then a guess")
-    return draft
+    form.add("name", "Name", of("name"), "e.g. Verse")
+    form.add("bars", "Bars", of("bars"), "e.g. 8")
+    form.add("preset", "Preset", preset, choices=tuple(presets))
+    form.add("hands", "Hands", of("hands"), "what the hands do here")
+    form.add("guitar_volume", "Guitar volume", of("guitar_volume"), "0 to 10; the preset's if left")
+    form.add("pickup", "Pickup", of("pickup"), "the preset's if left out")
+    form.add("tempo", "Tempo", of("tempo"), f"the song's if left out: {song.tempo:g}")
+    form.add("meter", "Meter", of("meter"), f"the song's if left out: {song.meter}")
+    form.add("beat", "Beat", of("beat"), "the note that tempo counts, e.g. 1/4")
+    form.add("rest_beats", "Rest before", of("rest_beats") or None, "beats you do not play")
+    form.add("cue", "Cue", of("cue"), "what you hear just before it")
+    form.add("until", "Repeats until", of("until"), "a cue; its bars are then a guess")
+    return form
 
 
-def _values(draft: Draft, given: dict[str, str]) -> dict[str, Any]:
-    name = draft.text(given, "name")
+def _values(form: FormFields, given: dict[str, str]) -> dict[str, Any]:
+    name = form.text(given, "name")
     if not name:
         raise EditError("a section needs a name")
     return {
         "name": name,
-        "bars": draft.needed(given, "bars", "bars"),
+        "bars": form.needed(given, "bars", "bars"),
         "preset": given["preset"] or None,
-        "hands": draft.text(given, "hands"),
-        "guitar_volume": draft.number(given, "guitar_volume", "guitar volume"),
-        "pickup": draft.name(given, "pickup"),
-        "tempo": draft.number(given, "tempo", "tempo"),
-        "meter": draft.name(given, "meter"),
-        "beat": draft.name(given, "beat"),
-        "rest_beats": draft.number(given, "rest_beats", "rest before") or 0,
-        "cue": draft.text(given, "cue"),
-        "until": draft.text(given, "until"),
+        "hands": form.text(given, "hands"),
+        "guitar_volume": form.number(given, "guitar_volume", "guitar volume"),
+        "pickup": form.name(given, "pickup"),
+        "tempo": form.number(given, "tempo", "tempo"),
+        "meter": form.name(given, "meter"),
+        "beat": form.name(given, "beat"),
+        "rest_beats": form.number(given, "rest_beats", "rest before") or 0,
+        "cue": form.text(given, "cue"),
+        "until": form.text(given, "until"),
     }
 
 
 def section_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
     """A form with everything of a section but the pedals stepped on besides."""
     section = song.sections[at]
-    draft = _draft(rig, song, section)
+    form = _section_fields(rig, song, section)
 
     def submit(given: dict[str, str]) -> str | None:
         try:
-            values = _values(draft, given)
+            values = _values(form, given)
         except EditError as error:
             return str(error)
 
@@ -94,16 +92,16 @@ def section_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
             ask(f"edit {section.name} of {song.label}", edit)
         return fault
 
-    return Form(f"Section {at + 1} of {song.label}", draft.fields, submit)
+    return Form(f"Section {at + 1} of {song.label}", form.fields, submit)
 
 
 def new_section_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
     """A form for a new section at a place (from 0)."""
-    draft = _draft(rig, song, None)
+    form = _section_fields(rig, song, None)
 
     def submit(given: dict[str, str]) -> str | None:
         try:
-            values = _values(draft, given)
+            values = _values(form, given)
         except EditError as error:
             return str(error)
         name, bars = values.pop("name"), values.pop("bars")
@@ -118,13 +116,13 @@ def new_section_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
             ask(f"add {name} to {song.label}", edit)
         return fault
 
-    return Form(f"New section {at + 1} of {song.label}", draft.fields, submit)
+    return Form(f"New section {at + 1} of {song.label}", form.fields, submit)
 
 
 def several_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
     """A form for several new sections in one line, from a place (from 0) on."""
-    draft = Draft()
-    draft.add("sections", "Sections", None, EXAMPLE)
+    form = FormFields()
+    form.add("sections", "Sections", None, EXAMPLE)
 
     def submit(given: dict[str, str]) -> str | None:
         try:
@@ -145,7 +143,7 @@ def several_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
         return fault
 
     note = "Each with its bars, commas between them; presets are mapped afterwards."
-    return Form(f"New sections of {song.label}", draft.fields, submit, note)
+    return Form(f"New sections of {song.label}", form.fields, submit, note)
 
 
 def preset_pick(rig: Rig, section: Section) -> Pick:

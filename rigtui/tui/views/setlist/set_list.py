@@ -15,8 +15,8 @@ from rigtui.model.places import set_title
 from rigtui.model.text import count
 from rigtui.tui.text import fit
 from rigtui.tui.views.base import EditRequested
-from rigtui.tui.views.setlist.evening import ERROR, Evening, Place, minutes
 from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
+from rigtui.tui.views.setlist.running_order import ERROR, Place, RunningOrder, minutes
 from rigtui.tui.widgets.grid import Column, Row
 
 if TYPE_CHECKING:
@@ -64,7 +64,7 @@ class ListPane(LivePane):
 
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
-        self.evening: Evening | None = None
+        self.evening: RunningOrder | None = None
         self.place: Place | None = None
         self._marks: Mapping[str, str] = {}
         self._wish: tuple[Rig, Stand] | None = None
@@ -87,7 +87,9 @@ class ListPane(LivePane):
         wish, self._wish = self._wish, None
         return wish[1] if wish is not None and wish[0] is rig else None
 
-    def show(self, evening: Evening, marks: Mapping[str, str], place: Place | None = None) -> None:
+    def show(
+        self, evening: RunningOrder, marks: Mapping[str, str], place: Place | None = None
+    ) -> None:
         """Show an evening, the cursor on a place or, without one, where it stood."""
         self._take_place()
         self.evening, self._marks = evening, marks
@@ -142,7 +144,7 @@ class ListPane(LivePane):
         self.grid.show_at(columns, rows, row)
         self._draw_head(evening, width)
 
-    def _row(self, evening: Evening, place: Place, numbers: tuple[str, ...]) -> Row:
+    def _row(self, evening: RunningOrder, place: Place, numbers: tuple[str, ...]) -> Row:
         look = ""
         if place.kind == "setlist":
             assert evening.setlist is not None
@@ -165,7 +167,7 @@ class ListPane(LivePane):
         shown["mvs"] = shown["moves"]
         return Row((text, *(shown[one] for one in numbers)), (look,), look=look)
 
-    def _song_text(self, evening: Evening, place: Place) -> tuple[str, str]:
+    def _song_text(self, evening: RunningOrder, place: Place) -> tuple[str, str]:
         song = evening.song(place)
         if song is None:
             return f'{ERROR} "{place.song_id}" (no such song)', "grid--error"
@@ -177,7 +179,7 @@ class ListPane(LivePane):
             number = f"{place.at + 1:>{len(str(most))}} "
         return f"{mark or ' '} {number}{song.label}", look
 
-    def _draw_head(self, evening: Evening, width: int) -> None:
+    def _draw_head(self, evening: RunningOrder, width: int) -> None:
         if evening.count is not None:
             total = evening.count
             moves, least = total.moves, total.least_moves

@@ -13,7 +13,7 @@ from rigtui.model.text import count, number_text
 from rigtui.moves import count_song
 from rigtui.moves.words import BREVITIES, presses_in_words
 from rigtui.tui.text import fit
-from rigtui.tui.views.setlist.evening import ERROR
+from rigtui.tui.views.setlist.running_order import ERROR
 from rigtui.tui.widgets.grid import Column, Row
 
 if TYPE_CHECKING:

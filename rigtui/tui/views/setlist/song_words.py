@@ -9,7 +9,7 @@ from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.text import count, number_text
 from rigtui.moves import count_song
 from rigtui.moves.clock import section_seconds
-from rigtui.tui.views.setlist.evening import minutes
+from rigtui.tui.views.setlist.running_order import minutes
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding

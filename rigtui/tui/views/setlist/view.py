@@ -15,9 +15,9 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
 from rigtui.tui.views.base import SetlistChosen, View
-from rigtui.tui.views.setlist.evening import Evening, Place, marks_of
 from rigtui.tui.views.setlist.overview import OverviewPane
 from rigtui.tui.views.setlist.pane_grid import PaneGrid
+from rigtui.tui.views.setlist.running_order import Place, RunningOrder, marks_of
 from rigtui.tui.views.setlist.set_list import ListPane
 from rigtui.tui.views.setlist.song_pane import SongPane
 from rigtui.tui.widgets.reading import Reading
@@ -86,7 +86,9 @@ class SetlistView(View):
             self._choose(stand.setlist_id)
         if stand is not None and stand.fresh:
             self.song.forget(stand.place.song_id)
-        self.songs.show(Evening(rig, self.setlist_id), self._marks, stand.place if stand else None)
+        self.songs.show(
+            RunningOrder(rig, self.setlist_id), self._marks, stand.place if stand else None
+        )
         self._show_place()
         if stand is not None and stand.enter:
             self._enter()
@@ -200,7 +202,7 @@ class SetlistView(View):
         assert self.rig is not None
         if setlist_id != self.setlist_id:
             self._choose(setlist_id)
-        self.songs.show(Evening(self.rig, setlist_id), self._marks, place)
+        self.songs.show(RunningOrder(self.rig, setlist_id), self._marks, place)
         self._show_place()
 
     def _stand_on(self, place: Place) -> None:
@@ -217,7 +219,7 @@ class SetlistView(View):
         assert self.rig is not None
         others = (setlist.id for setlist in self.rig.setlists)
         for setlist_id in (self.setlist_id, *others, None):
-            evening = Evening(self.rig, setlist_id)
+            evening = RunningOrder(self.rig, setlist_id)
             places = [one for one in evening.places if one.song_id == steps[0]]
             if places and evening.song(places[0]) is not None:
                 place = self.songs.place
@@ -241,7 +243,7 @@ class SetlistView(View):
         if set_at is not None:
             at = _number(steps[4:5]) if steps[3:4] == ["songs"] else None
             wanted = [("set", set_at, -1)] + ([("song", set_at, at)] if at is not None else [])
-            evening = Evening(self.rig, steps[0])
+            evening = RunningOrder(self.rig, steps[0])
             place = next((one for one in reversed(evening.places) if one[:3] in wanted), place)
         self._take_setlist(steps[0], place)
         self._focus(False)

@@ -1,4 +1,4 @@
-"""What a rig and the options for it come to, as rules for layouts and a number of presets."""
+"""What a rig and the options for it come to, as limits of layouts and a number of presets."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.question import Question
-from rigtui.plan.loops.layouts import Rules, clashes
+from rigtui.plan.loops.layouts import LayoutLimits, clashes
 from rigtui.plan.memories.switches import needed_switcher
 
 
@@ -17,7 +17,7 @@ def loops_of(rig: Rig, question: Question) -> dict[str, int]:
     return counts | dict(question.loops or {})
 
 
-def rules_of(rig: Rig, needs: Needs, question: Question) -> Rules:
+def limits_of(rig: Rig, needs: Needs, question: Question) -> LayoutLimits:
     """What layouts must keep to: loops at hand, pins, order, sharing."""
     switcher = needed_switcher(rig)
     clash = clashes(needs)
@@ -36,7 +36,7 @@ def rules_of(rig: Rig, needs: Needs, question: Question) -> Rules:
         for pedal in found.preset_pedals(found.presets[preset]):
             must |= needs.bit(pedal)
     never = needs.between | sum(needs.bit(pedal) for pedal in question.pin_out)
-    return Rules(
+    return LayoutLimits(
         needs=needs,
         must=must,
         never=never,

@@ -11,7 +11,7 @@ from rigtui.tui.views.presets.forms import number_or_none, whole_or_none
 from rigtui.tui.widgets.dialogs import Field
 
 
-class Draft:
+class FormFields:
     """The fields of one form.
 
     Text is shown with its control characters made visible, and numbers as short as a person would

@@ -29,7 +29,7 @@ class Place(NamedTuple):
     song_id: str = ""
 
 
-class Figures(NamedTuple):
+class OrderTotals(NamedTuple):
     """What some songs add up to, each alone."""
 
     moves: int = 0
@@ -37,7 +37,7 @@ class Figures(NamedTuple):
     seconds: float = 0.0
 
 
-class Evening:
+class RunningOrder:
     """One setlist of one rig, or all its songs."""
 
     def __init__(self, rig: Rig, setlist_id: str | None) -> None:
@@ -85,11 +85,11 @@ class Evening:
             return None
         return self.setlist.sets[place.set_at]
 
-    def figures(self, song_ids: Iterable[str]) -> Figures:
+    def figures(self, song_ids: Iterable[str]) -> OrderTotals:
         """What songs add up to; those that do not exist are passed over."""
         songs = [self.found.songs[song] for song in song_ids if song in self.found.songs]
         counts = [count_song(self.rig, song) for song in songs]
-        return Figures(
+        return OrderTotals(
             sum(one.moves for one in counts),
             sum(one.least_moves for one in counts),
             sum(one.seconds for one in counts),
