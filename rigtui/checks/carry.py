@@ -14,9 +14,10 @@ from typing import NamedTuple
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.gates import ROLLED_DOWN
 from rigtui.checks.played import Part, played
-from rigtui.checks.words import named, section_of, section_path
+from rigtui.checks.words import named, section_of
 from rigtui.model import Preset, Song
 from rigtui.model.edits import set_preset, set_section
+from rigtui.model.places import section_place
 from rigtui.model.text import number_text, visible
 
 LOUD = ("lead", "high-gain")
@@ -120,7 +121,7 @@ def _carry_over(view: View, song: Song) -> Iterator[Hit]:
                 told = told._replace(channel_from=left.channel_from)
             else:
                 continue
-            yield Hit(section_path(song, at), carried.words, carried.fix)
+            yield Hit(section_place(song.id, at), carried.words, carried.fix)
         left = left.after(song, at, part)
 
 

@@ -8,9 +8,10 @@ from functools import partial
 
 from rigtui.checks.demand import TIGHT, Demand, demands, in_words, say_seconds
 from rigtui.checks.finding import Fix, Hit, Rule, View
-from rigtui.checks.words import quoted, section_of, section_path
+from rigtui.checks.words import quoted, section_of
 from rigtui.model import Song
 from rigtui.model.edits import set_section
+from rigtui.model.places import section_place
 from rigtui.model.text import count, listed, number_text, visible
 from rigtui.moves import on_the_beat
 from rigtui.moves.clock import tempo_of
@@ -33,7 +34,7 @@ def _crowded(view: View, song: Song) -> Iterator[Hit]:
             at = demand.to_section
             presses = on_the_beat(demand.presses)
             yield Hit(
-                section_path(song, at),
+                section_place(song.id, at),
                 f"{_change(song, at)} takes {count(len(presses), 'move')} on the beat, "
                 f"{listed(presses_in_words(view.rig, song.sections[at], presses))}; "
                 f"you allow {allowed}",
@@ -66,7 +67,7 @@ def _late(view: View, song: Song) -> Iterator[Hit]:
             )
         verdict = "there is only" if banks_too or demand.ratio > 1 else "that is nearly all of"
         yield Hit(
-            section_path(song, at),
+            section_place(song.id, at),
             f"{_change(song, at)} needs {say_seconds(need)} for "
             f"{in_words(view, section, demand, banks_too)}; {verdict} {time}",
         )
@@ -80,7 +81,7 @@ def _clash(view: View, song: Song) -> Iterator[Hit]:
             if _is_late(demand):
                 continue
             yield Hit(
-                section_path(song, at),
+                section_place(song.id, at),
                 f"{_change(song, at)} wants foot and hand on the same beat: "
                 f"{in_words(view, section, demand)}",
             )
@@ -95,7 +96,7 @@ def _bank_hop(view: View, song: Song) -> Iterator[Hit]:
         words = listed(presses_in_words(view.rig, section, demand.presses))
         hurried = not section.rest_beats and song.sections[at - 1].bars <= HURRIED_BARS
         yield Hit(
-            section_path(song, at),
+            section_place(song.id, at),
             f"{_change(song, at)} crosses to another bank: {words}"
             f"{', with no rest and hardly a bar to do it ahead' if hurried else ''}",
             severity="warning" if hurried else None,
@@ -112,7 +113,7 @@ def _open_vamp(view: View, song: Song) -> Iterator[Hit]:
             continue
         cue = f"counts bars ({quoted(section.cue)})" if section.cue else "has no cue of its own"
         yield Hit(
-            section_path(song, at),
+            section_place(song.id, at),
             f"{visible(vamp.name)} (section {at}) repeats until {quoted(vamp.until)}, so that its "
             f"{number_text(vamp.bars)} {'bar is' if vamp.bars == 1 else 'bars are'} a guess; "
             f"{section_of(song, at)} {cue} for "

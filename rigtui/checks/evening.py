@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from rigtui.checks.finding import View
 from rigtui.model import Player, Setlist, Song
+from rigtui.model.places import place_at, set_place
 from rigtui.model.remembered import Remembered
 from rigtui.moves import Presses, count_setlist
 from rigtui.moves.guitars import Guitars, Swap
@@ -51,7 +52,7 @@ def _stops(view: View, setlist: Setlist) -> Iterator[Stop]:
                 continue
             swap, new_guitar, capo_left = guitars.swap_to(song, player, at_start)
             yield Stop(
-                where=f"setlists.{setlist.id}.sets.{set_at}.songs.{place}",
+                where=place_at(set_place(setlist.id, set_at), "songs", place),
                 set_at=set_at,
                 song=song,
                 before=before,

@@ -9,6 +9,7 @@ from typing import Literal
 from rigtui.chain import Chain, chain_of
 from rigtui.model import Player, Rig
 from rigtui.model.lookup import Lookup, lookup
+from rigtui.model.places import taken_apart
 from rigtui.moves import Board, board_of
 
 Severity = Literal["error", "warning", "advice"]
@@ -45,8 +46,7 @@ def touching(
     """Return the findings that touch some songs and one setlist, or the rig as a whole."""
     kept = []
     for one in findings:
-        table, _, rest = one.where.partition(".")
-        name = rest.partition(".")[0]
+        table, name, _ = taken_apart(one.where)
         if table == "songs" and name not in song_ids:
             continue
         if table == "setlists" and name != setlist_id:

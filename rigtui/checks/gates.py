@@ -19,9 +19,10 @@ from rigtui.checks.gate_fixes import (
     why_it_stays,
 )
 from rigtui.checks.played import played, preset_sound
-from rigtui.checks.words import named, section_of, section_path
+from rigtui.checks.words import named, section_of
 from rigtui.model import Pedal, Preset, Song
 from rigtui.model.edits import set_preset
+from rigtui.model.places import place_at, section_place
 from rigtui.model.text import listed, number_text
 
 ROLLED_DOWN = 6
@@ -47,7 +48,7 @@ class _GateOn(NamedTuple):
         if self.at_fault(view, preset, sound):
             gates = _of_kind(view, sound, "gate")
             yield Hit(
-                f"presets.{preset.id}",
+                place_at("presets", preset.id),
                 f"{named(preset)} is {self._kind()} with {self._on(view, sound)}"
                 f"{self._at_volume(preset.guitar_volume)}{why_it_stays(view, gates)}",
                 out_of_preset(view, preset, gates),
@@ -64,7 +65,7 @@ class _GateOn(NamedTuple):
             own = preset_sound(view, preset)
             if self.at_fault(view, preset, part.sound) and not self.at_fault(view, preset, own):
                 yield Hit(
-                    section_path(song, at),
+                    section_place(song.id, at),
                     f"{section_of(song, at)} has {self._on(view, part.sound)}"
                     f"{self._at_volume(part.volume)}; {named(preset)} is {self._kind()}",
                     out_of_section(view, song, at, _of_kind(view, part.sound, "gate")),
@@ -114,7 +115,7 @@ def _without_gate(view: View, preset: Preset) -> Iterator[Hit]:
         tail = f"; {neighbours(view, gates[0])} and cannot come in alone"
     else:
         tail = f"; {named(gates[0])} stands outside the loops, where no preset reaches it"
-    where = f"presets.{preset.id}"
+    where = place_at("presets", preset.id)
     yield Hit(where, f"{named(preset)} is a high-gain sound with no gate on{tail}", fix)
 
 
@@ -128,7 +129,7 @@ def _down_preset(view: View, preset: Preset) -> Iterator[Hit]:
     if _gated_and_down(view, preset):
         gates = _of_kind(view, preset_sound(view, preset), "gate")
         yield Hit(
-            f"presets.{preset.id}",
+            place_at("presets", preset.id),
             f"{named(preset)} has {listed(map(named, gates))} on with the guitar at "
             f"{number_text(preset.guitar_volume or 0)}{why_it_stays(view, gates)}",
             out_of_preset(view, preset, gates),
@@ -143,7 +144,7 @@ def _down_section(view: View, song: Song) -> Iterator[Hit]:
         gates = _of_kind(view, part.sound, "gate")
         if gates and not _gated_and_down(view, preset):
             yield Hit(
-                section_path(song, at),
+                section_place(song.id, at),
                 f"{section_of(song, at)} has {listed(map(named, gates))} on with the guitar at "
                 f"{number_text(volume)}",
                 out_of_section(view, song, at, gates),

@@ -11,6 +11,7 @@ from rigtui.checks.words import pedals_named
 from rigtui.model import Loop
 from rigtui.model.base import SIDES
 from rigtui.model.edits import leave_on, share_loop
+from rigtui.model.places import place_at
 
 _FEWEST = 2
 """One preset says nothing about which loops belong together."""
@@ -45,7 +46,7 @@ def _idle_loop(view: View) -> Iterator[Hit]:
             continue
         times = sum(_column(view, loop.number))
         name = f"Loop {loop.number} ({pedals_named(view.found, loop.pedals)})"
-        where = f"loops.{loop.number}"
+        where = place_at("loops", loop.number)
         if times == 0:
             yield Hit(where, f"{name} is in no preset, of {len(presets)}")
         elif times == len(presets):
@@ -83,7 +84,7 @@ def _twin_loops(view: View) -> Iterator[Hit]:
         alike = column == _column(view, other.number) and len(set(column)) > 1
         if alike and one.number not in toggled and other.number not in toggled:
             yield Hit(
-                f"loops.{other.number}",
+                place_at("loops", other.number),
                 f"Loop {one.number} ({pedals_named(view.found, one.pedals)}) and loop "
                 f"{other.number} ({pedals_named(view.found, other.pedals)}) go together in every "
                 f"preset, of {len(presets)}",

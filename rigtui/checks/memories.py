@@ -11,6 +11,7 @@ from rigtui.checks.words import named
 from rigtui.model import Preset, Rig
 from rigtui.model.edits import delete_preset, merge_presets, set_preset
 from rigtui.model.edits.folding import Switched, switched
+from rigtui.model.places import place_at
 from rigtui.model.presets_used import distinct_presets, presets_in_words
 from rigtui.model.text import count, listed, number_text, visible
 
@@ -52,7 +53,7 @@ def _memory_clash(view: View) -> Iterator[Hit]:
         other = first.setdefault(preset.memory, preset)
         if other is not preset:
             yield Hit(
-                f"presets.{preset.id}",
+                place_at("presets", preset.id),
                 f"{named(preset)} and {named(other)} are both in memory {preset.memory}",
                 _other_memory(view, preset),
             )
@@ -65,7 +66,7 @@ def _memory_out_of_range(view: View) -> Iterator[Hit]:
     for preset in view.rig.presets:
         if preset.memory is not None and preset.memory > switcher.memories:
             yield Hit(
-                f"presets.{preset.id}",
+                place_at("presets", preset.id),
                 f"{named(preset)} is in memory {preset.memory}, and the switcher has "
                 f"{count(switcher.memories, 'memory', 'memories')}",
                 _other_memory(view, preset),
@@ -91,7 +92,7 @@ def _unstored_preset(view: View) -> Iterator[Hit]:
             label = f"store {named(preset)} in memory {free}"
             fix = Fix(label, partial(set_preset, preset_id=preset.id, memory=free))
             yield Hit(
-                f"presets.{preset.id}",
+                place_at("presets", preset.id),
                 f"{named(preset)} is used in {count(used[preset.id], 'section')} and is in no "
                 "memory" + ("" if free else "; none is free"),
                 fix if free else None,
@@ -106,7 +107,7 @@ def _unused_preset(view: View) -> Iterator[Hit]:
         if preset.id not in used:
             held = f"; memory {preset.memory} holds it" if preset.memory else ""
             yield Hit(
-                f"presets.{preset.id}",
+                place_at("presets", preset.id),
                 f"No section uses {named(preset)}{held}",
                 Fix(f"delete {named(preset)}", partial(delete_preset, preset_id=preset.id)),
                 why=None if preset.memory else _UNUSED_PLAN,
@@ -136,9 +137,11 @@ def _twin(view: View, preset: Preset, other: Preset) -> Hit:
     if saved > 0:
         over = "over every setlist" if view.rig.setlists else "over every song"
         message += f"; kept as a copy, it saves {count(saved, 'move')} {over}"
-        return Hit(f"presets.{preset.id}", message, why=_COPY_WHY)
+        return Hit(place_at("presets", preset.id), message, why=_COPY_WHY)
     return Hit(
-        f"presets.{preset.id}", message, Fix(f"merge {named(preset)} into {named(other)}", merge)
+        place_at("presets", preset.id),
+        message,
+        Fix(f"merge {named(preset)} into {named(other)}", merge),
     )
 
 

@@ -12,6 +12,7 @@ from rigtui.checks.words import named, quoted
 from rigtui.model import Preset, Rig
 from rigtui.model.edits import drop_midi_send, set_midi_device, set_midi_send
 from rigtui.model.midi import MidiDevice, MidiSend
+from rigtui.model.places import place_at
 from rigtui.model.wire import BANK_LSB, BANK_MSB, wire_program
 
 CHANNELS = 16
@@ -32,7 +33,7 @@ def _channels(view: View) -> Iterator[Hit]:
                 label = f"put {named(device)} on channel {free} (set the device to it too)"
                 fix = Fix(label, partial(set_midi_device, device_id=device.id, channel=free))
             yield Hit(
-                f"midi.{device.id}",
+                place_at("midi", device.id),
                 f"{named(device)} and {named(other)} are both on channel {device.channel}: what is "
                 "sent to one changes the other",
                 fix,
@@ -40,7 +41,7 @@ def _channels(view: View) -> Iterator[Hit]:
 
 
 def _numbers(view: View, preset: Preset) -> Iterator[Hit]:
-    where = f"presets.{preset.id}"
+    where = place_at("presets", preset.id)
     devices = {device.id: device for device in view.rig.midi}
     programmed: set[str] = set()
     for at, send in enumerate(preset.midi):
@@ -91,7 +92,7 @@ def _bank_first(preset_id: str, at: int, rig: Rig) -> Rig:
 def _program(
     preset: Preset, at: int, device: MidiDevice, shown: int, sends: int | None
 ) -> Iterator[Hit]:
-    where, wire = f"presets.{preset.id}", wire_program(device, shown)
+    where, wire = place_at("presets", preset.id), wire_program(device, shown)
     if wire is None:
         low, high = device.counts_from, device.counts_from + 127
         yield Hit(
@@ -127,7 +128,7 @@ def _unknown_device(view: View, preset: Preset) -> Iterator[Hit]:
             edit = partial(drop_midi_send, preset_id=preset.id, at=at)
             fix = Fix(f"take {quoted(send.device)} out", edit)
         yield Hit(
-            f"presets.{preset.id}",
+            place_at("presets", preset.id),
             f"{named(preset)} sends to MIDI device {quoted(send.device)}, and there is no such "
             f"device; {says}",
             fix,

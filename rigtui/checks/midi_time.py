@@ -8,8 +8,9 @@ from rigtui.checks.demand import say_seconds, window_seconds
 from rigtui.checks.evening import stops
 from rigtui.checks.finding import Hit, Rule, View
 from rigtui.checks.played import remembered
-from rigtui.checks.words import named, section_of, section_path
+from rigtui.checks.words import named, section_of
 from rigtui.model import Preset, Setlist, Song
+from rigtui.model.places import place_at, section_place
 from rigtui.model.text import listed, number_text, visible
 from rigtui.model.wire import BANK_LSB, BANK_MSB, preset_messages, wire_ms
 from rigtui.moves.clock import beat_seconds
@@ -24,7 +25,7 @@ def _slow_burst(view: View, preset: Preset) -> Iterator[Hit]:
     if milliseconds > SLOW_MS:
         octets = sum(len(message.octets) for message in messages)
         yield Hit(
-            f"presets.{preset.id}",
+            place_at("presets", preset.id),
             f"{named(preset)} sends {octets} bytes, which take {milliseconds:.1f} ms on the wire, "
             f"more than {SLOW_MS} ms",
         )
@@ -74,7 +75,7 @@ def _slow_change(view: View, song: Song) -> Iterator[Hit]:
         window = window_seconds(view.player, section.rest_beats, beat_seconds(song, before))
         if seconds > window:
             yield Hit(
-                section_path(song, at),
+                section_place(song.id, at),
                 f"{visible(before.name)} → {section_of(song, at)} makes {listed(devices)} load for "
                 f"{say_seconds(seconds)}; rest and lead-in before it are {say_seconds(window)}",
                 severity="warning",

@@ -8,7 +8,7 @@ from functools import partial
 
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.guess import Guesser
-from rigtui.checks.words import named, quoted, section_of, section_path
+from rigtui.checks.words import named, quoted, section_of
 from rigtui.model import Rig, Song
 from rigtui.model.base import SIDES, Side
 from rigtui.model.edits import (
@@ -22,7 +22,8 @@ from rigtui.model.edits import (
     unwaive,
 )
 from rigtui.model.edits.tables import changed, with_table
-from rigtui.model.places import set_title
+from rigtui.model.place_words import set_title
+from rigtui.model.places import place_at, section_place
 from rigtui.model.text import listed, visible
 
 Swap = Callable[[str | None, Rig], Rig]
@@ -99,7 +100,7 @@ def _in_loops(view: View, guess: Guesser) -> Iterator[Hit]:
         for word in _strangers(loop.pedals, pedals):
             near = guess.row(word, [p for p in rig.pedals if p.side == loop.side])
             yield _hit(
-                f"loops.{loop.number}",
+                place_at("loops", loop.number),
                 f"Loop {loop.number} holds pedal {quoted(word)}, and there is no such pedal",
                 near or guess.row(word, rig.pedals),
                 partial(_swap_in_loop, loop.number, word),
@@ -114,7 +115,7 @@ def _in_chain(view: View, guess: Guesser) -> Iterator[Hit]:
         for item in dict.fromkeys(getattr(rig.chain, side)):
             if isinstance(item, int) and item not in view.found.loops:
                 yield Hit(
-                    f"chain.{side}",
+                    place_at("chain", side),
                     f"The {side} chain names loop {item}, and there is no such loop; "
                     f"{_loops_there(view)}",
                     Fix(f"take loop {item} out", partial(_swap_in_chain, side, item, None)),
@@ -122,7 +123,7 @@ def _in_chain(view: View, guess: Guesser) -> Iterator[Hit]:
             elif isinstance(item, str) and item not in pedals:
                 near = guess.row(item, [p for p in rig.pedals if p.side == side])
                 yield _hit(
-                    f"chain.{side}",
+                    place_at("chain", side),
                     f"The {side} chain names pedal {quoted(item)}, and there is no such pedal",
                     near or guess.row(item, rig.pedals),
                     partial(_swap_in_chain, side, item),
@@ -149,7 +150,7 @@ def _swap_drive_channel(old: str, new: str | None, rig: Rig) -> Rig:
 def _in_presets(view: View, guess: Guesser) -> Iterator[Hit]:
     channels = view.rig.amp.channels
     for preset in view.rig.presets:
-        where = f"presets.{preset.id}"
+        where = place_at("presets", preset.id)
         for number in dict.fromkeys(preset.loops):
             if number not in view.found.loops:
                 yield Hit(
@@ -192,16 +193,16 @@ def _in_song(view: View, guess: Guesser, song: Song) -> Iterator[Hit]:
                 swap = partial(_swap_in_section, song.id, at, key, word)
                 # The nearest one may be right in "may" only: there, every pedal can stand.
                 write = near is not None and _fits(view, key, near)
-                yield _hit(section_path(song, at), says, near, swap, word, write)
+                yield _hit(section_place(song.id, at), says, near, swap, word, write)
 
 
 def _unknown_preset(view: View, guess: Guesser, song: Song, at: int, word: str) -> Hit:
     near = guess.row(word, view.rig.presets)
     says = f"{section_of(song, at)} names preset {quoted(word)}, and there is no such preset"
     if near is None:  # without a guess, an unmapped section would be no better
-        return Hit(section_path(song, at), f"{says}; nothing known comes near it")
+        return Hit(section_place(song.id, at), f"{says}; nothing known comes near it")
     edit = partial(_map_to, song.id, at)
-    return _hit(section_path(song, at), says, near, edit, word)
+    return _hit(section_place(song.id, at), says, near, edit, word)
 
 
 def _fits(view: View, key: str, pedal_id: str) -> bool:
@@ -233,7 +234,7 @@ def _in_setlists(view: View, guess: Guesser) -> Iterator[Hit]:
                 )
                 swap = partial(_swap_song, setlist.id, place, word)
                 near = guess.row(word, view.rig.songs)
-                yield _hit(f"setlists.{setlist.id}", says, near, swap, word)
+                yield _hit(place_at("setlists", setlist.id), says, near, swap, word)
 
 
 def _swap_song(setlist_id: str, place: int, old: str, new: str | None, rig: Rig) -> Rig:
@@ -252,7 +253,7 @@ def _in_waivers(view: View, guess: Guesser) -> Iterator[Hit]:
             )
             near = guess.word(rule, view.rule_ids)
             swap = partial(_swap_rule, rule, where)
-            hit = _hit(f"waivers.{at}", says, near, swap, rule)
+            hit = _hit(place_at("waivers", at), says, near, swap, rule)
             yield hit if near else replace(hit, fix=Fix("take the waiver out", partial(swap, None)))
 
 

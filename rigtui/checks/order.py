@@ -14,10 +14,11 @@ from typing import Literal
 from rigtui.chain import Chain
 from rigtui.checks.finding import Fix, Hit, Rule, Severity, View
 from rigtui.checks.played import played, preset_sound
-from rigtui.checks.words import named, section_of, section_path
+from rigtui.checks.words import named, section_of
 from rigtui.model import Pedal, Preset, Rig, Song
 from rigtui.model.base import Side
 from rigtui.model.edits import set_chain, set_pedal, take_from_chain
+from rigtui.model.places import place_at, section_place
 from rigtui.model.text import listed, visible
 
 GAIN = ("fuzz", "overdrive", "distortion")
@@ -124,7 +125,9 @@ class _Order:
     def on_preset(self, view: View, preset: Preset) -> Iterator[Hit]:
         """Check a preset by itself."""
         ground = _ground(view, preset, preset_sound(view, preset))
-        yield from self._hits(ground, self.pairs(ground), f"presets.{preset.id}", named(preset))
+        yield from self._hits(
+            ground, self.pairs(ground), place_at("presets", preset.id), named(preset)
+        )
 
     def on_song(self, view: View, song: Song) -> Iterator[Hit]:
         """Check what sections put on top of their presets."""
@@ -136,7 +139,7 @@ class _Order:
             if wrong:
                 own = self.pairs(_ground(view, part.preset, preset_sound(view, part.preset)))
                 new = [pair for pair in wrong if pair not in own]
-                yield from self._hits(ground, new, section_path(song, at), section_of(song, at))
+                yield from self._hits(ground, new, section_place(song.id, at), section_of(song, at))
 
     def _hits(self, ground: _Ground, wrong: list[Pair], where: str, place: str) -> Iterator[Hit]:
         for pedal_id in dict.fromkeys(pedal_id for pedal_id, _ in wrong):
@@ -187,7 +190,7 @@ def _fuzz_after_buffer(view: View, pedal: Pedal) -> Iterator[Hit]:
     if buffers:
         outside = pedal.id not in view.found.loop_of
         yield Hit(
-            f"pedals.{pedal.id}",
+            place_at("pedals", pedal.id),
             f"{named(pedal)} comes after {listed(map(named, buffers))}, which "
             f"{'buffer' if len(buffers) > 1 else 'buffers'} the signal also when off",
             Fix("put it first in the front chain", partial(_at_end, pedal.id, "front", "first"))

@@ -11,6 +11,7 @@ from rigtui.checks.words import named
 from rigtui.model import Pedal, Preset, Rig, Song
 from rigtui.model.edits.folding import switched
 from rigtui.model.edits.outside import TakenOut, take_outside
+from rigtui.model.places import place_at
 from rigtui.model.presets_used import held_presets
 from rigtui.model.remembered import Remembered
 from rigtui.model.text import count, listed, number_text
@@ -58,7 +59,7 @@ def _hit(view: View, pedal: Pedal, number: int, now: int, then: int) -> Hit:
     if new.in_songs > old.in_songs and _all_held(view):
         message += "; every preset has a memory, so this only helps if you want one for more sounds"
     return Hit(
-        f"pedals.{pedal.id}",
+        place_at("pedals", pedal.id),
         message,
         Fix(f"take {named(pedal)} out of loop {number}", partial(take_outside, pedal_id=pedal.id)),
         rank=(-freed, sum(new) - sum(old)),

@@ -13,6 +13,7 @@ from rigtui.model.base import SIDES, Side
 from rigtui.model.edits import put_in_chain, set_chain, set_loop, take_outside
 from rigtui.model.edits.outside import free_place, put_beside_loops
 from rigtui.model.lookup import lookup
+from rigtui.model.places import place_at
 from rigtui.model.text import listed
 
 
@@ -22,7 +23,7 @@ def _not_in_chain(view: View) -> Iterator[Hit]:
     for pedal in view.found.outside():
         if pedal.id not in chain:
             yield Hit(
-                f"pedals.{pedal.id}",
+                place_at("pedals", pedal.id),
                 f"{named(pedal)} is in no loop and not in the chain, {lost}",
                 Fix(f"put it in the {pedal.side} chain", partial(_put_pedal, pedal.id)),
             )
@@ -30,7 +31,7 @@ def _not_in_chain(view: View) -> Iterator[Hit]:
         if loop.number not in chain:
             held = f" ({pedals_named(view.found, loop.pedals)})" if loop.pedals else ""
             yield Hit(
-                f"loops.{loop.number}",
+                place_at("loops", loop.number),
                 f"Loop {loop.number}{held} is not in the chain, {lost}",
                 Fix(f"put it in the {loop.side} chain", partial(_put_loop, loop.number)),
             )
@@ -59,13 +60,15 @@ def _in_two_places(view: View) -> Iterator[Hit]:
             stands = [f"loop {number}" for number in homes] + [
                 f"the {side} chain" for side in sides
             ]
-            yield Hit(f"pedals.{pedal.id}", f"{named(pedal)} stands in {_places(stands)}", fix)
+            yield Hit(
+                place_at("pedals", pedal.id), f"{named(pedal)} stands in {_places(stands)}", fix
+            )
     for loop in rig.loops:
         sides = [side for side in SIDES for item in getattr(rig.chain, side) if item == loop.number]
         if len(sides) > 1:
             places = _places(f"the {side} chain" for side in sides)
             fix = _keep_in_chain(loop.number, sides, loop.side)
-            yield Hit(f"loops.{loop.number}", f"Loop {loop.number} stands in {places}", fix)
+            yield Hit(place_at("loops", loop.number), f"Loop {loop.number} stands in {places}", fix)
 
 
 def _places(stands: Iterable[str]) -> str:
@@ -127,7 +130,7 @@ def _between_loops(view: View) -> Iterator[Hit]:
                     f"before loop {items[loops[0]]}" if first else f"after loop {items[loops[-1]]}"
                 )
                 yield Hit(
-                    f"pedals.{pedal.id}",
+                    place_at("pedals", pedal.id),
                     f"{named(pedal)} stands between loop {before} and loop {after} in the {side} "
                     "chain, and the switcher has no jacks between its loops",
                     Fix(f"put it {where}", partial(_beside, pedal.id, side)),
@@ -149,7 +152,7 @@ def _tuner_in_loop(view: View, pedal: Pedal) -> Iterator[Hit]:
         return
     alone = sum(pedal.id in loop.pedals for loop in view.rig.loops) == 1
     yield Hit(
-        f"pedals.{pedal.id}",
+        place_at("pedals", pedal.id),
         f"{named(pedal)} is in loop {number}, so it is there only in presets that switch it in",
         Fix("take it out of the loop", partial(take_outside, pedal_id=pedal.id)) if alone else None,
     )
@@ -158,7 +161,7 @@ def _tuner_in_loop(view: View, pedal: Pedal) -> Iterator[Hit]:
 def _empty_loop(view: View) -> Iterator[Hit]:
     for loop in view.rig.loops:
         if not loop.pedals:
-            yield Hit(f"loops.{loop.number}", f"Loop {loop.number} has no pedal in it")
+            yield Hit(place_at("loops", loop.number), f"Loop {loop.number} has no pedal in it")
 
 
 _FORMAT = "Rig file format: the chain names each loop and each outside pedal once."

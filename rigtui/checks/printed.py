@@ -9,6 +9,7 @@ from functools import partial
 from rigtui.checks.finding import Finding, Fix, Hit, Rule, View, touching
 from rigtui.model import Printed, Rig, Setlist
 from rigtui.model.edits import forget_printed
+from rigtui.model.places import place_at
 from rigtui.model.sheet_kinds import SHEET_KINDS
 from rigtui.model.text import visible
 from rigtui.paper import setlist_for, sheet_of
@@ -39,7 +40,7 @@ def _stale_sheet(view: View, findings: tuple[Finding, ...]) -> Iterator[Hit | No
         if problem:
             day = f" on {day_in_words(row.date)}" if row.date else ""
             yield Hit(
-                f"printed.{at}",
+                place_at("printed", at),
                 f"The {SHEET_KINDS[row.sheet].name}{_of(view.rig, row)} that was printed{day} "
                 f"(revision {visible(row.revision)}) {problem}",
                 Fix(

@@ -6,17 +6,18 @@ from collections.abc import Iterator
 from functools import partial
 
 from rigtui.checks.finding import Fix, Hit, Rule, View
-from rigtui.checks.words import named, pedals_named, section_of, section_path
+from rigtui.checks.words import named, pedals_named, section_of
 from rigtui.model import Pedal, Preset, Rig, Section, Song
 from rigtui.model.edits import map_section, set_section
 from rigtui.model.edits.folding import switched
+from rigtui.model.places import section_place
 
 
 def _unmapped(view: View, song: Song) -> Iterator[Hit]:
     for at, section in enumerate(song.sections):
         if section.preset is None:
             yield Hit(
-                section_path(song, at),
+                section_place(song.id, at),
                 f"{section_of(song, at)} has no preset",
                 _as_its_like(view, song, at),
             )
@@ -80,7 +81,7 @@ def _no_minus(view: View, pedal: Pedal) -> str | None:
 def _hit(view: View, song: Song, at: int, pedal: Pedal, way: str, reason: str) -> Hit:
     key = "plus" if way == "on" else "minus"
     return Hit(
-        section_path(song, at),
+        section_place(song.id, at),
         f"{section_of(song, at)} switches {named(pedal)} {way} on top of its preset; {reason}",
         _fix(view, song, at, pedal, key),
     )
@@ -125,7 +126,7 @@ def _plus_and_minus(view: View, song: Song) -> Iterator[Hit]:
             if number is not None and number in off and pedal_id in view.found.pedals:
                 both = [pedal_id] if off[number] == pedal_id else [pedal_id, off[number]]
                 yield Hit(
-                    section_path(song, at),
+                    section_place(song.id, at),
                     f"{section_of(song, at)} switches loop {number} "
                     f"({pedals_named(view.found, both)}) both in and out; it is counted as out",
                     Fix(

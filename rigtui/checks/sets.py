@@ -12,7 +12,8 @@ from rigtui.checks.played import remembered
 from rigtui.checks.words import named
 from rigtui.model import Set, Setlist, Song
 from rigtui.model.edits import set_set
-from rigtui.model.places import set_title
+from rigtui.model.place_words import set_title
+from rigtui.model.places import set_place
 from rigtui.model.text import count, listed, visible
 from rigtui.moves.clock import song_seconds
 
@@ -57,7 +58,7 @@ def _set_time(view: View, setlist: Setlist) -> Iterator[Hit]:
         guess = f"; {count(open_ends, 'open repeat')} in it may run longer" if open_ends else ""
         would_do = _would_do(songs, lengths, seconds - slot)
         yield Hit(
-            f"setlists.{setlist.id}.sets.{at}",
+            set_place(setlist.id, at),
             f"{visible(set_title(part, at))} runs {_clock(seconds)}, {_clock(gaps)} of it between "
             f"songs, in a slot of {_clock(slot)}: {share:.0%}{would_do}{guess}",
             severity="error" if share > FULL else None,
@@ -86,7 +87,7 @@ def _swap_order(view: View, setlist: Setlist) -> Iterator[Hit]:
         if swaps <= len(groups) - 1:
             continue
         yield Hit(
-            f"setlists.{setlist.id}.sets.{at}",
+            set_place(setlist.id, at),
             f"{visible(set_title(part, at))} changes guitar or tuning {count(swaps, 'time')}; with "
             f"{listed(map(_group_name, groups))} together, {len(groups) - 1} would do",
             _grouped(setlist, at, songs, tuned),

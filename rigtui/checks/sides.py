@@ -12,6 +12,7 @@ from rigtui.model.base import SIDES, Side
 from rigtui.model.edits import put_in_chain, set_loop, set_pedal, take_from_chain
 from rigtui.model.edits.outside import put_beside_loops
 from rigtui.model.lookup import lookup
+from rigtui.model.places import place_at
 
 _A = {"front": "a front", "fx": "an fx"}
 
@@ -24,7 +25,7 @@ def _side_mismatch(view: View) -> Iterator[Hit]:
         if odd is not None:
             possible = len(homes) == 1 and (odd.side == "front" or rig.amp.fx_loop)
             yield Hit(
-                f"pedals.{pedal.id}",
+                place_at("pedals", pedal.id),
                 f"{named(pedal)} is {_A[pedal.side]} pedal in loop {odd.number}, which is "
                 f"{_A[odd.side]} loop",
                 Fix(
@@ -37,7 +38,7 @@ def _side_mismatch(view: View) -> Iterator[Hit]:
         side = None if homes else _wrong_side(rig, pedal.id, pedal.side)
         if side is not None:
             says = f"{named(pedal)} is {_A[pedal.side]} pedal in the {side} chain"
-            yield Hit(f"pedals.{pedal.id}", says, _pedal_fix(rig, pedal, side))
+            yield Hit(place_at("pedals", pedal.id), says, _pedal_fix(rig, pedal, side))
     for loop in rig.loops:
         side = _wrong_side(rig, loop.number, loop.side)
         if side is not None:
@@ -45,7 +46,7 @@ def _side_mismatch(view: View) -> Iterator[Hit]:
             all_there = all(
                 found.pedals[one].side == side for one in loop.pedals if one in found.pedals
             )
-            yield Hit(f"loops.{loop.number}", says, _loop_fix(rig, loop, side, all_there))
+            yield Hit(place_at("loops", loop.number), says, _loop_fix(rig, loop, side, all_there))
 
 
 def _wrong_side(rig: Rig, item: int | str, own: Side) -> Side | None:
@@ -86,11 +87,11 @@ def _no_fx_loop(view: View) -> Iterator[Hit]:
         else:
             fix = Fix("move it in front of the amp", partial(_pedal_to_front, pedal.id))
         says = f"{named(pedal)} is an fx pedal, and the amp has no effects loop"
-        yield Hit(f"pedals.{pedal.id}", says, fix)
+        yield Hit(place_at("pedals", pedal.id), says, fix)
     for loop in rig.loops:
         if loop.side == "fx":
             yield Hit(
-                f"loops.{loop.number}",
+                place_at("loops", loop.number),
                 f"Loop {loop.number} is an fx loop, and the amp has no effects loop",
                 Fix("move it in front of the amp", partial(_loop_to_front, loop.number)),
             )

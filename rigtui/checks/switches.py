@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from rigtui.checks.finding import Hit, Rule, View
 from rigtui.checks.words import named, quoted
 from rigtui.model import Preset
+from rigtui.model.places import place_at
 from rigtui.model.text import number_text
 
 _FIRST = 4
@@ -20,7 +21,7 @@ def _name_blur(view: View) -> Iterator[Hit]:
     shown = switcher.display_chars if switcher else None
     first: dict[str, Preset] = {}
     for preset in view.rig.presets:
-        where, name = f"presets.{preset.id}", named(preset)
+        where, name = place_at("presets", preset.id), named(preset)
         if shown is not None and len(name) > shown:
             yield Hit(
                 where,

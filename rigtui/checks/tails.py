@@ -8,8 +8,9 @@ from rigtui.chain.tails import delay_tail_seconds, reverb_tail_seconds
 from rigtui.checks.demand import say_seconds
 from rigtui.checks.finding import Hit, Rule, View
 from rigtui.checks.played import played
-from rigtui.checks.words import named, section_of, section_path
+from rigtui.checks.words import named, section_of
 from rigtui.model import Pedal, Player, Section, Song
+from rigtui.model.places import section_place
 from rigtui.model.text import listed, visible
 from rigtui.moves.clock import beat_seconds, section_seconds
 
@@ -71,7 +72,7 @@ def _tail_cut(view: View, song: Song) -> Iterator[Hit]:
             )
             there_is = f"only {say_seconds(rest)} of rest" if rest else "no rest"
             yield Hit(
-                section_path(song, at),
+                section_place(song.id, at),
                 f"{visible(before.section.name)} → {section_of(song, at)} cuts off {each}; there "
                 f"is {there_is} before it",
             )
@@ -93,7 +94,7 @@ def _stale_echo(view: View, song: Song) -> Iterator[Hit]:
             tail, silent = left.pop(name)
             if tail > silent + _EDGE:
                 yield Hit(
-                    section_path(song, at),
+                    section_place(song.id, at),
                     f"{section_of(song, at)} switches {named(view.found.pedals[name])} back in "
                     f"{say_seconds(silent)} after its last note, and it sounds on for "
                     f"{say_seconds(tail)}",

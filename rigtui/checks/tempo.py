@@ -12,8 +12,9 @@ from typing import NamedTuple
 
 from rigtui.checks.finding import Hit, Rule, View
 from rigtui.checks.played import played, remembered
-from rigtui.checks.words import named, section_of, section_path
+from rigtui.checks.words import named, section_of
 from rigtui.model import Pedal, Section, Song
+from rigtui.model.places import place_at, section_place
 from rigtui.model.text import count, listed, number_text
 from rigtui.moves.clock import beat_of, beat_seconds, quarter_tempo, tempo_of
 from rigtui.moves.notes import ECHOES, NOTES, QUARTER, Note, nearest_note, note_of
@@ -105,7 +106,7 @@ def _off_grid(view: View, song: Song) -> Iterator[Hit]:
         if longest is not None and quarter > longest + _EDGE:
             beyond = f"; {QUARTER} is {quarter:.0f} ms, and it goes to {number_text(longest)}"
         yield Hit(
-            f"songs.{song.id}",
+            place_at("songs", song.id),
             f"{named(pedal)} at {number_text(pedal.delay_ms or 0)} ms is {abs(echo.error):.1%} too "
             f"{'long' if echo.error > 0 else 'short'} for {named(song)} at "
             f"{number_text(tempo_of(song, echo.section))}: {echo.note}, the nearest, is "
@@ -128,7 +129,7 @@ def _one_time(view: View) -> Iterator[Hit]:
         if len(echoes) < 2 or not off or max(ideals) / min(ideals) - 1 <= HEARD + _EDGE:
             continue
         yield Hit(
-            f"pedals.{pedal.id}",
+            place_at("pedals", pedal.id),
             f"{named(pedal)} has one time, {number_text(pedal.delay_ms or 0)} ms, for "
             f"{count(len(echoes), 'song')}, and is off the beat in {off} of them: they want "
             f"{min(ideals):.0f} to {max(ideals):.0f} ms",
@@ -152,7 +153,7 @@ def _too_long(view: View, song: Song) -> Iterator[Hit]:
             beat = note_of(beat_of(song, part.section))
             offer = listed((f"{note} ({note.ms(tempo):.0f} ms)" for note in fits), "or")
             yield Hit(
-                f"songs.{song.id}",
+                place_at("songs", song.id),
                 f"{named(song)} at {number_text(tempo_of(song, part.section))} wants {beat_ms:.0f} "
                 f"ms of {named(pedal)} for {beat}, and it goes to {number_text(longest)}: "
                 f"{offer or 'no note'} fits",
@@ -189,7 +190,7 @@ def _tap_window(view: View, song: Song) -> Iterator[Hit]:
             need = TAPS * beat_seconds(song, part.section)
             if need > free + _EDGE:
                 yield Hit(
-                    section_path(song, at),
+                    section_place(song.id, at),
                     f"{section_of(song, at)} goes to {number_text(tempo)} "
                     f"with {named(pedal)} on: {TAPS} taps take {need:.1f} s, and there are "
                     f"{free:.1f} s before it",

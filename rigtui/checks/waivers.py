@@ -7,6 +7,7 @@ from functools import partial
 
 from rigtui.checks.finding import Finding, Fix, Hit, Rule, View
 from rigtui.model.edits import unwaive
+from rigtui.model.places import place_at
 from rigtui.model.text import visible
 
 
@@ -16,7 +17,7 @@ def _stale_waiver(view: View, findings: tuple[Finding, ...]) -> Iterator[Hit]:
         rule, where = waiver.rule, waiver.where
         if rule in view.rule_ids and (rule, where) not in alive:
             yield Hit(
-                f"waivers.{at}",
+                place_at("waivers", at),
                 f"Waiver {at + 1} is of {rule} at {visible(where)}, which finds nothing there",
                 Fix("take the waiver out", partial(unwaive, rule=rule, where=where)),
             )

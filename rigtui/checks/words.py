@@ -40,11 +40,6 @@ def section_of(song: Song, at: int) -> str:
     return f"{visible(song.sections[at].name)} (section {at + 1}) of {named(song)}"
 
 
-def section_path(song: Song, at: int) -> str:
-    """Where a section stands, as findings give it."""
-    return f"songs.{song.id}.sections.{at}"
-
-
 def pedals_named(found: Lookup, ids: Iterable[str]) -> str:
     """Several pedals by name, in a sentence."""
     return listed(visible(found.label(one)) for one in ids)

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from rigtui.checks import SEVERITIES, Finding
 from rigtui.cli.terminal import Terminal
 from rigtui.model.cells import wrap
-from rigtui.model.places import place_in_words
+from rigtui.model.place_words import place_in_words
 from rigtui.model.rig import Rig
 from rigtui.model.text import count
 from rigtui.store.locate import Locator

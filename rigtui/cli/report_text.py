@@ -9,7 +9,7 @@ from rigtui.cli.busiest_text import busiest, song_view
 from rigtui.cli.findings_text import findings_text
 from rigtui.cli.song_table import SongTable, clock
 from rigtui.model.cells import cells, wrap
-from rigtui.model.places import set_title
+from rigtui.model.place_words import set_title
 from rigtui.model.text import count
 from rigtui.moves import SetlistCount, count_setlist, count_song
 

@@ -11,7 +11,7 @@ from datetime import date
 
 from rigtui.model import Rig, Section, Set, Setlist, Song
 from rigtui.model.lookup import lookup
-from rigtui.model.places import set_title
+from rigtui.model.place_words import set_title
 from rigtui.model.text import count, number_text
 from rigtui.moves import Presses, SetUp, count_kind, count_setlist, count_song
 from rigtui.moves.guitars import Guitars

@@ -8,7 +8,7 @@ from typing import Protocol, TypeVar
 
 from rigtui.model import Rig, Setlist
 from rigtui.model.lookup import lookup
-from rigtui.model.places import place_in_words
+from rigtui.model.place_words import place_in_words
 from rigtui.model.text import count
 from rigtui.moves import count_song
 from rigtui.paper.content import BOX, Block, Column, Heading, Lines, Para, Part, Sheet, Table

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
+from rigtui.model.places import taken_apart
+
 if TYPE_CHECKING:
     from rigtui.store.load import Source
     from rigtui.store.toml_map import TomlMap
@@ -74,14 +76,15 @@ def path_of(
     """
     if not where:
         return ()
-    table, *steps = where.split(".")
+    table, row, steps = taken_apart(where)
     path: list[str | int] = [table]
-    if table in _KEYS and steps:
+    if table in _KEYS and row:
         rows = known[table] if known else _rows_by_name(data, table)
-        if steps[0] not in rows:
+        if row not in rows:
             return None
-        path.append(rows[steps[0]])
-        steps = steps[1:]
+        path.append(rows[row])
+    elif row:
+        steps = (row, *steps)
     path += [int(step) if step.isdecimal() else step for step in steps]
     if (
         table in ("waivers", "printed")

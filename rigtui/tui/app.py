@@ -249,9 +249,10 @@ class RigApp(LastBreath):
 
     async def go_to(self, where: str) -> None:
         """Go to the view that shows a place, or say at which line of the file it stands."""
+        from rigtui.model.places import taken_apart
         from rigtui.tui.files import mend_in_file
 
-        target = SHOWN_IN.get(where.partition(".")[0])
+        target = SHOWN_IN.get(taken_apart(where).table)
         if target is not None:
             await self.action_view(target)
             if self._view.go_to(where):

@@ -95,7 +95,7 @@ def ask_unsaved(app: RigApp, doing: str, then: Callable[[], None]) -> None:
 
 def mend_in_file(document: Document, where: str) -> str:
     """Say where a place stands in the file, for what no screen changes yet."""
-    from rigtui.model.places import place_in_words
+    from rigtui.model.place_words import place_in_words
     from rigtui.store.locate import locate
 
     place = place_in_words(document.rig, where)

@@ -169,7 +169,7 @@ class Keeper:
     def _merge(self, base: Rig, other: Rig, label: str) -> bool:
         """Merge what another side made of a rig into the document; say so if it cannot be done."""
         from rigtui.model.merge import merge
-        from rigtui.model.places import place_in_words
+        from rigtui.model.place_words import place_in_words
 
         assert self.app.document is not None
         merged = merge(base, self.app.document.rig, other)

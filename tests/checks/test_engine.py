@@ -11,7 +11,7 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 from rigtui.checks import RULES, SEVERITIES, Finding, check, engine, worst
 from rigtui.checks.finding import Hit, Rule
 from rigtui.model import Rig, edits
-from rigtui.model.places import place_in_words
+from rigtui.model.place_words import place_in_words
 from rigtui.model.remembered import Remembered
 
 

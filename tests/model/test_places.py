@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 
-from rigtui.model.places import place_in_words
+from rigtui.model.place_words import place_in_words
+from rigtui.model.places import place_at, section_place, set_place, steps_below, taken_apart
 
 RIG = make_rig(
     switcher=switcher(),
@@ -78,3 +79,40 @@ def test_a_place_shows_what_the_terminal_would_act_on() -> None:
     """Control characters in a title come out as pictures."""
     rig = make_rig(songs=[song("a", title="\x1b[31mred")])
     assert place_in_words(rig, "songs.a") == "␛[31mred"
+
+
+@pytest.mark.parametrize(
+    ("where", "section", "set_at", "song_at"),
+    [
+        (section_place("low-fen", 3), 3, None, None),
+        (place_at(section_place("low-fen", 3), "plus"), 3, None, None),
+        (set_place("friday", 1), None, 1, None),
+        (place_at(set_place("friday", 1), "songs", 4), None, 1, 4),
+        ("songs.low-fen", None, None, None),
+        ("songs.low-fen.sections.x", None, None, None),
+        ("presets.sections.3", None, None, None),
+    ],
+)
+def test_a_path_is_taken_apart(
+    where: str, section: int | None, set_at: int | None, song_at: int | None
+) -> None:
+    """What is made of steps comes apart into them again, with the places that lists count."""
+    place = taken_apart(where)
+    assert place_at(place.table, place.row, *place.steps) == where
+    assert (place.section, place.set_at, place.song_at) == (section, set_at, song_at)
+
+
+@pytest.mark.parametrize(
+    ("where", "above", "steps"),
+    [
+        ("songs.low-fen.sections.3", "songs.low-fen", ("sections", "3")),
+        ("songs.low-fen", "songs.low-fen", ()),
+        ("songs.low-fen-two", "songs.low-fen", None),
+        ("songs.low-fen", "", ("songs", "low-fen")),
+        ("", "", ()),
+        ("songs", "songs.low-fen", None),
+    ],
+)
+def test_what_lies_below_a_place(where: str, above: str, steps: tuple[str, ...] | None) -> None:
+    """A place is in itself and in those above it, and in no other that begins alike."""
+    assert steps_below(where, above) == steps

@@ -9,6 +9,7 @@ from rigtui.model.edits.tables import changed, place_of, with_table
 from rigtui.model.errors import EditError
 from rigtui.model.hands import kept_hands
 from rigtui.model.midi import MidiSend
+from rigtui.model.places import place_at, taken_apart
 from rigtui.model.rig import Preset, Rig, Section, Song, Waiver
 
 Groups = tuple[tuple[str, ...], ...]
@@ -122,10 +123,10 @@ class Fold:
         taken = {(waiver.rule, waiver.where) for waiver in waivers}
         kept = []
         for waiver in waivers:
-            table, _, preset_id = waiver.where.partition(".")
+            table, preset_id, steps = taken_apart(waiver.where)
             stays = self._stays.get(preset_id) if table == "presets" else None
             if stays is not None and stays != preset_id:
-                place = (waiver.rule, f"presets.{stays}")
+                place = (waiver.rule, place_at("presets", stays, *steps))
                 if place in taken:
                     continue
                 taken.add(place)

@@ -16,6 +16,7 @@ from rigtui.model.edits.tables import (
 )
 from rigtui.model.edits.waivers import with_waivers_moved
 from rigtui.model.errors import EditError
+from rigtui.model.places import place_at
 from rigtui.model.rig import Preset, Rig
 from rigtui.model.text import slug
 
@@ -76,7 +77,7 @@ def set_preset_id(rig: Rig, preset_id: str, new_id: str) -> Rig:
     if new_id != preset_id and new_id in _ids(rig):
         raise EditError(f'id "{new_id}" belongs to another preset')
     renamed = _repointed(set_preset(rig, preset_id, id=new_id), preset_id, new_id)
-    return with_waivers_moved(renamed, f"presets.{preset_id}", f"presets.{new_id}")
+    return with_waivers_moved(renamed, place_at("presets", preset_id), place_at("presets", new_id))
 
 
 def take_memory(rig: Rig, preset_id: str, memory: int | None) -> Rig:

@@ -18,6 +18,7 @@ from rigtui.model.edits.tables import (
 )
 from rigtui.model.edits.waivers import with_waivers_moved, with_waivers_placed
 from rigtui.model.errors import EditError
+from rigtui.model.places import place_at, set_place
 from rigtui.model.rig import Rig, Set, Setlist
 from rigtui.model.text import slug
 
@@ -68,7 +69,9 @@ def set_setlist_id(rig: Rig, setlist_id: str, new_id: str) -> Rig:
     if any(one.setlist == setlist_id for one in rig.printed):
         rows = [changed(p, setlist=new_id) if p.setlist == setlist_id else p for p in rig.printed]
         renamed = with_table(renamed, "printed", rows)
-    return with_waivers_moved(renamed, f"setlists.{setlist_id}", f"setlists.{new_id}")
+    return with_waivers_moved(
+        renamed, place_at("setlists", setlist_id), place_at("setlists", new_id)
+    )
 
 
 def _sets(rig: Rig, setlist_id: str, at: int | None = None) -> tuple[Set, ...]:
@@ -84,7 +87,7 @@ def _with_sets(
     """Add, take or move sets; waivers follow theirs."""
     sets = _sets(rig, setlist_id, at)
     new = set_setlist(rig, setlist_id, sets=order(sets))
-    return with_waivers_placed(new, f"setlists.{setlist_id}.sets", len(sets), order)
+    return with_waivers_placed(new, place_at("setlists", setlist_id, "sets"), len(sets), order)
 
 
 def with_songs(
@@ -97,7 +100,7 @@ def with_songs(
 
 
 def _songs_path(setlist_id: str, at: int) -> str:
-    return f"setlists.{setlist_id}.sets.{at}.songs"
+    return place_at(set_place(setlist_id, at), "songs")
 
 
 def set_set(rig: Rig, setlist_id: str, at: int, **fields: Any) -> Rig:
@@ -150,8 +153,8 @@ def move_in_set(rig: Rig, setlist_id: str, set_at: int, at: int, by: int) -> Rig
     if 0 <= at + by < len(songs) or not 0 <= target < len(sets):
         return with_songs(rig, setlist_id, set_at, lambda rows: moved(rows, at, by))
     place = 0 if by > 0 else len(sets[target].songs)
-    on_the_way = "setlists." + setlist_id + ".moving"  # no place: waivers rest there meanwhile
-    rig = with_waivers_moved(rig, f"{_songs_path(setlist_id, set_at)}.{at}", on_the_way)
+    on_the_way = place_at("setlists", setlist_id, "moving")  # waivers rest there meanwhile
+    rig = with_waivers_moved(rig, place_at(_songs_path(setlist_id, set_at), at), on_the_way)
     rig = with_songs(rig, setlist_id, set_at, lambda rows: taken(rows, at))
     rig = with_songs(rig, setlist_id, target, lambda rows: put(rows, place, songs[at]))
-    return with_waivers_moved(rig, on_the_way, f"{_songs_path(setlist_id, target)}.{place}")
+    return with_waivers_moved(rig, on_the_way, place_at(_songs_path(setlist_id, target), place))

@@ -21,6 +21,7 @@ from rigtui.model.edits.tables import (
 from rigtui.model.edits.waivers import with_waivers_moved, with_waivers_placed
 from rigtui.model.errors import EditError
 from rigtui.model.lookup import lookup
+from rigtui.model.places import place_at
 from rigtui.model.rig import Rig, Section, Song
 from rigtui.model.text import slug, visible
 from rigtui.model.validate import MAX_SECTIONS
@@ -69,7 +70,7 @@ def set_song_id(rig: Rig, song_id: str, new_id: str) -> Rig:
     if new_id != song_id and any(song.id == new_id for song in rig.songs):
         raise EditError(f'id "{new_id}" belongs to another song')
     renamed = _repointed(set_song(rig, song_id, id=new_id), song_id, new_id)
-    return with_waivers_moved(renamed, f"songs.{song_id}", f"songs.{new_id}")
+    return with_waivers_moved(renamed, place_at("songs", song_id), place_at("songs", new_id))
 
 
 def _repointed(rig: Rig, old: str, new: str | None) -> Rig:
@@ -109,7 +110,7 @@ def _reordered(
     """Add, take or move sections; waivers follow theirs."""
     sections = _sections(rig, song_id, at)
     new = _with_sections(rig, song_id, order(sections))
-    return with_waivers_placed(new, f"songs.{song_id}.sections", len(sections), order)
+    return with_waivers_placed(new, place_at("songs", song_id, "sections"), len(sections), order)
 
 
 def set_section(rig: Rig, song_id: str, at: int, **fields: Any) -> Rig:

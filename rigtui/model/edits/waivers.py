@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from rigtui.model.edits.tables import changed, made, swapped_in, with_table
+from rigtui.model.places import place_at, steps_below
 from rigtui.model.rig import Rig, Waiver
 
 
@@ -26,12 +27,10 @@ def unwaive(rig: Rig, rule: str, where: str) -> Rig:
 
 def with_waivers_moved(rig: Rig, old: str, new: str) -> Rig:
     """Let waivers follow what they are about from one path to another."""
-    rows = [
-        changed(waiver, where=new + waiver.where[len(old) :])
-        if waiver.where == old or waiver.where.startswith(old + ".")
-        else waiver
-        for waiver in rig.waivers
-    ]
+    rows = []
+    for waiver in rig.waivers:
+        steps = steps_below(waiver.where, old)
+        rows.append(waiver if steps is None else changed(waiver, where=place_at(new, *steps)))
     return rig if rows == list(rig.waivers) else with_table(rig, "waivers", rows)
 
 
@@ -46,16 +45,16 @@ def with_waivers_placed(
         size: How many rows there were.
         order: What is done to the rows; done to their numbers it tells where each one went.
     """
-    if not any(waiver.where.startswith(rows + ".") for waiver in rig.waivers):
+    if not any(steps_below(waiver.where, rows) for waiver in rig.waivers):
         return rig
     places = {old: new for new, old in enumerate(order(tuple(range(size)))) if isinstance(old, int)}
     kept = []
     for waiver in rig.waivers:
-        place, dot, rest = waiver.where.removeprefix(rows + ".").partition(".")
-        if waiver.where.startswith(rows + ".") and place.isdecimal() and int(place) < size:
-            if int(place) not in places:
+        steps = steps_below(waiver.where, rows)
+        if steps and steps[0].isdecimal() and int(steps[0]) < size:
+            if int(steps[0]) not in places:
                 continue
-            where = f"{rows}.{places[int(place)]}{dot}{rest}"
+            where = place_at(rows, places[int(steps[0])], *steps[1:])
             waiver = changed(waiver, where=where) if where != waiver.where else waiver
         kept.append(waiver)
     return with_table(rig, "waivers", kept)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from rigtui.model.lookup import lookup
+from rigtui.model.places import section_place
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed, visible
 from rigtui.moves import Presses, count_kind, count_song
@@ -240,7 +241,7 @@ def _presets(rig: Rig, evening: Evening) -> list[PresetReason]:
         reasons.append(
             PresetReason(
                 preset.id,
-                tuple(f"songs.{song.id}.sections.{at}" for song, at in users),
+                tuple(section_place(song.id, at) for song, at in users),
                 visible(said),
             )
         )
@@ -263,7 +264,7 @@ def _changes(rig: Rig, evening: Evening) -> list[ChangeReason]:
         why = _forced(rig, change.presses)
         reasons.append(
             ChangeReason(
-                f"songs.{song.id}.sections.{change.to_section}",
+                section_place(song.id, change.to_section),
                 change.moves,
                 visible(
                     f"{song.label}, section {change.to_section + 1} ({section.name}): "

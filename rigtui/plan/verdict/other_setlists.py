@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rigtui.model.places import taken_apart
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed, visible
 from rigtui.plan.ask.evening import Evening, evening_of, figures
@@ -65,8 +66,9 @@ def _other(now: Rig, then: Rig, setlist: str, label: str, evening: Evening) -> O
     songs = {song.id: song for song in then.songs}
     used: dict[str, None] = {}
     for place in lost:
-        _, song, _, at = place.split(".")
-        used[songs[song].sections[int(at)].preset or ""] = None
+        section = taken_apart(place)
+        if section.section is not None:
+            used[songs[section.row].sections[section.section].preset or ""] = None
     return OtherSetlist(
         setlist, label, figures(now, evening).moves, figures(then, evening).moves, lost,
         tuple(used), len(was) - (len(after.sections) if after else 0) + len(lost),
@@ -80,7 +82,7 @@ def lost_words(then: Rig, rows: list[OtherSetlist]) -> str | None:
     for row in rows:
         if not row.lost:
             continue
-        songs = {place.split(".")[1] for place in row.lost}
+        songs = {taken_apart(place).row for place in row.lost}
         presets = [visible(labels[one]) for one in row.presets]
         more = f" and {len(presets) - _MOST_NAMED} more" if len(presets) > _MOST_NAMED else ""
         said.append(

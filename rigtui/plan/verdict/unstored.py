@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rigtui.model.places import section_place
 from rigtui.model.presets_used import held_presets
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, first_few, visible
@@ -45,7 +46,7 @@ def unstored(rig: Rig, evening: Evening) -> Unstored | None:
     used = {preset for _, _, preset in found}
     return Unstored(
         tuple(preset.id for preset in rig.presets if preset.id in used),
-        tuple(f"songs.{song.id}.sections.{at}" for song, at, _ in found),
+        tuple(section_place(song.id, at) for song, at, _ in found),
         tuple(dict.fromkeys(song.id for song, _, _ in found)),
     )
 

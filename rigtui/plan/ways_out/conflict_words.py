@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from rigtui.model.places import place_in_words
+from rigtui.model.place_words import place_in_words
+from rigtui.model.places import place_at, section_place, taken_apart
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed
 from rigtui.plan.ask.result import Clashing, Plan, Relaxation, Status
@@ -53,12 +54,13 @@ def sentence(text: str) -> str:
 
 def _sound(sound: Clashing, rig: Rig) -> str:
     wants = f" ({sound.wants})" if sound.wants else ""
-    if any(place.startswith("presets.") for place in sound.places):
+    places = [taken_apart(where) for where in sound.places]
+    if any(place.table == "presets" for place in places):
         return f"{sound.name}{wants}"
     per_song: dict[str, list[int]] = {}
-    for place in sound.places:
-        _, song, _, section = place.split(".")
-        per_song.setdefault(song, []).append(int(section))
+    for place in places:
+        if place.section is not None:
+            per_song.setdefault(place.row, []).append(place.section)
     said = [_in_song(rig, song, at) for song, at in list(per_song.items())[:_MOST_SONGS]]
     more = len(per_song) - len(said)
     return f"{sound.name}{wants}: {'; '.join(said)}" + (
@@ -69,6 +71,6 @@ def _sound(sound: Clashing, rig: Rig) -> str:
 def _in_song(rig: Rig, song: str, sections: list[int]) -> str:
     """Say "Low Fen, section 3 (Chorus)" or "Low Fen, sections 3, 5 and 7"."""
     if len(sections) == 1:
-        return place_in_words(rig, f"songs.{song}.sections.{sections[0]}")
+        return place_in_words(rig, section_place(song, sections[0]))
     numbers = listed(str(at + 1) for at in sections)
-    return f"{place_in_words(rig, f'songs.{song}')}, sections {numbers}"
+    return f"{place_in_words(rig, place_at('songs', song))}, sections {numbers}"

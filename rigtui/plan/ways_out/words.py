@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from rigtui.model.lookup import Lookup, lookup
+from rigtui.model.places import place_at, section_place
 from rigtui.model.rig import Rig, Section
 from rigtui.model.text import count, listed, visible
 from rigtui.plan.ask.needs import ANY_CHANNEL
@@ -164,7 +165,7 @@ def _sounds(feasibility: Feasibility, fit: Fit) -> Iterator[Clashing]:
         cube = cube_of(sound, fit.apart)
         if cube in found:
             label = visible(lookup(rig).presets[preset].label)
-            kept = Clashing(label, "must sound as now", (f"presets.{preset}",))
+            kept = Clashing(label, "must sound as now", (place_at("presets", preset),))
             found[cube] = {(): kept}
     for song in needs.played:
         for sound in song.sounds:
@@ -174,7 +175,7 @@ def _sounds(feasibility: Feasibility, fit: Fit) -> Iterator[Clashing]:
             section = songs[song.song].sections[sound.section]
             key = (section.preset, section.plus, section.minus)
             before = same.get(key) or Clashing(_sound_name(rig, section), "", ())
-            place = f"songs.{song.song}.sections.{sound.section}"
+            place = section_place(song.song, sound.section)
             same[key] = replace(before, places=(*before.places, place))
     for cube, same in found.items():
         most = max(same.values(), key=lambda one: len(one.places))

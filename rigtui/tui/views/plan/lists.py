@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from rigtui.model.cells import cells, clip, wrap
+from rigtui.model.places import place_at
 from rigtui.model.text import visible
 from rigtui.tui.widgets.grid import Column, Row
 
@@ -88,7 +89,7 @@ def song_listing(
         look = "grid--on" if one.then < one.now else "grid--warn" if one.then > one.now else ""
         cells = (f" {one.title}", f"{one.times}x", str(one.now), str(one.then), f" {marks}")
         rows.append(Row(cells, ("grid--strong", "", "", look, look)))
-        places.append(f"songs.{one.song}")
+        places.append(place_at("songs", one.song))
     return PlacedRows(columns, rows, places)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from rigtui.model.cells import wrap
+from rigtui.model.places import place_at, section_place
 from rigtui.model.text import visible
 from rigtui.tui.views.plan.lists import CHANGED, PlacedRows
 from rigtui.tui.widgets.grid import Column, Row
@@ -69,7 +70,7 @@ def _loop_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
             for found, loop in ((before, row.now), (after, row.then))
         ]
         for line in _line(f"loop {row.number}, {row.side}", *texts, width=width):
-            yield line, f"loops.{row.number}"
+            yield line, place_at("loops", row.number)
     for label, old, new in zip(("outside", "left on"), outside_of(now), outside_of(then)):
         if old or new:
             texts = [
@@ -83,7 +84,7 @@ def _loop_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
         if orders[0][side] != orders[1][side]:
             texts = [", ".join(before.label(one) for one in order[side]) for order in orders]
             for line in _line(f"{side} order", *texts, width=width):
-                yield line, f"chain.{side}"
+                yield line, place_at("chain", side)
 
 
 def _preset_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
@@ -104,7 +105,7 @@ def _preset_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
         preset = row.then or row.now
         assert preset is not None
         for line in _line(row.label, *texts, memory, width=width):
-            yield line, f"presets.{preset.id}"
+            yield line, place_at("presets", preset.id)
 
 
 def _heads(numbers: Sequence[int], width: int) -> str:
@@ -186,7 +187,7 @@ def walk_listing(plan: Plan, rig: Rig, width: int) -> PlacedRows:
                 name = f"{one.section + 1:3} {one.name}"
                 for line in wrap(said, room):
                     rows.append(Row((name, line)))
-                    places.append(f"songs.{one.song}.sections.{one.section}")
+                    places.append(section_place(one.song, one.section))
                     name = ""
     columns = [Column((), label, frozen=True, look="grid--strong"), Column((), width - label)]
     return PlacedRows(columns, rows, places)

@@ -11,6 +11,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from rigtui.model.banks import recalled_at
+from rigtui.model.places import taken_apart
 from rigtui.tui.views.base import View
 from rigtui.tui.views.presets.first_sight import matrix_of
 from rigtui.tui.views.presets.words import (
@@ -159,7 +160,7 @@ class PresetsView(View):
 
     def go_to(self, where: str) -> bool:
         """Put the cursor on a preset or on a loop."""
-        table, _, name = where.partition(".")
+        table, name, _ = taken_apart(where)
         rig = self.rig
         if rig is None or table not in ("presets", "loops", "pedals"):
             return False

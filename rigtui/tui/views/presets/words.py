@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+from rigtui.model.places import place_at
 from rigtui.model.remembered import Remembered
 from rigtui.model.text import count
 from rigtui.tui.text import plain
@@ -143,6 +144,6 @@ def words_of(
         state = "on" if loop in preset.loops else "off here"
         lines.append(plain(f"Loop {loop} ({state}), {side}: {inside}"))
     for one in findings:
-        if one.where == f"presets.{preset.id}" and one.waived is None:
+        if one.where == place_at("presets", preset.id) and one.waived is None:
             lines.append(plain(f"{one.severity}: {one.message}"))
     return lines

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from rigtui.model.places import place_in_words
+from rigtui.model.place_words import place_in_words
 from rigtui.model.text import count, listed, visible
 from rigtui.moves import evening_as_written, moves_as_written
 

@@ -11,7 +11,8 @@ from rigtui.checks.words import named, section_of
 from rigtui.model.cells import cells as cells_of
 from rigtui.model.cells import clip
 from rigtui.model.lookup import lookup
-from rigtui.model.places import place_in_words, set_title
+from rigtui.model.place_words import place_in_words, set_title
+from rigtui.model.places import Where, taken_apart
 from rigtui.model.text import count, visible
 from rigtui.moves import Change, Presses, SongCount, count_setlist, count_song
 from rigtui.moves.words import presses_within
@@ -304,17 +305,16 @@ def _group_title(group: str, part: Sequence[Finding]) -> str:
 
 def short_place(rig: Rig, where: str, setlist_id: str | None, room: int) -> str:
     """A place in a few cells: a section by number and name, without the setlist at hand."""
-    found, steps = lookup(rig), where.split(".")
-    song = found.songs.get(steps[1]) if steps[0] == "songs" and len(steps) > 3 else None
-    if song is not None and steps[3].isdecimal() and int(steps[3]) < len(song.sections):
-        at = int(steps[3])
+    place = taken_apart(where)
+    song, at = lookup(rig).songs.get(place.row), place.section
+    if song is not None and at is not None and at < len(song.sections):
         tail = f", {at + 1} {visible(song.sections[at].name)}"
         return clip(clip(visible(song.label), max(10, room - cells_of(tail))) + tail, room)
     words = place_in_words(rig, where)
     setlist = setlist_of(rig, setlist_id)
     if setlist is not None:
         words = words.removeprefix(f"setlist {visible(setlist.label)}, ")
-    if steps[0] == "setlists" and steps[4:] and ", song " in words:
+    if place.song_at is not None and ", song " in words:
         part, _, last = words.rpartition(", song ")
         words = f"song {last}, {part}"  # what is cut is the name of the set
     return clip(words, room)
@@ -324,23 +324,22 @@ def _what(rig: Rig, one: Finding) -> str:
     """What is wrong, without the name at its head that the place has told already."""
     if one.waived is not None:
         return one.waived or "no reason given"
-    name = _name_in_message(rig, one.where.split("."))
+    name = _name_in_message(rig, taken_apart(one.where))
     before, told, after = one.message.partition(f"{name} ")
     return after if name and told and (not before or before.endswith(("→ ", ", "))) else one.message
 
 
-def _name_in_message(rig: Rig, steps: list[str]) -> str:
+def _name_in_message(rig: Rig, place: Where) -> str:
     """How a message names what a place leads to; empty where it leads to no section or row."""
     found = lookup(rig)
-    song = found.songs.get(steps[1]) if steps[0] == "songs" and len(steps) > 3 else None
-    if song is not None:
-        at = int(steps[3]) if steps[3].isdecimal() else len(song.sections)
+    song, at = found.songs.get(place.row), place.section
+    if song is not None and at is not None:
         return section_of(song, at) if at < len(song.sections) else ""
     rows: dict[str, Mapping[str, Pedal] | Mapping[str, Preset]] = {
         "pedals": found.pedals,
         "presets": found.presets,
     }
-    row = rows[steps[0]].get(steps[1]) if steps[0] in rows and len(steps) > 1 else None
+    row = rows[place.table].get(place.row) if place.table in rows else None
     return named(row) if row is not None else ""
 
 

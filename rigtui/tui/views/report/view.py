@@ -13,7 +13,8 @@ from textual.widgets import Static
 from rigtui.checks import SEVERITIES, Finding, touching_setlist
 from rigtui.model.cells import wrap
 from rigtui.model.errors import RigError
-from rigtui.model.places import place_in_words
+from rigtui.model.place_words import place_in_words
+from rigtui.model.places import place_at, section_place
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import PlaceRequested
 from rigtui.tui.views.paned import PanedView
@@ -258,9 +259,9 @@ class ReportView(PanedView):
         """Go to the cell at fault, or to the song or change."""
         key = self.key
         if isinstance(key, SongKey):
-            self.post_message(PlaceRequested(f"songs.{key.song_id}"))
+            self.post_message(PlaceRequested(place_at("songs", key.song_id)))
         elif isinstance(key, ChangeKey):
-            self.post_message(PlaceRequested(f"songs.{key.song_id}.sections.{key.to_section}"))
+            self.post_message(PlaceRequested(section_place(key.song_id, key.to_section)))
         elif isinstance(key, Finding):
             self.post_message(PlaceRequested(key.where))
 

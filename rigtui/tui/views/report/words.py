@@ -9,7 +9,7 @@ from textual.content import Content
 
 from rigtui.checks import Finding
 from rigtui.model.lookup import lookup
-from rigtui.model.places import place_in_words
+from rigtui.model.place_words import place_in_words
 from rigtui.model.text import count, number_text
 from rigtui.moves import Press, count_song
 from rigtui.moves.words import presses_in_words

@@ -11,6 +11,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from rigtui.model.lookup import lookup
+from rigtui.model.places import place_at, taken_apart
 from rigtui.moves import count_setlist, count_song
 
 if TYPE_CHECKING:
@@ -136,11 +137,12 @@ def marks_of(findings: Iterable[Finding]) -> dict[str, str]:
     for one in findings:
         if one.waived is not None or one.severity == "advice":
             continue
-        steps = one.where.split(".")
-        if steps[0] != "songs" or len(steps) < 2:
+        place = taken_apart(one.where)
+        if place.table != "songs":
             continue
         mark = ERROR if one.severity == "error" else WARNING
-        for where in {".".join(steps[:2]), ".".join(steps[:4])}:
+        song = place_at("songs", place.row)
+        for where in {song, place_at(song, *place.steps[:2])}:
             if marks.get(where) != ERROR:
                 marks[where] = mark
     return marks

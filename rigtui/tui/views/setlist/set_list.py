@@ -11,7 +11,8 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
-from rigtui.model.places import set_title
+from rigtui.model.place_words import set_title
+from rigtui.model.places import place_at
 from rigtui.model.text import count
 from rigtui.tui.text import fit
 from rigtui.tui.views.base import EditRequested
@@ -171,7 +172,7 @@ class ListPane(LivePane):
         song = evening.song(place)
         if song is None:
             return f'{ERROR} "{place.song_id}" (no such song)', "grid--error"
-        mark = self._marks.get(f"songs.{song.id}", "")
+        mark = self._marks.get(place_at("songs", song.id), "")
         look = "" if not mark else "grid--error" if mark == ERROR else "grid--warn"
         number = ""
         if evening.setlist is not None:

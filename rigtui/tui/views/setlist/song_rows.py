@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from rigtui.model.banks import recalled_at
 from rigtui.model.cells import cells, wrap
 from rigtui.model.lookup import lookup
+from rigtui.model.places import section_place
 from rigtui.model.text import count, number_text
 from rigtui.moves import count_song
 from rigtui.moves.words import BREVITIES, presses_in_words
@@ -63,7 +64,7 @@ def song_rows(
         if at in changes:
             rows += change_rows(rig, section, changes[at], width)
         at_rows.append(len(rows))
-        mark = marks.get(f"songs.{song.id}.sections.{at}", "")
+        mark = marks.get(section_place(song.id, at), "")
         rows.append(_section_row(rig, section, mark, width))
     return SongRows(_columns(rig, width), tuple(rows), tuple(at_rows))
 

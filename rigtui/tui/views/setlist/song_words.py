@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from rigtui.model.lookup import Lookup, lookup
+from rigtui.model.places import section_place
 from rigtui.model.text import count, number_text
 from rigtui.moves import count_song
 from rigtui.moves.clock import section_seconds
@@ -48,7 +49,7 @@ def section_lines(
     heard = [found.label(pedal) for pedal in found.sound(section)]
     sound = f"Heard: {' > '.join(heard) if heard else 'no pedals, straight through'}"
     lines = [f"{section.name} ({at + 1} of {len(song.sections)}), {bars}: {name}"]
-    where = f"songs.{song.id}.sections.{at}"
+    where = section_place(song.id, at)
     lines += [
         f"{one.severity}: {one.message}"
         for one in findings

@@ -14,6 +14,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
+from rigtui.model.places import Where, taken_apart
 from rigtui.tui.views.base import SetlistChosen, View
 from rigtui.tui.views.setlist.overview import OverviewPane
 from rigtui.tui.views.setlist.pane_grid import PaneGrid
@@ -210,17 +211,17 @@ class SetlistView(View):
 
     def go_to(self, where: str) -> bool:
         """Put the cursor on a song, a section, a setlist, a set or a song of a set."""
-        table, *steps = where.split(".")
-        if self.rig is None or not steps or table not in ("songs", "setlists"):
+        there = taken_apart(where)
+        if self.rig is None or not there.row or there.table not in ("songs", "setlists"):
             return False
-        return self._go_to_song(steps) if table == "songs" else self._go_to_setlist(steps)
+        return self._go_to_song(there) if there.table == "songs" else self._go_to_setlist(there)
 
-    def _go_to_song(self, steps: list[str]) -> bool:
+    def _go_to_song(self, there: Where) -> bool:
         assert self.rig is not None
         others = (setlist.id for setlist in self.rig.setlists)
         for setlist_id in (self.setlist_id, *others, None):
             evening = RunningOrder(self.rig, setlist_id)
-            places = [one for one in evening.places if one.song_id == steps[0]]
+            places = [one for one in evening.places if one.song_id == there.row]
             if places and evening.song(places[0]) is not None:
                 place = self.songs.place
                 here = setlist_id == self.setlist_id and place in places
@@ -228,27 +229,21 @@ class SetlistView(View):
                 break
         else:
             return False
-        at = _number(steps[2:3]) if steps[1:2] == ["sections"] else None
-        if at is not None:
-            self.song.stand(at)
-        self._focus(at is not None)
+        if there.section is not None:
+            self.song.stand(there.section)
+        self._focus(there.section is not None)
         return True
 
-    def _go_to_setlist(self, steps: list[str]) -> bool:
+    def _go_to_setlist(self, there: Where) -> bool:
         assert self.rig is not None
-        if all(setlist.id != steps[0] for setlist in self.rig.setlists):
+        if all(setlist.id != there.row for setlist in self.rig.setlists):
             return False
         place = Place("setlist")
-        set_at = _number(steps[2:3]) if steps[1:2] == ["sets"] else None
+        set_at, at = there.set_at, there.song_at
         if set_at is not None:
-            at = _number(steps[4:5]) if steps[3:4] == ["songs"] else None
             wanted = [("set", set_at, -1)] + ([("song", set_at, at)] if at is not None else [])
-            evening = RunningOrder(self.rig, steps[0])
+            evening = RunningOrder(self.rig, there.row)
             place = next((one for one in reversed(evening.places) if one[:3] in wanted), place)
-        self._take_setlist(steps[0], place)
+        self._take_setlist(there.row, place)
         self._focus(False)
         return True
-
-
-def _number(steps: list[str]) -> int | None:
-    return int(steps[0]) if steps and steps[0].isdecimal() else None
