@@ -28,10 +28,11 @@ from rigtui.store.importing.rules import (
     rules_of,
 )
 from rigtui.store.importing.sources import read_source
-from rigtui.store.save import save
+from rigtui.store.save import save, save_new
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
+    from rigtui.store.load import Source
 
 Ask = Callable[[str], str | None]
 """Shows a prompt and returns what was typed; None where no more will come."""
@@ -73,14 +74,23 @@ def run(arguments: Namespace) -> int:
     target = Path(arguments.write or arguments.file)
     if not arguments.check:
         try:
-            rewritten = save(new, target, source)[1]
+            notes = _written(new, source, arguments)
         except SaveError as error:
-            complain(f"rigtui import: {error}; nothing is written")
+            complain(f"rigtui import: {error}" + ("" if error.landed else "; nothing is written"))
             return BAD_USAGE
-        if rewritten:
-            complain(f"comments in {', '.join(rewritten)} could not be kept")
+        complain(*(f"{target}: written, but {note}" for note in notes))
     _tell(draft, lines, None if arguments.check else target)
     return 0
+
+
+def _written(rig: Rig, source: Source, arguments: Namespace) -> tuple[str, ...]:
+    """Write the rig; return what to tell the player although it is written."""
+    if arguments.write is None:
+        return save(rig, source.path, source)[1]
+    try:
+        return save_new(rig, Path(arguments.write), source)
+    except SaveError as error:
+        raise SaveError(f"{arguments.write}: {error}") from None
 
 
 def _draft(arguments: Namespace) -> Draft:

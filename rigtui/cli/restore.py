@@ -19,9 +19,10 @@ from rigtui.model.errors import BadRigError, RigError
 from rigtui.model.text import count, nearest
 from rigtui.store.atomic import SaveError
 from rigtui.store.fresh import write_fresh
+from rigtui.store.in_place import restore
 from rigtui.store.load import read_plain
 from rigtui.store.recovery import Recovered, others_open, recovered
-from rigtui.store.versions import Version, restore, versions, when
+from rigtui.store.versions import Version, versions, when
 
 
 @dataclass(frozen=True)
@@ -69,9 +70,8 @@ def run(arguments: Namespace) -> int:
         if arguments.to is not None:
             _write_new(where, text)
         else:
-            note = restore(Path(file), text)
-            if note is not None:
-                complain(f"{file}: {note}")
+            for note in restore(Path(file), text):
+                complain(f"{file}: back as it was, but {note}")
     except RigError as error:
         complain(f"{file}: {error}")
         return BAD_USAGE
@@ -149,7 +149,7 @@ def _text_list(kept: Kept) -> str:
     if kept.points:
         lines.append(f"{name}: {count(len(kept.points), 'restore point')}")
     else:
-        lines.append(f"{name}: no restore point yet; each save from the screens keeps one")
+        lines.append(f"{name}: no restore point yet; each save keeps one")
     if kept.now is None:
         lines.append("The file itself is gone, or cannot be read as it is.")
     for at, point in enumerate(kept.points):

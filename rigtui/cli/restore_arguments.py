@@ -11,8 +11,9 @@ rigtui restore FILE [--json]
        rigtui restore FILE N | --name NAME | --unsaved [--to NEW] [--json]"""
 _ABOUT = """\
 List the restore points of a rig file, the latest first: when each was kept,
-what you called it, and what changed. Every save from the screens keeps one;
-the last 20 stay, and up to 100 that have a name (in the screens: Ctrl-N).
+what you called it, and what changed. Whatever writes into the file keeps one:
+saving, import --in-place, sheet --record, restore. The last 20 stay, and up to
+100 that have a name (in the screens: Ctrl-N).
 
 With a number or a name that version is put back to the last byte. What the
 file holds now is kept as a restore point first, so this can be undone too.

@@ -141,7 +141,6 @@ def _record(source: Source, rig: Rig, sheet: Sheet, setlist: Setlist | None) -> 
     from rigtui.paper import ALL_SONGS
     from rigtui.store.demos import is_demo
     from rigtui.store.save import save
-    from rigtui.store.versions import keep_quietly
 
     if is_demo(source.path):
         raise SaveError("a demo rig keeps no record: save a copy of it first")
@@ -149,6 +148,5 @@ def _record(source: Source, rig: Rig, sheet: Sheet, setlist: Setlist | None) -> 
     noted = record_printed(rig, sheet.kind, setlist_id, sheet.revision, sheet.day)
     if noted == rig:
         return
-    keep_quietly(source.path, source.text)
-    after, _ = save(noted, source.path, source)
-    keep_quietly(after.path, after.text)
+    for note in save(noted, source.path, source)[1]:
+        complain(f"{source.path}: noted as printed, but {note}")

@@ -17,6 +17,7 @@ import secrets
 import stat
 import time
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 
 from rigtui.model.errors import RigError
@@ -28,8 +29,9 @@ try:
 except ImportError:  # Windows
     fcntl = None  # type: ignore[assignment]
 
-__all__ = ["Fingerprint", "SaveError", "changed_since", "fingerprint", "real_path", "refusal",
-           "sweep", "sweep_folder", "write_atomic", "write_bytes", "write_new"]  # fmt: skip
+__all__ = ["Fingerprint", "SaveError", "Written", "changed_since", "fingerprint", "real_path",
+           "refusal", "sweep", "sweep_folder", "write_atomic", "write_bytes",
+           "write_new"]  # fmt: skip
 
 STALE_SECONDS = 24 * 60 * 60
 """Age at which a second file that a crash left behind is cleared away."""
@@ -73,8 +75,27 @@ class SaveError(RigError):
     reason = ""
     landed = False
 
+    @property
+    def why(self) -> str:
+        """The reason alone where there is one, for files whose names say nothing to a player."""
+        return self.reason or str(self)
 
-def write_atomic(path: Path, text: str) -> Fingerprint:
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A file that was written.
+
+    Attributes:
+        print: What the file is now.
+        note: What is otherwise than before and could not be helped, for the player; None if
+            nothing is.
+    """
+
+    print: Fingerprint
+    note: str | None = None
+
+
+def write_atomic(path: Path, text: str) -> Written:
     """Write text as UTF-8 into a file, whole or not at all, and return what the file is now.
 
     Writes through links, and keeps the file's mode and, where permitted, its owner.
@@ -90,7 +111,7 @@ def write_atomic(path: Path, text: str) -> Fingerprint:
     return write_bytes(path, content)
 
 
-def write_bytes(path: Path, content: bytes) -> Fingerprint:
+def write_bytes(path: Path, content: bytes) -> Written:
     """Write bytes into a file, whole or not at all, and return what the file is now.
 
     Writes through links, and keeps the file's mode and, where permitted, its owner.
@@ -185,11 +206,20 @@ def _old_status(target: Path) -> os.stat_result | None:
         raise _refusal(target, "it is not an ordinary file")
     # Replacing needs no right to the file itself, but a file set read-only is meant to stay.
     # Root may always write, so the mode is asked as well.
-    if not status.st_mode & 0o222 or not os.access(target, os.W_OK):
+    may_write = os.access(target, os.W_OK)
+    if not may_write and _disk_is_read_only(target):
+        raise OSError(errno.EROFS, os.strerror(errno.EROFS))
+    if not status.st_mode & 0o222 or not may_write:
         raise _refusal(
             target, "the file is read-only; allow writing to it, or save under another name"
         )
     return status
+
+
+def _disk_is_read_only(path: Path) -> bool:
+    if not hasattr(os, "statvfs"):  # Windows, whose `access` looks at the file alone
+        return False
+    return bool(os.statvfs(path).f_flag & os.ST_RDONLY)
 
 
 def _write(
@@ -197,7 +227,7 @@ def _write(
     content: bytes,
     old: os.stat_result | None,
     give_name: Callable[[Path, Path], None],
-) -> Fingerprint:
+) -> Written:
     second = target.parent / f"{_prefix(target)}{secrets.token_hex(8)}.tmp"
     # For a new file the system applies the umask; one that may be private has to start private.
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
@@ -210,7 +240,7 @@ def _write(
             if old is not None:
                 _keep_owner_and_mode(handle, old)
             _to_disk(handle)
-            mark = fingerprint_of(os.fstat(handle), content)
+            status = os.fstat(handle)
         finally:
             os.close(handle)
         give_name(second, target)
@@ -219,7 +249,7 @@ def _write(
             os.unlink(second)
         raise
     _folder_to_disk(target)
-    return mark
+    return Written(fingerprint_of(status, content), _changed_mode(old, status))
 
 
 def _keep_owner_and_mode(handle: int, old: os.stat_result) -> None:
@@ -235,6 +265,16 @@ def _keep_owner_and_mode(handle: int, old: os.stat_result) -> None:
     if hasattr(os, "fchmod"):  # last, because a change of owner can clear bits of the mode
         with contextlib.suppress(OSError):
             os.fchmod(handle, stat.S_IMODE(old.st_mode))
+
+
+def _changed_mode(old: os.stat_result | None, new: os.stat_result) -> str | None:
+    """What to say where the file may be used by others than before; None if it is as it was."""
+    if old is None or not hasattr(os, "fchmod"):
+        return None
+    before, now = stat.S_IMODE(old.st_mode), stat.S_IMODE(new.st_mode)
+    if before == now:
+        return None
+    return f"its permissions are {now:04o} now, not {before:04o}: the system did not let them stay"
 
 
 def _to_disk(handle: int) -> None:

@@ -16,6 +16,8 @@ class Fingerprint:
     size: int
     inode: int
     sha256: str
+    device: int = 0
+    """The disk that it is on, as the system numbers them while they are there; 0 for no file."""
 
 
 def fingerprint(path: Path) -> Fingerprint:
@@ -39,7 +41,7 @@ def seen_at(path: Path) -> Fingerprint | None:
 def fingerprint_of(status: os.stat_result, content: bytes) -> Fingerprint:
     """Make a fingerprint of a file's status and its content."""
     digest = hashlib.sha256(content).hexdigest()
-    return Fingerprint(status.st_mtime_ns, status.st_size, status.st_ino, digest)
+    return Fingerprint(status.st_mtime_ns, status.st_size, status.st_ino, digest, status.st_dev)
 
 
 def changed_since(path: Path, seen: Fingerprint) -> bool:

@@ -68,13 +68,13 @@ class Recovered:
         """
         from rigtui.store.fingerprint import Fingerprint
         from rigtui.store.load import Source
-        from rigtui.store.save import draft
+        from rigtui.store.save import rig_text
 
         source = None
         if self.base_text is not None:
             nowhere = Fingerprint(0, 0, 0, "")
             source = Source(self.journal, self.base_text, parse(self.base_text), nowhere)
-        return draft(self.rig, source).text
+        return rig_text(self.rig, source).text
 
 
 class Journal:

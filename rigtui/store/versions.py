@@ -12,7 +12,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from rigtui.model.errors import BadRigError, RigError
+from rigtui.model.errors import BadRigError
 from rigtui.store.atomic import SaveError, sweep_folder, write_atomic
 from rigtui.store.fingerprint import Fingerprint
 from rigtui.store.load import MAX_BYTES, Source, parse
@@ -121,12 +121,22 @@ def keep(path: Path, text: str, name: str = "") -> None:
     content = json.dumps({"name": name, "text": text})
     if files and files[0].name.endswith(f"-{digest}.json"):
         if name:
-            write_atomic(files[0], content)
+            _write(files[0], content)
         return
     latest = int(files[0].name.partition("-")[0]) if files else 0
     moment = max(time.time_ns() // 1000, latest + 1)  # in order even if the clock was set back
-    write_atomic(_folder(path) / f"{moment:016d}-{digest}.json", content)
+    _write(_folder(path) / f"{moment:016d}-{digest}.json", content)
     _drop_oldest(path)
+
+
+def _write(file: Path, content: str) -> None:
+    """Write a restore point; what went wrong is told without its name, which says nothing."""
+    try:
+        write_atomic(file, content)
+    except SaveError as error:
+        refused = SaveError(f"no restore point could be kept: {error.why}")
+        refused.reason = error.why
+        raise refused from error
 
 
 def _drop_oldest(path: Path) -> None:
@@ -156,48 +166,15 @@ def keep_what_is_there(path: Path) -> None:
     except FileNotFoundError:
         return
     except UnicodeDecodeError:
-        raise SaveError(
-            f"what {path.name} holds now is no UTF-8 text, so it cannot be kept"
-        ) from None
+        raise _unkeepable(path, "is no UTF-8 text") from None
     except OSError as error:
         raise SaveError(f"{path.name} cannot be read: {error.strerror or error}") from None
     if len(content) > MAX_BYTES:
-        raise SaveError(f"what {path.name} holds now is too large to be kept")
+        raise _unkeepable(path, "is too large")
     keep(path, text)
 
 
-def restore(path: Path, text: str) -> str | None:
-    """Put a text in place of what a file holds now, which is kept as a version first.
-
-    Returns:
-        What went wrong once the file was back, or None.
-
-    Raises:
-        SaveError: it could not be written, or what is there could not be kept; the file is as it
-            was.
-    """
-    keep_what_is_there(path)
-    write_atomic(path, text)
-    return keep_quietly(path, text)
-
-
-def keep_quietly(path: Path, text: str) -> str | None:
-    """Keep a version beside a save that has already succeeded; return what went wrong, or None."""
-    try:
-        keep(path, text)
-    except RigError as error:
-        return f"saved, but no restore point could be kept: {_why(error)}"
-    return None
-
-
-def keep_there_quietly(path: Path) -> str | None:
-    """Keep what is about to be written over; return what to say if it cannot be, or None."""
-    try:
-        keep_what_is_there(path)
-    except RigError as error:
-        return f"saved, but what {path.name} held before is not kept: {_why(error)}"
-    return None
-
-
-def _why(error: RigError) -> str:
-    return getattr(error, "reason", "") or str(error)
+def _unkeepable(path: Path, reason: str) -> SaveError:
+    refused = SaveError(f"what {path.name} holds now {reason}, so it cannot be kept")
+    refused.reason = f"it {reason}"
+    return refused

@@ -411,39 +411,31 @@ class RigApp(LastBreath):
             overwrite: Whether the player has said to write over what another program wrote,
             seen: and what the file was like then.
         """
+        from rigtui.store.fingerprint import seen_at
         from rigtui.store.save import ChangedOnDiskError
-        from rigtui.store.versions import keep_quietly, keep_there_quietly
         from rigtui.tui.files import ask_overwrite
 
         assert self.document is not None
-        before = self.document.source
-        faults = []
-        if overwrite and (target := path or self.document.path) is not None:
-            faults.append(keep_there_quietly(target))
-        if before is not None and self.document.path is not None:
-            faults.append(keep_quietly(before.path, before.text))
         try:
-            lost = self.document.save(path, overwrite, seen)
+            notes = self.document.save(path, overwrite, seen)
         except ChangedOnDiskError as error:
             if path is None and self._keeper is not None:
                 self._keeper.ask_before_save(error)
             else:
-                ask_overwrite(self, error, path)
+                ask_overwrite(self, str(error), path, seen_at(path) if path else None)
             return None
         except RigError as error:
             landed = getattr(error, "landed", False)
             self.say(str(error) if landed else f"Not saved: {error}", "error")
             return str(error)
         self._count()
-        after = self.document.source
-        assert after is not None
-        faults.append(keep_quietly(after.path, after.text))
-        if lost:
-            faults.append(f"Saved; comments in {', '.join(lost)} could not be kept")
-        if self._keeper is not None:
-            self._keeper.saved(after.path)
+        if self._keeper is not None and self.document.path is not None:
+            self._keeper.saved(self.document.path)
         self._remember()
-        self.say(next((fault for fault in faults if fault), f"Saved {self.document.name}"))
+        if notes:
+            self.say(f"Saved, but {'; '.join(notes)}", "warning", seconds=10)
+        else:
+            self.say(f"Saved {self.document.name}")
         return None
 
     def action_versions(self) -> None:

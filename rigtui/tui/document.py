@@ -44,6 +44,8 @@ class Document:
         self.read_only = read_only
         self.origin = origin
         self.saved: Rig | None = rig if source is not None else None
+        self.gone = False
+        """Whether its file, or the drive that it was on, has gone away."""
         self._layouts: list[tuple[Rig, Source]] = []
 
     @property
@@ -54,7 +56,7 @@ class Document:
     @property
     def dirty(self) -> bool:
         """Whether there is something that no file holds."""
-        return self.rig is not self.saved and self.rig != self.saved
+        return self.gone or (self.rig is not self.saved and self.rig != self.saved)
 
     @property
     def name(self) -> str:
@@ -123,7 +125,7 @@ class Document:
             seen: What that file was like when the player said so.
 
         Returns:
-            Tables whose comments could not be kept; normally none.
+            What to tell the player although it is saved; normally nothing.
 
         Raises:
             SaveError: it could not be written, or may not be; the document stays as it is.
@@ -138,7 +140,7 @@ class Document:
         source = self.source
         if source is not None and (layout := self._layout) is not None:
             source = replace(source, text=layout.text, data=layout.data)
-        self.source, rewritten = save(self.rig, target, source, overwrite, seen)
-        self.path, self.saved = target, self.rig
+        self.source, notes = save(self.rig, target, source, overwrite, seen)
+        self.path, self.saved, self.gone = target, self.rig, False
         self._layouts.clear()
-        return rewritten
+        return notes

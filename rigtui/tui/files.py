@@ -11,7 +11,7 @@ from rigtui.tui.typed_path import PathFault, typed_path
 from rigtui.tui.widgets.dialogs import Confirm, Field, Form
 
 if TYPE_CHECKING:
-    from rigtui.store.save import ChangedOnDiskError
+    from rigtui.store.fingerprint import Fingerprint
     from rigtui.tui.app import RigApp
     from rigtui.tui.document import Document
 
@@ -37,11 +37,22 @@ def save_as_form(app: RigApp) -> Form:
     return Form("Save as", [Field("path", "File", document.name_to_save)], submit)
 
 
-def ask_overwrite(app: RigApp, error: ChangedOnDiskError, path: Path | None) -> None:
-    """Ask whether to write over a file that is not the one that was read."""
-    from rigtui.store.fingerprint import seen_at
+def ask_overwrite(
+    app: RigApp,
+    news: str,
+    path: Path | None,
+    seen: Fingerprint | None,
+    how: str = "write over it with what is here",
+) -> None:
+    """Ask whether to write a file that is not the one that was read, or is not there any more.
 
-    seen = seen_at(path) if path is not None else None
+    Args:
+        app: The app.
+        news: What is the matter with it.
+        path: The file; the document's own if None.
+        seen: What it is like now; should it change before the answer, it is asked again.
+        how: What a yes does.
+    """
 
     def answered(answer: str | None) -> None:
         if answer == "y":
@@ -51,8 +62,8 @@ def ask_overwrite(app: RigApp, error: ChangedOnDiskError, path: Path | None) -> 
 
     app.push_screen(
         Confirm(
-            f"{error}. Write over it?",
-            [("y", "write over it with what is here"), ("o", "save under another name")],
+            f"{news}. {how.capitalize()}?",
+            [("y", how), ("o", "save under another name")],
         ),
         answered,
     )

@@ -15,8 +15,8 @@ from rigtui.tui.widgets.dialogs import Confirm
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
-    from rigtui.store.fingerprint import Fingerprint
     from rigtui.store.journal_writer import JournalWriter
+    from rigtui.store.load import Source
     from rigtui.store.recovery import Journal, Recovered
     from rigtui.store.save import ChangedOnDiskError
     from rigtui.tui.app import RigApp
@@ -34,6 +34,8 @@ class Keeper:
         self._journal: Journal | None = None
         self._writer: JournalWriter | None = None
         self._told: str | None = None
+        self._missing: str | None = None
+        """Where the file had gone when it was last looked for; None if it was there."""
         self._asking = False
         self._unsafe = False
         app.set_interval(LOOK_SECONDS, self.look)
@@ -46,7 +48,7 @@ class Keeper:
         from rigtui.store.recovery import Journal, others_open
 
         self.end()
-        self._told, self._unsafe = None, False
+        self._told, self._missing, self._unsafe = None, None, False
         try:
             self._journal = Journal(path)
             self._writer = JournalWriter(self._journal, self._written)
@@ -120,6 +122,7 @@ class Keeper:
 
     def saved(self, path: Path) -> None:
         """The document was saved: nothing is unsaved any more."""
+        self._told = self._missing = None
         if self._journal is None or self._journal.path != path:
             self.begin(path)
         else:
@@ -192,14 +195,36 @@ class Keeper:
         document = self.app.document
         if document is None or document.source is None or document.path is None or self._asking:
             return
-        # A file that is gone, or a disk that is away, is for the next save to tell of.
-        if len(self.app.screen_stack) > 1 or not os.path.exists(document.path):
+        if len(self.app.screen_stack) > 1:
             return
-        if changed_since(document.path, document.source.print):
+        if self._is_gone(document, document.source):
+            return
+        if not changed_since(document.path, document.source.print):
+            self._told = None  # what is written from now on is news, also if it was there before
+        elif os.path.exists(document.path):  # else what is there cannot be told: a save will say
             if document.read_only is not None:
                 self._show_anew(document.path)
             else:
                 self._ask_about_change(saving=False)
+
+    def _is_gone(self, document: Document, source: Source) -> bool:
+        """Whether the file has gone away; then nothing is saved any more, and the player hears it.
+
+        Many programs replace a file by way of none, so only the second look counts.
+        """
+        from rigtui.store.save import is_gone
+
+        gone = is_gone(source)
+        if gone is not None and gone != self._missing:
+            self._missing = gone
+            return True
+        if document.read_only is None and document.gone != (gone is not None):
+            document.gone = gone is not None
+            if gone is not None:
+                self.app.say(f"Nothing is saved: {gone}", "warning", seconds=10)
+            self.app.refresh_all()
+        self._missing = gone
+        return gone is not None
 
     def _show_anew(self, path: Path) -> None:
         """Open a file again that is only looked at; there are no edits to lose."""
@@ -223,13 +248,21 @@ class Keeper:
         return text
 
     def ask_before_save(self, error: ChangedOnDiskError) -> None:
-        """A save would write over what another program wrote: ask."""
+        """A save would write over what another program wrote, or a file that is gone: ask."""
+        from rigtui.store.save import GoneError
+        from rigtui.tui.files import ask_overwrite
+
+        document = self.app.document
+        if isinstance(error, GoneError) and document is not None and document.source is not None:
+            ask_overwrite(self.app, str(error), None, document.source.print, "write it anew")
+            return
         self._ask_about_change(saving=True, reason=str(error))
 
     def _ask_about_change(self, saving: bool, reason: str = "") -> None:
         from rigtui.model.diff import differences
         from rigtui.store.fingerprint import changed_since, seen_at
         from rigtui.store.load import load
+        from rigtui.tui.files import ask_overwrite
 
         document = self.app.document
         assert document is not None
@@ -241,7 +274,7 @@ class Keeper:
         except RigError as error:
             text = self._say_unreadable(path, error)
             if saving:
-                self._ask_overwrite(f"{text}. Write over it?", seen)
+                ask_overwrite(self.app, text, None, seen)
             return
         if self._told == source.print.sha256 and not saving:
             return
@@ -288,15 +321,6 @@ class Keeper:
                 self.app.save_to(None, overwrite=True, seen=source.print)
 
         self.app.push_screen(Confirm(reason or question, answers, lines), answered)
-
-    def _ask_overwrite(self, question: str, seen: Fingerprint | None) -> None:
-        def answered(answer: str | None) -> None:
-            if answer == "y":
-                self.app.save_to(None, overwrite=True, seen=seen)
-
-        self.app.push_screen(
-            Confirm(question, [("y", "write over it with what is here")]), answered
-        )
 
 
 def _what_to_do(latest: Recovered, document: Document) -> tuple[str, list[tuple[str, str]]]:

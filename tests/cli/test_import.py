@@ -14,6 +14,7 @@ from rigtui.model import Rig
 from rigtui.store.importing.chordpro import read_chordpro
 from rigtui.store.importing.into import put_in
 from rigtui.store.load import load
+from rigtui.store.versions import versions
 
 RIG = """\
 # a rig of mine
@@ -57,6 +58,35 @@ def test_into_the_file_itself(run: Run, folder: Path) -> None:
     ]  # fmt: skip
 
 
+def test_into_the_file_itself_with_a_way_back(run: Run, folder: Path) -> None:
+    """A song that was replaced comes back: what the file held is a restore point."""
+    words = ("import", "rig.toml", "--from", "low.cho", "--in-place", "--same", "replace")
+    assert run(*words, *ALL).status == 0
+    before = Path("rig.toml").read_bytes()
+    Path("low.cho").write_text("{title: Low Fen}\n{tempo: 60}\n{time: 4/4}\n{sov}\nla\n{eov}\n")
+    assert run(*words, "--bars", "Verse=2", "--map", "Verse=clean").out.startswith(
+        "Low Fen: replaced, 1 section"
+    )
+    assert [version.text.encode() for version in versions(Path("rig.toml"))] == [
+        Path("rig.toml").read_bytes(), before, RIG.encode(),
+    ]  # fmt: skip
+    assert run("restore", "rig.toml", "2").status == 0
+    assert Path("rig.toml").read_bytes() == before
+
+
+def test_without_a_way_back_it_is_told(
+    run: Run, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where nothing can be kept the songs go in all the same, and the player hears of it."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(folder / "rig.toml"))
+    done = run("import", "rig.toml", "--from", "low.cho", "--in-place", *ALL)
+    assert (done.status, done.out) == (0, "Low Fen: added, 3 sections\nWrote rig.toml\n")
+    assert done.err == (
+        "rig.toml: written, but what rig.toml held before is not kept: "
+        "their folder cannot be made (not a directory)\n"
+    )
+
+
 def test_into_a_new_file(run: Run, folder: Path) -> None:
     """The rig is as it was, and the new file has its comments too."""
     done = run("import", "rig.toml", "--from", "low.cho", "--write", "new.toml", *ALL)
@@ -95,7 +125,7 @@ def test_what_is_missing_is_listed_at_once(run: Run, folder: Path) -> None:
         (["--from", "low.cho", "--check", *ALL, "--bars", "Vers=4"], "did you mean Verse?"),
         (["--from", "low.cho", "--check", *ALL, "--map", "Verse=rok"], "did you mean rock?"),
         (["--from", "low.cho", "--write", "rig.toml", *ALL], "rig.toml exists already"),
-        (["--from", "low.cho", "--write", "no/such.toml", *ALL], "folder is not there"),
+        (["--from", "low.cho", "--write", "no/such.toml", *ALL], "there is no folder no"),
     ],
 )
 def test_mistakes_are_named(run: Run, folder: Path, words: list[str], says: str) -> None:

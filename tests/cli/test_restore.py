@@ -165,7 +165,7 @@ def test_a_file_that_never_was(run: Run, tmp_path: Path) -> None:
     (tmp_path / "new.toml").write_text("format = 1\nname = 'x'\n")
     done = run("restore", tmp_path / "new.toml")
     assert done.status == 0
-    assert "no restore point yet; each save from the screens keeps one" in done.out
+    assert "no restore point yet; each save keeps one" in done.out
     assert run("restore", tmp_path / "new.toml", "1").status == 2
 
 

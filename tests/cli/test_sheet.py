@@ -237,6 +237,20 @@ def test_the_record(run: Run, rig_file: Path, tmp_path: Path) -> None:
     assert len(tomllib.loads(rig_file.read_text(encoding="utf-8"))["printed"]) == 1
 
 
+def test_a_record_without_a_way_back_is_told(
+    run: Run, rig_file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The note is in the file, and what could not be kept is said."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(rig_file))
+    done = run("sheet", "floor", rig_file, "--record")
+    assert done.status == 0
+    assert len(load(rig_file)[1].printed) == 1
+    assert done.err.endswith(
+        "noted as printed, but what rig.toml held before is not kept: "
+        "their folder cannot be made (not a directory)\n"
+    )
+
+
 def test_without_record_the_rig_file_is_only_read(run: Run, rig_file: Path, tmp_path: Path) -> None:
     """Bytes and time of the file stay as they were."""
     before = (rig_file.read_bytes(), rig_file.stat().st_mtime_ns)

@@ -49,7 +49,7 @@ def _steps(path: Path, tell: Any) -> None:
     from rigtui.model import edits
     from rigtui.moves import count_setlist, count_song
     from rigtui.store.load import load
-    from rigtui.store.save import draft
+    from rigtui.store.save import rig_text
 
     for step, more in (("report", []), ("json", ["--json"])):
         with _timed(tell, step), contextlib.redirect_stdout(io.StringIO()):
@@ -65,7 +65,7 @@ def _steps(path: Path, tell: Any) -> None:
         check(rig)
     asyncio.run(_screens(path, tell))
     with _timed(tell, "save"):
-        draft(edits.set_amp(rig, name="Edited"), source)
+        rig_text(edits.set_amp(rig, name="Edited"), source)
 
 
 async def _screens(path: Path, tell: Any) -> None:

@@ -20,7 +20,7 @@ from rigtui.model.errors import BadRigError, EditError, Problem
 from rigtui.model.text import visible
 from rigtui.store.formats import rig_to_look_at
 from rigtui.store.load import load, read_plain
-from rigtui.store.save import SaveError, draft
+from rigtui.store.save import SaveError, rig_text
 from rigtui.tui.app import RigApp
 from rigtui.tui.document import Document
 
@@ -106,14 +106,14 @@ def acts(text: str) -> bool:
 def _saved(path: Path, rig: Rig) -> None:
     """An edit goes into the text, and reads back."""
     source, _ = load(path)
-    assert draft(rig, source).text == source.text, "saving without an edit changes nothing"
+    assert rig_text(rig, source).text == source.text, "saving without an edit changes nothing"
     new = edits.set_amp(rig, name="Edited")
     if new.songs:
         with contextlib.suppress(EditError):
             new = edits.duplicate_song(new, new.songs[0].id)
         new = edits.delete_song(new, new.songs[-1].id)
     with contextlib.suppress(SaveError):
-        made = draft(new, source)
+        made = rig_text(new, source)
         assert made.rewritten == ()
         copy = path.with_name("copy.toml")
         copy.write_bytes(made.text.encode())

@@ -18,7 +18,7 @@ from rigtui.model import Rig
 from rigtui.model.errors import RigError
 from rigtui.store.load import load
 from rigtui.store.recovery import Journal, forget, recovered
-from rigtui.store.save import draft, save
+from rigtui.store.save import rig_text, save
 from rigtui.store.starter import starter_text
 from rigtui.store.versions import keep, versions
 from rigtui.tui.app import RigApp
@@ -70,7 +70,7 @@ class Scene:
         self.file.write_bytes(OLD.encode())
         self.source, rig = load(self.file)
         self.rig = renamed(rig, "Edited")
-        self.after = draft(self.rig, self.source).text
+        self.after = rig_text(self.rig, self.source).text
         self.stage()
 
     def stage(self) -> None:
@@ -190,7 +190,7 @@ class New(Scene):
     def stage(self) -> None:
         """Nothing is there."""
         self.file.unlink()
-        self.before, self.after = None, draft(self.rig, None).text
+        self.before, self.after = None, rig_text(self.rig, None).text
 
     def begin(self) -> None:
         """A new rig, which the journal of no file keeps."""

@@ -28,7 +28,7 @@ def file(tmp_path: Path) -> Path:
 )
 def test_the_file_holds_exactly_the_text(file: Path, text: str) -> None:
     """As UTF-8, line ends untouched, and nothing else is left in the folder."""
-    mark = write_atomic(file, text)
+    mark = write_atomic(file, text).print
     assert file.read_bytes() == text.encode()
     assert os.listdir(file.parent) == ["rig.toml"]
     assert mark == fingerprint(file)

@@ -9,12 +9,12 @@ import re
 import signal
 import subprocess
 import sys
-import textwrap
 from pathlib import Path
 from typing import Any
 
 import pytest
 from store.crash_harness import DIED, REFUSED, SAVED, STOPPED
+from store.own_mounts import in_own_mounts
 
 HARNESS = Path(__file__).with_name("crash_harness.py")
 SECOND = re.compile(r"\.rig\.toml\.[0-9a-f]{16}\.tmp")
@@ -119,26 +119,9 @@ while True:
     assert all(SECOND.fullmatch(name) for name in os.listdir(tmp_path) if name != "rig.toml")
 
 
-def _in_own_mounts(script: str, folder: Path) -> str:
-    """Run a script where it may mount disks of its own, which vanish with it."""
-    for options in (["-m"], ["-rm"]):
-        try:
-            subprocess.run(["unshare", *options, "mount", "-t", "tmpfs", "none", str(folder)],
-                           check=True, capture_output=True)  # fmt: skip
-        except (OSError, subprocess.CalledProcessError):
-            continue
-        run = subprocess.run(
-            ["unshare", *options, sys.executable, "-c", textwrap.dedent(script), str(folder)],
-            capture_output=True, text=True, check=False,
-        )  # fmt: skip
-        assert run.returncode == 0, run.stderr
-        return run.stdout
-    pytest.skip("this system lets nobody mount a disk for a test")
-
-
 def test_a_full_disk_keeps_the_old_file(tmp_path: Path) -> None:
     """On a real disk with no room the save is refused in clear words, and works once there is."""
-    shown = _in_own_mounts(PRELUDE + """
+    shown = in_own_mounts(PRELUDE + """
 mount("-t", "tmpfs", "-o", "size=64k", "none", str(folder))
 file.write_text("old = 1\\n")
 save("big = 2\\n" * 10_000)
@@ -158,15 +141,14 @@ save("new = 3\\n" * 3_000)
 
 def test_a_disk_that_is_read_only_is_named_as_such(tmp_path: Path) -> None:
     """Even root is told, and the file is as it was."""
-    shown = _in_own_mounts(PRELUDE + """
+    shown = in_own_mounts(PRELUDE + """
 mount("-t", "tmpfs", "none", str(folder))
 file.write_text("old = 1\\n")
 mount("-o", "remount,ro", str(folder))
 save("new = 3\\n")
 """, tmp_path)  # fmt: skip
     assert shown.splitlines() == [
-        "rig.toml was not written: the file is read-only; allow writing to it, "
-        "or save under another name",
+        "rig.toml was not written: the disk is read-only: save under another name elsewhere",
         "old = 1 ['rig.toml']",
     ]
 

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from rigs_made import make_data, song
+from store.own_mounts import in_own_mounts
 
 from rigtui.model import edits
 from rigtui.store import load as loading
 from rigtui.store import save as saving
 from rigtui.store.atomic import SaveError
 from rigtui.store.load import load
-from rigtui.store.save import ChangedOnDiskError, save
+from rigtui.store.save import ChangedOnDiskError, GoneError, is_gone, save
 from rigtui.store.splice import dump
 from rigtui.store.versions import versions
 
@@ -26,16 +28,70 @@ def file(tmp_path: Path) -> Path:
 
 
 def test_what_another_program_wrote_is_not_written_over(file: Path) -> None:
-    """It is told apart by content: also where size and time are the same, or it is gone by then."""
+    """It is told apart by content: also where size and time are the same."""
     source, rig = load(file)
     theirs = file.read_text().replace("60", "61")
     file.write_text(theirs)
     with pytest.raises(ChangedOnDiskError, match=r"rig.toml was changed by another program"):
         save(edits.set_song(rig, "a", tempo=99), file, source)
     assert file.read_text() == theirs
+
+
+def test_a_file_that_is_gone_is_not_written_anew_unasked(file: Path, tmp_path: Path) -> None:
+    """Deleted, moved, or its folder with it: each in its words; on purpose it is written."""
+    source, rig = load(file)
+    rig = edits.set_song(rig, "a", tempo=99)
     file.unlink()
-    save(edits.set_song(rig, "a", tempo=99), file, source)
-    assert "tempo = 99" in file.read_text()
+    assert is_gone(source) == "rig.toml is not there any more: it was deleted, moved or renamed"
+    with pytest.raises(GoneError, match=r"^rig.toml is not there any more"):
+        save(rig, file, source)
+    assert not file.exists()
+    save(rig, file, source, overwrite=True, seen=source.print)
+    assert load(file)[1] == rig
+    assert is_gone(load(file)[0]) is None
+    gone = replace(source, path=tmp_path / "stick" / "rig.toml")
+    assert is_gone(gone) == (
+        "the folder of rig.toml, or the drive that it was on, is not there any more"
+    )
+    with pytest.raises(SaveError, match="the folder is not there any more: save under another"):
+        save(rig, gone.path, gone)
+
+
+def test_a_file_that_came_back_otherwise_is_not_written_over(file: Path) -> None:
+    """The player said to write it anew while it was gone, and somebody was quicker."""
+    source, rig = load(file)
+    theirs = file.read_text().replace("60", "61")
+    file.write_text(theirs)
+    with pytest.raises(ChangedOnDiskError, match="changed once more"):
+        save(rig, file, source, overwrite=True, seen=source.print)
+    assert file.read_text() == theirs
+
+
+def test_a_drive_that_was_unplugged_is_told_from_a_deleted_file(tmp_path: Path) -> None:
+    """The empty folder that it leaves is on another disk, and nothing is written there."""
+    shown = in_own_mounts("""
+    from dataclasses import replace
+    from pathlib import Path
+    import subprocess, sys
+    from rigtui.store.load import load
+    from rigtui.store.save import GoneError, save
+    from rigtui.store.starter import write_starter
+    stick = Path(sys.argv[1]) / "stick"
+    stick.mkdir()
+    subprocess.run(["mount", "-t", "tmpfs", "none", str(stick)], check=True)
+    write_starter(stick / "rig.toml")
+    source, rig = load(stick / "rig.toml")
+    subprocess.run(["umount", str(stick)], check=True)
+    try:
+        save(rig, stick / "rig.toml", source)
+    except GoneError as error:
+        print(error)
+    print(list(stick.iterdir()))
+    """, tmp_path)  # fmt: skip
+    assert shown.splitlines() == [
+        "the drive that rig.toml was on is not there any more",
+        "[]",
+    ]
 
 
 def test_what_is_written_over_on_purpose_is_kept_first(file: Path) -> None:
@@ -58,7 +114,7 @@ def test_another_file_is_not_written_over(file: Path) -> None:
             save(rig, other, came_from)
     assert other.read_text() == "precious\n"
     save(rig, other, source, overwrite=True)
-    assert [one.text for one in versions(other)] == ["precious\n"]
+    assert [one.text for one in versions(other)] == [other.read_text(), "precious\n"]
 
 
 def test_a_drive_that_went_away_is_told(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -71,6 +127,7 @@ def test_a_drive_that_went_away_is_told(file: Path, monkeypatch: pytest.MonkeyPa
     monkeypatch.setattr("os.stat", gone)
     with pytest.raises(SaveError, match=r"rig.toml was not written: host is down"):
         save(edits.set_song(rig, "a", tempo=99), file, source)
+    assert is_gone(source) == "rig.toml is out of reach: host is down"
 
 
 def test_a_rig_that_could_not_be_read_again_is_not_written(

@@ -35,11 +35,12 @@ from store.spelling import ROWS, RigSpeller, draw_rig, identity
 from rigtui.model import Rig, rig_from_data, rig_to_data
 from rigtui.model.merge import merge
 from rigtui.store.atomic import SaveError
+from rigtui.store.in_place import restore
 from rigtui.store.load import load, parse
 from rigtui.store.recovery import Journal, forget, recovered
 from rigtui.store.save import ChangedOnDiskError
 from rigtui.store.splice import rewrite
-from rigtui.store.versions import keep_quietly, restore, versions
+from rigtui.store.versions import versions
 from rigtui.tui.document import Document
 
 SEEDS = st.integers(0, 2**32)
@@ -137,7 +138,6 @@ class Machine(RuleBasedStateMachine):
         before = self.document.rig
         source = self.document.source
         assert source is not None
-        assert keep_quietly(source.path, source.text) is None
         try:
             self.document.save()
         except ChangedOnDiskError:
@@ -154,7 +154,7 @@ class Machine(RuleBasedStateMachine):
             assert text == self.disk, "saving what the file says changes no byte of it"
         self.disk = text
         assert rig_from_data(parse(self.disk)) == rig == self.document.rig
-        assert keep_quietly(self.path, self.disk) is None
+        assert versions(self.path)[0].text == self.disk, "saved, and no restore point"
         self.journal.clear()
         self.kept = None
         self.counts["saves"] += 1

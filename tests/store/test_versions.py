@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import errno
 import os
 from itertools import pairwise
 from pathlib import Path
@@ -10,16 +9,12 @@ from pathlib import Path
 import pytest
 from rigs_made import make_data, song
 
-from rigtui.store.atomic import SaveError
 from rigtui.store.splice import dump
 from rigtui.store.state import file_key, state_folder
 from rigtui.store.versions import (
     KEPT,
     NAMED_KEPT,
     keep,
-    keep_quietly,
-    keep_what_is_there,
-    restore,
     versions,
 )
 
@@ -86,63 +81,6 @@ def test_a_clock_set_back_does_not_mix_them_up(file: Path, monkeypatch: pytest.M
         monkeypatch.setattr("time.time_ns", lambda seconds=seconds: seconds * 10**9)
         keep(file, text(tempo))
     assert [one.text for one in versions(file)] == [text(62), text(61), text(60)]
-
-
-def test_a_version_comes_back_to_the_last_byte(file: Path) -> None:
-    """Mark of the order of bytes, line ends and comments; what was there is a version then."""
-    old = "\ufeff# mine\r\n" + text(50)
-    keep(file, old)
-    restore(file, versions(file)[0].text)
-    assert file.read_bytes() == old.encode()
-    assert [one.text for one in versions(file)] == [old, text(60), old]
-    restore(file, versions(file)[1].text)
-    assert file.read_bytes() == text(60).encode()
-
-
-@pytest.mark.parametrize("content", ["", "no TOML = [", "format = 99\n", "\0" * 100])
-def test_what_is_no_rig_is_kept_all_the_same(file: Path, content: str) -> None:
-    """A file spoiled in an editor, or by a power cut, may hold what its owner wants back."""
-    file.write_text(content)
-    keep(file, text(61))
-    restore(file, text(61))
-    assert content in [one.text for one in versions(file)]
-    assert file.read_bytes() == text(61).encode()
-
-
-def test_what_cannot_be_kept_is_not_overwritten(file: Path) -> None:
-    """A text in another encoding is refused with a reason, and stays."""
-    file.write_bytes(b"caf\xe9 = 1\n")
-    with pytest.raises(SaveError, match="holds now is no UTF-8 text"):
-        restore(file, text(61))
-    assert file.read_bytes() == b"caf\xe9 = 1\n"
-
-
-def test_a_file_that_is_gone_is_written_again(file: Path) -> None:
-    """Its versions are kept elsewhere; there is nothing to keep first."""
-    keep(file, text(61))
-    file.unlink()
-    keep_what_is_there(file)
-    restore(file, versions(file)[0].text)
-    assert file.read_bytes() == text(61).encode()
-    assert len(versions(file)) == 1
-
-
-def test_a_full_disk_refuses_to_restore_and_never_to_have_saved(
-    file: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """Without room for what is there now it is not overwritten; beside a save it is only told."""
-    keep(file, text(61))
-
-    def full(*_: object) -> None:
-        raise OSError(errno.ENOSPC, "No space left on device")
-
-    with monkeypatch.context() as patch:
-        patch.setattr(os, "write", full)
-        with pytest.raises(SaveError, match="the disk is full"):
-            restore(file, text(61))
-        assert "saved, but no restore point could be kept" in (keep_quietly(file, text(62)) or "")
-    assert file.read_bytes() == text(60).encode()
-    assert keep_quietly(file, text(62)) is None
 
 
 GARBLED = {

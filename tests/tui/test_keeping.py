@@ -15,7 +15,7 @@ from screens import LARGE, app_on, on_screen, shown
 from rigtui.model import Rig, edits
 from rigtui.store.load import load
 from rigtui.store.recovery import Journal, others_open, recovered
-from rigtui.store.save import save
+from rigtui.store.save import rig_text, save
 from rigtui.store.splice import dump
 from rigtui.store.versions import keep, versions
 from rigtui.tui.app import RigApp
@@ -53,7 +53,7 @@ def outside(file: Path, song_id: str = "tin", **fields: Any) -> Rig:
     """Another program edits a song in the file, and keeps comments as we do."""
     source, rig = load(file)
     rig = edits.set_song(rig, song_id, **fields)
-    save(rig, file, source)
+    file.write_text(rig_text(rig, source).text, encoding="utf-8")
     return rig
 
 
@@ -262,7 +262,7 @@ async def test_a_state_folder_that_cannot_be_made_stops_nothing(
         assert "Unsaved edits are not kept safe" in told(app)
         edit(app, tempo=99)
         await pilot.press("s")
-        assert "no restore point could be kept" in told(app)
+        assert "what rig.toml held before is not kept" in told(app)
         await pilot.press("V")
         await pilot.press("q")
     assert load(file)[1].songs[0].tempo == 99
@@ -518,7 +518,7 @@ async def test_a_file_that_was_spoiled_is_not_taken(file: Path) -> None:
         await looked(pilot, app)
         assert told(app).count("was changed by another program and cannot be read any more") == 1
         await pilot.press("s")
-        assert "Write over it?" in asked(app)
+        assert "Write over it with what is here?" in asked(app)
         await pilot.press("escape")
         assert file.read_text() == "spoiled = ["
         await pilot.press("s", "y")
@@ -526,16 +526,85 @@ async def test_a_file_that_was_spoiled_is_not_taken(file: Path) -> None:
         assert "spoiled = [" in [one.text for one in versions(file)]
 
 
-async def test_a_file_that_is_gone_is_written_again(file: Path) -> None:
-    """Nothing is asked while it is away, as a network drive may be; a save brings it back."""
+async def test_a_file_that_is_gone_is_told_and_written_anew(file: Path) -> None:
+    """Nothing is saved then: the mark says so, leaving asks, and a save asks before it writes."""
     app = app_on(file)
     async with on_screen(app, LARGE) as pilot:
         file.unlink()
         await looked(pilot, app)
-        assert not isinstance(app.screen, Confirm)
-        edit(app, tempo=99)
+        assert not app.document.dirty, "a program that replaces it may be at it just now"
+        await looked(pilot, app)
+        await looked(pilot, app)
+        gone = "rig.toml is not there any more: it was deleted, moved or renamed"
+        assert told(app).count(f"Nothing is saved: {gone}") == 1
+        assert "UNSAVED" in shown(app)
+        await journaled(pilot, app)
+        assert app._keeper._journal._file.exists()
+        await pilot.press("q")
+        assert "unsaved changes" in asked(app)
         await pilot.press("s")
-        assert load(file)[1].songs[0].tempo == 99
+        assert asked(app) == f"{gone}. Write it anew?"
+        await pilot.press("escape")
+        assert not file.exists()
+        await pilot.press("s", "y")
+        assert load(file)[1] == app.document.rig
+        assert "UNSAVED" not in shown(app)
+
+
+async def test_a_file_that_comes_back_is_saved_again(file: Path) -> None:
+    """As when a stick is plugged in once more; should it have changed meanwhile, that is asked."""
+    app = app_on(file)
+    away = file.with_name("away")
+    async with on_screen(app, LARGE) as pilot:
+        for news in (False, True):
+            file.rename(away)
+            await looked(pilot, app)
+            await looked(pilot, app)
+            assert app.document.dirty
+            away.rename(file)
+            if news:
+                outside(file, tempo=88)
+            await looked(pilot, app)
+            assert not app.document.dirty
+            assert isinstance(app.screen, Confirm) == news
+
+
+async def test_a_file_replaced_while_it_is_asked_about_being_gone(file: Path) -> None:
+    """A yes to writing it anew is no yes to writing over what came there meanwhile."""
+    app = app_on(file)
+    async with on_screen(app, LARGE) as pilot:
+        edit(app, tempo=99)
+        before = file.read_text()
+        file.unlink()
+        await pilot.press("s")
+        file.write_text(before.replace("120", "88"))
+        await pilot.press("y")
+        assert "changed once more" in asked(app)
+        assert "88" in file.read_text()
+
+
+async def test_news_that_were_told_before_are_told_again(file: Path) -> None:
+    """What another program wrote, and it came back after a save or after the old was there."""
+    app = app_on(file)
+    async with on_screen(app, LARGE) as pilot:
+        mine = file.read_text()
+        outside(file, tempo=88)
+        theirs = file.read_text()
+        for between in ("they put it back", "I save", "they put it back"):
+            await looked(pilot, app)
+            assert "Another program has changed rig.toml" in asked(app), between
+            await pilot.press("k")
+            await looked(pilot, app)
+            assert not isinstance(app.screen, Confirm), "once is enough"
+            if between == "I save":
+                edit(app, tempo=99)
+                await pilot.press("s", "k")
+                mine = file.read_text()
+                assert "99" in mine
+            else:
+                file.write_text(mine)
+                await looked(pilot, app)
+            file.write_text(theirs)
 
 
 async def test_a_drive_that_went_away_is_told_and_survived(

@@ -25,9 +25,9 @@ from rigtui.plan.ask.question import SECONDS, Question
 from rigtui.plan.ask.result import Plan, PlanError
 from rigtui.plan.verdict.appraisal import appraise
 from rigtui.store.atomic import SaveError
-from rigtui.store.fresh import taken, write_fresh
+from rigtui.store.fresh import taken
 from rigtui.store.load import Source, load
-from rigtui.store.save import draft
+from rigtui.store.save import save_new
 
 NOTHING = 1
 """Exit status where there is no plan."""
@@ -159,10 +159,8 @@ def _write(new: str | None, made: Plan, source: Source) -> str | None:
     """Write the rig as planned into a new file, the comments of the old one kept."""
     if new is None or made.rig is None:
         return None
-    text = draft(made.rig, source)
-    write_fresh(Path(new), text.text)
-    if text.rewritten:
-        complain(f"{new}: comments in {', '.join(text.rewritten)} could not be kept")
+    for note in save_new(made.rig, Path(new), source):
+        complain(f"{new}: {note}")
     return new
 
 
