@@ -6,9 +6,11 @@ says so. Names are fetched when they are first used, so that nothing else waits 
 
 A room for each problem, each standing only on those named before it:
 ask (what is asked, what comes back) <- presets, route <- memories <- loops <- rebuild, ways_out
-<- whole (board and all), verdict (what a plan comes to) <- insight (answers that change nothing).
-`answer.plan` is the door through which all are asked, `finish` what every plan goes through last,
-`wire` and `__main__` a planner in a process of its own.
+<- whole (board and all), verdict (what a plan comes to) <- insight (curves, reasons)
+<- words (all of it in sentences).
+Planners give data; sentences are made in `words` alone. `answer.plan` is the door through which
+all are asked, `insights` makes plans of answers that change nothing, `finish` is what every plan
+goes through last, `wire` and `__main__` are a planner in a process of its own.
 """
 
 from __future__ import annotations

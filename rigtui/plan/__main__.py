@@ -84,7 +84,7 @@ def main() -> int:
         threading.Thread(target=_listen, args=(lines, teller), daemon=True).start()
 
         def keep(better: Plan) -> None:
-            put(plan_line(finished(rig, better, question.setlists), rig, so_far=True))
+            put(plan_line(finished(rig, better, question), rig, so_far=True))
 
         control = Control(teller.progress, teller.cancelled, question.seconds, keep)
         try:

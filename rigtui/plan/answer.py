@@ -15,7 +15,7 @@ from rigtui.plan.ask.result import Plan, PlanError, Stopped
 from rigtui.plan.ask.so_far import as_it_is, stands, stopped
 from rigtui.plan.finish import finished, held_against_switches
 
-_NOTE_SECONDS = 0.5
+_COPIES_SECONDS = 0.5
 """How long may be spent on what copies would save besides."""
 
 
@@ -44,22 +44,24 @@ def plan(rig: Rig, question: Question, control: Control | None = None) -> Plan:
             control.offer(lambda _: as_now)
         made = _planned(rig, question, control)
         if question.kind in ("switches", "all") and not question.copies:
-            made = _with_copies_told(made, evening_of(rig, question.setlists), control)
+            made = _with_worth_of_copies(made, evening_of(rig, question.setlists), control)
     except Stopped:
         before = figures(rig, evening_of(rig, question.setlists))
         made = stopped(question.kind, before, control)
-    made = finished(rig, made, question.setlists)
-    return held_against_switches(rig, made, question.setlists, control)
+    made = finished(rig, made, question)
+    return held_against_switches(rig, made, question, control)
 
 
-def _with_copies_told(made: Plan, evening: Evening, control: Control) -> Plan:
-    """A plan with a note on what copies would save besides, where that is soon known."""
-    from rigtui.plan.memories.copies import copies_note
+def _with_worth_of_copies(made: Plan, evening: Evening, control: Control) -> Plan:
+    """A plan with what copies would save besides, where that is soon known."""
+    from rigtui.plan.memories.copies import copies_worth
 
-    said = None
+    worth = None
     with contextlib.suppress(Stopped):
-        said = copies_note(made, evening, control.within(_NOTE_SECONDS))
-    return made if said is None else replace(made, notes=(*made.notes, said))
+        worth = copies_worth(made, evening, control.within(_COPIES_SECONDS))
+    if worth is None:
+        return made
+    return replace(made, details={**made.details, "copies_would_save": worth})
 
 
 def nonsense(rig: Rig, question: Question) -> list[str]:
@@ -124,7 +126,7 @@ def _planned(rig: Rig, question: Question, control: Control) -> Plan:
 
         return plan_route(rig, question, control)
     if question.kind in ("curve", "explain"):
-        from rigtui.plan.insight.answers import curves, reasons
+        from rigtui.plan.insights import curves, reasons
 
         return (curves if question.kind == "curve" else reasons)(rig, question, control)
     raise PlanError(f"there is no plan of the kind {question.kind}: {', '.join(KINDS)}")

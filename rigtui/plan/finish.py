@@ -1,4 +1,4 @@
-"""What a plan that changes the rig is given last: the way of the foot, and sections to learn."""
+"""What every plan is given last: the way of the foot, what to do, what to know."""
 
 from __future__ import annotations
 
@@ -8,42 +8,32 @@ from typing import Any
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of
-from rigtui.plan.ask.other_switcher import switcher_steps
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, PlanError, Status
-from rigtui.plan.rebuild.hands import hand_steps, with_hands_kept
-from rigtui.plan.verdict.mapping import mapped_anew, mapping_step
+from rigtui.plan.rebuild.hands import with_hands_kept
 from rigtui.plan.verdict.settle import settled
 from rigtui.plan.verdict.unstored import unstored
+from rigtui.plan.words.notes import notes
+from rigtui.plan.words.steps import steps
 
 _ALONE_SECONDS = 2.0
 
 
-def finished(rig: Rig, plan: Plan, setlists: tuple[str, ...]) -> Plan:
-    """Leave alone what need not change; add the way of the foot, and the sections mapped anew."""
-    if plan.rig is None:
-        return plan
-    evening = evening_of(rig, setlists)
-    if plan.kind in ("loops", "all"):
-        plan = settled(rig, plan, evening)
-    assert plan.rig is not None
-    plan = replace(plan, rig=with_hands_kept(rig, plan.rig))
-    assert plan.rig is not None
-    return replace(
-        plan,
-        steps=(
-            *switcher_steps(rig, plan.rig),
-            *plan.steps,
-            *hand_steps(rig, plan.rig),
-            *mapping_step(mapped_anew(rig, plan.rig)),
-        ),
-        details={**_travel(rig, plan.rig, evening), **plan.details},
-    )
+def finished(rig: Rig, plan: Plan, question: Question) -> Plan:
+    """Leave alone what need not change; add the way of the foot, and what to do and to know."""
+    if plan.rig is not None:
+        evening = evening_of(rig, question.setlists)
+        if plan.kind in ("loops", "all"):
+            plan = settled(rig, plan, evening)
+        assert plan.rig is not None
+        plan = replace(plan, rig=with_hands_kept(rig, plan.rig))
+        assert plan.rig is not None
+        details = {**_travel(rig, plan.rig, evening), **plan.details}
+        plan = replace(plan, steps=steps(rig, plan.rig, evening), details=details)
+    return replace(plan, notes=notes(rig, plan, question))
 
 
-def held_against_switches(
-    rig: Rig, plan: Plan, setlists: tuple[str, ...], control: Control
-) -> Plan:
+def held_against_switches(rig: Rig, plan: Plan, question: Question, control: Control) -> Plan:
     """A finished plan with what the memories alone would do, where it gains nothing in all.
 
     That is a search of its own, so it is for the last plan, not for those on the way to it.
@@ -59,12 +49,12 @@ def held_against_switches(
 
     own = Control(cancelled=lambda: control.cancelled, seconds=_ALONE_SECONDS)
     try:
-        alone = plan_switches(rig, Question("switches", setlists), own)
+        alone = plan_switches(rig, Question("switches", question.setlists), own)
     except PlanError:
         return plan
     if alone.rig is None or alone.after is None:
         return plan
-    if unstored(alone.rig, evening_of(rig, setlists)) is not None:
+    if unstored(alone.rig, evening_of(rig, question.setlists)) is not None:
         return plan
     said = {"moves": alone.after.moves, "moves_in_all": alone.after.in_all}
     return replace(plan, details={**plan.details, "switches_alone": said})

@@ -15,8 +15,11 @@ from plan.test_loops import drawn
 from rigs_made import loop, make_data, pedal, preset, setlist, song, switcher
 from screens import DEMOS
 
+from rigtui.cli.plan.arguments import plan
+from rigtui.cli.plan.command import question_of
 from rigtui.cli.plan.typed import options
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.question import MEANT_FOR, Question
 from rigtui.store.load import load
 from rigtui.store.toml_write import dump
 
@@ -100,7 +103,7 @@ def test_every_way_out_works_as_it_is_printed(run: Run, tmp_path: Path, kind: st
     for seed in range(60):
         rig, asked = drawn(seed)
         path = written(tmp_path, rig)
-        tried += check_ways_out(run, path, kind, options(asked), tmp_path / "new.toml")
+        tried += check_ways_out(run, path, kind, [*map(str, options(asked))], tmp_path / "new.toml")
     assert tried > 20
 
 
@@ -189,3 +192,20 @@ def test_other_names_lead_to_the_kind(run: Run, typed: str, meant: str) -> None:
     done = run("plan", typed, QUAY)
     assert (done.status, done.out) == (2, "")
     assert f'did you mean "{meant}"' in done.err
+
+
+def test_every_option_is_typed_and_read_back() -> None:
+    """A question in which all options are set is typed, read back, and is the same question."""
+    everything = Question(
+        "all", pins={"wah": "in", "my drive": "out"}, keep=("lead",), apart=(("chorus", "delay"),),
+        sharing=False, keep_order=True, loops={"front": 4, "fx": 2}, memories=12,
+        pin_switch={"lead": 4}, copies=2,
+    )  # fmt: skip
+    either = Question("loops", total_loops=5)
+    usual = Question()
+    for option in MEANT_FOR:
+        asked = either if option == "total_loops" else everything
+        assert getattr(asked, option) != getattr(usual, option), option
+    for asked in (everything, either):
+        words = spelled([*map(str, options(asked))])
+        assert question_of(plan().parse_args([asked.kind, "rig.toml", *words])) == (asked, [])

@@ -17,12 +17,13 @@ from rigtui.plan.answer import plan
 from rigtui.plan.ask.evening import evening_of, figures
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, Proof, Status
-from rigtui.plan.route.walk_words import said_walks
 from rigtui.plan.verdict.appraisal import appraise
-from rigtui.plan.verdict.mapping import change_lines, mapped_anew
+from rigtui.plan.verdict.mapping import mapped_anew
 from rigtui.plan.verdict.other_setlists import other_setlists
 from rigtui.plan.verdict.unstored import moves_without, unstored
-from rigtui.plan.verdict.words import headline, proofs, verdict
+from rigtui.plan.words.mapping import change_lines
+from rigtui.plan.words.outcome import headline, proofs, verdict
+from rigtui.plan.words.walk import said_walks
 from rigtui.store.load import load
 
 PARTS: dict[str, Any] = {
@@ -219,7 +220,7 @@ def test_sections_mapped_anew_are_named() -> None:
     )
     (change,) = mapped_anew(now, then)
     assert (change.song, [one.section for one in change.sections]) == ("a", [0, 2])
-    assert change_lines(change) == ["1 Part, 3 Part: One → Two with Wah"]
+    assert change_lines(change, now, then) == ["1 Part, 3 Part: One → Two with Wah"]
     assert mapped_anew(now, now) == []
 
 

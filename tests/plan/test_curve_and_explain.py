@@ -20,6 +20,8 @@ from rigtui.plan.insight.explain import explain_plan
 from rigtui.plan.memories.banks import bank_problem
 from rigtui.plan.whole.everything import plan_all
 from rigtui.plan.whole.loops import plan_loops
+from rigtui.plan.words.curve import sentence
+from rigtui.plan.words.reasons import of_change, of_pedal, of_preset
 from rigtui.store.load import load
 
 
@@ -56,7 +58,7 @@ def test_more_is_never_worse_where_a_smaller_plan_is_kept(seed: int) -> None:
         for point in known:
             assert point.moves is not None
             assert point.bound <= point.moves
-            assert bool(point.because) == (point.moves > least)
+            assert (point.better is not None) == (point.moves > least)
             least = min(least, point.moves)
         if kind != "memories":
             moves = [point.moves for point in known]
@@ -110,7 +112,7 @@ def test_a_curve_in_words() -> None:
         (3, 4, True, True),
     ]
     assert curve.moves_before == 5
-    assert curve.sentence == (
+    assert sentence(curve) == (
         "with the 3 loops that you have, a plan saves 1 move; more would save nothing"
     )
 
@@ -168,7 +170,7 @@ def test_pedals_are_weighed() -> None:
             priced = reason.all_in if way == "in" else reason.all_out
             assert priced is not None
             assert moves <= priced <= plan.moves_after
-    assert [reason.sentence for reason in said.pedals] == [
+    assert [of_pedal(rig, reason) for reason in said.pedals] == [
         "comp earns its loop by 3 moves: in a loop 5 moves, outside 8",
         "drive is better outside by 3 moves: in a loop 8 moves, outside 5",
         "boost earns its loop by 3 moves: in a loop 5 moves, outside 8",
@@ -193,11 +195,12 @@ def test_figures_of_pedals_are_those_of_the_plan() -> None:
 
 def test_presets_and_worst_changes_are_explained() -> None:
     """A preset's sections are listed, and a change of two moves says what forces it."""
-    said = explain_plan(board())
+    rig = board()
+    said = explain_plan(rig)
     assert said.presets[1].sections == ("songs.b.sections.0",)
-    assert said.presets[1].sentence == "rich: 1 section of 1 song (b)"
+    assert of_preset(rig, said.presets[1]) == "rich: 1 section of 1 song (b)"
     (change,) = said.changes
     assert (change.place, change.moves) == ("songs.a.sections.4", 2)
-    assert change.sentence == (
+    assert of_change(rig, change) == (
         "a, section 5 (Part): 2 moves (switch 1 (clean), drive on): drive outside the loops"
     )

@@ -21,7 +21,7 @@ from rigtui.paper.words import hands_of
 from rigtui.plan.answer import plan
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError
-from rigtui.plan.rebuild.hands import hand_steps
+from rigtui.plan.words.hands import hand_steps
 from rigtui.store.load import load
 from rigtui.store.splice import rewrite
 

@@ -15,10 +15,13 @@ from rigtui.model import rig_from_data
 from rigtui.model.lookup import lookup
 from rigtui.moves import count_kind, count_setlist, count_song
 from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError
 from rigtui.plan.route.planner import evening_walk, least_held, plan_route, song_walk
-from rigtui.plan.verdict.mapping import change_lines, mapped_anew
+from rigtui.plan.verdict.mapping import mapped_anew
 from rigtui.plan.verdict.unstored import unstored
+from rigtui.plan.words.mapping import change_lines
+from rigtui.plan.words.notes import notes
 
 long = settings(max_examples=4000, suppress_health_check=list(HealthCheck))
 some = settings(max_examples=300, suppress_health_check=list(HealthCheck))
@@ -86,7 +89,8 @@ def check_plan(data: Data) -> None:
     assert plan.details["least_moves"] == count_setlist(rig, rig.setlists[0]).least_moves
     assert plan.lower_bound <= plan.moves_after <= plan.moves_before
     assert plan.proved == (plan.moves_after == plan.lower_bound)
-    unsaid = [note for note in plan.notes if "your feet can save" in note]
+    said = notes(rig, plan, Question("route"))
+    unsaid = [note for note in said if "your feet can save" in note]
     assert bool(unsaid) != plan.proved
     assert all(", which names " in note or "no preset recalled yet" in note for note in unsaid)
     planned = {one.id: count_song(plan.rig, one).moves for one in plan.rig.songs}
@@ -202,7 +206,7 @@ def test_adopting_a_walk() -> None:
     plan = plan_route(rig)
     assert (plan.moves_before, plan.moves_after, plan.lower_bound) == (2, 0, 0)
     (change,) = mapped_anew(rig, plan.rig)
-    assert change_lines(change) == ["2 Part: clean → loud"]
+    assert change_lines(change, rig, plan.rig) == ["2 Part: clean → loud"]
     assert plan.rig.songs[0].sections[1].preset == "loud"
 
 
@@ -226,7 +230,7 @@ def test_no_walk_recalls_what_no_memory_holds_where_a_memory_holds_it() -> None:
         ["bank up", "switch 1 (Loud)"],
         ["bank up", "switch 1 (Clean)"],
     ]
-    assert plan.notes[0].startswith("Least by the rules 2: ")
+    assert notes(rig, plan, Question("route"))[0].startswith("Least by the rules 2: ")
 
 
 def test_what_only_feet_can_save_is_said_with_its_section() -> None:
@@ -249,7 +253,7 @@ def test_what_only_feet_can_save_is_said_with_its_section() -> None:
     )
     plan = plan_route(rig)
     assert (plan.moves_after, plan.lower_bound) == (4, 2)
-    assert plan.notes == (
+    assert notes(rig, plan, Question("route")) == (
         "Ay: your feet can save 2 more moves than a plan can write into the song. 2 Chorus: on "
         "Crunch, which names no channel, while the amp is on drive as the section asks",
     )

@@ -18,7 +18,7 @@ from rigtui.plan.ask.evening import evening_of, figures
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, Status, Stopped
 from rigtui.plan.ask.so_far import ended_early
-from rigtui.plan.verdict.words import proofs
+from rigtui.plan.words.outcome import proofs
 from rigtui.store.load import load
 
 KINDS = ("loops", "all", "switches", "route")

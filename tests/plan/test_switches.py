@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from moves.rigs_drawn import Data, rigs
-from rigs_made import make_rig, preset, setlist, song, switcher
+from rigs_made import loop, make_rig, pedal, preset, setlist, song, switcher
 
 from rigtui.model import Rig, rig_from_data
 from rigtui.model.rig import Switcher
@@ -18,6 +18,7 @@ from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError, Status
 from rigtui.plan.memories.placing import travel_within
 from rigtui.plan.memories.switches import changes_between, plan_switches, presets_of
+from rigtui.plan.words.steps import steps
 
 small = rigs(most_loops=2, most_presets=4, most_sections=5, most_songs=2, most_outside=1)
 some = settings(max_examples=300, suppress_health_check=list(HealthCheck))
@@ -97,7 +98,7 @@ def check(rig: Rig, pins: dict[str, int]) -> None:
     assert plan.status is Status.OPTIMAL
     assert plan.moves_after == count_setlist(plan.rig, plan.rig.setlists[0]).moves
     songs = {one.id: one for one in plan.rig.songs}
-    steps = sum(
+    bank_steps_ = sum(
         change.bank_steps
         for one in plan.rig.setlists[0].song_ids
         if one in songs
@@ -108,7 +109,7 @@ def check(rig: Rig, pins: dict[str, int]) -> None:
         for one in plan.rig.presets
         if one.memory is not None and one.memory <= plan.rig.switcher.memories
     }
-    assert (steps, between(plan.rig, bank), plan.objective["travel"]) == best
+    assert (bank_steps_, between(plan.rig, bank), plan.objective["travel"]) == best
     assert plan.lower_bound == plan.moves_after
     memories = [one.memory for one in plan.rig.presets if one.memory is not None]
     in_range = [one for one in memories if one <= plan.rig.switcher.memories]
@@ -116,7 +117,7 @@ def check(rig: Rig, pins: dict[str, int]) -> None:
     for one, memory in pins.items():
         assert {p.id: p.memory for p in plan.rig.presets}[one] == memory
     stays = [p.id for p, q in zip(rig.presets, plan.rig.presets) if p.memory == q.memory]
-    assert len(plan.steps) == len(rig.presets) - len(stays)
+    assert len(steps(rig, plan.rig, evening_of(rig))) == len(rig.presets) - len(stays)
 
 
 @some
@@ -165,9 +166,10 @@ def two_banks() -> Rig:
 
 def test_pairs_are_put_together() -> None:
     """Presets that follow one another come into one bank, and the steps say so."""
-    plan = plan_switches(two_banks())
+    rig = two_banks()
+    plan = plan_switches(rig)
     assert (plan.moves_before, plan.moves_after, plan.lower_bound) == (14, 7, 7)
-    assert plan.steps == (
+    assert steps(rig, plan.rig, evening_of(rig)) == (
         "store b in memory 3 (bank 2, switch 1); it was in 2",
         "store c in memory 2 (bank 1, switch 2); it was in 3",
     )
@@ -183,7 +185,7 @@ def test_a_copy_saves_bank_steps() -> None:
     alone, copied = plan_switches(rig), plan_switches(rig, Question(copies=1))
     assert (alone.moves_after, copied.moves_after) == (13, 10)
     assert copied.proved
-    assert copied.steps[0].startswith("store a copy of a in memory")
+    assert steps(rig, copied.rig, evening_of(rig))[0].startswith("store a copy of a in memory")
 
 
 @pytest.mark.parametrize(
@@ -219,3 +221,29 @@ def test_too_few_memories() -> None:
         "merge presets that switch the same, as the report offers",
         "4 memories instead of 3, which takes another switcher",
     ]
+
+
+def test_what_to_do_is_read_off_the_two_rigs() -> None:
+    """New presets, changed ones, ones that go, memories and copies are told, each once."""
+    presets = [preset("a", 1, memory=1), preset("b", memory=2), preset("c", 2, memory=3)]
+    now = make_rig(
+        switcher=switcher(6, 3), pedals=[pedal("od"), pedal("echo", "delay")],
+        loops=[loop(1, "od"), loop(2, "echo")], presets=presets,
+        songs=[song("x", "a", "b", "c")],
+    )  # fmt: skip
+    new = [preset("a", 1, 2, memory=1), preset("a-2", 1, 2, memory=5, name="A copy"),
+           preset("d", 2, memory=2, name="Dee")]  # fmt: skip
+    then = make_rig(
+        switcher=switcher(6, 3), pedals=[pedal("od"), pedal("echo", "delay")],
+        loops=[loop(1, "od"), loop(2, "echo")], presets=new, songs=[song("x", "a", "d", "a-2")],
+    )  # fmt: skip
+    assert steps(now, then, evening_of(now)) == (
+        "program a: loops 1, 2 (od; echo); it was loop 1",
+        "new preset Dee: loop 2 (echo)",
+        "b is no longer needed: its sections share other presets",
+        "c is no longer needed: its sections share other presets",
+        "store Dee in memory 2 (bank 1, switch 2)",
+        "store a copy of a in memory 5 (bank 2, switch 2)",
+        "learn 2 sections of 1 song anew, as listed under sections mapped anew (accepting the "
+        "plan writes them into the songs)",
+    )

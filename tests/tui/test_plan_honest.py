@@ -20,8 +20,9 @@ from rigtui.plan.answer import plan
 from rigtui.plan.ask.evening import evening_of, figures
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Figures, Plan, Status
-from rigtui.plan.route.walk_words import said_walks
-from rigtui.plan.verdict.mapping import change_lines, mapped_anew
+from rigtui.plan.verdict.mapping import mapped_anew
+from rigtui.plan.words.mapping import change_lines
+from rigtui.plan.words.walk import said_walks
 from rigtui.tui.app import RigApp
 from rigtui.tui.widgets.dialogs import Confirm
 
@@ -236,7 +237,7 @@ async def test_sections_mapped_anew_and_walk(tmp_path: Path, fake: Fake) -> None
         text = words(app)
         for change in mapped_anew(rig, made.rig):
             assert change.title in text
-        first = change_lines(mapped_anew(rig, made.rig)[0])[0]
+        first = change_lines(mapped_anew(rig, made.rig)[0], rig, made.rig)[0]
         listing = view_of(app)._listings["todo"]
         said = " ".join(" ".join(row.cells[0].split()) for row in listing.rows if row.cells)
         assert first in said

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +13,7 @@ from tui.plan_screen import RIG, Fake, rig_of, switches, until, view_of
 
 from rigtui.plan.ask.question import Question
 from rigtui.tui.app import RigApp
-from rigtui.tui.views.plan.options import KINDS
+from rigtui.tui.views.plan.options import KINDS, changed_since
 
 
 async def stand_on(pilot: Pilot[Any], key: str, name: str) -> None:
@@ -232,3 +233,12 @@ async def test_one_press_of_stop_gives_a_plan() -> None:
         assert made is not None
         assert made.rig is not None
         assert "fewer than 0" not in shown(app)
+
+
+@pytest.mark.parametrize("option", [row.name for row in fields(Question) if row.name != "seconds"])
+def test_any_other_answer_to_a_question_is_noticed(option: str) -> None:
+    """Whatever is asked otherwise since a plan was made has a name; time limits apart."""
+    usual = Question()
+    other = {"kind": "loops", "sharing": False, "keep_order": True}.get(option, (("x", "y"),))
+    assert changed_since(usual, usual) == []
+    assert len(changed_since(usual, replace(usual, **{option: other}))) == 1

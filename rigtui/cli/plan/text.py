@@ -10,10 +10,11 @@ from rigtui.cli.plan.tables import loop_table, preset_table, song_table
 from rigtui.cli.plan.typed import typed
 from rigtui.cli.plan.walk import walk_text
 from rigtui.model.cells import wrap
-from rigtui.plan.insight.answers import sentences
 from rigtui.plan.verdict.compare import board_differs
-from rigtui.plan.verdict.mapping import change_lines, mapped_anew
-from rigtui.plan.verdict.words import headline, proofs, travel, worst
+from rigtui.plan.verdict.mapping import mapped_anew
+from rigtui.plan.words.mapping import change_lines
+from rigtui.plan.words.outcome import headline, proofs, travel, worst
+from rigtui.plan.words.reasons import reasons_in_words
 
 if TYPE_CHECKING:
     from rigtui.cli.plan.outcome import Outcome
@@ -45,7 +46,7 @@ def plan_text(outcome: Outcome, terminal: Terminal) -> str:
     if outcome.plan.kind != "curve":
         lines += _listed("Notes", outcome.plan.notes, terminal)
     if outcome.explained is not None:
-        for title, said in sentences(outcome.explained):
+        for title, said in reasons_in_words(outcome.explained):
             lines += _listed(title, tuple(said), terminal)
     if outcome.written is not None:
         lines += wrap(terminal.show(f"Written to {outcome.written}"), terminal.width)
@@ -115,13 +116,13 @@ def _mapped(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     yield terminal.paint("Sections mapped anew", "bold")
     for change in changes:
         yield from wrap(terminal.show(change.title), terminal.width, "    ", "      ")
-        for line in change_lines(change):
+        for line in change_lines(change, outcome.rig, then):
             yield from wrap(terminal.show(line), terminal.width, "      ", "          ")
     yield ""
 
 
 def _conflict(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
-    from rigtui.plan.ways_out.conflict_words import conflict_words
+    from rigtui.plan.words.conflict import conflict_words
 
     said = conflict_words(outcome.plan, outcome.rig)
     yield terminal.paint(f"  {said.title}.", "bold")

@@ -4,29 +4,39 @@ from __future__ import annotations
 
 import shlex
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 from rigtui.plan.ask.question import Question
 
 
-def options(question: Question) -> list[str]:
+class Typed(NamedTuple):
+    """An option and its value, as they are typed."""
+
+    option: str
+    value: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.option} {shlex.quote(self.value)}" if self.value else self.option
+
+
+def options(question: Question) -> list[Typed]:
     """The options of a question, each as it is typed."""
-    said = [f"--pin {shlex.quote(f'{pedal}={where}')}" for pedal, where in question.pins.items()]
-    said += [f"--keep {shlex.quote(preset)}" for preset in question.keep]
-    said += [f"--apart {shlex.quote(','.join(pair))}" for pair in question.apart]
-    said += [] if question.sharing else ["--no-sharing"]
-    said += ["--keep-order"] if question.keep_order else []
+    said = [Typed("--pin", f"{pedal}={where}") for pedal, where in question.pins.items()]
+    said += [Typed("--keep", preset) for preset in question.keep]
+    said += [Typed("--apart", ",".join(pair)) for pair in question.apart]
+    said += [] if question.sharing else [Typed("--no-sharing")]
+    said += [Typed("--keep-order")] if question.keep_order else []
     if question.loops is not None:
-        said.append(f"--loops {question.loops['front']},{question.loops['fx']}")
+        said.append(Typed("--loops", f"{question.loops['front']},{question.loops['fx']}"))
     if question.total_loops is not None:
-        said.append(f"--loops {question.total_loops}")
+        said.append(Typed("--loops", str(question.total_loops)))
     if question.memories is not None:
-        said.append(f"--memories {question.memories}")
+        said.append(Typed("--memories", str(question.memories)))
     said += [
-        f"--pin-switch {shlex.quote(f'{preset}={memory}')}"
+        Typed("--pin-switch", f"{preset}={memory}")
         for preset, memory in question.pin_switch.items()
     ]
-    return said + ([f"--copies {question.copies}"] if question.copies else [])
+    return said + ([Typed("--copies", str(question.copies))] if question.copies else [])
 
 
 def typed(question: Question, changes: Mapping[str, Any]) -> str:
@@ -34,7 +44,7 @@ def typed(question: Question, changes: Mapping[str, Any]) -> str:
     if not changes:
         return ""
     old, new = options(question), options(question.changed(changes))
-    more = [one for one in new if one not in old]
-    raised = {one.split()[0] for one in more}
-    gone = [f"without {one}" for one in old if one not in new and one.split()[0] not in raised]
-    return ", ".join([" ".join(more), *gone] if more else gone)
+    more = [given for given in new if given not in old]
+    raised = {given.option for given in more}
+    gone = [f"without {given}" for given in old if given not in new and given.option not in raised]
+    return ", ".join([" ".join(map(str, more)), *gone] if more else gone)

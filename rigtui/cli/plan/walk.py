@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from rigtui.model.cells import wrap
-from rigtui.plan.route.walk_words import said_walks
+from rigtui.plan.words.walk import said_walks
 
 if TYPE_CHECKING:
     from rigtui.cli.plan.outcome import Outcome

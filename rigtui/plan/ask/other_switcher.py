@@ -43,15 +43,3 @@ def with_memories(rig: Rig, memories: int | None) -> Rig:
     if memories_fault(rig, memories) is not None:
         return rig
     return set_switcher(rig, memories=memories)
-
-
-def switcher_steps(now: Rig, then: Rig) -> list[str]:
-    """What another switcher takes, in words; nothing where it is the same one."""
-    old, new = now.switcher, then.switcher
-    if old is None or new is None or old.memories == new.memories:
-        return []
-    has = count(new.memories, "memory", "memories")
-    banks = count(new.banks, "bank")
-    if new.memories > old.memories:
-        return [f"get a switcher with {has} ({banks} of {new.bank_size}) instead of {old.memories}"]
-    return [f"use {has} of the switcher's {old.memories} ({banks} of {new.bank_size})"]

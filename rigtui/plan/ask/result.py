@@ -152,11 +152,3 @@ class Plan:
     def worst_change(self) -> int | None:
         """Moves of the worst single change once the plan is accepted."""
         return None if self.after is None else self.after.worst_change
-
-
-def presets_told(rig: Rig) -> list[dict[str, Any]]:
-    """The presets of a rig as the details of a plan tell them."""
-    return [
-        {"id": preset.id, "loops": list(preset.loops), "memory": preset.memory}
-        for preset in rig.presets
-    ]

@@ -21,7 +21,6 @@ from rigtui.plan.ask.other_switcher import MOST_MEMORIES
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError, Stopped
 from rigtui.plan.ask.so_far import shared_out, stands
-from rigtui.plan.insight.curve_words import sentence, why_worse
 from rigtui.plan.insight.points import Curve, Point
 from rigtui.plan.loops.designs import Design, SearchOutcome
 from rigtui.plan.loops.limits import limits_of, memories_of
@@ -140,8 +139,7 @@ class Curves:
             complete = True
         except Stopped:
             pass
-        return Curve(kind, self.before, tuple(points), sentence(kind, self.before, points),
-                     complete)  # fmt: skip
+        return Curve(kind, self.before, tuple(points), complete)
 
     def _usual(self, kind: str) -> list[int]:
         """The sizes to look at where none are given."""
@@ -266,20 +264,21 @@ class Curves:
         now: bool,
     ) -> Point:
         if best is None:
-            return Point(size.value, None, 0, None, 0, 0, now)
+            return Point(size.value, None, 0, None, 0, 0, now, size.switcher)
         design = best.design
-        better = [one for one, its in known if its.total < best.total]
-        because = why_worse(kind, better[-1].switcher, size.switcher) if better else ""
+        smaller = [other.switcher for other, its in known if its.total < best.total]
+        better = smaller[-1] if smaller else None
+        bound = min(best.total, found.bound)
         if design is None:
-            used = {one.preset for song in self.evening.songs for one in song.sections}
+            used = {section.preset for song in self.evening.songs for section in song.sections}
             stored = sum(preset.id in used for preset in self.rig.presets)
             loops = sum(bool(loop.pedals) for loop in self.rig.loops)
             beat = on_the_beat(self.rig, self.evening)
-            return Point(size.value, best.total, min(best.total, found.bound), beat, loops,
-                         stored, now, because)  # fmt: skip
+            return Point(size.value, best.total, bound, beat, loops, stored, now, size.switcher,
+                         better)  # fmt: skip
         return Point(
-            size.value, best.total, min(best.total, found.bound), design.moves,
-            len(design.groups), len(design.packing.presets), now, because,
+            size.value, best.total, bound, design.moves, len(design.groups),
+            len(design.packing.presets), now, size.switcher, better,
         )  # fmt: skip
 
 

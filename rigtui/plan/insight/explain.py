@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from rigtui.model.lookup import lookup
 from rigtui.model.places import section_place
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, listed, visible
-from rigtui.moves import Presses, count_kind, count_song
-from rigtui.moves.words import presses_in_words
+from rigtui.moves import Presses, count_song
 from rigtui.plan.ask.checked import checked
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of, figures
@@ -42,7 +40,10 @@ class PedalReason:
     all_in: int | None
     """The fewest moves found with it in a loop, bank steps and all, as the report counts them."""
     all_out: int | None
-    sentence: str
+    proved: bool = False
+    """Whether fewer moves, bank steps aside, are proved to be impossible either way."""
+    always: Literal["on", "off"] | None = None
+    """"on" or "off" where no section wants it otherwise: then it is not weighed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +53,10 @@ class PresetReason:
     preset: str
     sections: tuple[str, ...]
     """Sections that use it, as "songs.low-fen.sections.3"."""
-    sentence: str
+    songs: tuple[str, ...]
+    """Ids of the songs that those are in."""
+    of_use: bool
+    """Whether any of them is in the setlists that count."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +65,11 @@ class ChangeReason:
 
     place: str
     """The section entered."""
+    song: str
+    section: int
+    """From 0."""
     moves: int
-    sentence: str
+    presses: Presses
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,16 +172,12 @@ class _Weigher:
 
     def reason(self, pedal: str) -> PedalReason:
         """Weigh one pedal."""
-        found = lookup(self.rig)
         bit = self.needs.bit(pedal)
-        inside = pedal in found.loop_of
-        label = visible(found.label(pedal))
+        inside = pedal in lookup(self.rig).loop_of
         if not self.needs.ever_off & bit:
-            said = f"{label} is never wanted off: left on, it costs nothing outside a loop"
-            return PedalReason(pedal, inside, None, None, None, None, said)
+            return PedalReason(pedal, inside, None, None, None, None, always="on")
         if not self.needs.ever_on & bit:
-            said = f"{label} is never wanted on"
-            return PedalReason(pedal, inside, None, None, None, None, said)
+            return PedalReason(pedal, inside, None, None, None, None, always="off")
         ways = {True: _NOTHING, False: _NOTHING}
         try:
             ways[True] = self._weigh(self.question.pinned(pedal, "in"))
@@ -192,101 +195,34 @@ class _Weigher:
             without.moves,
             within.in_all,
             without.in_all,
-            _sentence(label, within, without),
+            within.proved and without.proved,
         )
-
-
-def _sentence(label: str, within: _Weighed, without: _Weighed) -> str:
-    """Say what a pedal costs in a loop and outside."""
-    proved = within.proved and without.proved
-    if within.in_all is None and without.in_all is None:
-        return f"{label}: no layout was found either way"
-    none = "no layout has it" if proved else "no layout was found with it"
-    if within.in_all is None:
-        return f"{label} must stay outside: {none} in a loop ({count(without.in_all or 0, 'move')})"
-    if without.in_all is None:
-        return f"{label} must be in a loop: {none} outside ({count(within.in_all, 'move')})"
-    both = f"in a loop {count(within.in_all, 'move')}, outside {without.in_all}"
-    if (within.moves, without.moves) != (within.in_all, without.in_all):
-        both += f" ({within.moves} and {without.moves} without bank steps)"
-    if not proved:
-        both += ", as far as was searched"
-    less = without.in_all - within.in_all
-    if not less:
-        return f"{label} may be in or out: {both}"
-    better = "earns its loop" if less > 0 else "is better outside"
-    return f"{label} {better} by {count(abs(less), 'move')}: {both}"
 
 
 def _presets(rig: Rig, evening: Evening) -> list[PresetReason]:
     reasons = []
     for preset in rig.presets:
         users = [
-            (song, at)
+            (song.id, at)
             for song in rig.songs
             for at, section in enumerate(song.sections)
             if section.preset == preset.id
         ]
-        songs = list(dict.fromkeys(song.label for song, _ in users))
-        if not users:
-            said = f"{preset.label}: no section uses it"
-        else:
-            said = (
-                f"{preset.label}: {count(len(users), 'section')} of "
-                f"{count(len(songs), 'song')} ({', '.join(songs[:4])}"
-                f"{', ...' if len(songs) > 4 else ''})"
-            )
-            if not any(song.id in evening.times for song, _ in users):
-                said += ", none of them in these setlists"
-        reasons.append(
-            PresetReason(
-                preset.id,
-                tuple(section_place(song.id, at) for song, at in users),
-                visible(said),
-            )
-        )
+        songs = tuple(dict.fromkeys(song for song, _ in users))
+        places = tuple(section_place(song, at) for song, at in users)
+        of_use = not evening.times.keys().isdisjoint(songs)
+        reasons.append(PresetReason(preset.id, places, songs, of_use))
     return reasons
 
 
 def _changes(rig: Rig, evening: Evening) -> list[ChangeReason]:
-    """The worst changes, and why they are not cheaper."""
-    rows = []
-    for song in rig.songs:
-        if song.id in evening.times:
-            for change in count_song(rig, song).changes:
-                if change.moves >= 2:
-                    rows.append((-change.moves, song, change))
-    rows.sort(key=lambda row: row[0])
-    reasons = []
-    for _, song, change in rows[:_MOST_CHANGES]:
-        section = song.sections[change.to_section]
-        words = presses_in_words(rig, section, change.presses)
-        why = _forced(rig, change.presses)
-        reasons.append(
-            ChangeReason(
-                section_place(song.id, change.to_section),
-                change.moves,
-                visible(
-                    f"{song.label}, section {change.to_section + 1} ({section.name}): "
-                    f"{count(change.moves, 'move')} ({', '.join(words)}): {why}"
-                ),
-            )
-        )
-    return reasons
-
-
-def _forced(rig: Rig, presses: Presses) -> str:
-    """What the presses of a change are there for."""
-    found = lookup(rig)
-    outside = [found.label(str(press.what)) for press in presses if press.kind == "pedal"]
-    loops, steps = count_kind(presses, "loop"), count_kind(presses, "bank")
-    parts = []
-    if steps:
-        parts.append(f"the preset is {count(steps, 'bank')} away")
-    if loops:
-        parts.append(f"{count(loops, 'loop')} toggled, as no preset has this sound")
-    if outside:
-        parts.append(f"{listed(outside)} outside the loops")
-    if count_kind(presses, "channel"):
-        parts.append("the amp's channel has a switch of its own")
-    return "; ".join(parts)
+    """The worst changes."""
+    rows = [
+        ChangeReason(section_place(song.id, change.to_section), song.id, change.to_section,
+                     change.moves, change.presses)
+        for song in rig.songs
+        if song.id in evening.times
+        for change in count_song(rig, song).changes
+        if change.moves >= 2
+    ]  # fmt: skip
+    return sorted(rows, key=lambda row: -row.moves)[:_MOST_CHANGES]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rigtui.model.rig import Switcher
+
 
 @dataclass(frozen=True, slots=True)
 class Point:
@@ -20,8 +22,9 @@ class Point:
     presets_used: int
     now: bool
     """Whether this is the switcher as it stands."""
-    because: str = ""
-    """Why it is worse than a smaller one, where it is."""
+    switcher: Switcher
+    better: Switcher | None = None
+    """A smaller one that needs fewer moves, where there is such."""
 
     @property
     def proved(self) -> bool:
@@ -36,6 +39,4 @@ class Curve:
     kind: str
     moves_before: int
     points: tuple[Point, ...]
-    sentence: str
-    """What it comes to, in words."""
     complete: bool

@@ -55,7 +55,10 @@ class SearchOutcome:
     """How many sets of pedals the layout allows."""
     complete: bool = True
     """Whether every set that was passed over is proved to be impossible or no better."""
-    note: str = ""
+    switched: int = 0
+    """How many pedals may be in a loop or outside."""
+    left_out: int = 0
+    """How many of them are taken to stay outside, as there are too many to look at all sets."""
     listed: bool = True
     """Whether `designs` holds all that were asked for."""
 

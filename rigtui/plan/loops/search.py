@@ -156,11 +156,7 @@ class LoopSearch:
         rest = sorted(set(places) - set(must), key=lambda at: -self.costs.presses[at])
         kept = sorted([*must, *rest][:MOST_FREE])
         spared = sum(self.costs.presses[at] for at in places if at not in kept)
-        self.found.note = (
-            f"{len(places)} pedals are switched: too many to look at all sets of them. Those "
-            f"that cost most outside were looked at, the other {len(places) - len(kept)} "
-            f"stay there"
-        )
+        self.found.switched, self.found.left_out = len(places), len(places) - len(kept)
         self._spared = spared
         return kept
 

@@ -8,24 +8,25 @@ from typing import Any
 
 from rigtui.model.edits import duplicate_preset, set_preset, set_section
 from rigtui.model.rig import Rig, Song
-from rigtui.model.text import count, listed, visible
 from rigtui.moves import board_of
 from rigtui.moves.board import Board
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, figures
-from rigtui.plan.ask.result import Plan, Proof, Status, presets_told
-
-ONE_BY_ONE = "copies are added one by one, each where it saves most: not proved"
+from rigtui.plan.ask.result import Plan, Proof, Status
 
 
-def add_copies(rig: Rig, evening: Evening, most: int, control: Control) -> tuple[Rig, list[str]]:
+def add_copies(rig: Rig, evening: Evening, most: int, control: Control) -> Rig:
     """Add up to so many copies, each where it saves the most bank steps, until none saves any.
 
     Every song is then mapped to the copies along its cheapest route.
-
-    Returns:
-        The rig, and what was done, in words.
     """
+    return _copied(rig, evening, most, control)[0]
+
+
+def _copied(
+    rig: Rig, evening: Evening, most: int, control: Control
+) -> tuple[Rig, list[tuple[str, int]]]:
+    """The rig with copies, and of which preset in which memory they are."""
     switcher = rig.switcher
     if switcher is None:
         return rig, []
@@ -64,7 +65,7 @@ def add_copies(rig: Rig, evening: Evening, most: int, control: Control) -> tuple
         spare.remove(memory)
         added.append((preset, memory))
         cost = {song.id: _steps(board, song, homes)[0] for song in songs}
-    return _written(rig, board, songs, homes, added)
+    return _written(rig, board, songs, homes, added), added
 
 
 def with_copies(plan: Plan, evening: Evening, most: int, bound: int, control: Control) -> Plan:
@@ -79,10 +80,11 @@ def with_copies(plan: Plan, evening: Evening, most: int, bound: int, control: Co
     """
     if plan.rig is None or plan.after is None or not most:
         return plan
-    new, steps = add_copies(plan.rig, evening, most, control)
+    new = add_copies(plan.rig, evening, most, control)
     after = figures(new, evening)
+    made = len(new.presets) - len(plan.rig.presets)
     if after.moves >= plan.after.moves:
-        return replace(plan, notes=(*plan.notes, "no copy of a preset would save a move"))
+        return replace(plan, details={**plan.details, "copies": 0})
     lower = min(bound, after.moves)
     status = plan.status if plan.status is Status.TIMED_OUT else Status.FEASIBLE
     part = Proof("copies", "moves as written, with the copies", after.moves, lower)
@@ -94,53 +96,44 @@ def with_copies(plan: Plan, evening: Evening, most: int, bound: int, control: Co
         lower_bound=lower,
         objective={**plan.objective, "moves": after.moves},
         parts=(*plan.parts, part),
-        steps=(*plan.steps, *steps),
-        notes=(*plan.notes, ONE_BY_ONE),
-        details={**plan.details, **_told(plan, new)},
+        details={**plan.details, **_told(plan, new), "copies": made},
     )
 
 
 def _told(plan: Plan, new: Rig) -> dict[str, Any]:
-    """The presets and the walks of the songs, where a plan tells them."""
+    """The walks of the songs, where a plan tells them."""
     from rigtui.plan.route.planner import song_data
 
-    told: dict[str, Any] = {}
-    if "presets" in plan.details:
-        told["presets"] = presets_told(new)
-    if "songs" in plan.details:
-        songs = {song.id: song for song in new.songs}
-        told["songs"] = [
-            song_data(new, new, songs[one["id"]]) | {"moves_before": one["moves_before"]}
-            for one in plan.details["songs"]
-        ]
-    return told
+    songs = {song.id: song for song in new.songs}
+    rows = [
+        song_data(new, new, songs[row["id"]]) | {"moves_before": row["moves_before"]}
+        for row in plan.details.get("songs", ())
+    ]
+    return {"songs": rows} if rows else {}
 
 
-def copies_note(plan: Plan, evening: Evening, control: Control) -> str | None:
-    """What copies in the memories that a plan leaves free would save besides, in a sentence."""
+def copies_worth(plan: Plan, evening: Evening, control: Control) -> dict[str, Any] | None:
+    """What copies in the memories that a plan leaves free would save besides; None for nothing.
+
+    Returns:
+        `moves` that they save, `memories` that they take, and the `presets` copied (ids).
+    """
     rig = plan.rig
     if rig is None or plan.after is None or rig.switcher is None:
         return None
     used = {section.preset for song in rig.songs for section in song.sections}
     if any(preset.memory is None and preset.id in used for preset in rig.presets):
         return None
-    new, steps = add_copies(rig, evening, rig.switcher.memories, control)
+    new, added = _copied(rig, evening, rig.switcher.memories, control)
     control.stop_if_over()
     saved = plan.after.moves - figures(new, evening).moves
     if saved <= 0:
         return None
-    known = {preset.id for preset in rig.presets}
-    made = [preset for preset in new.presets if preset.id not in known]
-    places = listed([str(preset.memory) for preset in made])
-    more = count(saved, "move")
-    option = f"--copies {len(made)}, on the screen the option Copies"
-    if len(made) == 1:
-        what = steps[0].removeprefix("store ").partition(" in memory ")[0]
-        return f"memory {places} is free: {what} there would save {more} more ({option})"
-    return (
-        f"memories {places} are free: {len(made)} copies of presets there would save {more} more "
-        f"({option})"
-    )
+    return {
+        "moves": saved,
+        "memories": sorted(memory for _, memory in added),
+        "presets": [preset for preset, _ in added],
+    }
 
 
 def _steps(
@@ -183,23 +176,19 @@ def _written(
     songs: Sequence[Song],
     homes: Mapping[str, Sequence[int]],
     added: Sequence[tuple[str, int]],
-) -> tuple[Rig, list[str]]:
+) -> Rig:
     """Make the copies, and map the songs to them."""
     if not added:
-        return rig, []
+        return rig
     switcher = rig.switcher
     assert switcher is not None
-    name = {preset.id: preset.label for preset in rig.presets}
     at_home = {(preset, homes[preset][0]): preset for preset in homes}
-    steps = []
     for preset, memory in added:
-        known = {one.id for one in rig.presets}
+        known = {row.id for row in rig.presets}
         rig = duplicate_preset(rig, preset)
-        copy = next(one.id for one in rig.presets if one.id not in known)
+        copy = next(row.id for row in rig.presets if row.id not in known)
         rig = set_preset(rig, copy, memory=memory)
-        spot = switcher.spot(memory)
-        at_home[preset, spot.bank] = copy
-        steps.append(f"store a copy of {visible(name[preset])} in memory {memory} ({spot.words})")
+        at_home[preset, switcher.spot(memory).bank] = copy
     for song in songs:
         _, banks = _steps(board, song, homes)
         for at, section in enumerate(song.sections):
@@ -208,4 +197,4 @@ def _written(
                 mapped = at_home[preset_, bank_]
                 if mapped != section.preset:
                     rig = set_section(rig, song.id, at, preset=mapped)
-    return rig, steps
+    return rig

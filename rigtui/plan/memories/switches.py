@@ -31,8 +31,8 @@ from rigtui.plan.ask.result import (
 )
 from rigtui.plan.ask.so_far import stopped
 from rigtui.plan.memories.banks import Ints
-from rigtui.plan.memories.copies import ONE_BY_ONE, add_copies
-from rigtui.plan.memories.placing import Gaps, Placement, place, travel_within
+from rigtui.plan.memories.copies import add_copies
+from rigtui.plan.memories.placing import Gaps, Placement, place
 
 
 def changes_between(rig: Rig, evening: Evening, ids: Sequence[str]) -> Ints:
@@ -151,15 +151,12 @@ def _placed(
     def plan_of(memories: Sequence[int | None], own: Control, *, exact: bool) -> Plan:
         placed = place(switcher, flow, pinned, memories, own, starts=starts, gaps=gaps, exact=exact)
         own.stop_if_cancelled()
-        new, steps = stored(rig, switcher, dict(zip(ids, placed.memories)))
-        notes = []
+        new = stored(rig, switcher, dict(zip(ids, placed.memories)))
         if copies:
-            new, more = add_copies(new, evening, copies, own)
-            steps += more
-            notes.append(ONE_BY_ONE)
+            new = add_copies(new, evening, copies, own)
         own.stop_if_cancelled()
         heard = on_the_beat(new, evening) if copies else beat
-        return _plan(rig, new, evening, before, heard, placed, flow, steps, notes, own)
+        return _plan(rig, new, evening, before, heard, placed, copies, own)
 
     homes = [old[preset] for preset in ids]
     control.offer(partial(plan_of, homes, exact=False))
@@ -173,9 +170,7 @@ def _plan(
     before: Figures,
     beat: int,
     placed: Placement,
-    flow: Ints,
-    steps: list[str],
-    notes: list[str],
+    copies: int,
     control: Control,
 ) -> Plan:
     after = figures(new, evening)
@@ -184,21 +179,14 @@ def _plan(
     assert copied or after.moves == beat + placed.bank_steps
     spent = after.moves - beat
     part_bound = 0 if copied else placed.bound
-    switcher = needed_switcher(rig)
     proved = after.moves <= bound
     status = Status.OPTIMAL if proved else Status.TIMED_OUT if control.over else Status.FEASIBLE
-    old = {preset.id: preset.memory for preset in rig.presets}
-    ids = presets_of(rig, evening)
-    travel = travel_within(switcher, changes_between(rig, evening, ids), [old[i] for i in ids])
     details: dict[str, object] = {
-        "travel_switches_before": travel,
-        "travel_switches": placed.travel,
         "travel_proved": placed.proved and placed.travel_proved,
         "method": placed.method,
     }
-    if switcher.switch_spacing_mm is not None:
-        details["travel_mm_before"] = travel * switcher.switch_spacing_mm
-        details["travel_mm"] = placed.travel * switcher.switch_spacing_mm
+    if copies:
+        details["copies"] = len(new.presets) - len(rig.presets)
     return Plan(
         kind="switches",
         status=status,
@@ -208,8 +196,6 @@ def _plan(
         lower_bound=bound,
         objective={"bank_steps": spent, "travel": placed.travel},
         parts=(Proof("switches", "bank steps inside songs", spent, part_bound),),
-        steps=tuple(steps),
-        notes=tuple(notes),
         details=details,
     )
 
@@ -282,7 +268,7 @@ def _clash(
     )
 
 
-def stored(rig: Rig, switcher: Switcher, memories: Mapping[str, int]) -> tuple[Rig, list[str]]:
+def stored(rig: Rig, switcher: Switcher, memories: Mapping[str, int]) -> Rig:
     """Store presets in memories; others that were there go to a spare one, or to none."""
     taken = set(memories.values())
     homeless = []
@@ -295,18 +281,9 @@ def stored(rig: Rig, switcher: Switcher, memories: Mapping[str, int]) -> tuple[R
             taken.add(preset.memory)
     spare = [one for one in range(1, switcher.memories + 1) if one not in taken]
     others = {preset.id: (spare.pop(0) if spare else None) for preset in homeless}
-    steps = []
     new = rig
     for preset in rig.presets:
         memory = memories.get(preset.id, others.get(preset.id, preset.memory))
-        if memory == preset.memory:
-            continue
-        new = set_preset(new, preset.id, memory=memory)
-        now = f"store {visible(preset.label)} in memory {memory}"
-        if memory is None:
-            now = f"{visible(preset.label)} is left without a memory (the evening does not use it)"
-        else:
-            now += f" ({switcher.spot(memory).words})"
-            now += f"; it was in {preset.memory}" if preset.memory else ""
-        steps.append(now)
-    return new, steps
+        if memory != preset.memory:
+            new = set_preset(new, preset.id, memory=memory)
+    return new

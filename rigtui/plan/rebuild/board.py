@@ -10,7 +10,6 @@ from rigtui.model.edits.outside import BEFORE_LOOPS
 from rigtui.model.edits.tables import changed, made, with_table
 from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.rig import Chain, Loop, Pedal, Rig
-from rigtui.model.text import visible
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.question import Question
 
@@ -22,11 +21,6 @@ class RebuiltBoard:
     rig: Rig
     numbers: tuple[int, ...]
     """The loop of each group of pedals."""
-    outside: tuple[str, ...]
-    """Pedals in no loop."""
-    always_on: tuple[str, ...]
-    """Those of them that are left on."""
-    steps: tuple[str, ...]
 
 
 def rebuild_board(
@@ -62,9 +56,6 @@ def rebuild_board(
     return RebuiltBoard(
         new,
         numbers,
-        tuple(needs.names(((1 << len(needs.pedals)) - 1) & ~inside)),
-        tuple(needs.names(always)),
-        tuple(_steps(rig, new)),
     )
 
 
@@ -201,48 +192,3 @@ def _parted(rig: Rig, items: Sequence[int | str], side: Side) -> list[int | str]
     start = next(at for at, item in enumerate(rest) if isinstance(item, int))
     end = max(at for at, item in enumerate(rest) if isinstance(item, int))
     return [*rest[:start], *early, *rest[start : end + 1], *late, *rest[end + 1 :]]
-
-
-def _steps(before: Rig, after: Rig) -> list[str]:
-    """What to re-plug, in words."""
-    old, new = lookup(before), lookup(after)
-    steps = []
-    for pedal in after.pedals:
-        was, now = old.loop_of.get(pedal.id), new.loop_of.get(pedal.id)
-        label = visible(pedal.label)
-        if was != now:
-            if now is None:
-                use = new.use_of(pedal)
-                how = {"foot": "step on it yourself", "always": "leave it on"}.get(
-                    use, "use it between songs"
-                )
-                steps.append(f"take {label} out of loop {was}: {how}")
-            elif was is None:
-                steps.append(f"put {label} in loop {now}")
-            else:
-                steps.append(f"move {label} from loop {was} to loop {now}")
-        elif now is None:
-            uses = old.use_of(old.pedals[pedal.id]), new.use_of(pedal)
-            if uses[0] != uses[1]:
-                word = {"foot": "step on {} yourself", "always": "leave {} on"}
-                steps.append(word.get(uses[1], "use {} between songs").format(label))
-    if [one for one in old.order if one in new.pedals] != list(new.order):
-        steps += [
-            f"new order on the {side} side: "
-            + visible(", ".join(_said(after, item) for item in getattr(after.chain, side)))
-            for side in SIDES
-            if _pedals(before, side) != _pedals(after, side)
-        ]
-    for loop in after.loops:
-        if not any(one.number == loop.number and one.side == loop.side for one in before.loops):
-            steps.append(f"loop {loop.number} is on the {loop.side} side")
-    return steps
-
-
-def _pedals(rig: Rig, side: str) -> list[str]:
-    found = lookup(rig)
-    return [pedal for pedal in found.order if found.pedals[pedal].side == side]
-
-
-def _said(rig: Rig, item: int | str) -> str:
-    return f"loop {item}" if isinstance(item, int) else lookup(rig).label(item)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from rigtui.model.edits.tables import changed
 from rigtui.model.rig import Preset, Rig, Section, Song
-from rigtui.model.text import slug, visible
+from rigtui.model.text import slug
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.needs import ANY_CHANNEL, Needs, SongNeeds
 from rigtui.plan.loops.costs import cube_of
@@ -25,8 +25,6 @@ class Namer:
     def __init__(self, rig: Rig, needs: Needs, mapping: SectionMap) -> None:
         self.rig, self.needs, self.mapping = rig, needs, mapping
         self.old = {preset.id: preset for preset in rig.presets}
-        self.steps: list[str] = []
-        self.notes: list[str] = []
         self.songs = {song.id: song for song in rig.songs}
         self.users = [Counter[str]() for _ in mapping.presets]
         """How often sections of each old preset use each new one."""
@@ -85,7 +83,6 @@ class Namer:
                 row = self._made(at_home[old.id], old)
                 self._row_of[at_home[old.id]] = row
                 rows.append(row)
-                self._say_kept(old, row)
             else:
                 rows += self._unused(old)
             for at in fresh.get(old.id, ()):
@@ -94,7 +91,6 @@ class Namer:
                 taken.add(row.id)
                 self._row_of[at] = row
                 rows.append(row)
-                self.steps.append(f"new preset {visible(name)}: {self._programmed(row)}")
         return rows
 
     def _fresh_name(self, old: Preset) -> str:
@@ -126,28 +122,6 @@ class Namer:
             fields |= hands_for(own, defaults_of(self.served[at]))
         return changed(like, **fields)
 
-    def _say_kept(self, old: Preset, row: Preset) -> None:
-        if old.loops != row.loops or (old.channel or None) != (row.channel or None):
-            was = _loops(old)
-            if (old.channel or None) != (row.channel or None):
-                was += f", channel {old.channel}" if old.channel else ", no channel"
-            self.steps.append(
-                visible(f"program {row.label}: {self._programmed(row)}; it was {was}")
-            )
-
-    def _programmed(self, row: Preset) -> str:
-        """What to store: "loops 1, 6 (Compressor; Delay), channel clean"."""
-        labels = {pedal.id: pedal.label for pedal in self.rig.pedals}
-        held = sorted(zip(self.mapping.numbers, self.mapping.groups))
-        pedals = [
-            ", ".join(labels[one] for one in self.needs.names(group))
-            for number, group in held
-            if number in row.loops
-        ]
-        named = f" ({'; '.join(pedals)})" if pedals else ""
-        channel = f", channel {row.channel}" if row.channel else ""
-        return visible(f"{_loops(row)}{named}{channel}")
-
     def _unused(self, old: Preset) -> list[Preset]:
         """A preset that no section uses any more goes; one that none used stays if it can."""
         wanted = any(old.id in users for users in self.users)
@@ -159,8 +133,6 @@ class Namer:
                         on |= self.needs.bit(pedal)
         held = [group for group in self.mapping.groups if group & on]
         if wanted or sum(held) != on:
-            why = "its sections share other presets" if wanted else "no section uses it"
-            self.steps.append(f"{visible(old.label)} is no longer needed: {why}")
             return []
         numbers = [
             number for group, number in zip(self.mapping.groups, self.mapping.numbers) if group & on
@@ -209,10 +181,3 @@ class Namer:
 def _in_order(old: Sequence[str], new: Sequence[str]) -> tuple[str, ...]:
     """The new names, those that stood there already in their old order."""
     return tuple(dict.fromkeys([one for one in old if one in new] + list(new)))
-
-
-def _loops(row: Preset) -> str:
-    if not row.loops:
-        return "no loop"
-    word = "loop" if len(row.loops) == 1 else "loops"
-    return f"{word} {', '.join(map(str, row.loops))}"

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from rigtui.model.edits import set_preset
 from rigtui.model.edits.tables import with_table
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, visible
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.needs import Needs
@@ -34,10 +33,6 @@ class Rebuilt:
 
     rig: Rig
     placement: Placement
-    steps: list[str]
-    notes: list[str]
-    outside: list[str]
-    always_on: list[str]
 
 
 def rebuild(
@@ -70,7 +65,7 @@ def rebuild(
     ids = presets_of(new, evening)
     ids += [one for one in question.keep if one not in ids]
     switcher = needed_switcher(rig)
-    pins, void = _pins(rig, new, question, ids)
+    pins = _pins(rig, new, question, ids)
     ids += [one for one in pins if one not in ids]
     old = {preset.id: preset.memory for preset in new.presets}
     placement = place(
@@ -84,58 +79,32 @@ def rebuild(
         exact=exact,
     )
     control.stop_if_cancelled()
-    new, steps = stored(new, switcher, dict(zip(ids, placement.memories)))
-    new, more = _spare_memories(new, switcher.memories)
-    steps += more
-    if len(new.loops) != len(rig.loops) and switcher.name:
-        steps.append(
-            f"give the switcher another name in the rig, if it is another: it then has "
-            f'{count(len(new.loops), "loop")}, and is still called "{visible(switcher.name)}"'
-        )
+    new = stored(new, switcher, dict(zip(ids, placement.memories)))
+    new = _spare_memories(new, switcher.memories)
     return Rebuilt(
         new,
         placement,
-        [*board.steps, *namer.steps, *steps],
-        [*namer.notes, *void],
-        list(board.outside),
-        list(board.always_on),
     )
 
 
-def _spare_memories(rig: Rig, memories: int) -> tuple[Rig, list[str]]:
+def _spare_memories(rig: Rig, memories: int) -> Rig:
     """Store presets that only other songs use, as long as there are memories to spare."""
     used = {section.preset for song in rig.songs for section in song.sections}
     taken = {preset.memory for preset in rig.presets}
-    spare = [one for one in range(1, memories + 1) if one not in taken]
-    steps = []
+    spare = [memory for memory in range(1, memories + 1) if memory not in taken]
     for preset in rig.presets:
         if preset.memory is None and preset.id in used and spare:
-            memory = spare.pop(0)
-            rig = set_preset(rig, preset.id, memory=memory)
-            steps.append(f"store {visible(preset.label)} in memory {memory}, for other songs")
-    return rig, steps
+            rig = set_preset(rig, preset.id, memory=spare.pop(0))
+    return rig
 
 
-def _pins(
-    rig: Rig, new: Rig, question: Question, ids: Sequence[str]
-) -> tuple[dict[str, int], list[str]]:
-    """The pins that still mean something, and what became of the others, in words."""
-    switcher = needed_switcher(rig)
-    known = {preset.id: preset for preset in new.presets}
+def _pins(rig: Rig, new: Rig, question: Question, ids: Sequence[str]) -> dict[str, int]:
+    """The pins to memories that can be kept: of presets that still exist, where there is room."""
+    known = {preset.id for preset in new.presets}
     pins: dict[str, int] = {}
-    void = []
-    room = switcher.memories - len(ids)
-    for one, memory in question.pin_switch.items():
-        if one not in known:
-            void.append(f"{visible(one)} no longer exists, so its pin to a memory is void")
-        elif memory in pins.values():
-            void.append(f"{visible(known[one].label)} is not in memory {memory}: another is")
-        elif one not in ids and room <= 0:
-            void.append(
-                f"{visible(known[one].label)} is not in memory {memory}: the evening does not "
-                f"use it and needs all memories"
-            )
-        else:
-            room -= one not in ids
-            pins[one] = memory
-    return pins, void
+    room = needed_switcher(rig).memories - len(ids)
+    for preset, memory in question.pin_switch.items():
+        if preset in known and (preset in ids or room > 0):
+            room -= preset not in ids
+            pins[preset] = memory
+    return pins

@@ -22,7 +22,6 @@ from rigtui.plan.ask.evening import Evening, evening_of, figures
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Figures, Plan, Proof, Status, Stopped
 from rigtui.plan.ask.so_far import stopped
-from rigtui.plan.route.by_foot import by_foot, least_note
 from rigtui.plan.route.walk import Leg, Row, cheapest_walk
 
 
@@ -201,15 +200,13 @@ def _route_plan(
     """
     least, bound = bounds
     after = figures(adopted, evening)
-    songs = []
-    notes = [least_note(least, bound)]
+    songs, unwritten = [], []
     for song in evening.songs:
         control.stop_if_cancelled()
         songs.append(song_data(rig, adopted, song))
         saved = songs[-1]["moves_after"] - songs[-1]["least_held"]
         if saved > 0:
-            places, legs = _alone(rig, song)
-            notes.append(by_foot(rig, song, places, legs or (), saved))
+            unwritten.append(_by_foot(rig, song, saved))
     return Plan(
         kind="route",
         status=Status.OPTIMAL if after.moves <= bound else Status.FEASIBLE,
@@ -219,9 +216,41 @@ def _route_plan(
         lower_bound=bound,
         objective={"moves": after.moves},
         parts=(Proof("route", "moves as written, with the layout as it is", after.moves, bound),),
-        notes=tuple(note for note in notes if note is not None),
-        details={"songs": songs, "walks": list(walks), "least_moves": least},
+        details={
+            "songs": songs,
+            "walks": list(walks),
+            "least_moves": least,
+            "by_foot": unwritten,
+        },
     )
+
+
+def _by_foot(rig: Rig, song: Song, saved: int) -> dict[str, Any]:
+    """What the walk of a song has over the song as a plan can write it, as plain data.
+
+    A section that is mapped to another preset asks for that preset's channel; on the walk the amp
+    may be on the section's own channel all the same.
+
+    Returns:
+        `id`, the moves `saved`, and the `sections` that no mapping can say: each with its place
+        (`section`, from 0), the `preset` recalled last (None for none yet), and the `channel` that
+        the section asks for.
+    """
+    board = board_of(rig)
+    sections = []
+    places, legs = _alone(rig, song)
+    for at, leg in zip(places, legs or ()):
+        target = board.target(song.sections[at])
+        if target is None:
+            continue
+        preset = None if leg.recalled is None else rig.presets[leg.recalled]
+        wanted = target.preset.channel
+        names = None if leg.recalled is None else board.stored[leg.recalled].channel
+        other = wanted != names and (wanted is not None or board.foot_channel)
+        if preset is None or other:
+            row = {"section": at, "preset": preset and preset.id, "channel": wanted}
+            sections.append(row)
+    return {"id": song.id, "saved": saved, "sections": sections}
 
 
 def _adopt(rig: Rig, song: Song) -> Rig:

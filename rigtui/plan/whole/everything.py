@@ -97,8 +97,6 @@ def _with_route(plan: Plan, route: Plan, bound: int) -> Plan:
         lower_bound=lower,
         objective={**plan.objective, "moves": route.after.moves},
         parts=parts,
-        steps=(*plan.steps, *route.steps),
-        notes=plan.notes,
         details={**plan.details, "songs": route.details["songs"]},
     )
 

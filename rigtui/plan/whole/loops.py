@@ -11,7 +11,7 @@ from rigtui.plan.ask.evening import Evening, evening_of, figures
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.other_switcher import with_memories
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Figures, Plan, Proof, Status, Stopped, presets_told
+from rigtui.plan.ask.result import Figures, Plan, Proof, Status, Stopped
 from rigtui.plan.ask.so_far import stopped
 from rigtui.plan.loops.designs import Design, SearchOutcome
 from rigtui.plan.loops.limits import limits_of, memories_of
@@ -166,7 +166,7 @@ def impossible(
 ) -> Plan:
     """Say that there is no plan, and why: proved, or none found in the time."""
     if fit.possible is not False and feasibility.control.over:
-        return Plan(kind, Status.TIMED_OUT, before, notes=("stopped before any plan",))
+        return Plan(kind, Status.TIMED_OUT, before)
     return Plan(
         kind,
         Status.INFEASIBLE if fit.possible is False else Status.TIMED_OUT,
@@ -205,9 +205,6 @@ def loop_plan(
     status = Status.OPTIMAL if proved else Status.FEASIBLE
     if not proved and control.over:
         status = Status.TIMED_OUT
-    notes = [found.note] if found.note else []
-    if kind == "loops" and parts[0].proved and after.moves > lower:
-        notes.append("the loops are proved best with bank steps aside; `all` weighs bank steps too")
     return Plan(
         kind=kind,
         status=status,
@@ -223,17 +220,10 @@ def loop_plan(
             "presets_used": len(design.packing.presets),
         },
         parts=parts,
-        steps=tuple(built.steps),
-        notes=(*notes, *built.notes),
         details={
-            "loops": [
-                {"number": loop.number, "side": loop.side, "pedals": list(loop.pedals)}
-                for loop in built.rig.loops
-            ],
-            "outside": built.outside,
-            "always_on": built.always_on,
-            "presets": presets_told(built.rig),
             "sets_looked_at": found.looked,
             "sets_possible": found.sets,
+            "pedals_switched": found.switched,
+            "pedals_left_out": found.left_out,
         },
     )

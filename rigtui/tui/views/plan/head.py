@@ -109,7 +109,7 @@ def _running(stage: Stage) -> list[str]:
 
 
 def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[HeadLine]:
-    from rigtui.plan.verdict.words import brief_headline, headline, verdict, worst
+    from rigtui.plan.words.outcome import brief_headline, headline, verdict, worst
 
     if plan.conflict is not None:
         return _refused(stage, plan, plan.conflict, width)
@@ -139,7 +139,7 @@ def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[HeadL
 
 def _refused(stage: Stage, plan: Plan, conflict: Conflict, width: int) -> list[HeadLine]:
     """Why there is no plan, and what can be done about it."""
-    from rigtui.plan.ways_out.conflict_words import sentence, title
+    from rigtui.plan.words.conflict import sentence, title
 
     if stage.changed_since:
         last = (

@@ -130,8 +130,8 @@ def todo_listing(
         width: Cells in a line.
         accepted: Whether the rig is as planned by now.
     """
-    from rigtui.plan.insight.answers import sentences as reasons
-    from rigtui.plan.verdict.words import proofs, travel, worst
+    from rigtui.plan.words.outcome import proofs, travel, worst
+    from rigtui.plan.words.reasons import reasons_in_words
 
     offered = plan.rig is not None and plan.rig != rig
     known = "What you accepted" if accepted else "Before you accept"
@@ -143,21 +143,23 @@ def todo_listing(
         parts += [("What was proved", proofs(plan))]
     parts += [("To know", plan.notes)]
     if explained is not None:
-        parts += reasons(explained)
+        parts += reasons_in_words(explained)
     return text_listing(parts, width)
 
 
 def _mapped(now: Rig, then: Rig) -> list[str]:
-    from rigtui.plan.verdict.mapping import change_lines, mapped_anew
+    from rigtui.plan.verdict.mapping import mapped_anew
+    from rigtui.plan.words.mapping import change_lines
 
     return [
-        f"{change.title}: {'; '.join(change_lines(change))}" for change in mapped_anew(now, then)
+        f"{change.title}: {'; '.join(change_lines(change, now, then))}"
+        for change in mapped_anew(now, then)
     ]
 
 
 def conflict_listing(plan: Plan, rig: Rig, width: int) -> PlacedRows:
     """Why no plan can do what is wanted, and what would do; a row's place says what it is about."""
-    from rigtui.plan.ways_out.conflict_words import conflict_words
+    from rigtui.plan.words.conflict import conflict_words
 
     said = conflict_words(plan, rig)
     sounds = [(line, one.places[0]) for line, one in said.sounds]

@@ -163,7 +163,7 @@ def curve_listing(plan: Plan, width: int) -> PlacedRows:
 
 def walk_listing(plan: Plan, rig: Rig, width: int) -> PlacedRows:
     """The walk through the evening, section by section, with the sums that it adds up to."""
-    from rigtui.plan.route.walk_words import said_walks
+    from rigtui.plan.words.walk import said_walks
 
     rows: list[Row] = []
     places: list[str] = []

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from rigtui.model.rig import Switcher
 from rigtui.model.text import count
-from rigtui.plan.insight.points import Point
+from rigtui.plan.insight.points import Curve, Point
 
 _WORDS = {
     "loops": ("{}", "loop", "loops"),
@@ -16,8 +15,11 @@ _WORDS = {
 _MOST_STEPS = 6
 
 
-def why_worse(kind: str, small: Switcher, large: Switcher) -> str:
-    """Why a larger switcher needs more moves than a smaller one."""
+def because(kind: str, point: Point) -> str:
+    """Say why a switcher needs more moves than a smaller one; "" where it does not."""
+    small, large = point.better, point.switcher
+    if small is None:
+        return ""
     if kind == "memories":
         return f"{count(large.banks, 'bank')} instead of {small.banks} make the way round longer"
     rest = large.memories % large.bank_size
@@ -26,13 +28,16 @@ def why_worse(kind: str, small: Switcher, large: Switcher) -> str:
     return f"its {count(large.banks, 'bank')} part the presets otherwise"
 
 
-def sentence(kind: str, before: int, points: Sequence[Point]) -> str:
-    """What the curve comes to: first what the switcher at hand can do, then what others could."""
+def sentence(curve: Curve) -> str:
+    """Say what a curve comes to: first what the switcher at hand can do, then what others could."""
+    kind, before, points = curve.kind, curve.moves_before, curve.points
     own = next((point for point in points if point.now and point.moves is not None), None)
     said = _steps(kind, before, points) if own is None else _beside(kind, before, own, points)
-    worse = next((point for point in points if point.because), None)
+    worse = next((point for point in points if point.better is not None), None)
     if worse is not None:
-        said.append(f"more is not always better: with {_size(kind, worse.value)}, {worse.because}")
+        said.append(
+            f"more is not always better: with {_size(kind, worse.value)}, {because(kind, worse)}"
+        )
     return "; ".join(said)
 
 

@@ -20,6 +20,8 @@ from rigtui.plan.insight.explain import explain_plan
 from rigtui.plan.insight.points import Curve
 from rigtui.plan.ways_out.feasible import Feasibility
 from rigtui.plan.whole.loops import impossible
+from rigtui.plan.words.curve import because, sentence
+from rigtui.plan.words.reasons import of_change, of_pedal, of_preset
 
 _SIZES = {"loops", "total_loops", "memories"}
 
@@ -53,15 +55,27 @@ def curves(rig: Rig, question: Question, control: Control) -> Plan:
 
 def _told(curve: Curve) -> dict[str, Any]:
     """A curve as plain data."""
-    points = [
-        asdict(point)
-        | {
-            "proved": point.proved,
-            "saved": None if point.moves is None else curve.moves_before - point.moves,
-        }
-        for point in curve.points
-    ]
-    return asdict(curve) | {"points": points}
+    return {
+        "kind": curve.kind,
+        "moves_before": curve.moves_before,
+        "points": [
+            {
+                "value": point.value,
+                "moves": point.moves,
+                "bound": point.bound,
+                "without_bank_steps": point.without_bank_steps,
+                "loops_used": point.loops_used,
+                "presets_used": point.presets_used,
+                "now": point.now,
+                "because": because(curve.kind, point),
+                "proved": point.proved,
+                "saved": None if point.moves is None else curve.moves_before - point.moves,
+            }
+            for point in curve.points
+        ],
+        "sentence": sentence(curve),
+        "complete": curve.complete,
+    }
 
 
 def _curve_plan(made: Sequence[Mapping[str, Any]], before: Figures) -> Plan:
@@ -73,7 +87,6 @@ def _curve_plan(made: Sequence[Mapping[str, Any]], before: Figures) -> Plan:
         status=Status.OPTIMAL if proved else Status.FEASIBLE if complete else Status.TIMED_OUT,
         before=before,
         lower_bound=min((p["bound"] for p in points if p["moves"] is not None), default=0),
-        notes=tuple(curve["sentence"] for curve in made if curve["points"]),
         details={"curves": list(made)},
     )
 
@@ -102,34 +115,18 @@ def reasons(rig: Rig, question: Question, control: Control) -> Plan:
         A plan whose details hold `pedals`, `presets`, `changes` (each with its `sentence`) and
         `complete`.
     """
-    said = explain_plan(rig, question, control)
+    why = explain_plan(rig, question, control)
     return Plan(
         kind="explain",
-        status=Status.OPTIMAL if said.complete else Status.TIMED_OUT,
+        status=Status.OPTIMAL if why.complete else Status.TIMED_OUT,
         before=figures(rig, evening_of(rig, question.setlists)),
-        details=asdict(said),
+        details={
+            "pedals": [asdict(row) | {"sentence": of_pedal(rig, row)} for row in why.pedals],
+            "presets": [asdict(row) | {"sentence": of_preset(rig, row)} for row in why.presets],
+            "changes": [
+                {"place": row.place, "moves": row.moves, "sentence": of_change(rig, row)}
+                for row in why.changes
+            ],
+            "complete": why.complete,
+        },
     )
-
-
-def sentences(explained: Plan) -> list[tuple[str, list[str]]]:
-    """What an explanation says, under a heading for each kind of thing."""
-    titles = (
-        ("pedals", "Why in or out (fewest moves found, all else planned anew)", _OF_PEDALS),
-        ("presets", "What each preset is for", ""),
-        ("changes", "What the worst changes cost", _OF_CHANGES),
-    )
-    said = []
-    for key, title, more in titles:
-        texts = [one["sentence"] for one in explained.details.get(key, ())]
-        said.append((title, [*texts, more] if texts and more else texts))
-    return said
-
-
-_OF_PEDALS = (
-    "These are quick figures: a plan with the pedal pinned looks longer and may find less. The "
-    "report's finding move-outside may say otherwise, as it takes that one pedal out and leaves "
-    "all other loops, presets and memories as they are"
-)
-_OF_CHANGES = (
-    "A recall is one press however many pedals in loops differ; what is named here comes on top"
-)

@@ -1,0 +1,100 @@
+"""What is to be known of a plan besides, in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from rigtui.model.lookup import lookup
+from rigtui.model.rig import Rig
+from rigtui.model.text import count, listed, visible
+from rigtui.plan.ask.question import Question
+from rigtui.plan.ask.result import Plan
+from rigtui.plan.words.route import by_foot, least_note
+
+
+def notes(now: Rig, plan: Plan, question: Question) -> tuple[str, ...]:
+    """Say what is to be known of a plan besides.
+
+    Args:
+        now: The rig that it was made for.
+        plan: The plan.
+        question: What was asked.
+    """
+    return (
+        *_search(plan),
+        *_pins(now, plan, question),
+        *_copies(plan),
+        *_route(now, plan),
+        *_curves(plan),
+    )
+
+
+def _search(plan: Plan) -> Iterator[str]:
+    left_out = plan.details.get("pedals_left_out", 0)
+    if left_out:
+        yield (
+            f"{plan.details['pedals_switched']} pedals are switched: too many to look at all sets "
+            f"of them. Those that cost most outside were looked at, the other {left_out} stay there"
+        )
+    proved = any(part.name == "loops" and part.proved for part in plan.parts)
+    if plan.kind == "loops" and proved and not plan.proved:
+        yield "the loops are proved best with bank steps aside; `all` weighs bank steps too"
+
+
+def _pins(now: Rig, plan: Plan, question: Question) -> Iterator[str]:
+    """Presets that must be in a memory and are not: that is of no use to the evening."""
+    if plan.rig is None or plan.kind not in ("loops", "all"):
+        return
+    then = lookup(plan.rig).presets
+    for preset, memory in question.pin_switch.items():
+        if preset not in then:
+            yield f"{visible(preset)} no longer exists, so its pin to a memory is void"
+        elif then[preset].memory != memory:
+            yield (
+                f"{visible(then[preset].label)} is not in memory {memory}: the evening does not "
+                f"use it and needs all memories"
+            )
+
+
+def _copies(plan: Plan) -> Iterator[str]:
+    made = plan.details.get("copies")
+    if made is not None:
+        yield (
+            "copies are added one by one, each where it saves most: not proved"
+            if made
+            else "no copy of a preset would save a move"
+        )
+    worth = plan.details.get("copies_would_save")
+    if worth is not None and plan.rig is not None:
+        yield _worth(plan.rig, worth)
+
+
+def _worth(then: Rig, worth: dict[str, Any]) -> str:
+    """What copies in the memories that a plan leaves free would save besides."""
+    number = len(worth["memories"])
+    places = listed([str(memory) for memory in worth["memories"]])
+    more = count(worth["moves"], "move")
+    option = f"--copies {number}, on the screen the option Copies"
+    if number == 1:
+        label = visible(lookup(then).presets[worth["presets"][0]].label)
+        return f"memory {places} is free: a copy of {label} there would save {more} more ({option})"
+    return (
+        f"memories {places} are free: {number} copies of presets there would save {more} more "
+        f"({option})"
+    )
+
+
+def _route(now: Rig, plan: Plan) -> Iterator[str]:
+    if plan.kind != "route" or plan.rig is None or "by_foot" not in plan.details:
+        return
+    least = least_note(plan.details["least_moves"], plan.lower_bound)
+    if least is not None:
+        yield least
+    for song in plan.details["by_foot"]:
+        yield by_foot(now, song)
+
+
+def _curves(plan: Plan) -> Iterator[str]:
+    if plan.kind == "curve" and plan.conflict is None:
+        yield from (curve["sentence"] for curve in plan.details["curves"] if curve["points"])
