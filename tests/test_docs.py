@@ -6,10 +6,14 @@ import re
 import tomllib
 from pathlib import Path
 
+import pytest
+
 from rigtui.checks import check
+from rigtui.cli.arguments import COMMANDS
 from rigtui.model import rig_from_data
 from rigtui.model.reference import keys_markdown
 from rigtui.model.sheet_kinds import SHEET_KINDS
+from rigtui.model.text import listed
 from rigtui.sheets.formats import FORMATS
 
 ROOT = Path(__file__).parents[1]
@@ -28,9 +32,23 @@ def test_the_page_of_sheets_has_every_sheet_and_every_format() -> None:
     text = (ROOT / "docs" / "sheets.md").read_text(encoding="utf-8")
     rows = re.findall(r"^\| `([a-z]+)` \| ", text, re.M)
     assert rows == list(SHEET_KINDS)
+    of_one, whole = (
+        listed(f"`{kind}`" for kind, facts in SHEET_KINDS.items() if facts.of_a_setlist is wanted)
+        for wanted in (True, False)
+    )
+    prose = " ".join(text.split())
+    assert f"{of_one} are of one setlist" in prose
+    assert f"{whole} are of the whole rig" in prose
     for facts in FORMATS.values():
         assert f"`{facts.endings[0]}`" in text
         assert f"- **{facts.name.capitalize() if facts.name.islower() else facts.name}**" in text
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_is_in_the_docs(command: str) -> None:
+    """Somewhere in the README or in docs/ each is called by its name."""
+    pages = [ROOT / "README.md", *sorted((ROOT / "docs").glob("*.md"))]
+    assert any(f"rigtui {command} " in page.read_text(encoding="utf-8") for page in pages)
 
 
 def test_the_example_in_the_rig_file_reference_is_a_good_rig() -> None:

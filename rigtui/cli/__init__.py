@@ -52,7 +52,9 @@ _HOMES = {"import": "importing", "plan": "plan.command"}
 def _run(words: list[str]) -> int:
     command = words[0] if words and words[0] in COMMANDS else None
     arguments = parser_of(command).parse_args(words[1:] if command else words)
-    home = importlib.import_module(
-        f"rigtui.cli.{_HOMES.get(command, command) if command else 'screens'}"
-    )
-    return int(home.run(arguments))
+    return int(importlib.import_module(home_of(command)).run(arguments))
+
+
+def home_of(command: str | None) -> str:
+    """Return the module that runs a command, or that opens the screens where there is none."""
+    return f"rigtui.cli.{_HOMES.get(command, command) if command else 'screens'}"

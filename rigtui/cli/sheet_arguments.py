@@ -49,7 +49,7 @@ def sheet() -> Parser:
     sized, (usual_paper, *papers) = " and ".join(laid_out_formats()), PAPERS
     parser = Parser(
         "rigtui sheet",
-        f"rigtui sheet {'|'.join(SHEET_KINDS)} FILE [--setlist ID]\n"
+        "rigtui sheet SHEET FILE [--setlist ID]\n"
         f"                    [--format {'|'.join(FORMATS)}] [-o OUT] [--force] [--record]\n"
         f"                    [--paper {'|'.join(PAPERS)}] [--distance METRES]",
         _SHEET.format(kinds=_kinds()),

@@ -61,7 +61,7 @@ def _fraction(text: Any) -> Any:
 def _chain_item(item: Any) -> Any:
     """A chain holds pedal ids (text) and loop numbers (whole numbers), nothing else."""
     whole = isinstance(item, int) and not isinstance(item, bool) and abs(item) <= FAR
-    if not whole and not isinstance(item, str):
+    if not whole and not (isinstance(item, str) and len(item) <= MAX_NAME):
         raise PydanticCustomError("chain_item", "must be a pedal's id in quotes or a loop's number")
     return item
 
@@ -112,7 +112,11 @@ Meter = Annotated[
 ChainItem = Annotated[
     int | str,
     BeforeValidator(_chain_item),
-    Field(json_schema_extra={"anyOf": [{"type": "string"}, {"type": "integer"}]}),
+    Field(
+        json_schema_extra={
+            "anyOf": [{"type": "string", "maxLength": MAX_NAME}, {"type": "integer"}]
+        }
+    ),
 ]
 
 T = TypeVar("T")

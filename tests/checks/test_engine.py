@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import importlib
 from collections.abc import Callable, Iterator
+from pathlib import Path
+from pkgutil import iter_modules
 from typing import Any
 
 import pytest
+from checks.case_files import files, rig_of
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 
+from rigtui import checks
 from rigtui.checks import RULES, SEVERITIES, Finding, check, engine, worst
-from rigtui.checks.finding import Hit, Rule
+from rigtui.checks.finding import Hit, Rule, View
 from rigtui.model import Rig, edits
 from rigtui.model.place_words import place_in_words
 from rigtui.model.remembered import Remembered
+from rigtui.store.demos import demo_paths
 
 
 def small_rig(**parts: Any) -> Rig:
@@ -195,3 +201,26 @@ def test_a_rule_that_failed_can_be_waived(
     assert ("stale-waiver", "waivers.0") not in places(findings)
     waived = [one.where for one in findings if one.waived == "reported"]
     assert waived == ["songs.low-fen"]
+
+
+def test_every_family_of_rules_is_in_the_registry() -> None:
+    """A module of rules that nobody calls would be no rules at all."""
+    modules = (importlib.import_module(f"rigtui.checks.{one.name}") for one in
+               iter_modules(checks.__path__))  # fmt: skip
+    rules = {rule.id for module in modules for rule in getattr(module, "RULES", ())}
+    assert rules == {rule.id for rule in RULES}
+
+
+@pytest.mark.parametrize("path", [*files("trips"), *demo_paths()], ids=lambda path: path.stem)
+def test_a_rule_of_one_row_looks_at_no_other_song_and_no_setlist(path: Path) -> None:
+    """Its findings are remembered while that row and the board stay the same."""
+    rig = rig_of(path)
+    nothing_else = {"songs": (), "setlists": (), "waivers": (), "printed": ()}
+    for scope, table in (("pedal", "pedals"), ("preset", "presets"), ("song", "songs")):
+        for row in getattr(rig, table):
+            alone = nothing_else | ({"songs": (row,)} if scope == "song" else {})
+            whole, bare = (
+                engine._of_row(engine._BY_SCOPE[scope], View.of(one), table, row)
+                for one in (rig, rig.model_copy(update=alone))
+            )
+            assert whole == bare
