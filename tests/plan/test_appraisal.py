@@ -21,6 +21,7 @@ from rigtui.plan.verdict.appraisal import appraise
 from rigtui.plan.verdict.mapping import mapped_anew
 from rigtui.plan.verdict.other_setlists import other_setlists
 from rigtui.plan.verdict.unstored import moves_without, unstored
+from rigtui.plan.words.caveats import caveats
 from rigtui.plan.words.mapping import change_lines
 from rigtui.plan.words.outcome import headline, proofs, verdict
 from rigtui.plan.words.walk import said_walks
@@ -55,10 +56,10 @@ def made(now: Rig, then: Rig, **more: Any) -> Plan:
     return Plan("all", Status.FEASIBLE, figures(now, evening), then, figures(then, evening), **more)
 
 
-def caveats(now: Rig, then: Rig) -> tuple[bool, str]:
+def weighed(now: Rig, then: Rig) -> tuple[bool, str]:
     """Whether the plan is better, and all that is to be known of it."""
     found = appraise(made(now, then), now, evening_of(now))
-    return found.better, " | ".join(found.caveats)
+    return found.better, " | ".join(caveats(found))
 
 
 def test_moves_between_songs_are_in_the_head() -> None:
@@ -74,7 +75,7 @@ def test_moves_between_songs_are_in_the_head() -> None:
     )
     count = count_setlist(together, together.setlists[0])
     assert (count.moves, count.set_up_moves) == (2, 3)
-    assert caveats(apart, together) == (True, "")
+    assert weighed(apart, together) == (True, "")
 
 
 def test_an_evening_that_gets_worse_as_a_whole_is_said_to() -> None:
@@ -100,11 +101,11 @@ def test_an_evening_that_gets_worse_as_a_whole_is_said_to() -> None:
     assert (before.moves, before.set_up_moves, before.in_all) == (6, 1, 7)
     # nothing inside; power-on to two 2, two to one 2, one to two 2
     assert (after.moves, after.set_up_moves, after.in_all) == (0, 6, 6)
-    assert caveats(now, then) == (True, "")
+    assert weighed(now, then) == (True, "")
     longer = now.model_copy(
         update={"songs": (now.songs[0], now.songs[1].model_copy(update={"sections": ()}))}
     )
-    better, said = caveats(longer, longer)
+    better, said = weighed(longer, longer)
     assert not better
     assert "No better than today: as many moves inside songs, and nothing else gets less" in said
 
@@ -117,7 +118,7 @@ def test_worse_as_a_whole() -> None:
     one = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), rig, Figures(34, 22, 3, 2))
     found = appraise(one, rig, evening_of(rig))
     assert not found.better
-    assert found.caveats == (
+    assert caveats(found) == (
         "Worse as a whole: 3 moves fewer inside songs, 9 more between, 6 more in all",
     )
 
@@ -130,10 +131,10 @@ def test_no_gain_in_all() -> None:
     one = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), rig, Figures(34, 16, 3, 2))
     found = appraise(one, rig, evening_of(rig))
     said = "No gain in all: 3 moves fewer inside songs, 3 more between"
-    assert (found.better, found.caveats) == (False, (said,))
+    assert (found.better, caveats(found)) == (False, (said,))
     alone = {"switches_alone": {"moves": 37, "moves_in_all": 48}}
     found = appraise(replace(one, details=alone), rig, evening_of(rig))
-    assert found.caveats == (
+    assert caveats(found) == (
         f"{said}. Changing memories alone (`switches`) needs 48 in all, 37 of them inside songs",
     )
 
@@ -151,7 +152,7 @@ def test_what_memories_alone_do_is_counted_where_a_plan_gains_nothing_in_all() -
 
 def test_more_moves_are_no_better() -> None:
     """A plan with more moves is named so, with the song that gets worst and what gets harder."""
-    better, said = caveats(rig_of(1, 2), rig_of(1, 3))
+    better, said = weighed(rig_of(1, 2), rig_of(1, 3))
     assert not better
     assert "No better than today: 2 moves more inside songs" in said
     assert "What gets harder: the worst single change 1 → 2" in said
@@ -169,7 +170,7 @@ def test_presets_that_no_memory_holds() -> None:
     assert gaps is not None
     assert (gaps.presets, gaps.sections, gaps.songs) == (("two",), ("songs.a.sections.1",), ("a",))
     assert moves_without(now, evening, gaps) == (1, 0)
-    better, said = caveats(now, then)
+    better, said = weighed(now, then)
     assert better
     assert "today's figure" not in said
     assert (
@@ -177,13 +178,13 @@ def test_presets_that_no_memory_holds() -> None:
         "be recalled. The song that does without: 0 moves today, 0 as planned"
     ) in said
     assert unstored(then, evening) is None
-    better, said = caveats(now, rig_of(1, 3))
+    better, said = weighed(now, rig_of(1, 3))
     assert not better
     assert said.startswith(
         "More moves than today's figure: 2 moves more inside songs; what it brings: every preset "
         "has its memory"
     )
-    assert "The plan leans on 1 preset with no memory of its own (Two)" in caveats(then, now)[1]
+    assert "The plan leans on 1 preset with no memory of its own (Two)" in weighed(then, now)[1]
 
 
 @pytest.mark.parametrize("memory", [1, 9])
@@ -287,7 +288,7 @@ def test_playable_but_worse_as_a_whole_is_no_better() -> None:
     one = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), then, Figures(34, 22, 3, 2))
     found = appraise(one, now, evening_of(now))
     assert not found.better
-    assert found.caveats[0].startswith("Worse as a whole")
+    assert caveats(found)[0].startswith("Worse as a whole")
 
 
 def test_a_setlist_that_was_not_planned_for_is_not_forgotten() -> None:
@@ -301,7 +302,7 @@ def test_a_setlist_that_was_not_planned_for_is_not_forgotten() -> None:
     assert plan_.after is not None
     assert plan_.after.moves < plan_.before.moves
     assert not found.better
-    assert found.caveats[0] == (
+    assert caveats(found)[0] == (
         "Worse for what you did not plan for: noon loses 2 sections of 1 song that can be recalled "
         "today: no memory is left for Three"
     )

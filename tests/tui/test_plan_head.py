@@ -14,6 +14,7 @@ from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Status
 from rigtui.plan.verdict.appraisal import appraise
+from rigtui.plan.words.caveats import caveats
 from rigtui.store.load import load
 from rigtui.tui.views.plan.head import Stage, head_lines
 
@@ -39,7 +40,7 @@ def stage_of(path: Path, question: Question) -> Stage:
         same=made.rig == rig,
         accepted=False,
         stale=False,
-        appraisal=appraise(made, rig, evening_of(rig)),
+        caveats=caveats(appraise(made, rig, evening_of(rig))),
         findings=found,
         asks=True,
         evening=evening,

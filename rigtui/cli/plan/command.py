@@ -24,6 +24,7 @@ from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.question import SECONDS, Question
 from rigtui.plan.ask.result import Plan, PlanError
 from rigtui.plan.verdict.appraisal import appraise
+from rigtui.plan.words.caveats import caveats
 from rigtui.store.atomic import SaveError
 from rigtui.store.fresh import taken
 from rigtui.store.load import Source, load
@@ -119,7 +120,10 @@ def _planned(file: str, rig: Rig, question: Question, explain: bool) -> Outcome:
             said = plan(made.rig, replace(question, kind="explain"), more)
         appraisal = appraise(made, rig, evening)
         findings = None if made.rig is None else difference(check(rig), check(made.rig))
-        return Outcome(file, rig, evening, question, made, bool(stopped), appraisal, findings, said)
+        return Outcome(
+            file, rig, evening, question, made, bool(stopped), appraisal, caveats(appraisal),
+            findings, said,
+        )  # fmt: skip
 
 
 @contextmanager

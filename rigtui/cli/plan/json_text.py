@@ -42,7 +42,7 @@ def json_text(outcome: Outcome) -> str:
         "moves_in_all_before": made.before.in_all,
         "moves_in_all_after": None if made.after is None else made.after.in_all,
         "better": outcome.appraisal.better,
-        "caveats": outcome.appraisal.caveats,
+        "caveats": outcome.caveats,
         "findings": _findings(outcome),
         "unheld": _unstored(outcome),
         "others": _others(outcome),

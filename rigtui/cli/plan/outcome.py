@@ -25,6 +25,8 @@ class Outcome:
     """Whether Ctrl-C ended it."""
     appraisal: Appraisal
     """What the plan is worth, all told."""
+    caveats: tuple[str, ...]
+    """What to know before it is accepted, in sentences."""
     findings: Difference | None
     """What it does to the findings; None where there is no plan to write."""
     explained: Plan | None = None

@@ -79,7 +79,7 @@ def _figures(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
 
 def _before_accepting(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     """What the plan is worth and what it does to the findings."""
-    said = list(outcome.appraisal.caveats)
+    said = list(outcome.caveats)
     if outcome.findings is not None:
         worse = outcome.findings.worse()
         said += [] if worse is None else [worse]

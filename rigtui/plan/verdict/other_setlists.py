@@ -6,12 +6,9 @@ from dataclasses import dataclass
 
 from rigtui.model.places import taken_apart
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, listed, visible
 from rigtui.plan.ask.evening import Evening, evening_of, figures
 from rigtui.plan.ask.result import PlanError
 from rigtui.plan.verdict.unstored import unstored
-
-_MOST_NAMED = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,34 +70,3 @@ def _other(now: Rig, then: Rig, setlist: str, label: str, evening: Evening) -> O
         setlist, label, figures(now, evening).moves, figures(then, evening).moves, lost,
         tuple(used), len(was) - (len(after.sections) if after else 0) + len(lost),
     )  # fmt: skip
-
-
-def lost_words(then: Rig, rows: list[OtherSetlist]) -> str | None:
-    """Say what no foot can recall any more outside the evening; None where nothing is lost."""
-    labels = {preset.id: preset.label for preset in then.presets}
-    said = []
-    for row in rows:
-        if not row.lost:
-            continue
-        songs = {taken_apart(place).row for place in row.lost}
-        presets = [visible(labels[one]) for one in row.presets]
-        more = f" and {len(presets) - _MOST_NAMED} more" if len(presets) > _MOST_NAMED else ""
-        said.append(
-            f"{visible(row.label)} loses {count(len(row.lost), 'section')} of "
-            f"{count(len(songs), 'song')} that can be recalled today: no memory is left for "
-            f"{listed(presets[:_MOST_NAMED])}{more}"
-        )
-    return f"Worse for what you did not plan for: {'; '.join(said)}" if said else None
-
-
-def moves_words(rows: list[OtherSetlist]) -> str | None:
-    """Say what becomes of the moves of the other setlists; None where all stays as it is."""
-    said = []
-    for row in rows:
-        if row.moves_before == row.moves_after and not row.found:
-            continue
-        text = f"{visible(row.label)} {row.moves_before} → {row.moves_after}"
-        notes = [f"{count(row.found, 'section')} more can be recalled"] if row.found else []
-        notes += ["counted as if all could be recalled"] if row.lost else []
-        said.append(text + (f" ({', '.join(notes)})" if notes else ""))
-    return f"Moves inside songs of what you did not plan for: {'; '.join(said)}" if said else None

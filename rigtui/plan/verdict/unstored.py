@@ -7,11 +7,8 @@ from dataclasses import dataclass
 from rigtui.model.places import section_place
 from rigtui.model.presets_used import held_presets
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, first_few, visible
 from rigtui.moves import count_song
 from rigtui.plan.ask.evening import Evening
-
-_MOST_NAMED = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,45 +53,3 @@ def moves_without(rig: Rig, evening: Evening, gaps: Unstored) -> tuple[int, int]
     songs = [song for song in rig.songs if song.id in evening.times and song.id not in gaps.songs]
     moves = sum(count_song(rig, song).moves * evening.times[song.id] for song in songs)
     return len(songs), moves
-
-
-def unstored_today(now: Rig, then: Rig | None, evening: Evening, moves: int) -> str | None:
-    """Say that today's figure cannot be played, and what of it can.
-
-    Args:
-        now: The rig as it stands.
-        then: The rig as planned, if there is a plan.
-        evening: The songs that count.
-        moves: Today's figure.
-    """
-    gaps = unstored(now, evening)
-    if gaps is None:
-        return None
-    rest, kept = moves_without(now, evening, gaps)
-    said = f"Today's {moves} leans on {_named(now, gaps)}; {_counted(gaps)} cannot be recalled"
-    if not rest:
-        return f"{said}. No song of the evening does without"
-    does = "song that does" if rest == 1 else f"{rest} songs that do"
-    said += f". The {does} without: {count(kept, 'move')} today"
-    if then is not None:
-        _, planned = moves_without(then, evening, gaps)
-        said += f", {planned} as planned"
-    return said
-
-
-def unstored_then(then: Rig, evening: Evening) -> str | None:
-    """Say what no memory holds with the plan either."""
-    gaps = unstored(then, evening)
-    if gaps is None:
-        return None
-    return f"The plan leans on {_named(then, gaps)}; {_counted(gaps)} cannot be recalled"
-
-
-def _named(rig: Rig, gaps: Unstored) -> str:
-    labels = [visible(preset.label) for preset in rig.presets if preset.id in gaps.presets]
-    who = "with no memory of their own" if len(labels) > 1 else "with no memory of its own"
-    return f"{count(len(labels), 'preset')} {who} ({first_few(labels, _MOST_NAMED)})"
-
-
-def _counted(gaps: Unstored) -> str:
-    return f"{count(len(gaps.sections), 'section')} of {count(len(gaps.songs), 'song')}"

@@ -15,7 +15,6 @@ if TYPE_CHECKING:
     from rigtui.checks import Difference
     from rigtui.plan.ask.control import Progress
     from rigtui.plan.ask.result import Conflict, Plan
-    from rigtui.plan.verdict.appraisal import Appraisal
 
 _BAR = 20
 _EVENING = 18
@@ -54,8 +53,8 @@ class Stage:
     """Whether the rig is as planned."""
     stale: bool
     """Whether the rig is not the one that was planned for."""
-    appraisal: Appraisal | None = None
-    """What the plan is worth."""
+    caveats: Sequence[str] = ()
+    """What to know before the plan is accepted."""
     findings: Difference | None = None
     """What it does to the findings, once that is counted."""
     changed_since: Sequence[str] = ()
@@ -126,7 +125,7 @@ def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[HeadL
     last = [*proved, *next_]
     most = _MANY if roomy else _FEW
     found = "" if plan.rig is None or stage.accepted else _findings(stage.findings, roomy=roomy)
-    caveats = stage.appraisal.caveats if stage.appraisal is not None else ()
+    caveats = stage.caveats
     known: list[HeadLine] = []
     if caveats and not stage.accepted:
         room = 2 if roomy else max(1, most - len([*first, *last]) - bool(found))

@@ -247,7 +247,7 @@ class PlanView(PanedView):
             same=new is not None and new == runs.rig,
             accepted=self._accepted,
             stale=runs.plan is not None and not runs.fits(self.rig),
-            appraisal=self.worth.appraisal,
+            caveats=self.worth.caveats,
             findings=self.worth.findings,
             changed_since=self._changed_since(),
             asks=bool(self.worth.doubts),

@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Rig
     from rigtui.plan.ask.question import Question
     from rigtui.plan.ask.result import Plan
-    from rigtui.plan.verdict.appraisal import Appraisal
 
 _SLICE_SECONDS = 0.01
 """How long the rules may hold up the keys."""
@@ -26,22 +25,28 @@ class PlanWorth:
     def __init__(self, owner: Widget, told: Callable[[], None]) -> None:
         """Take whose worker goes through the rules, and whom to tell once they are through."""
         self._owner, self._told = owner, told
-        self.appraisal: Appraisal | None = None
+        self.better = True
+        """Whether the plan is better than the rig as it is, all told; so until it is weighed."""
+        self.caveats: tuple[str, ...] = ()
+        """What to know before it is accepted, in sentences."""
         self.findings: Difference | None = None
         """What the plan does to the findings; None until all rules went through both rigs."""
         self._checkups: list[Checkup] = []
 
     def forget(self) -> None:
         """Another plan has come, which has not been weighed yet."""
-        self.appraisal, self.findings, self._checkups = None, None, []
+        self.better, self.caveats = True, ()
+        self.findings, self._checkups = None, []
 
     def weigh(self, plan: Plan, rig: Rig, asked: Question) -> None:
         """Weigh a plan; the findings come some time later."""
         from rigtui.checks import Checkup
         from rigtui.plan.ask.evening import evening_of
         from rigtui.plan.verdict.appraisal import appraise
+        from rigtui.plan.words.caveats import caveats
 
-        self.appraisal = appraise(plan, rig, evening_of(rig, asked.setlists))
+        worth = appraise(plan, rig, evening_of(rig, asked.setlists))
+        self.better, self.caveats = worth.better, caveats(worth)
         self.findings, self._checkups = None, []
         if plan.rig is not None:
             self._checkups = [Checkup(rig), Checkup(plan.rig)]
@@ -77,16 +82,14 @@ class PlanWorth:
     @property
     def doubts(self) -> list[str]:
         """Why the player should be asked before the plan is accepted, in sentences."""
-        if self.appraisal is None:
-            return []
-        said = [] if self.appraisal.better else list(self.appraisal.caveats[:1])
+        said = [] if self.better else list(self.caveats[:1])
         worse = self.findings.worse() if self.findings is not None else None
         return [*said, worse] if worse is not None else said
 
     @property
     def sentences(self) -> list[str]:
         """All that is to be known before accepting."""
-        said = [] if self.appraisal is None else list(self.appraisal.caveats)
+        said = list(self.caveats)
         if self.findings is not None:
             worse = self.findings.worse()
             said += [] if worse is None else [worse]

@@ -1,0 +1,185 @@
+"""What to know of a plan before it is accepted, in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from rigtui.model.places import taken_apart
+from rigtui.model.rig import Rig
+from rigtui.model.text import count, first_few, listed, visible
+from rigtui.plan.ask.result import Figures, Plan
+from rigtui.plan.verdict.appraisal import Appraisal
+from rigtui.plan.verdict.compare import SongRow
+from rigtui.plan.verdict.other_setlists import OtherSetlist
+from rigtui.plan.verdict.unstored import Unstored, moves_without
+
+_MOST_NAMED = 4
+
+
+def caveats(known: Appraisal) -> tuple[str, ...]:
+    """Say what to know before a plan is accepted, what weighs most first."""
+    plan, held = known.plan, known.makes_playable
+    before, after = plan.before, plan.after
+    today = _today(known)
+    if plan.rig is None or after is None:
+        return (today,) if today else ()
+    said = [
+        _lost(plan.rig, known.others),
+        _not_better(plan, before, after, held),
+        today,
+        _then(known),
+        _worst(before, after),
+        _songs(known.songs),
+        _others(known.others),
+    ]
+    return tuple(text for text in said if text is not None)
+
+
+def _not_better(plan: Plan, before: Figures, after: Figures, held: bool) -> str | None:
+    if after.moves >= before.moves:
+        return _no_fewer(plan, before, after, held)
+    if after.in_all < before.in_all or (held and after.in_all == before.in_all):
+        return None
+    said = (
+        f"{count(before.moves - after.moves, 'move')} fewer inside songs, "
+        f"{after.set_up_moves - before.set_up_moves} more between"
+    )
+    if after.in_all > before.in_all:
+        said = f"Worse as a whole: {said}, {after.in_all - before.in_all} more in all"
+    else:
+        said = f"No gain in all: {said}"
+    alone = plan.details.get("switches_alone")
+    if alone is not None and alone["moves_in_all"] < after.in_all:
+        said += (
+            f". Changing memories alone (`switches`) needs {alone['moves_in_all']} in all, "
+            f"{alone['moves']} of them inside songs"
+        )
+    return said
+
+
+def _no_fewer(plan: Plan, before: Figures, after: Figures, held: bool) -> str:
+    more = after.moves - before.moves
+    inside = f"{count(more, 'move')} more inside songs" if more else "as many moves inside songs"
+    gains = list(_gains(plan, before, after))
+    if held:
+        gains.insert(0, "every preset has its memory")
+    if not gains:
+        return f"No better than today: {inside}, and nothing else gets less"
+    if more and not held:
+        return f"No better than today: {inside}; what it brings: {', '.join(gains)}"
+    name = "More moves than today's figure" if more else "No fewer moves inside songs"
+    said = f"{name}: {inside}; what it brings" if more else f"{name}; what it brings"
+    return f"{said}: {', '.join(gains)}"
+
+
+def _gains(plan: Plan, before: Figures, after: Figures) -> Iterator[str]:
+    """What gets less where the moves inside songs do not."""
+    pairs = [
+        ("the worst change", before.worst_change, after.worst_change),
+        ("moves between songs", before.set_up_moves, after.set_up_moves),
+        (
+            "switches that the foot passes",
+            plan.details.get("travel_switches_before", 0),
+            plan.details.get("travel_switches", 0),
+        ),
+    ]
+    for what, was, will in pairs:
+        if will < was:
+            yield f"{what} {was} → {will}"
+
+
+def _worst(before: Figures, after: Figures) -> str | None:
+    parts = [
+        f"{what} {was} → {will}"
+        for what, was, will in (
+            ("the worst single change", before.worst_change, after.worst_change),
+            ("the most presses on one beat", before.on_the_beat_worst, after.on_the_beat_worst),
+        )
+        if will > was
+    ]
+    return f"What gets harder: {', '.join(parts)}" if parts else None
+
+
+def _songs(rows: Sequence[SongRow]) -> str | None:
+    worse = [row for row in rows if row.then > row.now]
+    if not worse:
+        return None
+    most = max(worse, key=lambda row: row.then - row.now)
+    return visible(
+        f"{len(worse)} of {count(len(rows), 'song')} "
+        f"{'needs' if len(worse) == 1 else 'need'} more moves than today, {most.title} the most "
+        f"({most.now} → {most.then})"
+    )
+
+
+# What no memory holds
+
+
+def _today(known: Appraisal) -> str | None:
+    """Say that today's figure cannot be played, and what of it can."""
+    gaps, now, then = known.unstored_now, known.now, known.plan.rig
+    if gaps is None:
+        return None
+    rest, kept = moves_without(now, known.evening, gaps)
+    figure = known.plan.before.moves
+    said = f"Today's {figure} leans on {_named(now, gaps)}; {_counted(gaps)} cannot be recalled"
+    if not rest:
+        return f"{said}. No song of the evening does without"
+    does = "song that does" if rest == 1 else f"{rest} songs that do"
+    said += f". The {does} without: {count(kept, 'move')} today"
+    if then is not None:
+        _, planned = moves_without(then, known.evening, gaps)
+        said += f", {planned} as planned"
+    return said
+
+
+def _then(known: Appraisal) -> str | None:
+    """Say what no memory holds with the plan either."""
+    gaps, then = known.unstored_then, known.plan.rig
+    if gaps is None or then is None:
+        return None
+    return f"The plan leans on {_named(then, gaps)}; {_counted(gaps)} cannot be recalled"
+
+
+def _named(rig: Rig, gaps: Unstored) -> str:
+    labels = [visible(preset.label) for preset in rig.presets if preset.id in gaps.presets]
+    who = "with no memory of their own" if len(labels) > 1 else "with no memory of its own"
+    return f"{count(len(labels), 'preset')} {who} ({first_few(labels, _MOST_NAMED)})"
+
+
+def _counted(gaps: Unstored) -> str:
+    return f"{count(len(gaps.sections), 'section')} of {count(len(gaps.songs), 'song')}"
+
+
+# Other setlists
+
+
+def _lost(then: Rig, rows: Sequence[OtherSetlist]) -> str | None:
+    """Say what no foot can recall any more outside the evening; None where nothing is lost."""
+    labels = {preset.id: preset.label for preset in then.presets}
+    said = []
+    for row in rows:
+        if not row.lost:
+            continue
+        songs = {taken_apart(place).row for place in row.lost}
+        presets = [visible(labels[one]) for one in row.presets]
+        more = f" and {len(presets) - _MOST_NAMED} more" if len(presets) > _MOST_NAMED else ""
+        said.append(
+            f"{visible(row.label)} loses {count(len(row.lost), 'section')} of "
+            f"{count(len(songs), 'song')} that can be recalled today: no memory is left for "
+            f"{listed(presets[:_MOST_NAMED])}{more}"
+        )
+    return f"Worse for what you did not plan for: {'; '.join(said)}" if said else None
+
+
+def _others(rows: Sequence[OtherSetlist]) -> str | None:
+    """Say what becomes of the moves of the other setlists; None where all stays as it is."""
+    said = []
+    for row in rows:
+        if row.moves_before == row.moves_after and not row.found:
+            continue
+        text = f"{visible(row.label)} {row.moves_before} → {row.moves_after}"
+        notes = [f"{count(row.found, 'section')} more can be recalled"] if row.found else []
+        notes += ["counted as if all could be recalled"] if row.lost else []
+        said.append(text + (f" ({', '.join(notes)})" if notes else ""))
+    return f"Moves inside songs of what you did not plan for: {'; '.join(said)}" if said else None
