@@ -22,6 +22,16 @@ class Want(NamedTuple):
     channel: str | None
     any_channel: bool
     foot: int
+    own: str | None = None
+    """The kept preset that this is, or that the section is on and stays on."""
+
+
+class Stored(NamedTuple):
+    """A preset that could be stored: loops on, channel, and which kept preset it is, if any."""
+
+    state: tuple[bool, ...]
+    channel: str | None
+    own: str | None = None
 
 
 class Played(NamedTuple):
@@ -31,7 +41,10 @@ class Played(NamedTuple):
 
 
 def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
-    """What each song wants, and what presets that are kept must be."""
+    """What each song wants, and what presets that are kept must be.
+
+    Source of what keeping means: docs/planning.md, "A preset that stays".
+    """
     found = lookup(rig)
     by_foot = rig.amp.channel_switch == "foot"
     between = {p.id for p in found.outside() if found.use_of(p) == "between"}
@@ -46,11 +59,11 @@ def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
     def want(section: Section, foot: int) -> Want:
         preset = found.presets[section.preset]
         on = frozenset(found.sound(section)) - between
-        kept = section.preset in asked.keep and not (section.plus or section.minus)
-        free = frozenset() if kept else frozenset(section.may)
+        free = frozenset(section.may)
         channel = preset.channel or None
-        any_channel = channel is None and not by_foot and not kept
-        return Want(on - free, pedals - on - free, channel, any_channel, foot)
+        own = section.preset if section.preset in asked.keep else None
+        any_channel = channel is None and not by_foot and own is None
+        return Want(on - free, pedals - on - free, channel, any_channel, foot, own)
 
     songs = []
     for song in rig.songs:
@@ -73,8 +86,20 @@ def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
         left_on = {p.id for p in found.outside() if found.use_of(p) == "always"}
         on = frozenset(found.preset_pedals(preset)) | left_on
         channel = preset.channel or None
-        kept.append(Want(on, pedals - on, channel, False, 0))
+        kept.append(Want(on, pedals - on, channel, False, 0, one))
     return songs, kept
+
+
+def switched_on_top(songs: list[Played], kept: list[Want]) -> set[str]:
+    """Pedals that a section on a kept preset wants otherwise than the preset has them."""
+    presets = {want.own: want for want in kept}
+    return {
+        pedal
+        for song in songs
+        for want in song.wants
+        if want.own is not None
+        for pedal in (want.on & presets[want.own].off) | (want.off & presets[want.own].on)
+    }
 
 
 def layouts(rig: Rig, asked: Question) -> Iterator[tuple[frozenset[str], ...]]:
@@ -87,6 +112,8 @@ def layouts(rig: Rig, asked: Question) -> Iterator[tuple[frozenset[str], ...]]:
         must.update(found.preset_pedals(found.presets[one]))
     never = set(asked.pin_out)
     never |= {p.id for p in found.outside() if found.use_of(p) == "between"}
+    if not (rig.switcher and rig.switcher.loop_switches):
+        never |= switched_on_top(songs, kept)
     between = bool(rig.switcher and rig.switcher.between_loops)
     apart = {frozenset(pair) for pair in asked.apart}
 
@@ -165,25 +192,20 @@ def price(
         song.times * (song.cold + sum(want.foot for want in song.wants)) for song in played
     )
     channels = {want.channel for want in [w for s in played for w in s.wants] + kept}
-    points = list(
-        itertools.product(
-            itertools.product((False, True), repeat=len(groups)),
-            sorted(channels, key=str) or [None],
-        )
-    )
+    states = itertools.product((False, True), repeat=len(groups))
+    points = [
+        Stored(*point) for point in itertools.product(states, sorted(channels, key=str) or [None])
+    ]
 
-    def fits(point, want: Want) -> bool:
-        state, channel = point
-        if not want.any_channel and channel != want.channel:
+    def fits(point: Stored, want: Want) -> bool:
+        if want.own is not None and point.own != want.own:
             return False
-        return all(not (group & (want.off if on else want.on)) for group, on in zip(groups, state))
+        return sounds(groups, point, want)
 
     needed = [point for point in points if any(fits(point, w) for s in played for w in s.wants)]
-    exact = [
-        next(p for p in points if fits(p, want) and (not want.any_channel or p[1] == want.channel))
-        for want in kept
-    ]
-    needed = [point for point in needed if point not in exact]
+    exact = [exactly(groups, want) for want in kept]
+    made = [(point.state, point.channel) for point in exact]
+    needed = [point for point in needed if (point.state, point.channel) not in made]
     best: int | None = None
     room = most - len(set(exact))
     if room < 0:
@@ -210,7 +232,24 @@ def price(
     return rest + best, _all_four(groups, played, kept, switched, inside, rest + best)
 
 
+def sounds(groups: tuple[frozenset[str], ...], point: Stored, want: Want) -> bool:
+    """Whether a preset sounds as a section wants, the pedals in loops and the channel."""
+    if not want.any_channel and point.channel != want.channel:
+        return False
+    on_loops = zip(groups, point.state)
+    return all(not (group & (want.off if on else want.on)) for group, on in on_loops)
+
+
+def exactly(groups: tuple[frozenset[str], ...], want: Want) -> Stored:
+    """A kept preset as it is stored."""
+    point = Stored(tuple(bool(group & want.on) for group in groups), want.channel, want.own)
+    assert sounds(groups, point, want)
+    return point
+
+
 def _all_four(groups, played, kept, switched, inside, moves) -> Priced | None:
+    if kept:
+        return None
     wants = [want for song in played for want in song.wants]
     free = any(switched - want.on - want.off for want in wants)
     mixed = len({(want.channel, want.any_channel) for want in [*wants, *kept]}) > 1

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import reduce
 
-from plan.loop_oracle import Want, layouts, read
+from plan.loop_oracle import Stored, Want, exactly, layouts, read, sounds
 
 from rigtui.model import Rig
 from rigtui.plan.ask.question import Question
@@ -25,26 +25,22 @@ def possible(rig: Rig, asked: Question) -> bool:
 def _storable(rig: Rig, asked: Question, groups: tuple[frozenset[str], ...], most: int) -> bool:
     """Whether so many presets are enough for a layout: presets are tried one by one."""
     songs, kept = read(rig, asked)
-    wants = list(dict.fromkeys(want for song in songs if song.times for want in song.wants))
+    wants = list(
+        dict.fromkeys(want._replace(foot=0) for song in songs if song.times for want in song.wants)
+    )
     channels = sorted({want.channel for want in [*wants, *kept]}, key=str)
     states = list(itertools.product((False, True), repeat=len(groups)))
-    points = list(itertools.product(states, channels))
+    points = [Stored(*point) for point in itertools.product(states, channels)]
     toggling = rig.switcher.loop_switches
 
-    def fits(point, want: Want) -> bool:
-        state, channel = point
-        if not want.any_channel and channel != want.channel:
+    def fits(point: Stored, want: Want) -> bool:
+        if want.own is not None and point.own != want.own:
             return False
         if toggling:
-            return True
-        return all(not (group & (want.off if on else want.on)) for group, on in zip(groups, state))
+            return want.any_channel or point.channel == want.channel
+        return sounds(groups, point, want)
 
-    def exactly(want: Want):
-        state = tuple(bool(group & want.on) for group in groups)
-        assert all(not group & (want.off if on else want.on) for group, on in zip(groups, state))
-        return (state, want.channel)
-
-    stored = {exactly(want) for want in kept}
+    stored = [exactly(groups, want) for want in kept]
     covers = [
         frozenset(nth for nth, want in enumerate(wants) if fits(point, want)) for point in points
     ]

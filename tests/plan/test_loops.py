@@ -101,7 +101,7 @@ def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, Question]:
     asked = Question(
         pins=dict.fromkeys(pin_in, "in")
         | dict.fromkeys((name for name in some(0.1) if name not in pin_in), "out"),
-        keep=tuple(preset for preset in ids if draw.random() < 0.08),
+        keep=tuple(preset for preset in ids if draw.random() < 0.12),
         apart=((names[0], names[1]),) if draw.random() < 0.2 else (),
         sharing=draw.random() < 0.8,
         keep_order=draw.random() < 0.5,
@@ -170,8 +170,7 @@ def check_layout(rig: Rig, asked: Question, plan: Plan) -> None:
         assert now - left_on == set(old.preset_pedals(old.presets[one])) - left_on
         for a, b in zip(rig.songs, plan.rig.songs):
             for was, now in zip(a.sections, b.sections):
-                if was.preset == one and not (was.plus or was.minus):
-                    assert now.preset == one
+                assert was.preset != one or now.preset == one
     limit = rig.switcher.memories if asked.memories is None else asked.memories
     assert plan.objective["presets_used"] <= limit
 
@@ -179,14 +178,6 @@ def check_layout(rig: Rig, asked: Question, plan: Plan) -> None:
 def check(seed: int) -> str:
     """Check one drawn rig against everything there is; say how it ended."""
     rig, asked = drawn(seed)
-    found = lookup(rig)
-    sounds = [
-        (found.preset_pedals(one), one.channel) for one in rig.presets if one.id in asked.keep
-    ]
-    if len(set(sounds)) < len(sounds):
-        with pytest.raises(PlanError, match="keep one of them"):
-            plan_loops(rig, asked)
-        return "twins"
     best = loop_oracle.best(rig, asked)
     plan = plan_loops(rig, asked)
     if best is None:

@@ -36,14 +36,10 @@ def wanted(seed: int) -> tuple[Rig, Question]:
     sides = {side: draw.randint(0, 3) for side in ("front", "fx")}
     loops, total = draw.choice(((None, None), (sides, None), (sides, None), (None, 2)))
     kept = [one.id for one in rig.presets if draw.random() < 0.15]
-    alike: dict[tuple[object, ...], str] = {}
-    for one in kept:
-        preset = found.presets[one]
-        alike.setdefault((found.preset_pedals(preset), preset.channel), one)
     return rig, replace(
         asked,
         pins=dict.fromkeys(pin_in, "in") | dict.fromkeys(pin_out, "out"),
-        keep=tuple(alike.values()),
+        keep=tuple(kept),
         loops=loops,
         total_loops=total,
         memories=draw.randint(1, min(3, rig.switcher.memories)),
@@ -106,6 +102,7 @@ def check_conflict(rig: Rig, asked: Question, plan: Plan) -> int:
     in_loops = possible_oracle.forced(rig, asked)
     toggling = rig.switcher.loop_switches
     songs, kept = read(rig, asked)
+    its_preset = {one.own: one for one in kept}
     mapped = {song.id: [at for at, one in enumerate(song.sections) if one.preset in
                         lookup(rig).presets] for song in rig.songs}  # fmt: skip
     places: Counter[str] = Counter()
@@ -125,6 +122,9 @@ def check_conflict(rig: Rig, asked: Question, plan: Plan) -> int:
                 apart = left.channel != right.channel and not (
                     left.any_channel or right.any_channel
                 )
+                apart |= None not in (left.own, right.own) and left.own != right.own
+                if not toggling:  # what a section on a kept preset has in loops is that preset's
+                    left, right = (its_preset.get(one.own, one) for one in (left, right))
                 differ = (left.on & right.off | left.off & right.on) & in_loops
                 both_kept = is_kept and kept_too
                 assert apart or (differ and (both_kept or not toggling)), (a, b)

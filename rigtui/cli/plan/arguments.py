@@ -109,7 +109,8 @@ def plan() -> Parser:
     )  # fmt: skip
     limits.add_argument(
         "--keep", metavar="PRESET", action="append", default=[],
-        help="this preset stays as it sounds, and so do its sections",
+        help="this preset keeps its sound and its sections: they stay on it, with what they "
+        "switch on top",
     )  # fmt: skip
     limits.add_argument(
         "--apart", metavar="A,B", type=_read("--apart", _pair), action="append", default=[],

@@ -18,6 +18,14 @@ from rigtui.plan.ask.result import PlanError
 MOST_PEDALS = 60
 
 ANY_CHANNEL = -1
+KEPT = 1 << 16
+"""Channels from here on are of one preset that is kept, and of the sections that stay on it: so
+many times one more than its place among those kept, plus the channel."""
+
+
+def named(channel: int) -> int:
+    """The channel that a sound names, whether or not its preset is kept; or `ANY_CHANNEL`."""
+    return channel if channel == ANY_CHANNEL else channel % KEPT
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +35,23 @@ class Sound:
     on: int
     off: int
     channel: int
-    """Which channel, or `ANY_CHANNEL`."""
+    """Which channel, or `ANY_CHANNEL`; from `KEPT` on, which kept preset."""
     section: int
     """The section's place in its song, from 0."""
     foot: int = 0
     """Presses of the channel's own footswitch on the way to it."""
+    kept: tuple[int, int] | None = None
+    """Pedals on and off of the kept preset on which it stays, loops not being toggled."""
+
+    @property
+    def loops_on(self) -> int:
+        """Pedals that are on, those that are in loops."""
+        return self.on if self.kept is None else self.kept[0]
+
+    @property
+    def loops_off(self) -> int:
+        """Pedals that are off, those that are in loops."""
+        return self.off if self.kept is None else self.kept[1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +80,8 @@ class Needs:
     """Pedals used only between songs: always outside."""
     kept: dict[str, Sound] = field(default_factory=dict)
     """Presets that must stay as they are."""
+    on_top: int = 0
+    """Pedals that sections on those want otherwise than the preset: always outside."""
 
     @property
     def played(self) -> list[SongNeeds]:
@@ -77,6 +99,10 @@ class Needs:
     def side_mask(self, side: str) -> int:
         """All pedals of a side."""
         return sum(1 << at for at, one in enumerate(self.sides) if one == side)
+
+    def channel_name(self, channel: int) -> str | None:
+        """The name of a channel of a sound; None where any will do, or none is named."""
+        return None if channel == ANY_CHANNEL else self.channels[named(channel)]
 
     def every_sound(self) -> list[Sound]:
         """All sounds, of songs that the evening does not play too."""
@@ -110,10 +136,10 @@ def needs_of(rig: Rig, evening: Evening, keep: Sequence[str] = ()) -> Needs:
     Args:
         rig: The rig.
         evening: The songs that count; all other songs of the rig must still sound right.
-        keep: Presets that must stay as they are; their sections without extras stay with them.
+        keep: Presets that must stay as they are; their sections stay on them.
 
     Raises:
-        PlanError: more pedals than can be planned, or two presets to keep that are the same.
+        PlanError: more pedals than can be planned, or there is no such preset to keep.
     """
     found = lookup(rig)
     if len(found.order) > MOST_PEDALS:
@@ -127,21 +153,14 @@ def needs_of(rig: Rig, evening: Evening, keep: Sequence[str] = ()) -> Needs:
     between = {p.id for p in found.outside() if found.use_of(p) == "between"}
     reader = _Reader(rig, found, pedals, between, keep)
     songs = tuple(reader.song(song, evening.times.get(song.id, 0)) for song in rig.songs)
-    kept: dict[str, Sound] = {}
-    for preset in dict.fromkeys(keep):
-        sound = reader.preset(preset)
-        twin = next((one for one, its in kept.items() if its == sound), None)
-        if twin is not None:
-            a, b = (visible(found.presets[one].label) for one in (twin, preset))
-            raise PlanError(f"{a} and {b} switch the same loops and channel: keep one of them")
-        kept[preset] = sound
     return Needs(
         pedals=pedals,
         sides=tuple(found.pedals[pedal].side for pedal in pedals),
         songs=songs,
         channels=tuple(reader.channels),
         between=reader.mask(between),
-        kept=kept,
+        kept=reader.kept,
+        on_top=reader.on_top,
     )
 
 
@@ -154,7 +173,7 @@ class _Reader:
         between: set[str],
         keep: Sequence[str],
     ) -> None:
-        self.rig, self.found, self.keep = rig, found, frozenset(keep)
+        self.rig, self.found = rig, found
         self.bits = {pedal: 1 << at for at, pedal in enumerate(pedals)}
         self.all = self.mask(pedal for pedal in pedals if pedal not in between)
         channels = rig.amp.channels
@@ -167,6 +186,9 @@ class _Reader:
         self.channels += list(named) if self.by_foot else [one for one in named if one is not None]
         if keep and not self.by_foot:
             self.channels.append(None)  # a preset that is kept goes on naming no channel
+        self.toggling = rig.switcher is not None and rig.switcher.loop_switches
+        self.kept = {one: self._preset(one, nth) for nth, one in enumerate(dict.fromkeys(keep))}
+        self.on_top = 0
 
     def mask(self, pedals: object) -> int:
         """Pedals as a mask."""
@@ -175,9 +197,11 @@ class _Reader:
             mask |= self.bits.get(pedal, 0)
         return mask
 
-    def _channel(self, preset: str, *, kept: bool) -> int:
+    def _channel(self, preset: str) -> int:
+        if preset in self.kept:
+            return self.kept[preset].channel
         channel = self.found.presets[preset].channel or None
-        if channel is None and not self.by_foot and not kept:
+        if channel is None and not self.by_foot:
             return ANY_CHANNEL
         return self.channels.index(channel)
 
@@ -201,16 +225,19 @@ class _Reader:
         assert section.preset is not None
         on = self.mask(self.found.sound(section)) & self.all
         free = self.mask(section.may)
-        kept = section.preset in self.keep and not (section.plus or section.minus)
-        if kept:
-            free = 0
-        off = self.all & ~on & ~free
-        return Sound(on & ~free, off, self._channel(section.preset, kept=kept), at, foot)
+        on, off = on & ~free, self.all & ~on & ~free
+        kept = None if self.toggling else self.kept.get(section.preset)
+        loops = None
+        if kept is not None:
+            loops = kept.on, kept.off
+            self.on_top |= on & kept.off | off & kept.on
+        return Sound(on, off, self._channel(section.preset), at, foot, loops)
 
-    def preset(self, preset: str) -> Sound:
+    def _preset(self, preset: str, nth: int) -> Sound:
         """A preset as a sound, nothing left free."""
         if preset not in self.found.presets:
             raise PlanError(f'there is no preset "{visible(preset)}" to keep')
         left_on = (p.id for p in self.found.outside() if self.found.use_of(p) == "always")
         on = self.mask((*self.found.preset_pedals(self.found.presets[preset]), *left_on))
-        return Sound(on, self.all & ~on, self._channel(preset, kept=True), -1)
+        channel = self.channels.index(self.found.presets[preset].channel or None)
+        return Sound(on, self.all & ~on, channel + KEPT * (nth + 1), -1)

@@ -13,8 +13,9 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 
-from rigtui.plan.ask.needs import ANY_CHANNEL, Needs, Sound
+from rigtui.plan.ask.needs import Needs, Sound
 from rigtui.plan.memories.banks import Ints
+from rigtui.plan.presets.cubes import channels_part
 
 _SIZE = 64
 _MOST_POOLS = 6
@@ -35,7 +36,7 @@ class CliquePool:
         """Put the sounds of a clique in a pool: the last, or a new one where that is full."""
         if len(sounds) <= self.memories or self.memories >= _SIZE:
             return
-        keys = {(one.on, one.off, one.channel): None for one in sounds[:_SIZE]}
+        keys = {(one.loops_on, one.loops_off, one.channel): None for one in sounds[:_SIZE]}
         if not self._members or len(self._members[-1] | keys) > _SIZE:
             if len(self._members) >= _MOST_POOLS:
                 return
@@ -55,8 +56,7 @@ class CliquePool:
         channel = np.array([one for _, _, one in sounds], dtype=np.int64)
         table = np.zeros((len(sounds), _SIZE), dtype=np.int64)
         clash = (on[:, None] & off[None, :]) | (off[:, None] & on[None, :])
-        named = channel != ANY_CHANNEL
-        apart = (channel[:, None] != channel[None, :]) & named[:, None] & named[None, :]
+        apart = channels_part(channel[:, None], channel[None, :])
         # Bit 62 stands for the channel: every set is taken to hold it.
         table[:, : len(sounds)] = clash | np.where(apart, np.int64(1) << 62, 0)
         return table

@@ -16,7 +16,7 @@ from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.needs import ANY_CHANNEL, Needs, Sound
 from rigtui.plan.memories.banks import Ints
 from rigtui.plan.memories.cuts import Table, pieces
-from rigtui.plan.presets.cubes import Cube, SongCubes
+from rigtui.plan.presets.cubes import Cube, SongCubes, channels_part
 
 
 class LoopCosts:
@@ -34,7 +34,7 @@ class LoopCosts:
         """Recalls for the channel, whatever the loops."""
         self.changes: Counter[int] = Counter()
         """How often the evening changes what it wants of exactly these pedals."""
-        free, channels = False, set()
+        free, channels = bool(needs.kept), set()
         everything = (needs.ever_on & needs.ever_off) & ~needs.between
         for song in needs.played:
             for before, after in zip(song.sounds, song.sounds[1:]):
@@ -53,8 +53,8 @@ class LoopCosts:
                 free |= bool(everything & ~(sound.on | sound.off))
                 channels.add(sound.channel)
         heard = [sound for song in needs.played for sound in song.sounds]
-        self._on = np.array([sound.on for sound in heard], dtype=np.int64)
-        self._off = np.array([sound.off for sound in heard], dtype=np.int64)
+        self._on = np.array([sound.loops_on for sound in heard], dtype=np.int64)
+        self._off = np.array([sound.loops_off for sound in heard], dtype=np.int64)
         self._channel = [sound.channel for sound in heard]
         self.free = free or (ANY_CHANNEL in channels and len(channels) > 1)
         """Whether any section leaves anything free that is switched elsewhere."""
@@ -137,19 +137,19 @@ class LoopCosts:
 
 def cube_of(sound: Sound, groups: Sequence[int]) -> Cube:
     """A sound as a cube over loops."""
-    on = sum(1 << at for at, group in enumerate(groups) if sound.on & group)
-    off = sum(1 << at for at, group in enumerate(groups) if sound.off & group)
+    on = sum(1 << at for at, group in enumerate(groups) if sound.loops_on & group)
+    off = sum(1 << at for at, group in enumerate(groups) if sound.loops_off & group)
     return Cube(on, off, sound.channel)
 
 
 def differing(before: Sound, after: Sound) -> int:
-    """Pedals that one sound wants on and the other off."""
-    return (before.on & after.off) | (before.off & after.on)
+    """Pedals that one sound wants on and the other off, where they are in loops."""
+    return before.loops_on & after.loops_off | before.loops_off & after.loops_on
 
 
 def parted(before: Sound, after: Sound) -> bool:
-    """Whether two sounds want different channels."""
-    return before.channel != after.channel and ANY_CHANNEL not in (before.channel, after.channel)
+    """Whether two sounds want different channels, or different presets that are kept."""
+    return bool(channels_part(before.channel, after.channel))
 
 
 def _presses(sounds: Sequence[Sound], bit: int, cold: bool) -> int:

@@ -35,7 +35,8 @@ def limits_of(rig: Rig, needs: Needs, question: Question) -> LayoutLimits:
     for preset in needs.kept:
         for pedal in found.preset_pedals(found.presets[preset]):
             must |= needs.bit(pedal)
-    never = needs.between | sum(needs.bit(pedal) for pedal in question.pin_out)
+    pinned_out = sum(needs.bit(pedal) for pedal in question.pin_out)
+    never = needs.between | needs.on_top | pinned_out
     return LayoutLimits(
         needs=needs,
         must=must,

@@ -9,7 +9,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rigtui.plan.ask.control import Control
-from rigtui.plan.presets.cubes import Columns, Cube, bits_of, coloured, greedy_clique
+from rigtui.plan.presets.cubes import (
+    Columns,
+    Cube,
+    bits_of,
+    channels_part,
+    coloured,
+    greedy_clique,
+)
 
 _CLIQUE_NODES = 20_000
 _COLOUR_NODES = 20_000
@@ -80,7 +87,7 @@ def _narrowest(cubes: list[Cube]) -> list[Cube]:
     kept = []
     for at, cube in enumerate(cubes):
         on, off = table.on & cube.on == cube.on, table.off & cube.off == cube.off
-        same = (table.channel == cube.channel) | (cube.channel < 0)
+        same = (table.channel >= cube.channel) & ~channels_part(table.channel, cube.channel)
         inner = on & off & same
         inner[at] = False
         if not inner.any():

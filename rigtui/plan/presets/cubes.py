@@ -7,12 +7,23 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 
-from rigtui.plan.ask.needs import ANY_CHANNEL
+from rigtui.plan.ask.needs import ANY_CHANNEL, KEPT
+
+
+def channels_part(first: Any, second: Any) -> Any:
+    """Whether no preset can have both channels: numbers, or arrays of them.
+
+    A section that stays on a kept preset shares it with those that want the preset's channel, and
+    with none that stays on another.
+    """
+    named = (first != ANY_CHANNEL) & (second != ANY_CHANNEL)
+    both_kept = (first >= KEPT) & (second >= KEPT)
+    return named & ((first % KEPT != second % KEPT) | (both_kept & (first != second)))
 
 
 class Cube(NamedTuple):
@@ -24,8 +35,8 @@ class Cube(NamedTuple):
 
     def meets(self, other: Cube) -> bool:
         """Whether one preset can be both."""
-        return not (self.on & other.off or self.off & other.on) and (
-            self.channel == other.channel or ANY_CHANNEL in (self.channel, other.channel)
+        return not (
+            self.on & other.off or self.off & other.on or channels_part(self.channel, other.channel)
         )
 
     def within(self, other: Cube) -> bool:
@@ -69,7 +80,7 @@ def coloured(kept: Sequence[Cube], cubes: Iterable[Cube], most: int) -> list[Cub
 
     Source: D. Brelaz, "New Methods to Color the Vertices of a Graph", CACM 22 (1979).
     """
-    counted = Counter(cubes)
+    counted = Counter(cube for cube in cubes if cube not in kept)
     every = Columns([*kept, *counted])
     clash = every.clashes()
     n, first = len(every.on), len(kept)
@@ -120,8 +131,7 @@ class Columns:
     def clash_with(self, on: int, off: int, channel: int) -> npt.NDArray[np.bool_]:
         """Which of the cubes do not meet another."""
         apart: npt.NDArray[np.bool_] = ((self.on & off) | (self.off & on)) != 0
-        if channel != ANY_CHANNEL:
-            apart |= (self.channel != channel) & (self.channel != ANY_CHANNEL)
+        apart |= channels_part(self.channel, channel)
         return apart
 
     def clashes(self) -> npt.NDArray[np.bool_]:
@@ -130,8 +140,7 @@ class Columns:
         apart: npt.NDArray[np.bool_] = (
             (on[:, None] & off[None, :]) | (off[:, None] & on[None, :])
         ) != 0
-        named = channel != ANY_CHANNEL
-        apart |= (channel[:, None] != channel[None, :]) & named[:, None] & named[None, :]
+        apart |= channels_part(channel[:, None], channel[None, :])
         return apart
 
 

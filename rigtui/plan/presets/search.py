@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.needs import ANY_CHANNEL
+from rigtui.plan.ask.needs import ANY_CHANNEL, KEPT, named
 from rigtui.plan.presets.cubes import Columns, Cube, SongCubes, bits_of, narrowed
 
 
@@ -97,7 +97,7 @@ class PresetSearch:
         if channel == ANY_CHANNEL:
             channels: Counter[int] = Counter()
             for one, often in zip(heard.channel[fits].tolist(), times.tolist()):
-                channels[one] += often
+                channels[named(one)] += often
             channels.pop(ANY_CHANNEL, None)
             channel = channels.most_common(1)[0][0] if channels else ANY_CHANNEL
         return Cube(on, off, channel)
@@ -166,14 +166,16 @@ class PresetSearch:
         price = 0 if first else times
         if not first and presets[now].within(cube):
             return self._take(row, cost, presets, now)  # staying narrows nothing: never worse
-        fits = [at for at, one in enumerate(presets) if one.meets(cube)]
+        stays = cube.channel >= KEPT  # on its own preset, and no other made like that one
+        ways = range(len(presets)) if not stays else [cube.channel // KEPT - 1]
+        fits = [at for at in ways if presets[at].meets(cube)]
         fits.sort(key=lambda at: (at != now or first, narrowed(presets[at], cube)))
         for at in fits:
             met = presets[at].met(cube)
             new = presets if met == presets[at] else [*presets[:at], met, *presets[at + 1 :]]
             if not self._take(row, cost + (0 if at == now and not first else price), new, at):
                 return False
-        if len(presets) < self.most:
+        if len(presets) < self.most and not stays:
             return self._take(row, cost + price, [*presets, cube], len(presets))
         return True
 

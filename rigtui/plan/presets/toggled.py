@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.needs import ANY_CHANNEL
+from rigtui.plan.ask.needs import ANY_CHANNEL, KEPT, named
 from rigtui.plan.presets.cubes import Cube, SongCubes, fewest_recalls
 from rigtui.plan.presets.packing import Packing, TooMany
 
@@ -64,7 +64,8 @@ def with_toggles(
         return TooMany(tuple(kept))
     bound = fewest_recalls(songs)
     paths = [_concrete(song.cubes) for song in songs]
-    points = list(dict.fromkeys([*kept, *(point for path in paths for point in path)]))
+    heard = (point for path in paths for point in path if point.channel < KEPT)
+    points = list(dict.fromkeys([*kept, *heard]))
     control = control or Control()
     table = _PresetPrices(songs, paths, points, kept, control)
     if len(points) <= most:
@@ -102,7 +103,7 @@ def _exactly(
 ) -> Toggled | None:
     """Try every choice of presets there is, where that is quick."""
     everything = (1 << loops) - 1
-    channels = {point.channel for point in points} | {one.channel for one in kept}
+    channels = {named(point.channel) for point in points}
     every = list(
         dict.fromkeys(
             [
@@ -160,6 +161,7 @@ class _PresetPrices:
         self.control = control
         self._on = np.array([point.on for point in points], dtype=np.int64)
         self._channel = np.array([point.channel for point in points], dtype=np.int64)
+        self._named = np.array([named(point.channel) for point in points], dtype=np.int64)
         self.kept = {self.points.index(one) for one in kept}
         self.far: dict[Cube, Costs] = {}
         for path in paths:
@@ -171,8 +173,10 @@ class _PresetPrices:
     def _distances(self, cube: Cube) -> Costs:
         """Loops to toggle from each preset; too many where it names another channel."""
         toggles: Costs = np.bitwise_count(self._on ^ cube.on).astype(np.int64)
-        if cube.channel != ANY_CHANNEL:
+        if cube.channel >= KEPT:  # on that preset and no other
             toggles[self._channel != cube.channel] = _FAR
+        elif cube.channel != ANY_CHANNEL:
+            toggles[self._named != cube.channel] = _FAR
         return toggles
 
     def costs(self, trials: npt.NDArray[np.bool_]) -> Costs:

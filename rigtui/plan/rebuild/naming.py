@@ -10,7 +10,7 @@ from rigtui.model.edits.tables import changed
 from rigtui.model.rig import Preset, Rig, Section, Song
 from rigtui.model.text import slug
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.needs import ANY_CHANNEL, Needs, SongNeeds
+from rigtui.plan.ask.needs import Needs, SongNeeds
 from rigtui.plan.loops.costs import cube_of
 from rigtui.plan.rebuild.hands import defaults_of, differ_in_use, hands_for, same_hands
 from rigtui.plan.rebuild.section_map import SectionMap, Use
@@ -111,8 +111,7 @@ class Namer:
 
     def _made(self, at: int, like: Preset) -> Preset:
         """A new preset on the lines of an old one; one to keep stays as it is for the hands."""
-        channel = self.mapping.presets[at].channel
-        name = None if channel == ANY_CHANNEL else self.needs.channels[channel]
+        name = self.needs.channel_name(self.mapping.presets[at].channel)
         fields: dict[str, object] = {
             "loops": self.mapping.loops_of(self.mapping.presets[at]),
             "channel": name,

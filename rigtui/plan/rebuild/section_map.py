@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Preset, Rig
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.needs import Needs, SongNeeds
+from rigtui.plan.ask.needs import KEPT, Needs, SongNeeds
 from rigtui.plan.loops.costs import cube_of
 from rigtui.plan.loops.designs import Design
 from rigtui.plan.presets.cubes import Cube
@@ -99,11 +99,25 @@ class SectionMap:
         return [Use(*one) for one in zip(row, on, plus, minus)]
 
     def _unplayed(self, song: SongNeeds) -> list[Use]:
-        """Songs that the evening does not play: as they are; else any preset that fits."""
+        """Songs that the evening does not play: as they are; else any preset that fits.
+
+        A section on a kept preset stays on it, loops toggled on top where that is possible.
+        """
         row: list[int] = []
+        toggles: list[tuple[int, int]] = []
         sections = self._sections[song.song]
         for sound in song.sounds:
             cube = cube_of(sound, self.groups)
+            if cube.channel >= KEPT:
+                at, kept = next(
+                    (nth, one)
+                    for nth, one in enumerate(self.presets)
+                    if one.channel == cube.channel
+                )
+                row.append(at)
+                toggles.append((cube.on & ~kept.on, cube.off & kept.on))
+                continue
+            toggles.append((0, 0))
             own = self._as_now(cube, sections[sound.section].preset)
             point = own or _point(cube)
             fits = self._fitting.get((cube, point))
@@ -118,7 +132,7 @@ class SectionMap:
                     fits = [len(self.presets) - 1]
                 self._fitting[cube, point] = fits
             row.append(row[-1] if row and row[-1] in fits else fits[0])
-        return [Use(at, on, 0, 0) for at, on in zip(row, self._outside(song))]
+        return [Use(at, on, *tops) for at, on, tops in zip(row, self._outside(song), toggles)]
 
     def _as_now(self, cube: Cube, preset: str | None) -> Cube | None:
         """The preset that a section is on now, if that will do on the new board."""

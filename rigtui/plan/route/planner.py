@@ -59,12 +59,14 @@ def least_held(rig: Rig, song: Song) -> int:
     return sum(leg.moves for leg in _alone(rig, song)[1] or ())
 
 
-def _alone(rig: Rig, song: Song, *, writable: bool = False) -> tuple[list[int], list[Leg] | None]:
+def _alone(
+    rig: Rig, song: Song, *, writable: bool = False, keep: Sequence[str] = ()
+) -> tuple[list[int], list[Leg] | None]:
     """The places walked to in a song that starts set up, and the legs of its cheapest walk."""
     board = board_of(rig)
     targets = [board.target(section) for section in song.sections]
     places = [at for at in range(1, len(targets)) if targets[at] is not None]
-    rows = _rows(board, song, places, gap=False)
+    rows = _rows(board, song, places, gap=False, keep=keep)
     start = set_up_on(board, targets[0] if targets else None)
     return places, cheapest_walk(board, start, rows, writable=writable)
 
@@ -85,12 +87,14 @@ def evening_walk(rig: Rig, songs: Sequence[Song], control: Control | None = None
     return _steps(rig, places, legs)
 
 
-def _rows(board: Board, song: Song, places: Sequence[int], *, gap: bool) -> list[Row]:
+def _rows(
+    board: Board, song: Song, places: Sequence[int], *, gap: bool, keep: Sequence[str] = ()
+) -> list[Row]:
     rows = []
     for nth, at in enumerate(places):
         target = board.target(song.sections[at])
         assert target is not None
-        rows.append(Row(target, gap and nth == 0))
+        rows.append(Row(target, gap and nth == 0, song.sections[at].preset in keep))
     return rows
 
 
@@ -142,19 +146,22 @@ def plan_route(rig: Rig, question: Question | None = None, control: Control | No
 
     Args:
         rig: The rig; its layout stays as it is.
-        question: The setlists that count.
+        question: The setlists that count, and presets whose sections stay on them.
         control: Progress out, cancel in.
     """
     control = control or Control()
-    evening = evening_of(rig, (question or Question()).setlists)
+    question = question or Question()
+    evening = evening_of(rig, question.setlists)
     before = figures(rig, evening)
     try:
-        return _walked(rig, evening, before, control)
+        return _walked(rig, evening, before, control, question.keep)
     except Stopped:
         return stopped("route", before, control)
 
 
-def _walked(rig: Rig, evening: Evening, before: Figures, control: Control) -> Plan:
+def _walked(
+    rig: Rig, evening: Evening, before: Figures, control: Control, keep: Sequence[str]
+) -> Plan:
     bound = least = 0
     for song in evening.songs:
         control.stop_if_cancelled()
@@ -171,7 +178,7 @@ def _walked(rig: Rig, evening: Evening, before: Figures, control: Control) -> Pl
     try:
         for at, song in enumerate(evening.songs):
             control.tell("walking the songs", at / len(evening.songs))
-            new = _adopt(adopted, song)
+            new = _adopt(adopted, song, keep)
             if new is not adopted:
                 adopted = new
                 control.offer(partial(plan_of, adopted))
@@ -253,13 +260,13 @@ def _by_foot(rig: Rig, song: Song, saved: int) -> dict[str, Any]:
     return {"id": song.id, "saved": saved, "sections": sections}
 
 
-def _adopt(rig: Rig, song: Song) -> Rig:
+def _adopt(rig: Rig, song: Song, keep: Sequence[str]) -> Rig:
     """Map a song's sections as its cheapest walk plays them, if the report then counts less."""
     board = board_of(rig)
     counted = count_song(rig, song)
     if counted.moves <= counted.least_moves:
         return rig
-    places, legs = _alone(rig, song, writable=True)
+    places, legs = _alone(rig, song, writable=True, keep=keep)
     new = rig
     for at, leg in zip(places, legs or ()):
         section = song.sections[at]

@@ -34,6 +34,8 @@ class Row(NamedTuple):
     target: Target
     gap: bool
     """Whether it is the first of its song, so that its presses come between songs."""
+    own: bool = False
+    """Whether it is played on its own preset alone, in walks that a rig file can say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,10 +166,12 @@ class _Walker:
             wrong = (mask ^ target.mask) & target.fixed
             if (wrong and not board.toggling) or not self._will_do(tag, target):
                 continue
+            if self.writable and row.own and tag != target.preset.place:
+                continue
             mask ^= wrong
             cost = way.cost + press * wrong.bit_count() + self._changed(tag, mask, target)
             _offer(ahead, (bank, mask, tag), _Way(cost, key, -1, bank))
-        self._recall(ahead, cheapest, target, press)
+        self._recall(ahead, cheapest, row, press)
         if row.gap:
             ahead = self._stepped_ahead(ahead, target)
         return _without_hopeless(ahead) if board.toggling and len(ahead) > _CROWD else ahead
@@ -176,11 +180,11 @@ class _Walker:
         self,
         ahead: dict[_Key, _Way],
         cheapest: dict[tuple[int, _Tag], tuple[int, _Key]],
-        target: Target,
+        row: Row,
         press: int,
     ) -> None:
         """Offer every recall: banks stepped, a preset recalled, what it gets wrong toggled."""
-        board = self.board
+        board, target = self.board, row.target
         near: dict[int | None, list[tuple[int, _Key, int]]] = {None: []}
         for (bank, _), (cost, key) in cheapest.items():
             near[None].append((cost, key, bank))
@@ -192,7 +196,10 @@ class _Walker:
                     best[tag] = (cost, key, there)
             near[there] = list(best.values())
         own = [target.preset] if target.preset.bank is None else []
-        for stored in [*own, *self.held]:
+        at_hand = [*own, *self.held]
+        if self.writable and row.own:
+            at_hand = [target.preset]
+        for stored in at_hand:
             wrong = (stored.mask ^ target.mask) & target.fixed
             if wrong and not board.toggling:
                 continue

@@ -168,7 +168,7 @@ class Feasibility:
 
 def _plain(sounds: Sequence[Sound]) -> Iterator[Sound]:
     """Sounds without where they stand, so that equal ones are met once."""
-    return (Sound(one.on, one.off, one.channel, -1) for one in sounds)
+    return (Sound(one.on, one.off, one.channel, -1, 0, one.kept) for one in sounds)
 
 
 def _row(limits: LayoutLimits, side: str) -> list[int]:

@@ -9,7 +9,7 @@ from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.places import place_at, section_place
 from rigtui.model.rig import Rig, Section
 from rigtui.model.text import count, listed, visible
-from rigtui.plan.ask.needs import ANY_CHANNEL
+from rigtui.plan.ask.needs import ANY_CHANNEL, named
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Clashing, Conflict
 from rigtui.plan.loops.costs import cube_of
@@ -48,9 +48,13 @@ def _barred(rig: Rig, question: Question, fit: Fit) -> Iterator[str]:
         pedal = fit.needs.pedals[at]
         label = visible(said.label(pedal))
         use = "is used only between songs" if fit.needs.between >> at & 1 else "must stay outside"
+        if fit.needs.on_top >> at & 1:
+            stay = [visible(said.presets[preset].label) for preset in _switched_on_top(fit, at)]
+            use += f", as sections that stay on {listed(stay)} switch it on top"
         if fit.limits.must >> at & 1:
             keepers = listed(_keepers(rig, question, pedal))
-            yield f"{label} {use}, and {keepers}, which must sound as now, has it in a loop"
+            why = f"{keepers}, which must sound as now, has it in a loop"
+            yield f"{label} {use}, and {why if keepers else 'you want it in a loop'}"
             continue
         row = fit.rows[fit.needs.sides[at]]
         ends = [visible(said.label(fit.needs.names(bit)[0])) for bit in (row[0], row[-1])]
@@ -59,6 +63,18 @@ def _barred(rig: Rig, question: Question, fit: Fit) -> Iterator[str]:
             f"must be in loops: the signal order must stay, and the switcher has no jack between "
             f"two of its loops"
         )
+
+
+def _switched_on_top(fit: Fit, at: int) -> list[str]:
+    """Kept presets with sections that want a pedal otherwise than the preset has it."""
+    bit = 1 << at
+    wanted = {
+        sound.channel
+        for song in fit.needs.songs
+        for sound in song.sounds
+        if sound.kept is not None and (sound.on & sound.kept[1] | sound.off & sound.kept[0]) & bit
+    }
+    return [preset for preset, its in fit.needs.kept.items() if its.channel in wanted]
 
 
 def _too_few_loops(rig: Rig, question: Question, fit: Fit) -> Iterator[str]:
@@ -165,7 +181,8 @@ def _sounds(feasibility: Feasibility, fit: Fit) -> Iterator[Clashing]:
         cube = cube_of(sound, fit.apart)
         if cube in found:
             label = visible(lookup(rig).presets[preset].label)
-            kept = Clashing(label, "must sound as now", (place_at("presets", preset),))
+            stays = "must sound as now, in a memory of its own"
+            kept = Clashing(label, stays, (place_at("presets", preset),))
             found[cube] = {(): kept}
     for song in needs.played:
         for sound in song.sounds:
@@ -212,9 +229,9 @@ def _wants(rig: Rig, fit: Fit, cube: Cube, split: int) -> str:
         words += [f"{_names(said, fit, off)} off"] if off else []
     elif split and not on:
         words.append("none of them on")
-    if len({one.channel for one in fit.clique}) > 1:
-        channel = None if cube.channel == ANY_CHANNEL else fit.needs.channels[cube.channel]
-        any_ = cube.channel == ANY_CHANNEL
+    any_ = cube.channel == ANY_CHANNEL
+    channel = fit.needs.channel_name(cube.channel)
+    if len({named(one.channel) for one in fit.clique}) > 1:
         words.append("any channel" if any_ else f"channel {visible(channel)}" if channel else "no "
                      "channel named")  # fmt: skip
     return ", ".join(words)
