@@ -72,7 +72,7 @@ def _travel(now: Rig, then: Rig, evening: Evening) -> dict[str, Any]:
         ids = presets_of(rig, evening)
         memory = {preset.id: preset.memory for preset in rig.presets}
         flow = changes_between(rig, evening, ids)
-        travel = travel_within(switcher, flow, [memory[one] for one in ids])
+        travel = travel_within(switcher, flow, [memory[preset] for preset in ids])
         details[f"travel_switches{end}"] = travel
         if switcher.switch_spacing_mm is not None:
             details[f"travel_mm{end}"] = travel * switcher.switch_spacing_mm

@@ -103,7 +103,7 @@ def _nothing_fits(
     )
     conflict = plan.conflict
     if conflict is not None:  # all numbers were looked at: raising one of them is no way out
-        ways = [one for one in conflict.relaxations if not _SIZES & one.changes.keys()]
+        ways = [way for way in conflict.relaxations if not _SIZES & way.changes.keys()]
         conflict = replace(conflict, relaxations=tuple(ways))
     return replace(plan, conflict=conflict, details={"curves": made})
 

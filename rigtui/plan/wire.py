@@ -112,8 +112,8 @@ def _plan_of(data: Mapping[str, Any], rig: Rig) -> Plan:
 def _conflict_of(data: Mapping[str, Any]) -> Conflict:
     return Conflict(
         data["reason"],
-        tuple(Clashing(one["name"], one["wants"], tuple(one["places"])) for one in data["sounds"]),
-        tuple(Relaxation(**one) for one in data["relaxations"]),
+        tuple(Clashing(row["name"], row["wants"], tuple(row["places"])) for row in data["sounds"]),
+        tuple(Relaxation(**row) for row in data["relaxations"]),
         data["untried"],
     )
 

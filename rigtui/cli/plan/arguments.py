@@ -151,7 +151,7 @@ def faults(arguments: argparse.Namespace) -> list[str]:
     said = []
     for name, given in vars(arguments).items():
         several = given if isinstance(given, list) else [given]
-        wrong = [one for one in several if isinstance(one, _Mistyped)]
+        wrong = [mistyped for mistyped in several if isinstance(mistyped, _Mistyped)]
         said += [one.said for one in wrong]
         if wrong:
             kept = [one for one in several if one not in wrong]

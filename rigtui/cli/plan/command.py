@@ -73,7 +73,7 @@ def run(arguments: Namespace) -> int:
 
 def _complain(file: str, usage: Sequence[str], of_file: Sequence[str]) -> None:
     """Tell all that is wrong at once: with what was typed, then with the file or for its rig."""
-    complain(*(f"rigtui plan: {one}" for one in usage))
+    complain(*(f"rigtui plan: {text}" for text in usage))
     complain_of_file(file, of_file)
     if usage:
         complain("`rigtui plan --help` explains it")

@@ -90,7 +90,7 @@ def _songs(outcome: Outcome, more: Any) -> list[dict[str, Any]]:
     """Moves of each song of the evening, and for a route its walk."""
     if outcome.plan.rig is None:
         return []
-    known = {one["id"]: one for one in more}
+    known = {song["id"]: song for song in more}
     return [
         {
             **known.get(row.song, {}),
@@ -105,14 +105,14 @@ def _songs(outcome: Outcome, more: Any) -> list[dict[str, Any]]:
 
 def _findings(outcome: Outcome) -> dict[str, Any] | None:
     """What the plan does to the findings, waived ones apart; null where there is no plan."""
-    found = outcome.findings
-    if found is None:
+    findings = outcome.findings
+    if findings is None:
         return None
     return {
-        "before": {one.name: one.before for one in found.severities},
-        "after": {one.name: one.after for one in found.severities},
+        "before": {severity.name: severity.before for severity in findings.severities},
+        "after": {severity.name: severity.after for severity in findings.severities},
         "rules": [
-            {"rule": one.name, "before": one.before, "after": one.after} for one in found.rules
+            {"rule": row.name, "before": row.before, "after": row.after} for row in findings.rules
         ],
     }
 
@@ -131,7 +131,7 @@ def _others(outcome: Outcome) -> list[dict[str, Any]]:
     then = outcome.plan.rig
     if then is None:
         return []
-    return [asdict(one) for one in other_setlists(outcome.rig, then, outcome.evening)]
+    return [asdict(row) for row in other_setlists(outcome.rig, then, outcome.evening)]
 
 
 def _mapped(outcome: Outcome) -> list[dict[str, Any]]:
@@ -142,11 +142,11 @@ def _mapped(outcome: Outcome) -> list[dict[str, Any]]:
     return [
         {
             "song": change.song,
-            "section": one.section,
-            "name": one.name,
-            "before": asdict(one.now),
-            "after": asdict(one.then),
+            "section": section.section,
+            "name": section.name,
+            "before": asdict(section.now),
+            "after": asdict(section.then),
         }
         for change in mapped_anew(outcome.rig, then)
-        for one in change.sections
+        for section in change.sections
     ]

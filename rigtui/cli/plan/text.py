@@ -132,8 +132,8 @@ def _conflict(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     yield ""
     asked = outcome.question
     lines = tuple(
-        f"{line}: {words}" if (words := typed(asked, one.changes)) else line
-        for line, one in said.relaxations
+        f"{line}: {words}" if (words := typed(asked, way.changes)) else line
+        for line, way in said.relaxations
     )
     yield from _listed(said.offer, lines, terminal)
     if said.untried:

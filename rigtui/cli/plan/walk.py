@@ -17,16 +17,16 @@ def walk_text(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     """Say the walk of each evening, or of all songs where there is no setlist."""
     width = terminal.width
     for walk in said_walks(outcome.plan, outcome.rig):
-        for line in wrap(terminal.show(f"The walk through {walk.title}"), width):
-            yield terminal.paint(line, "bold")
+        for text in wrap(terminal.show(f"The walk through {walk.title}"), width):
+            yield terminal.paint(text, "bold")
         for text in walk.sums:
             yield from wrap(terminal.show(text), width, "  ", "    ")
         yield from wrap("Sections that are left out need no press.", width, "  ", "    ")
         for song in walk.songs:
             yield from wrap(terminal.show(f"{song.title}: {song.sums}"), width, "  ", "    ")
-            for number, one in enumerate(song.lines):
-                if one.words:
+            for number, line in enumerate(song.lines):
+                if line.words:
                     when = "before it, " if number == 0 else ""
-                    text = f"{one.name}: {when}{one.words}"
-                    yield from wrap(terminal.show(text), width, f"{one.section + 1:6}  ", " " * 10)
+                    said = f"{line.name}: {when}{line.words}"
+                    yield from wrap(terminal.show(said), width, f"{line.section + 1:6}  ", " " * 10)
         yield ""

@@ -139,11 +139,11 @@ def unknown(what: str, name: str, known: Mapping[str, str]) -> str:
         known: Ids, and what each is called.
     """
     start = f'there is no {what} "{visible(name)}"'
-    ids = {label: one for one, label in known.items()} | {one: one for one in known}
+    ids = {label: row_id for row_id, label in known.items()} | {row_id: row_id for row_id in known}
     close = nearest(name[:80], ids)
     if close is not None:
         return f'{start}: did you mean "{visible(ids[close])}"?'
     if not known:
         return f"{start}: the rig has no {what}s"
-    all_there_are = [visible(one) for one in known]
+    all_there_are = [visible(row_id) for row_id in known]
     return f"{start}; the rig has {first_few(all_there_are, _MOST_NAMED)}"

@@ -47,10 +47,10 @@ def evening_of(rig: Rig, setlist_ids: Sequence[str] = ()) -> Evening:
     """
     known = {setlist.id: setlist for setlist in rig.setlists}
     labels = {setlist.id: setlist.label for setlist in rig.setlists}
-    lost = [one for one in dict.fromkeys(setlist_ids) if one not in known]
+    lost = [setlist for setlist in dict.fromkeys(setlist_ids) if setlist not in known]
     if lost:
-        raise PlanError(*(unknown("setlist", one, labels) for one in lost))
-    chosen = tuple(known[one] for one in dict.fromkeys(setlist_ids)) or rig.setlists
+        raise PlanError(*(unknown("setlist", setlist, labels) for setlist in lost))
+    chosen = tuple(known[setlist] for setlist in dict.fromkeys(setlist_ids)) or rig.setlists
     ids = {song.id for song in rig.songs}
     walks = tuple(
         (setlist.id, tuple(song for song in setlist.song_ids if song in ids)) for setlist in chosen
@@ -75,7 +75,7 @@ def figures(rig: Rig, evening: Evening) -> Figures:
     return Figures(
         moves=sum(count.moves * evening.times[count.song_id] for count in counts),
         set_up_moves=sum(
-            count_setlist(rig, setlists[one.id]).set_up_moves for one in evening.setlists
+            count_setlist(rig, setlists[setlist.id]).set_up_moves for setlist in evening.setlists
         ),
         worst_change=max((change.moves for count in counts for change in count.changes), default=0),
         on_the_beat_worst=max((count.on_the_beat_worst for count in counts), default=0),

@@ -72,7 +72,7 @@ class Question:
 
     def pinned(self, pedal: str, where: str | None) -> Question:
         """The question with a pedal "in" a loop, "out"side, or free to be either (None)."""
-        rest = {one: its for one, its in self.pins.items() if one != pedal}
+        rest = {other: its for other, its in self.pins.items() if other != pedal}
         return replace(self, pins=rest if where is None else {**rest, pedal: where})
 
     def unset(self, *options: str) -> Question:

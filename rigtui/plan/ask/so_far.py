@@ -69,15 +69,15 @@ def _stored(rig: Rig, evening: Evening, question: Question) -> bool:
         return False
     used = {section.preset for song in evening.songs for section in song.sections}
     homes = {preset.id: preset.memory for preset in rig.presets}
-    taken = [homes[one] for one in homes if one in used]
+    taken = [homes[preset] for preset in homes if preset in used]
     most = rig.switcher.memories if question.memories is None else question.memories
-    others = [homes[one] for one in homes if one not in used]
+    others = [homes[preset] for preset in homes if preset not in used]
     kept = question.memories is None or all(memory is None or memory <= most for memory in others)
     return (
         all(memory is not None and memory <= most for memory in taken)
         and len(set(taken)) == len(taken)
         and kept
-        and all(homes.get(one) == memory for one, memory in question.pin_switch.items())
+        and all(homes.get(preset) == memory for preset, memory in question.pin_switch.items())
     )
 
 

@@ -180,21 +180,21 @@ class Curves:
         stalled = 0
         for nth, size in enumerate(sizes):
             self.control.tell(f"{kind.replace('_', ' ')}: {size.value}", nth / len(sizes))
-            found = top
+            outcome = top
             if not (stalled >= _IN_VAIN or (_settled(top) and _fits(top.designs[0], size))):
-                fitting = [one for one in self._pool if _fits(one, size)]
-                found = self._search.at(size, [design.inside for design in fitting[:2]])
-                best = min((one.moves for one in fitting), default=1 << 40)
-                better = any(design.moves < best for design in found.designs)
-                stalled = 0 if better or _settled(found) or kind != "loops" else stalled + 1
-            self._pool = _pooled(self._pool, found.designs)
-            fitting = [one for one in self._pool if _fits(one, size)]
+                fitting = [design for design in self._pool if _fits(design, size)]
+                outcome = self._search.at(size, [design.inside for design in fitting[:2]])
+                best = min((design.moves for design in fitting), default=1 << 40)
+                better = any(design.moves < best for design in outcome.designs)
+                stalled = 0 if better or _settled(outcome) or kind != "loops" else stalled + 1
+            self._pool = _pooled(self._pool, outcome.designs)
+            fitting = [design for design in self._pool if _fits(design, size)]
             best_of = self._priced(kind, size, fitting, known)
             now = size.value == owned
             written = self._as_written(kind, size)
             if written is not None and (best_of is None or best_of.total > written):
                 best_of = _Priced(written, None)
-            points.append(self._point(kind, size, found, best_of, known, now))
+            points.append(self._point(kind, size, outcome, best_of, known, now))
             if best_of is not None:
                 known.append((size, best_of))
         _back(points)
@@ -243,7 +243,7 @@ class Curves:
                 best is None or its.total < best.total
             ):
                 best = its
-        for design in sorted(designs, key=lambda one: one.key)[:_MOST_PRICED]:
+        for design in sorted(designs, key=lambda each: each.key)[:_MOST_PRICED]:
             if best is not None and design.moves >= best.total:
                 break
             steps = 0
@@ -258,7 +258,7 @@ class Curves:
         self,
         kind: str,
         size: _Size,
-        found: SearchOutcome,
+        outcome: SearchOutcome,
         best: _Priced | None,
         known: Sequence[tuple[_Size, _Priced]],
         now: bool,
@@ -268,7 +268,7 @@ class Curves:
         design = best.design
         smaller = [other.switcher for other, its in known if its.total < best.total]
         better = smaller[-1] if smaller else None
-        bound = min(best.total, found.bound)
+        bound = min(best.total, outcome.bound)
         if design is None:
             used = {section.preset for song in self.evening.songs for section in song.sections}
             stored = sum(preset.id in used for preset in self.rig.presets)
@@ -336,19 +336,19 @@ def _fits(design: Design, size: _Size) -> bool:
     return len(design.groups) <= size.loops and len(design.packing.presets) <= size.memories
 
 
-def _settled(found: SearchOutcome) -> bool:
+def _settled(outcome: SearchOutcome) -> bool:
     """Whether a search has proved its best design."""
-    return bool(found.designs) and found.designs[0].moves <= found.bound
+    return bool(outcome.designs) and outcome.designs[0].moves <= outcome.bound
 
 
 def _pooled(pool: Sequence[Design], more: Sequence[Design]) -> list[Design]:
     """All designs by now, the best first; of those with the same loops and as few presets, one."""
     best: dict[tuple[tuple[int, ...], int], Design] = {}
-    for one in (*pool, *more):
-        key = (one.groups, len(one.packing.presets))
-        if key not in best or one.key < best[key].key:
-            best[key] = one
-    return sorted(best.values(), key=lambda one: one.key)
+    for design in (*pool, *more):
+        key = (design.groups, len(design.packing.presets))
+        if key not in best or design.key < best[key].key:
+            best[key] = design
+    return sorted(best.values(), key=lambda design: design.key)
 
 
 def _nested(kind: str, small: Switcher, large: Switcher) -> bool:

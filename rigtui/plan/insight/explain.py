@@ -158,17 +158,17 @@ class _Weigher:
             costs=self.costs,
             control=control,
         )
-        found = search.run()
+        outcome = search.run()
         self.control.stop_if_over()
-        if not found.designs:
-            return _Weighed(None, None, found.complete)
+        if not outcome.designs:
+            return _Weighed(None, None, outcome.complete)
         prices = [
             design.moves
             + placed(self.needs, design, switcher, self.control, exact=False).bank_steps
-            for design in found.designs
+            for design in outcome.designs
         ]
-        moves = found.designs[0].moves
-        return _Weighed(moves, min(prices), moves <= found.bound)
+        moves = outcome.designs[0].moves
+        return _Weighed(moves, min(prices), moves <= outcome.bound)
 
     def reason(self, pedal: str) -> PedalReason:
         """Weigh one pedal."""

@@ -94,10 +94,10 @@ def loops_on(preset: Preset | None, numbers: Sequence[int]) -> list[bool]:
 
 def outside_of(rig: Rig) -> tuple[list[str], list[str]]:
     """Ids of the pedals in no loop: those that are stepped on, and those that are left on."""
-    found = lookup(rig)
+    known = lookup(rig)
     inside = {pedal for loop in rig.loops for pedal in loop.pedals}
     rest = [pedal for pedal in rig.pedals if pedal.id not in inside]
-    left_on = [pedal.id for pedal in rest if found.use_of(pedal) == "always"]
+    left_on = [pedal.id for pedal in rest if known.use_of(pedal) == "always"]
     return [pedal.id for pedal in rest if pedal.id not in left_on], left_on
 
 
@@ -117,9 +117,9 @@ def board_differs(now: Rig, then: Rig) -> bool:
 
 def signal_order(rig: Rig) -> dict[str, list[str]]:
     """Ids of the pedals of each side, in signal order."""
-    found = lookup(rig)
+    known = lookup(rig)
     return {
-        side: [pedal for pedal in found.order if found.pedals[pedal].side == side]
+        side: [pedal for pedal in known.order if known.pedals[pedal].side == side]
         for side in ("front", "fx")
     }
 

@@ -59,7 +59,7 @@ def other_setlists(now: Rig, then: Rig, evening: Evening) -> list[OtherSetlist]:
 def _other(now: Rig, then: Rig, setlist: str, label: str, evening: Evening) -> OtherSetlist:
     before, after = unstored(now, evening), unstored(then, evening)
     was = set(before.sections if before else ())
-    lost = tuple(one for one in (after.sections if after else ()) if one not in was)
+    lost = tuple(place for place in (after.sections if after else ()) if place not in was)
     songs = {song.id: song for song in then.songs}
     used: dict[str, None] = {}
     for place in lost:

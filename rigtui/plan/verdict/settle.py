@@ -59,8 +59,8 @@ def _walks(plan: Plan, rig: Rig) -> dict[str, Any]:
     new = {song.id: song for song in rig.songs}
     return {
         "songs": [
-            one if new[one["id"]] is old[one["id"]] else song_data(rig, rig, new[one["id"]])
-            for one in plan.details["songs"]
+            song if new[song["id"]] is old[song["id"]] else song_data(rig, rig, new[song["id"]])
+            for song in plan.details["songs"]
         ]
     }
 
@@ -112,7 +112,9 @@ class _Settler:
         sections = tuple(ways.get(at, section) for at, section in enumerate(song.sections))
         new = changed(song, sections=sections)
         before, after = count_song(self.then, song), count_song(self.then, new)
-        worst = [max((one.moves for one in each.changes), default=0) for each in (before, after)]
+        worst = [
+            max((change.moves for change in each.changes), default=0) for each in (before, after)
+        ]
         if (
             after.moves != before.moves
             or worst[1] > worst[0]

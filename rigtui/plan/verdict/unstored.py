@@ -31,20 +31,20 @@ def unstored(rig: Rig, evening: Evening) -> Unstored | None:
     if rig.switcher is None:
         return None
     loose = {preset.id for preset in rig.presets} - held_presets(rig)
-    found = [
+    users = [
         (song, at, section.preset)
         for song in rig.songs
         if song.id in evening.times
         for at, section in enumerate(song.sections)
         if section.preset in loose
     ]
-    if not found:
+    if not users:
         return None
-    used = {preset for _, _, preset in found}
+    used = {preset for _, _, preset in users}
     return Unstored(
         tuple(preset.id for preset in rig.presets if preset.id in used),
-        tuple(section_place(song.id, at) for song, at, _ in found),
-        tuple(dict.fromkeys(song.id for song, _, _ in found)),
+        tuple(section_place(song.id, at) for song, at, _ in users),
+        tuple(dict.fromkeys(song.id for song, _, _ in users)),
     )
 
 

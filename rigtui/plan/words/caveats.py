@@ -162,7 +162,7 @@ def _lost(then: Rig, rows: Sequence[OtherSetlist]) -> str | None:
         if not row.lost:
             continue
         songs = {taken_apart(place).row for place in row.lost}
-        presets = [visible(labels[one]) for one in row.presets]
+        presets = [visible(labels[preset]) for preset in row.presets]
         more = f" and {len(presets) - _MOST_NAMED} more" if len(presets) > _MOST_NAMED else ""
         said.append(
             f"{visible(row.label)} loses {count(len(row.lost), 'section')} of "

@@ -35,9 +35,9 @@ def conflict_words(plan: Plan, rig: Rig) -> ConflictWords:
     return ConflictWords(
         title(plan),
         sentence(conflict.reason),
-        [(_sound(one, rig), one) for one in conflict.sounds],
+        [(_sound(sound, rig), sound) for sound in conflict.sounds],
         "Any one of these makes it work" if several else "This makes it work",
-        [(one.text, one) for one in conflict.relaxations],
+        [(way.text, way) for way in conflict.relaxations],
         "The time was up before every change to the options was tried." if conflict.untried else "",
     )
 

@@ -42,8 +42,8 @@ def sentence(curve: Curve) -> str:
 
 
 def _size(kind: str, value: int) -> str:
-    form, one, many = _WORDS[kind]
-    return form.format(count(value, one, many))
+    form, single, many = _WORDS[kind]
+    return form.format(count(value, single, many))
 
 
 def _beside(kind: str, before: int, own: Point, points: Sequence[Point]) -> list[str]:
@@ -55,7 +55,7 @@ def _beside(kind: str, before: int, own: Point, points: Sequence[Point]) -> list
         said = [f"with the {has} that you have, a plan saves {count(saved, 'move')}"]
     else:
         said = [f"with the {has} that you have, no plan was found that saves anything"]
-    enough = next(one for one in points if one.moves is not None and one.moves <= own.moves)
+    enough = next(point for point in points if point.moves is not None and point.moves <= own.moves)
     if enough.value < own.value:
         said.append(f"{_size(kind, enough.value)} would do as well")
     more, least = [], own.moves

@@ -35,12 +35,12 @@ def hand_steps(now: Rig, then: Rig) -> list[str]:
         first = before.get(song.id)
         if first is None or first is song:
             continue
-        for one, will in zip(first.sections, song.sections):
+        for section, will in zip(first.sections, song.sections):
             own = {key: getattr(will, key) for key in OWN_HANDS
-                   if getattr(one, key) != getattr(will, key)}  # fmt: skip
+                   if getattr(section, key) != getattr(will, key)}  # fmt: skip
             words = _said(own)
             if words:
-                moved[_label(old, one.preset), _label(new, will.preset), words] += 1
+                moved[_label(old, section.preset), _label(new, will.preset), words] += 1
     for (source, to, words), times in moved.items():
         whose = f"of {source}, on {to} now," if source != to else f"on {to}"
         does = "says for itself" if times == 1 else "say for themselves"

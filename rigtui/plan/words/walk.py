@@ -52,7 +52,7 @@ def said_walks(plan: Plan, rig: Rig) -> list[SaidWalk]:
         rig: The rig that it was made for.
     """
     labels = {setlist.id: setlist.label for setlist in rig.setlists}
-    alone = {one["id"]: one["moves_after"] for one in plan.details.get("songs", ())}
+    alone = {song["id"]: song["moves_after"] for song in plan.details.get("songs", ())}
     walks = []
     for walk in plan.details.get("walks", ()):
         songs = [_song(rig, steps, alone) for steps in _by_song(walk["steps"])]
@@ -86,7 +86,7 @@ def _by_song(steps: Sequence[Mapping[str, Any]]) -> Iterator[list[Mapping[str, A
 
 
 def _song(rig: Rig, steps: Sequence[Mapping[str, Any]], alone: Mapping[str, int]) -> WalkSong:
-    song = next(one for one in rig.songs if one.id == steps[0]["song"])
+    song = next(row for row in rig.songs if row.id == steps[0]["song"])
     before = sum(len(step["presses"]) for step in steps if step["between_songs"])
     inside = sum(len(step["presses"]) for step in steps if not step["between_songs"])
     sums = f"{before} before it, {inside} inside"

@@ -52,15 +52,17 @@ def memory_pick(question: Question, row: OptionRow, rig: Rig) -> Pick:
     """Ask which memory a preset must have."""
     memories = question.memories or (rig.switcher.memories if rig.switcher else 0)
     choices = [("0", "any memory")]
-    choices += [(str(one), memory_words(one, rig.switcher)) for one in range(1, memories + 1)]
+    choices += [
+        (str(memory), memory_words(memory, rig.switcher)) for memory in range(1, memories + 1)
+    ]
     chosen = str(question.pin_switch.get(row.name, 0))
     return Pick(f"Which memory must {row.label} have?", choices, chosen)
 
 
 def apart_pick(rig: Rig, pedal: str) -> Pick:
     """Ask which pedal another one may not share a loop with."""
-    labels = {one.id: one.label for one in rig.pedals}
-    others = [(one.id, one.label) for one in rig.pedals if one.id != pedal]
+    labels = {row.id: row.label for row in rig.pedals}
+    others = [(row.id, row.label) for row in rig.pedals if row.id != pedal]
     return Pick(f"Never in one loop with {labels[pedal]}:", others)
 
 
@@ -136,7 +138,7 @@ def accept_question(worth: PlanWorth, other: Sequence[str]) -> Confirm:
         doubts = [f"Made with other options; changed since: {', '.join(other)}", *doubts]
         answers.insert(0, ("p", "plan again, with the options as they are now"))
     question, *rest = doubts
-    rest += [one for one in worth.sentences if one not in doubts]
+    rest += [sentence for sentence in worth.sentences if sentence not in doubts]
     return Confirm(f"{question}.", answers, rest, "leave the rig as it is")
 
 

@@ -101,10 +101,10 @@ def _running(stage: Stage) -> list[str]:
     share = min(1.0, max(0.0, progress.done))
     full = round(share * _BAR)
     first = f"{'█' * full}{'░' * (_BAR - full)} {100 * share:3.0f} %  {progress.stage} ({clock})"
-    found = "Nothing found yet" if progress.best is None else f"Best so far {progress.best} moves"
+    best = "Nothing found yet" if progress.best is None else f"Best so far {progress.best} moves"
     if progress.bound is not None:
-        found += f"; no plan needs fewer than {progress.bound}"
-    return [first, found, "c stops and keeps the best so far."]
+        best += f"; no plan needs fewer than {progress.bound}"
+    return [first, best, "c stops and keeps the best so far."]
 
 
 def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[HeadLine]:
@@ -124,15 +124,15 @@ def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[HeadL
     next_ = _broken(_next(stage, plan), width, most=1 + stage.accepted)
     last = [*proved, *next_]
     most = _MANY if roomy else _FEW
-    found = "" if plan.rig is None or stage.accepted else _findings(stage.findings, roomy=roomy)
+    said_of = "" if plan.rig is None or stage.accepted else _findings(stage.findings, roomy=roomy)
     caveats = stage.caveats
     known: list[HeadLine] = []
     if caveats and not stage.accepted:
-        room = 2 if roomy else max(1, most - len([*first, *last]) - bool(found))
+        room = 2 if roomy else max(1, most - len([*first, *last]) - bool(said_of))
         more = _ELSEWHERE if len(caveats) > 1 else ""
         known = _whole(caveats[0], width, "$text-warning", most=room, more=more)
     room = max(1, most - len([*first, *last, *known]))
-    findings = _whole(found, width, most=room) if found else []
+    findings = _whole(said_of, width, most=room) if said_of else []
     return [*first, *known, *proved, *findings, *next_]
 
 
@@ -155,19 +155,19 @@ def _refused(stage: Stage, plan: Plan, conflict: Conflict, width: int) -> list[H
     ]
 
 
-def _findings(found: Difference | None, *, roomy: bool) -> str:
+def _findings(findings: Difference | None, *, roomy: bool) -> str:
     """What the plan does to the findings, and where there is room, the rules that find more."""
-    if found is None:
+    if findings is None:
         return "Findings: counting ..."
-    rules = found.more() if roomy else []
-    return "; ".join([found.headline(), *rules])
+    rules = findings.more() if roomy else []
+    return "; ".join([findings.headline(), *rules])
 
 
 def _next(stage: Stage, plan: Plan) -> str:
     """What can be done now."""
     if plan.rig is not None and stage.accepted and not stage.same:
-        one = " The line at the bottom counts one setlist alone." if stage.evening else ""
-        return f"Accepted: the rig is as planned. u takes it back.{one}"
+        counts = " The line at the bottom counts one setlist alone." if stage.evening else ""
+        return f"Accepted: the rig is as planned. u takes it back.{counts}"
     if stage.stale:
         return "The rig has changed since: p plans again."
     if stage.changed_since:

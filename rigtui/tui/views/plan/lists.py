@@ -81,15 +81,15 @@ def song_listing(
         Column((will,), 6, pick=False, align="right"),
         Column((f" █ {will}, ░ saved",), bar + 1, pick=False),
     ]
-    most = max((max(one.now, one.then) for one in counts), default=0)
+    most = max((max(row.now, row.then) for row in counts), default=0)
     scale = min(1.0, (bar - 1) / most) if most else 0.0
     rows, places = [], []
-    for one in counts:
-        marks = bars(one.now, one.then, scale)
-        look = "grid--on" if one.then < one.now else "grid--warn" if one.then > one.now else ""
-        cells = (f" {one.title}", f"{one.times}x", str(one.now), str(one.then), f" {marks}")
+    for row in counts:
+        marks = bars(row.now, row.then, scale)
+        look = "grid--on" if row.then < row.now else "grid--warn" if row.then > row.now else ""
+        cells = (f" {row.title}", f"{row.times}x", str(row.now), str(row.then), f" {marks}")
         rows.append(Row(cells, ("grid--strong", "", "", look, look)))
-        places.append(place_at("songs", one.song))
+        places.append(place_at("songs", row.song))
     return PlacedRows(columns, rows, places)
 
 
@@ -162,7 +162,7 @@ def conflict_listing(plan: Plan, rig: Rig, width: int) -> PlacedRows:
     from rigtui.plan.words.conflict import conflict_words
 
     said = conflict_words(plan, rig)
-    sounds = [(line, one.places[0]) for line, one in said.sounds]
+    sounds = [(line, sound.places[0]) for line, sound in said.sounds]
     ways = [(line, f"{RELAXATION}{at}") for at, (line, _) in enumerate(said.relaxations)]
     offer = f"{said.offer} (enter adds it to your options)"
     rows, places = [], []

@@ -66,23 +66,23 @@ def _loop_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
         texts = [
             "(none)"
             if loop is None
-            else ", ".join(found.label(one) for one in loop.pedals) or "(empty)"
-            for found, loop in ((before, row.now), (after, row.then))
+            else ", ".join(known.label(pedal) for pedal in loop.pedals) or "(empty)"
+            for known, loop in ((before, row.now), (after, row.then))
         ]
         for line in _line(f"loop {row.number}, {row.side}", *texts, width=width):
             yield line, place_at("loops", row.number)
     for label, old, new in zip(("outside", "left on"), outside_of(now), outside_of(then)):
         if old or new:
             texts = [
-                ", ".join(found.label(one) for one in pedals) or "none"
-                for found, pedals in ((before, old), (after, new))
+                ", ".join(known.label(pedal) for pedal in pedals) or "none"
+                for known, pedals in ((before, old), (after, new))
             ]
             for line in _line(label, *texts, width=width):
                 yield line, ""
     orders = signal_order(now), signal_order(then)
     for side in orders[0]:
         if orders[0][side] != orders[1][side]:
-            texts = [", ".join(before.label(one) for one in order[side]) for order in orders]
+            texts = [", ".join(before.label(pedal) for pedal in order[side]) for order in orders]
             for line in _line(f"{side} order", *texts, width=width):
                 yield line, place_at("chain", side)
 
@@ -120,7 +120,7 @@ def _marks(preset: Preset | None, numbers: Sequence[int], width: int) -> str:
     on = loops_on(preset, numbers)
     if _each(numbers) * len(numbers) > width:
         return ",".join(str(number) for number, is_on in zip(numbers, on) if is_on) or "none"
-    return "".join(f"{'x' if one else '.':<{_each(numbers)}}" for one in on)
+    return "".join(f"{'x' if switched else '.':<{_each(numbers)}}" for switched in on)
 
 
 def _each(numbers: Sequence[int]) -> int:
@@ -143,20 +143,22 @@ def curve_listing(plan: Plan, width: int) -> PlacedRows:
     rows = []
     for curve in plan.details["curves"]:
         points = curve_rows(curve)
-        most = max([before, *(one.moves for one in points if one.moves is not None)])
+        most = max([before, *(point.moves for point in points if point.moves is not None)])
         rows.append(Row(note=f"By {CURVE_WORDS[curve['kind']]}"))
         said = wrap(visible(curve["sentence"]), max(10, width - 1), "  ")
         rows += [Row(note=line) for line in said]
-        for one in points:
-            value = str(one.first) if one.first == one.last else f"{one.first} to {one.last}"
-            name = f"now {value}" if one.now else value
-            if one.moves is None:
+        for point in points:
+            value = (
+                str(point.first) if point.first == point.last else f"{point.first} to {point.last}"
+            )
+            name = f"now {value}" if point.now else value
+            if point.moves is None:
                 rows.append(Row((name, "-", "", " nothing fits", ""), ("grid--strong",)))
                 continue
-            marks = "█" * round(bar * one.moves / max(1, most))
-            proof = " proved" if one.proved else f" {one.bound}+"
-            look = "grid--on" if one.now else ""
-            cells = (name, str(one.moves), str(one.saved), f" {marks}", proof)
+            marks = "█" * round(bar * point.moves / max(1, most))
+            proof = " proved" if point.proved else f" {point.bound}+"
+            look = "grid--on" if point.now else ""
+            cells = (name, str(point.moves), str(point.saved), f" {marks}", proof)
             rows.append(Row(cells, ("grid--strong", "", "", look, "")))
     return PlacedRows(columns, rows)
 
@@ -181,13 +183,13 @@ def walk_listing(plan: Plan, rig: Rig, width: int) -> PlacedRows:
             note(text, "  ")
         for song in walk.songs:
             note(f"{song.title}: {song.sums}")
-            for number, one in enumerate(song.lines):
-                said = one.words or "nothing to press"
-                said = f"before it: {said}" if number == 0 and one.words else said
-                name = f"{one.section + 1:3} {one.name}"
-                for line in wrap(said, room):
-                    rows.append(Row((name, line)))
-                    places.append(section_place(one.song, one.section))
+            for number, line in enumerate(song.lines):
+                said = line.words or "nothing to press"
+                said = f"before it: {said}" if number == 0 and line.words else said
+                name = f"{line.section + 1:3} {line.name}"
+                for text in wrap(said, room):
+                    rows.append(Row((name, text)))
+                    places.append(section_place(line.song, line.section))
                     name = ""
     columns = [Column((), label, frozen=True, look="grid--strong"), Column((), width - label)]
     return PlacedRows(columns, rows, places)

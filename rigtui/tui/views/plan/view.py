@@ -265,7 +265,7 @@ class PlanView(PanedView):
         rig, asked = self.runs.rig, self.runs.asked
         if rig is None or asked is None or len(rig.setlists) < 2:
             return ""
-        names = [one.label for one in rig.setlists if one.id in asked.setlists]
+        names = [setlist.label for setlist in rig.setlists if setlist.id in asked.setlists]
         return ", ".join(names) or f"All {len(rig.setlists)} setlists"
 
     def _changed_since(self) -> list[str]:

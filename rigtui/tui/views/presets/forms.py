@@ -143,7 +143,7 @@ def _first_free(rig: Rig) -> int | None:
 
 def memory_pick(rig: Rig, preset: Preset) -> Pick:
     """A list of the memories with what they hold; choosing a full one swaps the two."""
-    held = {one.memory: one for one in reversed(rig.presets) if one.memory is not None}
+    held = {holder.memory: holder for holder in reversed(rig.presets) if holder.memory is not None}
     choices = [("0", "none: planned, not stored yet")]
     for memory in range(1, (rig.switcher.memories if rig.switcher else 0) + 1):
         assert rig.switcher is not None
@@ -158,6 +158,6 @@ def memory_pick(rig: Rig, preset: Preset) -> Pick:
 def instead_pick(rig: Rig, preset: Preset, uses: int) -> Pick:
     """What the sections of a preset get that is about to be deleted."""
     choices = [("", "leave them without a preset, to map later")]
-    choices += [(one.id, one.label) for one in rig.presets if one.id != preset.id]
+    choices += [(other.id, other.label) for other in rig.presets if other.id != preset.id]
     use, get = ("uses", "it gets") if uses == 1 else ("use", "they get")
     return Pick(f"{count(uses, 'section')} {use} {preset.label}; {get}", choices)

@@ -71,7 +71,7 @@ def short_names(names: Sequence[str], width: int) -> list[str]:
         last = name.replace("-", " ").split(" ")[-1]
         tails = [name[:width], *(name[: width - 1] + letter for letter in last)]
         tails += [name[: width - 1] + digit for digit in "23456789"]
-        made.append(next((one for one in tails if one not in made or one == "-"), name[:width]))
+        made.append(next((tail for tail in tails if tail not in made or tail == "-"), name[:width]))
     return made
 
 
@@ -80,9 +80,9 @@ def extras(rig: Rig, preset: Preset) -> tuple[str, str, str]:
     from rigtui.model.lookup import lookup
     from rigtui.model.text import number_text
 
-    found = lookup(rig)
+    known = lookup(rig)
     volume = "-" if preset.guitar_volume is None else number_text(preset.guitar_volume)
-    pedals = " > ".join(found.label(one) for one in found.preset_pedals(preset))
+    pedals = " > ".join(known.label(pedal) for pedal in known.preset_pedals(preset))
     return f"  {preset.channel or '-'}", volume, pedals or "-"
 
 
@@ -104,7 +104,7 @@ def songs_with(rig: Rig) -> _Uses:
     return _songs.get(
         (rig.songs,),
         lambda: Counter(
-            preset for song in rig.songs for preset in {one.preset for one in song.sections}
+            preset for song in rig.songs for preset in {section.preset for section in song.sections}
         ),
     )
 
@@ -116,7 +116,7 @@ def words_of(
     from rigtui.model.lookup import lookup
     from rigtui.model.text import number_text
 
-    found = lookup(rig)
+    known = lookup(rig)
     songs = songs_with(rig)[preset.id]
     memory = "not stored in a memory yet"
     if preset.memory is not None and rig.switcher:
@@ -125,7 +125,7 @@ def words_of(
     used = f"used in {count(uses, 'section')} of {count(songs, 'song')}" if uses else "not used"
     head = Content.styled(plain(preset.label).plain, "bold")
     lines = [head + plain(f"  {preset.role}, {memory}, {used}")]
-    pedals = [found.label(pedal) for pedal in found.preset_pedals(preset)]
+    pedals = [known.label(pedal) for pedal in known.preset_pedals(preset)]
     lines.append(plain("Pedals: " + (" > ".join(pedals) if pedals else "none, straight through")))
     hands = []
     if preset.channel:
@@ -137,13 +137,13 @@ def words_of(
     if preset.hands:
         hands.append(preset.hands.replace("\n", " "))
     lines.append(plain("Hands: " + (", ".join(hands) if hands else "nothing noted")))
-    if loop is not None and loop in found.loops:
-        row = found.loops[loop]
-        inside = ", ".join(found.label(p) for p in row.pedals) or "empty"
+    if loop is not None and loop in known.loops:
+        row = known.loops[loop]
+        inside = ", ".join(known.label(p) for p in row.pedals) or "empty"
         side = "before the amp" if row.side == "front" else "in the amp's effects loop"
         state = "on" if loop in preset.loops else "off here"
         lines.append(plain(f"Loop {loop} ({state}), {side}: {inside}"))
-    for one in findings:
-        if one.where == place_at("presets", preset.id) and one.waived is None:
-            lines.append(plain(f"{one.severity}: {one.message}"))
+    for finding in findings:
+        if finding.where == place_at("presets", preset.id) and finding.waived is None:
+            lines.append(plain(f"{finding.severity}: {finding.message}"))
     return lines
