@@ -36,7 +36,7 @@ class CliquePool:
         """Put the sounds of a clique in a pool: the last, or a new one where that is full."""
         if len(sounds) <= self.memories or self.memories >= _SIZE:
             return
-        keys = {(one.loops_on, one.loops_off, one.channel): None for one in sounds[:_SIZE]}
+        keys = {(sound.loops_on, sound.loops_off, sound.channel): None for sound in sounds[:_SIZE]}
         if not self._members or len(self._members[-1] | keys) > _SIZE:
             if len(self._members) >= _MOST_POOLS:
                 return
@@ -51,9 +51,9 @@ class CliquePool:
 
     def _table(self, sounds: list[tuple[int, int, int]]) -> Ints:
         """For each pair of sounds, the pedals that they clash in; all pedals for the channel."""
-        on = np.array([one for one, _, _ in sounds], dtype=np.int64)
-        off = np.array([one for _, one, _ in sounds], dtype=np.int64)
-        channel = np.array([one for _, _, one in sounds], dtype=np.int64)
+        on = np.array([loops_on for loops_on, _, _ in sounds], dtype=np.int64)
+        off = np.array([loops_off for _, loops_off, _ in sounds], dtype=np.int64)
+        channel = np.array([channel_ for _, _, channel_ in sounds], dtype=np.int64)
         table = np.zeros((len(sounds), _SIZE), dtype=np.int64)
         clash = (on[:, None] & off[None, :]) | (off[:, None] & on[None, :])
         apart = channels_part(channel[:, None], channel[None, :])

@@ -74,25 +74,25 @@ class LayoutLimits:
 
     def bridges(self) -> list[tuple[int, int]]:
         """Pedals that are never switched between two that could share with them, and those two."""
-        found = []
+        bridges = []
         idle = ~(self.switched | self.must | self.never)
         at, count = 0, len(self.needs.pedals)
         while at < count:
             end = at
             while end < count and idle >> end & 1:
                 end += 1
-            linked = at > 0 and all(self.joinable >> one & 1 for one in range(at - 1, end))
+            linked = at > 0 and all(self.joinable >> link & 1 for link in range(at - 1, end))
             if end > at and linked and end < count:
-                run = sum(1 << one for one in range(at, end))
-                found.append((1 << (at - 1) | 1 << end, run))
+                run = sum(1 << pedal for pedal in range(at, end))
+                bridges.append((1 << (at - 1) | 1 << end, run))
             at = max(end, at + 1)
-        return found
+        return bridges
 
     def stretches(self) -> Ints:
         """All sets that are a stretch of the chain on each side."""
         per_side = []
         for side in SIDES:
-            bits = [1 << at for at, one in enumerate(self.needs.sides) if one == side]
+            bits = [1 << at for at, its in enumerate(self.needs.sides) if its == side]
             runs = {0}
             for first in range(len(bits)):
                 mask = 0
@@ -188,7 +188,7 @@ class LayoutLimits:
 def clashes(needs: Needs) -> list[int]:
     """For each pedal, those that some section wants on when it is off, or off when it is on."""
     clash = [0] * len(needs.pedals)
-    for sound in {(one.on, one.off) for one in needs.every_sound()}:
+    for sound in {(wanted.on, wanted.off) for wanted in needs.every_sound()}:
         on, off = sound
         for at in range(len(clash)):
             if on >> at & 1:

@@ -118,7 +118,7 @@ def least_chains(weight: Ints, row: Row, control: Control) -> list[list[int]]:
         mask = int(middle)
         for a in _back(layers, cuts, mask, row.room[:left]):
             for b in _back(layers_back, cuts, everything ^ mask, row.backward.room[:right]):
-                chains.append(a + [everything ^ one for one in reversed(b[:-1])] + [everything])
+                chains.append(a + [everything ^ cut for cut in reversed(b[:-1])] + [everything])
                 if len(chains) >= MOST_TIES:
                     return chains
     return chains
@@ -176,8 +176,8 @@ def _back(layers: list[_Costs], cuts: _Costs, mask: int, room: tuple[int, ...]) 
     held = mask.bit_count() - np.bitwise_count(subsets)
     fitting = subsets[(held <= room[-1]) & (table[subsets] == wanted)]
     chains = []
-    for one in fitting[:MOST_TIES]:
-        for chain in _back(layers, cuts, int(one), room[:-1]):
+    for last in fitting[:MOST_TIES]:
+        for chain in _back(layers, cuts, int(last), room[:-1]):
             chains.append([*chain, mask])
             if len(chains) >= MOST_TIES:
                 return chains

@@ -146,11 +146,11 @@ def _four(problem: BankProblem, best: Best, control: Control) -> int:
         return min(2 * least, best.cost)
     masks, cuts = sets
     count = np.bitwise_count(masks)
-    one = _keeps_pins(problem, masks, (0, 1)) & (count >= low) & (count <= high)
+    first = _keeps_pins(problem, masks, (0, 1)) & (count >= low) & (count <= high)
     two = _keeps_pins(problem, masks, (1, 2)) & (count >= low2) & (count <= high2)
     if problem.even:  # turned by half, the ring swaps the first half for the other
-        one &= masks & 1 == 1
-    firsts, first_cuts, seconds, second_cuts = masks[one], cuts[one], masks[two], cuts[two]
+        first &= masks & 1 == 1
+    firsts, first_cuts, seconds, second_cuts = masks[first], cuts[first], masks[two], cuts[two]
     if not len(firsts) or not len(seconds):
         return best.cost
     looked = 0
@@ -185,6 +185,6 @@ def _four(problem: BankProblem, best: Best, control: Control) -> int:
     return best.cost
 
 
-def _quarters(n: int, one: int, two: int) -> list[int]:
+def _quarters(n: int, first: int, second: int) -> list[int]:
     banks = {(1, 0): 0, (1, 1): 1, (0, 1): 2, (0, 0): 3}
-    return [banks[one >> preset & 1, two >> preset & 1] for preset in range(n)]
+    return [banks[first >> preset & 1, second >> preset & 1] for preset in range(n)]

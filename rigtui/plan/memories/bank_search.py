@@ -95,10 +95,10 @@ def search(
                     table.move(preset, bank)
                     cost += by_move
                 else:
-                    one, other = divmod(int(swaps.argmin()), n)
-                    a, b = int(at[one]), int(at[other])
-                    tabu[one, a] = tabu[other, b] = step + 4 + draw.randrange(6)
-                    table.move(one, b)
+                    preset, other = divmod(int(swaps.argmin()), n)
+                    a, b = int(at[preset]), int(at[other])
+                    tabu[preset, a] = tabu[other, b] = step + 4 + draw.randrange(6)
+                    table.move(preset, b)
                     table.move(other, a)
                     cost += by_swap
                 best.offer(at, cost)
@@ -118,7 +118,7 @@ def _start(
     order = list(free)
     draw.shuffle(order)
     if greedy:
-        order.sort(key=lambda one: -int(problem.weight[one].sum()))
+        order.sort(key=lambda preset: -int(problem.weight[preset].sum()))
     flow, steps = problem.flow, problem.steps
     for preset in order:
         choices = [bank for bank in range(problem.banks) if room[bank] > 0]
@@ -166,10 +166,13 @@ class _Dolls:
         self.left = nodes
         weight = problem.weight
         pinned = list(problem.pins)
-        others = [one for one in range(problem.n) if one not in problem.pins]
+        others = [preset for preset in range(problem.n) if preset not in problem.pins]
         order = list(pinned)
         while others:  # next the preset that is tied most to those before it
-            near = [(int(weight[one, order].sum()), int(weight[one].sum()), -one) for one in others]
+            near = [
+                (int(weight[preset, order].sum()), int(weight[preset].sum()), -preset)
+                for preset in others
+            ]
             order.append(others.pop(near.index(max(near))))
         self.order = order
         self.flow = problem.flow[np.ix_(order, order)].tolist()
@@ -227,11 +230,11 @@ class _Dolls:
             total = cost + mine[bank]
             rest = [
                 [
-                    c + self.flow[one][place] * self.steps[b][bank]
-                    + self.flow[place][one] * self.steps[bank][b]
-                    for b, c in enumerate(costs[one])
+                    c + self.flow[later][place] * self.steps[b][bank]
+                    + self.flow[place][later] * self.steps[bank][b]
+                    for b, c in enumerate(costs[later])
                 ]
-                for one in range(place + 1, n)
+                for later in range(place + 1, n)
             ]  # fmt: skip
             bound = total + self.inner[place + 1] + sum(map(min, rest))
             if bound > self.limit or (bound == self.limit and not self.ties):

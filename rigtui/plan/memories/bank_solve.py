@@ -40,13 +40,17 @@ def solve_banks(
         exact: Whether to go on for a proof.
     """
     control = control or Control()
-    busy = [one for one in range(problem.n) if problem.weight[one].any() or one in problem.pins]
+    busy = [
+        preset
+        for preset in range(problem.n)
+        if problem.weight[preset].any() or preset in problem.pins
+    ]
     if len(busy) < problem.n:
         part = _only(problem, busy)
-        sub = None if start is None else tuple(start[one] for one in busy)
-        found = solve_banks(part, control, start=sub, rounds=rounds, exact=exact)
-        filled = tuple(_filled(problem, busy, one, start) for one in found.partitions)
-        return Banking(found.cost, found.bound, filled, found.method)
+        sub = None if start is None else tuple(start[preset] for preset in busy)
+        banking = solve_banks(part, control, start=sub, rounds=rounds, exact=exact)
+        filled = tuple(_filled(problem, busy, partition, start) for partition in banking.partitions)
+        return Banking(banking.cost, banking.bound, filled, banking.method)
     best = Best(problem)
     if start is not None and problem.fits(start):
         best.offer(start)

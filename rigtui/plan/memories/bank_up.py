@@ -73,24 +73,24 @@ def _next(
     held = np.bitwise_count(known)
     ahead = np.full(1 << n, _FAR, dtype=np.int32)
     choice = np.zeros(1 << n, dtype=np.int64)
-    pinned = sum(1 << one for one, where in problem.pins.items() if where == bank)
-    others = sum(1 << one for one, where in problem.pins.items() if where != bank)
+    pinned = sum(1 << preset for preset, where in problem.pins.items() if where == bank)
+    others = sum(1 << preset for preset, where in problem.pins.items() if where != bank)
     for size in range(min(problem.room[bank], n) + 1):
         fitting = known[(held + size >= low) & (held + size <= high)]
         for chosen in itertools.combinations(range(n), size):
             control.stop_if_over()
-            members = sum(1 << one for one in chosen)
+            members = sum(1 << preset for preset in chosen)
             if members & others or members & pinned != pinned:
                 continue
             if problem.even and bank == 0 and not members & 1:
                 continue  # by turning the ring, the first preset is in the first bank
-            share = bank * sum(more[one] for one in chosen)
+            share = bank * sum(more[preset] for preset in chosen)
             for some in pieces(len(fitting), control):
                 below = fitting[some]
                 below = below[below & members == 0]
                 cost = table[below] + np.int32(share)
-                for one in chosen:
-                    cost += towards[one][below]
+                for preset in chosen:
+                    cost += towards[preset][below]
                 new = below | members
                 better = cost < ahead[new]
                 ahead[new[better]] = cost[better]

@@ -131,13 +131,13 @@ class Best:
 
     def offer(self, partition: Iterable[int], cost: int | None = None) -> bool:
         """Take a partition that fits; return whether it is better than all before."""
-        one = tuple(int(bank) for bank in partition)
-        cost = self.problem.cost(one) if cost is None else cost
+        whole = tuple(int(bank) for bank in partition)
+        cost = self.problem.cost(whole) if cost is None else cost
         if cost > self.cost:
             return False
         better = cost < self.cost
         if better:
             self.cost, self.partitions = cost, {}
         if len(self.partitions) < MOST_TIES:
-            self.partitions.setdefault(one)
+            self.partitions.setdefault(whole)
         return better

@@ -212,36 +212,36 @@ class ContentsSearch:
         """Draw an exchange; None where what was drawn makes no sense."""
         draw, pinned = self._draw, self._pinned
         kind = draw.random()
-        one, other = draw.randrange(len(banks)), draw.randrange(len(banks))
-        place = draw.randrange(len(banks[one]))
-        old = banks[one][place]
+        home, other = draw.randrange(len(banks)), draw.randrange(len(banks))
+        place = draw.randrange(len(banks[home]))
+        old = banks[home][place]
         if kind < 0.6:  # put a preset here in place of another
             new = draw.randrange(self.problem.presets)
-            if where[new] >> one & 1 or (one, old) in pinned:
+            if where[new] >> home & 1 or (home, old) in pinned:
                 return None
-            if old < 0 or where[old] != 1 << one:
-                return [(one, place, new)]
+            if old < 0 or where[old] != 1 << home:
+                return [(home, place, new)]
             homes = [bank for bank in range(len(banks)) if where[new] >> bank & 1]
             other = draw.choice(homes)  # its only memory: then it goes where the new one was
             if where[old] >> other & 1 or (other, new) in pinned:
                 return None
-            return [(one, place, new), (other, banks[other].index(new), old)]
-        if one == other:
+            return [(home, place, new), (other, banks[other].index(new), old)]
+        if home == other:
             return None
         if kind < 0.95:  # exchange two
             there = draw.randrange(len(banks[other]))
             new = banks[other][there]
-            if old in banks[other] or new in banks[one]:
+            if old in banks[other] or new in banks[home]:
                 return None
-            if (one, old) in pinned or (other, new) in pinned:
+            if (home, old) in pinned or (other, new) in pinned:
                 return None
-            return [(one, place, new), (other, there, old)]
-        if len(banks[one]) != len(banks[other]):  # exchange two whole banks
+            return [(home, place, new), (other, there, old)]
+        if len(banks[home]) != len(banks[other]):  # exchange two whole banks
             return None
-        if any(bank in (one, other) for bank in self.problem.pins.values()):
+        if any(bank in (home, other) for bank in self.problem.pins.values()):
             return None
-        here = [(one, at, preset) for at, preset in enumerate(banks[other])]
-        return here + [(other, at, preset) for at, preset in enumerate(banks[one])]
+        here = [(home, at, preset) for at, preset in enumerate(banks[other])]
+        return here + [(other, at, preset) for at, preset in enumerate(banks[home])]
 
     @staticmethod
     def _put(banks: list[list[int]], where: list[int], exchange: Exchange) -> dict[int, int]:
@@ -284,10 +284,10 @@ class ContentsSearch:
                 if mask >> bank & 1 and mask != 1 << bank and (bank, preset) not in self._pinned:
                     near.append(_with(where, {preset: mask ^ 1 << bank}))
         pinned = set(self.problem.pins.values())
-        for one in banks:
-            for other in range(one + 1, len(rooms)):
-                if rooms[one] == rooms[other] and not pinned & {one, other}:
-                    both = 1 << one | 1 << other
+        for first in banks:
+            for other in range(first + 1, len(rooms)):
+                if rooms[first] == rooms[other] and not pinned & {first, other}:
+                    both = 1 << first | 1 << other
                     near.append([m ^ both if m & both not in (0, both) else m for m in where])
         for a, old in enumerate(where):
             for b in range(a + 1, len(where)):

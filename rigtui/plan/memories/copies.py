@@ -37,7 +37,7 @@ def _copied(
         if stored.bank is not None
     }
     taken = {preset.memory for preset in rig.presets}
-    spare = [one for one in range(1, switcher.memories + 1) if one not in taken]
+    spare = [memory for memory in range(1, switcher.memories + 1) if memory not in taken]
     songs = [song for song in rig.songs if song.id in evening.times]
     used = {section.preset for song in songs for section in song.sections}
     added: list[tuple[str, int]] = []
@@ -158,12 +158,12 @@ def _steps(
     banks: list[int | None] = [None] * len(song.sections)
     if not layers:
         return 0, banks
-    last = min(layer, key=lambda one: layer[one][0])
+    last = min(layer, key=lambda bank: layer[bank][0])
     total = layer[last][0]
     here_: int | None = last
-    for at, one in zip(reversed(places), reversed(layers)):
+    for at, layer_ in zip(reversed(places), reversed(layers)):
         banks[at] = here_
-        here_ = one[here_][1] if here_ is not None else None
+        here_ = layer_[here_][1] if here_ is not None else None
     for at in range(1, len(banks)):  # sections that stay on their preset stay on its copy
         if banks[at] is None:
             banks[at] = banks[at - 1]

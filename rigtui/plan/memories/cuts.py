@@ -42,8 +42,8 @@ def pieces(length: int, control: Control | None) -> Iterator[slice]:
 
 def picked(table: _Row, wanted: Callable[[slice], _Row], control: Control | None) -> Ints:
     """Places of a long table where a test of a piece of it is true."""
-    found = [np.flatnonzero(wanted(some)) + some.start for some in pieces(len(table), control)]
-    return np.concatenate(found) if found else np.zeros(0, dtype=np.int64)
+    places = [np.flatnonzero(wanted(some)) + some.start for some in pieces(len(table), control)]
+    return np.concatenate(places) if places else np.zeros(0, dtype=np.int64)
 
 
 def ranked(values: _Row) -> Ints:
@@ -71,7 +71,7 @@ def cut_table(weight: Ints, control: Control | None = None) -> Table:
         half = 1 << node
         inside = sums(2 * small[node, : min(node, _BLOCK)])
         for some in pieces(half, control):
-            nodes = [one for one in range(_BLOCK, node) if some.start >> one & 1]
+            nodes = [high for high in range(_BLOCK, node) if some.start >> high & 1]
             share = degree[node] - 2 * small[node, nodes].sum(dtype=np.int32)
             upper = slice(some.start + half, some.stop + half)
             np.subtract(cuts[some], inside, out=cuts[upper])
@@ -145,7 +145,7 @@ def lightest_cut(weight: Ints, low: int, high: int, control: Control | None = No
     if n <= _SMALL:
         every, size = cut_table(weight), sizes(n)
         return int(every[(size >= low) & (size <= high)].min())
-    wanted = {size for one in range(low, high + 1) for size in (one, n - one)}
+    wanted = {size for side in range(low, high + 1) for size in (side, n - side)}
     least = 1 << 30
     for _, share, _, row in _Halves(weight).stretches(wanted, control or Control()):
         least = min(least, share + int(row.min()))
@@ -186,14 +186,14 @@ def _list_halves(
     weight: Ints, low: int, high: int, most: int, limit: int, control: Control
 ) -> tuple[Ints, Ints] | None:
     n, halves = len(weight), _Halves(weight)
-    wanted = {size for one in range(low, high + 1) for size in (one, n - one)}
-    masks, cuts, found = [np.zeros(0, np.int64)], [np.zeros(0, np.int64)], 0
+    wanted = {size for side in range(low, high + 1) for size in (side, n - side)}
+    masks, cuts, listed = [np.zeros(0, np.int64)], [np.zeros(0, np.int64)], 0
     for left, share, start, row in halves.stretches(wanted, control):
         if share + int(row.min()) > most:
             continue
         where = np.flatnonzero(row <= most - share)
-        found += len(where)
-        if found > limit:
+        listed += len(where)
+        if listed > limit:
             return None
         masks.append(halves.sets[start + where] << halves.low | left)
         cuts.append(row[where].astype(np.int64) + share)

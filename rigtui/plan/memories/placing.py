@@ -91,39 +91,46 @@ def place(
     n = len(flow)
     pins = pins or {}
     old = list(old) or [None] * n
-    known = [one if one is not None and one <= switcher.memories else None for one in old]
-    spots = [None if one is None else switcher.spot(one) for one in known]
+    known = [
+        memory if memory is not None and memory <= switcher.memories else None for memory in old
+    ]
+    spots = [None if memory is None else switcher.spot(memory) for memory in known]
     problem = bank_problem(switcher, flow, pins)
     held = {preset: switcher.spot(memory).switch for preset, memory in pins.items()}
     start = None
     if all(spot is not None for spot in spots):
         start = tuple(spot.bank for spot in spots if spot is not None)
-    found = _solve(problem, starts, control, start, rounds, exact)
+    banking = _solve(problem, starts, control, start, rounds, exact)
     between = gaps or Gaps(np.zeros((n, n), dtype=np.int64), (0,) * n)
     if gaps is not None:
-        found = _then_between(problem, starts, control, found, gaps, exact)
+        banking = _then_between(problem, starts, control, banking, gaps, exact)
     row = _Rows(problem, held, spots, control)
-    partitions = found.partitions[: 1 if control is not None and control.over else None]
-    steps = {one: between.steps(problem, one) for one in partitions}
+    partitions = banking.partitions[: 1 if control is not None and control.over else None]
+    steps = {partition: between.steps(problem, partition) for partition in partitions}
     fewest = min(steps.values())
-    partitions = tuple(one for one in partitions if steps[one] == fewest)
-    least = min(row.travel(one) for one in partitions)
-    tied = [one for one in partitions if row.travel(one) == least][:_MOST_TURNED]
+    partitions = tuple(partition for partition in partitions if steps[partition] == fewest)
+    least = min(row.travel(partition) for partition in partitions)
+    tied = [partition for partition in partitions if row.travel(partition) == least][:_MOST_TURNED]
     turned = tied
     if control is None or not control.over:
-        turned = [its for one in tied for its in _turned(problem, one, any(starts))]
+        turned = [its for partition in tied for its in _turned(problem, partition, any(starts))]
     best = min(
         turned,
-        key=lambda one: (between.first_steps(problem, one), row.travel(one), row.moved(one), one),
+        key=lambda partition: (
+            between.first_steps(problem, partition),
+            row.travel(partition),
+            row.moved(partition),
+            partition,
+        ),
     )
     places = row.places(best)
     return Placement(
         tuple(switcher.memory_at(Spot(*spot)) for spot in zip(best, places)),
-        found.cost,
-        found.bound,
+        banking.cost,
+        banking.bound,
         row.travel(best),
         row.proved,
-        found.method,
+        banking.method,
     )
 
 
@@ -131,7 +138,7 @@ def _then_between(
     problem: BankProblem,
     starts: Sequence[int],
     control: Control | None,
-    found: Banking,
+    banking: Banking,
     gaps: Gaps,
     exact: bool,
 ) -> Banking:
@@ -141,18 +148,18 @@ def _then_between(
     presets that is solved exactly; for more, the partitions found are bettered by swapping.
     """
     n = problem.n
-    if not gaps.flow.any() or not found.partitions or not n:
-        return found
+    if not gaps.flow.any() or not banking.partitions or not n:
+        return banking
     big = 1 + int(gaps.flow.sum()) * int(problem.steps.max())
     both = replace(problem, flow=problem.flow * big + gaps.flow)
-    start = min(found.partitions, key=lambda one: gaps.steps(problem, one))
-    quick = not (exact and found.proved and n <= _MOST_EXACT_BETWEEN)
-    more = _solve(both, [big * one for one in starts], control, start, _ROUNDS, not quick)
+    start = min(banking.partitions, key=lambda partition: gaps.steps(problem, partition))
+    quick = not (exact and banking.proved and n <= _MOST_EXACT_BETWEEN)
+    more = _solve(both, [big * times for times in starts], control, start, _ROUNDS, not quick)
     inside = more.cost // big
-    if inside > found.cost:
-        return found
-    bound = max(found.bound, more.bound // big)
-    return Banking(inside, min(bound, inside), more.partitions, found.method)
+    if inside > banking.cost:
+        return banking
+    bound = max(banking.bound, more.bound // big)
+    return Banking(inside, min(bound, inside), more.partitions, banking.method)
 
 
 def _solve(
@@ -173,9 +180,9 @@ def _solve(
     room = (problem.room[0] + 1, *problem.room[1:])
     haunted = replace(problem, flow=flow, room=room, pins={**problem.pins, n: 0})
     start = None if start is None else (*start, 0)
-    found = solve_banks(haunted, control, start=start, rounds=rounds, exact=exact)
-    partitions = tuple(dict.fromkeys(one[:n] for one in found.partitions))
-    return Banking(found.cost, found.bound, partitions, found.method)
+    banking = solve_banks(haunted, control, start=start, rounds=rounds, exact=exact)
+    partitions = tuple(dict.fromkeys(partition[:n] for partition in banking.partitions))
+    return Banking(banking.cost, banking.bound, partitions, banking.method)
 
 
 def _turned(problem: BankProblem, partition: Partition, tied: bool) -> Iterator[Partition]:
@@ -190,12 +197,12 @@ def _turned(problem: BankProblem, partition: Partition, tied: bool) -> Iterator[
     if problem.in_line:
         first, last = min(partition), max(partition)
         for by in range(banks - (last - first)):
-            for one in (
+            for turned in (
                 tuple(bank - first + by for bank in partition),
                 tuple(last - bank + by for bank in partition),
             ):
-                if problem.fits(one):
-                    yield one
+                if problem.fits(turned):
+                    yield turned
         return
     if not problem.even:
         return
@@ -224,10 +231,12 @@ class _Rows:
         known = self._known.get((bank, members))
         if known is None:
             weight = self.problem.weight[np.ix_(members, members)]
-            pins = {at: self.pins[one] for at, one in enumerate(members) if one in self.pins}
+            pins = {
+                at: self.pins[preset] for at, preset in enumerate(members) if preset in self.pins
+            }
             old: list[int | None] = []
-            for one in members:
-                spot = self.old[one]
+            for preset in members:
+                spot = self.old[preset]
                 old.append(spot.switch if spot is not None and spot.bank == bank else None)
             places, travel, proved = best_places(
                 weight, self.problem.room[bank], pins, old, self.control
@@ -238,20 +247,20 @@ class _Rows:
 
     def _banks(self, partition: Partition) -> Iterator[tuple[int, tuple[int, ...]]]:
         for bank in range(self.problem.banks):
-            members = tuple(one for one, at in enumerate(partition) if at == bank)
+            members = tuple(preset for preset, at in enumerate(partition) if at == bank)
             if members:
                 yield bank, members
 
     def travel(self, partition: Partition) -> int:
         """Switches that the foot passes."""
-        return sum(self._bank(*one)[1] for one in self._banks(partition))
+        return sum(self._bank(*members)[1] for members in self._banks(partition))
 
     def places(self, partition: Partition) -> list[int]:
         """The switch, from 0, of each preset."""
         at = [0] * self.problem.n
         for bank, members in self._banks(partition):
-            for one, place_ in zip(members, self._bank(bank, members)[0]):
-                at[one] = place_
+            for preset, place_ in zip(members, self._bank(bank, members)[0]):
+                at[preset] = place_
         return at
 
     def moved(self, partition: Partition) -> int:

@@ -73,7 +73,7 @@ def changes_in_gaps(rig: Rig, evening: Evening, ids: Sequence[str]) -> Gaps:
     for _, walk in evening.walks:
         last: str | None = None
         for song in walk:
-            mapped = [one for one in songs[song] if one in known]
+            mapped = [preset for preset in songs[song] if preset in known]
             start = songs[song][0] if songs[song] else None
             if start in at:
                 if last is None:
@@ -232,13 +232,13 @@ def _clash(
     over = len(ids) - switcher.memories
     if over <= 0:
         return None
-    found = lookup(rig)
+    known = lookup(rig)
     used = presets_of(rig, evening)
     distinct = len(distinct_presets(rig, used))
     reason = f"these songs use {presets_in_words(rig, used)}"
-    idle = [one for one in ids if one not in used]
+    idle = [preset for preset in ids if preset not in used]
     if idle:
-        labels = ", ".join(visible(found.presets[one].label) for one in idle)
+        labels = ", ".join(visible(known.presets[preset].label) for preset in idle)
         reason += f", {labels} {'is' if len(idle) == 1 else 'are'} pinned to a memory besides"
     relaxations = []
     if over <= len(used) - distinct:
@@ -246,9 +246,9 @@ def _clash(
             Relaxation("merge presets that switch the same, as the report offers", {})
         )
     if over == 1:
-        for one in idle:
-            rest = {preset: memory for preset, memory in pins.items() if preset != one}
-            label = visible(found.presets[one].label)
+        for spared in idle:
+            rest = {preset: memory for preset, memory in pins.items() if preset != spared}
+            label = visible(known.presets[spared].label)
             relaxations.append(Relaxation(f"give up the pin of {label}", {"pin_switch": rest}))
     if len(ids) <= most_memories(switcher):
         other = len(ids) > owned
@@ -279,7 +279,7 @@ def stored(rig: Rig, switcher: Switcher, memories: Mapping[str, int]) -> Rig:
             homeless.append(preset)
         else:
             taken.add(preset.memory)
-    spare = [one for one in range(1, switcher.memories + 1) if one not in taken]
+    spare = [memory for memory in range(1, switcher.memories + 1) if memory not in taken]
     others = {preset.id: (spare.pop(0) if spare else None) for preset in homeless}
     new = rig
     for preset in rig.presets:

@@ -65,10 +65,10 @@ def _exactly(
 ) -> tuple[int, ...] | None:
     n = len(weight)
     scale = n + 1  # one switch of travel outweighs all presets that could stay where they are
-    moved = [[int(old[one] != at) for at in range(switches)] for one in range(n)]
+    moved = [[int(old[preset] != at) for at in range(switches)] for preset in range(n)]
     cuts = _cuts(weight)
     layer: dict[int, tuple[int, tuple[int, ...]]] = {0: (0, ())}
-    pinned = {at: one for one, at in pins.items()}
+    pinned = {at: preset for preset, at in pins.items()}
     for at in range(switches):
         ahead: dict[int, tuple[int, tuple[int, ...]]] = {}
         room = switches - at - 1
@@ -76,18 +76,19 @@ def _exactly(
             if nth % 128 == 0 and control.over:
                 return None
             choices: list[int | None] = [pinned[at]] if at in pinned else [
-                None, *(one for one in range(n) if not mask >> one & 1 and one not in pins)
+                None,
+                *(nth for nth in range(n) if not mask >> nth & 1 and nth not in pins),
             ]  # fmt: skip
-            for one in choices:
-                new = mask if one is None else mask | 1 << one
+            for preset in choices:
+                new = mask if preset is None else mask | 1 << preset
                 if n - new.bit_count() > room:
                     continue
-                price = cost + scale * cuts[new] + (0 if one is None else moved[one][at])
+                price = cost + scale * cuts[new] + (0 if preset is None else moved[preset][at])
                 if new not in ahead or price < ahead[new][0]:
-                    ahead[new] = (price, (*row, -1 if one is None else one))
+                    ahead[new] = (price, (*row, -1 if preset is None else preset))
         layer = ahead
     row = layer[(1 << n) - 1][1]
-    return tuple(row.index(one) for one in range(n))
+    return tuple(row.index(preset) for preset in range(n))
 
 
 def _cuts(weight: Ints) -> list[int]:
@@ -97,7 +98,7 @@ def _cuts(weight: Ints) -> list[int]:
     for mask in range(1, 1 << n):
         low = (mask & -mask).bit_length() - 1
         rest = mask & (mask - 1)
-        inside = sum(rows[low][one] for one in range(n) if rest >> one & 1)
+        inside = sum(rows[low][preset] for preset in range(n) if rest >> preset & 1)
         cuts[mask] = cuts[rest] + sum(rows[low]) - rows[low][low] - 2 * inside
     return cuts
 
@@ -112,18 +113,20 @@ def _by_swapping(
     """Exchange places as long as that helps, and there is time."""
     n = len(weight)
     places: list[int] = [-1] * n
-    for one, at in pins.items():
-        places[one] = at
-    for one in range(n):
-        wish = old[one]
-        if places[one] < 0:
+    for preset, at in pins.items():
+        places[preset] = at
+    for preset in range(n):
+        wish = old[preset]
+        if places[preset] < 0:
             free = [at for at in range(switches) if at not in places]
-            places[one] = wish if wish is not None and wish in free else free[0]
+            places[preset] = wish if wish is not None and wish in free else free[0]
     best = travel_of(weight, places)
     better = True
     while better:
         better = False
-        for a, b in itertools.combinations([one for one in range(n) if one not in pins], 2):
+        for a, b in itertools.combinations(
+            [preset for preset in range(n) if preset not in pins], 2
+        ):
             if control.over:
                 return tuple(places)
             places[a], places[b] = places[b], places[a]

@@ -16,11 +16,11 @@ Defaults = Mapping[str, Counter[Any]]
 
 def defaults_of(sections: Iterable[tuple[Section, Preset]]) -> Defaults:
     """What sections take from the presets that they are on, each with its old preset."""
-    found: dict[str, Counter[Any]] = {key: Counter() for key in HAND_KEYS}
+    wanted: dict[str, Counter[Any]] = {key: Counter() for key in HAND_KEYS}
     for section, preset in sections:
         for key, value in default_hands(section, preset).items():
-            found[key][value] += 1
-    return found
+            wanted[key][value] += 1
+    return wanted
 
 
 def hands_for(like: Preset | None, wanted: Defaults) -> dict[str, Any]:
@@ -33,19 +33,19 @@ def hands_for(like: Preset | None, wanted: Defaults) -> dict[str, Any]:
         like: The preset that it goes on as; None for a new one.
         wanted: What its sections take from their presets now.
     """
-    found: dict[str, Any] = {}
+    hands: dict[str, Any] = {}
     for key in HAND_KEYS:
         values = wanted[key]
         own = None if like is None else getattr(like, key)
         if key == "pickup":
             own = own or ""
         if not values or (like is not None and own in values):
-            found[key] = own
+            hands[key] = own
         else:
-            found[key] = max(values, key=lambda one: values[one])
+            hands[key] = max(values, key=lambda value: values[value])
         if key == "guitar_volume" and None in values:
-            found[key] = None
-    return {**found, "pickup": found["pickup"] or None, "hands": found["hands"] or ""}
+            hands[key] = None
+    return {**hands, "pickup": hands["pickup"] or None, "hands": hands["hands"] or ""}
 
 
 def same_hands(section: Section, was: Section, old: Preset | None, new: Preset | None) -> Section:
@@ -74,7 +74,7 @@ def with_hands_kept(now: Rig, then: Rig) -> Rig:
             songs.append(song)
             continue
         songs.append(_song(first, song, old, new))
-    if all(one is other for one, other in zip(songs, then.songs)):
+    if all(song is other for song, other in zip(songs, then.songs)):
         return then
     return changed(then, songs=tuple(songs))
 
@@ -86,12 +86,12 @@ def _song(first: Song, song: Song, old: Mapping[str, Preset], new: Mapping[str, 
         if hands_in(was, before) != hands_in(will, after):
             will = same_hands(will, was, before, after)
         sections.append(will)
-    if all(one is other for one, other in zip(sections, song.sections)):
+    if all(section is other for section, other in zip(sections, song.sections)):
         return song
     return changed(song, sections=tuple(sections))
 
 
-def differ_in_use(one: Preset, other: Preset) -> bool:
+def differ_in_use(preset: Preset, other: Preset) -> bool:
     """Whether two presets are meant otherwise, though their loops may be the same."""
     keys: Sequence[str] = ("role", *HAND_KEYS)
-    return any((getattr(one, key) or None) != (getattr(other, key) or None) for key in keys)
+    return any((getattr(preset, key) or None) != (getattr(other, key) or None) for key in keys)

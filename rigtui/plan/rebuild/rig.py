@@ -63,16 +63,16 @@ def rebuild(
     new = with_table(board.rig, "presets", namer.rows)
     new = with_table(new, "songs", namer.songs_mapped(control))
     ids = presets_of(new, evening)
-    ids += [one for one in question.keep if one not in ids]
+    ids += [preset for preset in question.keep if preset not in ids]
     switcher = needed_switcher(rig)
     pins = _pins(rig, new, question, ids)
-    ids += [one for one in pins if one not in ids]
+    ids += [preset for preset in pins if preset not in ids]
     old = {preset.id: preset.memory for preset in new.presets}
     placement = place(
         switcher,
         changes_between(new, evening, ids),
-        {ids.index(one): memory for one, memory in pins.items()},
-        [old[one] for one in ids],
+        {ids.index(preset): memory for preset, memory in pins.items()},
+        [old[preset] for preset in ids],
         control,
         starts=first_recalls(new, evening, ids),
         gaps=changes_in_gaps(new, evening, ids),

@@ -138,7 +138,7 @@ def _mapping(board: Board, section: Section, leg: Leg) -> dict[str, Any]:
 
 def _in_order(old: Sequence[str], new: Sequence[str]) -> tuple[str, ...]:
     """The new names, those that stood there already in their old order."""
-    return tuple(dict.fromkeys([one for one in old if one in new] + list(new)))
+    return tuple(dict.fromkeys([pedal for pedal in old if pedal in new] + list(new)))
 
 
 def plan_route(rig: Rig, question: Question | None = None, control: Control | None = None) -> Plan:
@@ -182,8 +182,8 @@ def _walked(
             if new is not adopted:
                 adopted = new
                 control.offer(partial(plan_of, adopted))
-        for one in evening.walks:
-            walks.append(_walk_data(rig, evening, *one, control))
+        for walk in evening.walks:
+            walks.append(_walk_data(rig, evening, *walk, control))
     except Stopped:
         control.stop_if_cancelled()
         late = True
@@ -277,7 +277,7 @@ def _adopt(rig: Rig, song: Song, keep: Sequence[str]) -> Rig:
         }
         if mapping:
             new = set_section(new, song.id, at, **mapping)
-    after = next(one for one in new.songs if one.id == song.id)
+    after = next(row for row in new.songs if row.id == song.id)
     return new if count_song(new, after).moves < counted.moves else rig
 
 
@@ -290,7 +290,7 @@ def song_data(rig: Rig, adopted: Rig, song: Song) -> dict[str, Any]:
         song: The song, as it is in `rig`.
     """
     counted = count_song(rig, song)
-    new = next(one for one in adopted.songs if one.id == song.id)
+    new = next(row for row in adopted.songs if row.id == song.id)
     return {
         "id": song.id,
         "moves_before": counted.moves,

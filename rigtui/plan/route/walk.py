@@ -265,7 +265,7 @@ def _legs(
     layers: list[dict[_Key, _Way]],
 ) -> list[Leg]:
     """Follow the cheapest way back, and say it in presses."""
-    key: _Key | None = min(layers[-1], key=lambda one: layers[-1][one].cost)
+    key: _Key | None = min(layers[-1], key=lambda key_: layers[-1][key_].cost)
     keys: list[_Key] = []
     for layer in reversed(layers):
         assert key is not None
@@ -324,15 +324,15 @@ def _fill(masks: list[int], rows: Sequence[Row], bit: int, state: bool) -> None:
         wanted = bool(row.target.outside & bit)
         switch = at
         if wanted != state:
-            gaps = [one for one in range(free_from, at + 1) if rows[one].gap]
+            gaps = [nth for nth in range(free_from, at + 1) if rows[nth].gap]
             switch = gaps[-1] if gaps else at
-        for one in range(free_from, at + 1):
-            if wanted if one >= switch else state:
-                masks[one] |= bit
+        for nth in range(free_from, at + 1):
+            if wanted if nth >= switch else state:
+                masks[nth] |= bit
         state, free_from = wanted, at + 1
-    for one in range(free_from, len(rows)):
+    for nth in range(free_from, len(rows)):
         if state:
-            masks[one] |= bit
+            masks[nth] |= bit
 
 
 def _foot_channels(board: Board, channel: str | None, rows: Sequence[Row]) -> list[str | None]:

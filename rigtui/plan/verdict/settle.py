@@ -78,15 +78,15 @@ class _Settler:
         """The songs that can go back, some sections or all, by their ids."""
         before = {song.id: song for song in self.now.songs}
         self.uses = Counter(section.preset for song in self.then.songs for section in song.sections)
-        found = {}
+        sizes = {}
         for song in self.then.songs:
             old = before.get(song.id)
             if old is None or old is song or len(old.sections) != len(song.sections):
                 continue
             new = self._settled(old, song)
             if new is not song:
-                found[song.id] = new
-        return found
+                sizes[song.id] = new
+        return sizes
 
     def _settled(self, old: Song, song: Song) -> Song:
         ways = {

@@ -129,12 +129,14 @@ class Feasibility:
         if not barred:
             fewest |= {side: _fewest(limits, rows[side]) for side in SIDES}
         apart = tuple(bit for side in SIDES for bit in rows[side])
-        sounds = list(dict.fromkeys(one for song in needs.played for one in _plain(song.sounds)))
+        sounds = list(
+            dict.fromkeys(sound for song in needs.played for sound in _plain(song.sounds))
+        )
 
         def colours(groups: Groups) -> Colours:
             over: Groups = () if toggling else groups
-            cubes = [cube_of(one, over) for one in sounds]
-            kept = [cube_of(one, groups) for one in needs.kept.values()]
+            cubes = [cube_of(sound, over) for sound in sounds]
+            kept = [cube_of(sound, groups) for sound in needs.kept.values()]
             return fewest_presets(kept, cubes, self.control, None if exact else memories)
 
         free = colours(apart)
@@ -151,10 +153,10 @@ class Feasibility:
         least, enough, best, chosen = 1 << 30, 1 << 30, free, fit.apart
         looked_at_all = True
         for nth, groups in enumerate(ways(fit.limits, fit.rows)):
-            found = free if groups == fit.apart else colours(groups)
-            least = min(least, found.least)
-            if len(found.classes) < enough:
-                enough, best, chosen = len(found.classes), found, groups
+            colouring = free if groups == fit.apart else colours(groups)
+            least = min(least, colouring.least)
+            if len(colouring.classes) < enough:
+                enough, best, chosen = len(colouring.classes), colouring, groups
             if enough <= free.least or not (exact or fit.memories < enough):
                 break
             if nth >= _MOST_WAYS or self.control.over:
@@ -168,7 +170,7 @@ class Feasibility:
 
 def _plain(sounds: Sequence[Sound]) -> Iterator[Sound]:
     """Sounds without where they stand, so that equal ones are met once."""
-    return (Sound(one.on, one.off, one.channel, -1, 0, one.kept) for one in sounds)
+    return (Sound(sound.on, sound.off, sound.channel, -1, 0, sound.kept) for sound in sounds)
 
 
 def _row(limits: LayoutLimits, side: str) -> list[int]:
@@ -222,10 +224,10 @@ def ways(limits: LayoutLimits, rows: dict[str, list[int]]) -> Iterator[Groups]:
     else:
         total = min(limits.total, sum(sizes))
         front = range(max(0, total - sizes[1]), min(total, sizes[0]) + 1)
-        counts = [(one, total - one) for one in front]
+        counts = [(number, total - number) for number in front]
     for count in counts:
         halves = [
             list(itertools.islice(_split(limits, rows[side], n), _MOST_WAYS + 1))
             for side, n in zip(SIDES, count)
         ]
-        yield from (one + other for one, other in itertools.product(*halves))
+        yield from (half + other for half, other in itertools.product(*halves))

@@ -69,12 +69,12 @@ class Relaxer:
         other: list[_WayOut] = []
         for tried in (self._alone, self._pairs, self._many):
             if not own:
-                found = tried()
-                own = [one for one in found if not one.switcher]
-                other = other or [one for one in found if one.switcher]
+                ways = tried()
+                own = [way for way in ways if not way.switcher]
+                other = other or [way for way in ways if way.switcher]
         return tuple(
-            Relaxation(one.text, changes(self.question, one.question), one.switcher)
-            for one in [*own, *other][:_MOST_TOLD]
+            Relaxation(way.text, changes(self.question, way.question), way.switcher)
+            for way in [*own, *other][:_MOST_TOLD]
         )
 
     # What can be tried
@@ -89,35 +89,35 @@ class Relaxer:
 
     def _alone(self) -> list[_WayOut]:
         """One option given up, or one number raised."""
-        found = [*self._memories(self.question)]  # known already, so there is time for it
-        found += [] if self._late else self._loops(self.question)
+        ways = [*self._memories(self.question)]  # known already, so there is time for it
+        ways += [] if self._late else self._loops(self.question)
         for drop in self._drops(self.question):
             if self._late:
                 break
             if self._works(drop.question):
-                found.append(drop)
-        return found
+                ways.append(drop)
+        return ways
 
     def _pairs(self) -> list[_WayOut]:
         """Two options given up; or one, and one number raised; or loops and memories raised."""
-        found: list[_WayOut] = []
+        ways: list[_WayOut] = []
         room = replace(self.question, memories=most_memories(needed_switcher(self.rig)))
         for loops in () if self._works(room) else self._loops(room):
             with_loops = replace(loops.question, memories=self.question.memories)
-            found += [memories.after(loops) for memories in self._memories(with_loops)]
+            ways += [memories.after(loops) for memories in self._memories(with_loops)]
         drops = list(self._drops(self.question))
-        for one in drops:
+        for drop in drops:
             if self._late:
-                return found
-            found += [more.after(one) for more in self._numbers(one.question)]
+                return ways
+            ways += [more.after(drop) for more in self._numbers(drop.question)]
         for at, nth in combinations(range(len(drops)), 2):
             if self._late:
-                return found
+                return ways
             rest = list(self._drops(drops[at].question))
             both = rest[nth - 1].after(drops[at])
             if self._works(both.question):
-                found.append(both)
-        return found
+                ways.append(both)
+        return ways
 
     def _many(self) -> list[_WayOut]:
         """As many options given up as it takes, and none that need not be."""
@@ -218,7 +218,7 @@ class Relaxer:
             if loops[side] != now[side]
         ]
         beyond = any(loops[side] > max(has[side], now[side]) for side in SIDES)
-        return _WayOut(tuple(("{}", one) for one in said), replace(question, loops=loops), beyond)
+        return _WayOut(tuple(("{}", text) for text in said), replace(question, loops=loops), beyond)
 
     def _open(self, fewer: Question) -> str:
         """What to add where it was not settled whether one less would do."""

@@ -15,7 +15,7 @@ def design_of(fit: Fit) -> list[Design]:
         return []
     costs = LoopCosts(fit.needs)
     walks = costs.walks(fit.groups)
-    kept = [cube_of(one, fit.groups) for one in fit.needs.kept.values()]
+    kept = [cube_of(sound, fit.groups) for sound in fit.needs.kept.values()]
     search = PresetSearch(walks, kept, fit.memories, 0, 0, None)
     search.try_presets(fit.classes)
     if search.best is None:
