@@ -11,6 +11,8 @@ import sys
 from collections.abc import Sequence
 
 from rigtui.cli.arguments import COMMANDS, parser_of
+from rigtui.cli.parser import BAD_USAGE
+from rigtui.cli.terminal import StandardOutputError, complain, complain_of_fault
 
 __all__ = ["main"]
 
@@ -36,11 +38,12 @@ def main(argv: Sequence[str] | None = None) -> int:
         return stop.code if isinstance(stop.code, int) else 0
     except KeyboardInterrupt:
         return INTERRUPTED
+    except StandardOutputError as error:
+        complain(f"rigtui {words[0]}: standard output: {error}")
+        return BAD_USAGE
     except Exception as fault:
         if sys.flags.dev_mode:  # python -X dev: developers want all of it
             raise
-        from rigtui.cli.terminal import complain_of_fault
-
         complain_of_fault(fault)
         return OWN_FAULT
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from rigtui.cli.chosen import NotThereError, named_row, opened
 from rigtui.cli.parser import BAD_USAGE
-from rigtui.cli.terminal import complain, put, terminal_of
+from rigtui.cli.terminal import complain, put, put_file, terminal_of
 from rigtui.model.text import count
 from rigtui.store.atomic import SaveError
 from rigtui.store.importing.csv_songs import COLUMNS, songs_csv
@@ -28,15 +28,14 @@ def run(arguments: Namespace) -> int:
         songs = _songs(found[1], arguments)
         text = songs_csv(songs)
         if arguments.csv == "-":
-            put(text)
+            put_file(text.encode())
             return 0
-        write_output(Path(arguments.csv), text.encode(), "such a table", _is_ours)
+        note = write_output(Path(arguments.csv), text.encode(), "such a table", _is_ours)
     except (NotThereError, SaveError) as error:
         complain(f"{arguments.file}: {error}")
         return BAD_USAGE
-    except OSError as error:
-        complain(f"rigtui export: standard output: {error.strerror or error}")
-        return BAD_USAGE
+    if note is not None:
+        complain(f"{arguments.csv}: written, but {note}")
     put(terminal_of(sys.stdout).show(f"Wrote {arguments.csv}: {count(len(songs), 'song')}") + "\n")
     return 0
 

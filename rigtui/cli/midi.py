@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import sys
 from argparse import Namespace
+from contextlib import nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rigtui.cli.chosen import NotThereError, named_row, opened
 from rigtui.cli.parser import BAD_USAGE
-from rigtui.cli.terminal import complain, put, terminal_of
+from rigtui.cli.terminal import complain, put, put_file, terminal_of
 from rigtui.model.text import count
 from rigtui.sheets.timeline import MidiError, Timeline, setlist_timeline, song_timeline
 from rigtui.store.atomic import SaveError
-from rigtui.store.outputs import file_names, write_output
+from rigtui.store.outputs import file_names, made_folder, write_output
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
@@ -42,7 +43,8 @@ def run(arguments: Namespace) -> int:
     rig = found[1]
     try:
         lines = _lines(rig, arguments, lead)
-        _write(rig, lines, _targets(first, list(lines), arguments))
+        many = arguments.setlist is None and arguments.song is None
+        _write(rig, lines, _targets(first, list(lines), arguments), many)
     except (NotThereError, MidiError, SaveError) as error:
         complain(f"{first}: {error}")
         return BAD_USAGE
@@ -73,45 +75,36 @@ def _targets(file: str, names: list[str], arguments: Namespace) -> list[Path | N
     if output == "-":
         raise SaveError("a pipe takes one file: choose it with --song or --setlist")
     folder = Path(output or f"{Path(file).stem}-midi")
-    try:
-        folder.mkdir(exist_ok=True)
-    except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) else error
-        raise SaveError(f"no folder {folder} can be made: {reason}") from None
     return [folder / name for name in file_names(names, ".mid")]
 
 
-def _write(rig: Rig, lines: dict[str, Timeline], targets: list[Path | None]) -> None:
+def _write(rig: Rig, lines: dict[str, Timeline], targets: list[Path | None], many: bool) -> None:
     from rigtui.sheets.midi import midi_bytes
 
-    show = terminal_of(sys.stdout).show
-    for line, target in zip(lines.values(), targets):
-        content = midi_bytes(rig, line)
-        if target is None:
-            _to_pipe(content)
-            continue
-        write_output(target, content, "a MIDI file", _is_midi)
-        sections = count(len(line.marks), "section")
-        cues = f", {count(len(line.cues), 'preset')} sent" if rig.midi else ""
-        put(show(f"Wrote {target}: {sections}{cues}") + "\n")
+    contents = [midi_bytes(rig, line) for line in lines.values()]
+    first = targets[0]
+    with made_folder(first.parent) if many and first is not None else nullcontext():
+        for line, target, content in zip(lines.values(), targets, contents):
+            if target is None:
+                put_file(content, "a MIDI file")
+            else:
+                _write_one(rig, line, target, content)
     if rig.midi and any(line.marks for line in lines.values()) and None not in targets:
         put("Programs in it are 0 to 127, as on the wire.\n")
     _warn(rig)
 
 
+def _write_one(rig: Rig, line: Timeline, target: Path, content: bytes) -> None:
+    note = write_output(target, content, "a MIDI file", _is_midi)
+    if note is not None:
+        complain(f"{target}: written, but {note}")
+    sections = count(len(line.marks), "section")
+    cues = f", {count(len(line.cues), 'preset')} sent" if rig.midi else ""
+    put(terminal_of(sys.stdout).show(f"Wrote {target}: {sections}{cues}") + "\n")
+
+
 def _is_midi(head: bytes) -> bool:
     return head.startswith(b"MThd")
-
-
-def _to_pipe(content: bytes) -> None:
-    stream = getattr(sys.stdout, "buffer", None)
-    if stream is None or sys.stdout.isatty():
-        raise SaveError("a MIDI file on a terminal helps nobody: name a file with -o")
-    try:
-        stream.write(content)
-        stream.flush()
-    except OSError as error:
-        raise SaveError(f"standard output: {error.strerror or error}") from None
 
 
 def _warn(rig: Rig) -> None:

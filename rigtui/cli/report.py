@@ -34,11 +34,7 @@ def run(arguments: Namespace) -> int:
     except NotThereError as error:
         complain(f"{arguments.file}: {error}")
         return BAD_USAGE
-    try:
-        put(_written(report, arguments.json))
-    except OSError as error:
-        complain(f"rigtui report: standard output: {error.strerror or error}")
-        return BAD_USAGE
+    put(_written(report, arguments.json))
     return FOUND if fails(report.findings, arguments.fail_on) else 0
 
 

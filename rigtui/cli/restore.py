@@ -134,11 +134,7 @@ def _write_new(where: str, text: str) -> None:
 
 
 def _listed(kept: Kept, as_json: bool) -> int:
-    try:
-        put(_json_list(kept) if as_json else _text_list(kept))
-    except OSError as error:
-        complain(f"rigtui restore: standard output: {error.strerror or error}")
-        return BAD_USAGE
+    put(_json_list(kept) if as_json else _text_list(kept))
     return 0
 
 
@@ -209,9 +205,5 @@ def _done(kept: Kept, what: str, where: str, arguments: Namespace) -> int:
             text += f"What it held before is now a restore point: rigtui restore {show(where)}\n"
         if _is_open(where):
             text += "It is open in another window, which will ask what to do about it.\n"
-    try:
-        put(text)
-    except OSError as error:
-        complain(f"rigtui restore: standard output: {error.strerror or error}")
-        return BAD_USAGE
+    put(text)
     return 0

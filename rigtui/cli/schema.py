@@ -17,17 +17,15 @@ def run(arguments: Namespace) -> int:
     """Write the schema and return the exit status."""
     text = json.dumps(rig_schema(), indent=2) + "\n"
     if arguments.output in (None, "-"):
-        try:
-            put(text)
-        except OSError as error:
-            complain(f"rigtui schema: standard output: {error.strerror or error}")
-            return BAD_USAGE
+        put(text)
         return 0
     try:
-        write_output(Path(arguments.output), text.encode(), "such a schema", _is_ours)
+        note = write_output(Path(arguments.output), text.encode(), "such a schema", _is_ours)
     except SaveError as error:
         complain(f"rigtui schema: {error}")
         return BAD_USAGE
+    if note is not None:
+        complain(f"{arguments.output}: written, but {note}")
     return 0
 
 

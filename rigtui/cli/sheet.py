@@ -11,7 +11,7 @@ from pathlib import Path
 from rigtui.checks import check
 from rigtui.cli.chosen import NotThereError, named_row, opened
 from rigtui.cli.parser import BAD_USAGE
-from rigtui.cli.terminal import complain, put, put_bytes, terminal_of
+from rigtui.cli.terminal import complain, put, put_file, put_lines, terminal_of
 from rigtui.model.errors import RigError
 from rigtui.model.rig import Rig, Setlist
 from rigtui.model.sheet_kinds import SHEET_KINDS
@@ -54,8 +54,6 @@ def run(arguments: Namespace) -> int:
         complain(f"rigtui sheet: {error}; --force replaces it")
     except (_UsageError, SaveError) as error:
         complain(f"rigtui sheet: {error}")
-    except OSError as error:
-        complain(f"rigtui sheet: standard output: {error.strerror or error}")
     else:
         return 0
     return BAD_USAGE
@@ -114,21 +112,16 @@ def _target(output: str, arguments: Namespace, setlist: Setlist | None, format: 
 
 def _to_stdout(made: Rendered, format: str) -> None:
     facts = FORMATS[format]
-    if facts.shown_as == "file" and sys.stdout is not None and sys.stdout.isatty():
-        raise _UsageError(
-            f"{facts.name} is nothing to look at on a terminal: add -o FILE{facts.endings[0]}, "
-            f"or a pipe"
-        )
     if facts.shown_as == "lines":
-        show = terminal_of(sys.stdout).show
-        lines = made.content.decode("utf-8").split("\n")
-        put("\n".join(map(show, lines)))
+        put_lines(made.content.decode("utf-8"))
     else:
-        put_bytes(made.content)
+        put_file(made.content, facts.name if facts.shown_as == "file" else None)
 
 
 def _to_file(made: Rendered, sheet: Sheet, target: Path, force: bool) -> None:
-    write_sheet(target, made.content, force)
+    note = write_sheet(target, made.content, force)
+    if note is not None:
+        complain(f"{target}: written, but {note}")
     pages = f", {count(made.pages, 'page')}" if made.pages else ""
     name = SHEET_KINDS[sheet.kind].name
     put(terminal_of(sys.stdout).show(f"Wrote {target}: {name}, revision {sheet.revision}{pages}"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import NamedTuple, TextIO
 
 from rigtui.model.text import visible
@@ -17,6 +17,13 @@ _PLAIN = str.maketrans(
 )
 # SGR codes of ECMA-48: bold, faint, and the eight colours that every terminal lets its user set.
 _STYLES = {"bold": "1", "faint": "2", "error": "1;31", "warning": "1;33", "advice": "1;36"}
+
+
+class StandardOutputError(Exception):
+    """What a command has to say could not be written, with the system's reason.
+
+    No RigError: no command is to take it for a fault of its file.
+    """
 
 
 class Terminal(NamedTuple):
@@ -87,38 +94,54 @@ def put(text: str) -> None:
     """Write to standard output; a reader that has gone away, as after `| head`, is no fault.
 
     Raises:
-        OSError: it could not be written, e.g. the disk is full.
+        StandardOutputError: it could not be written, e.g. the disk is full.
     """
+    _put(lambda stream: stream.write(text))
+
+
+def put_lines(text: str) -> None:
+    """Write text of many lines to standard output, with nothing in it that a terminal acts on.
+
+    Raises:
+        StandardOutputError: it could not be written.
+    """
+    put("\n".join(map(terminal_of(sys.stdout).show, text.split("\n"))))
+
+
+def put_file(content: bytes, binary: str | None = None) -> None:
+    """Write a file's content to standard output: as it is into a pipe, made safe on a terminal.
+
+    Args:
+        content: The whole file; UTF-8 if it is text.
+        binary: What it is, e.g. "a MIDI file", where it is no text; a terminal gets none of that.
+
+    Raises:
+        SaveError: it is no text, and standard output is a terminal.
+        StandardOutputError: it could not be written.
+    """
+    if sys.stdout is not None and sys.stdout.isatty():
+        if binary is None:
+            put_lines(content.decode("utf-8"))
+            return
+        from rigtui.store.atomic import SaveError
+
+        raise SaveError(f"{binary} is nothing to look at on a terminal: add -o FILE, or a pipe")
+    _put(lambda stream: stream.buffer.write(content))
+
+
+def _put(write: Callable[[TextIO], object]) -> None:
     stream = sys.stdout
     if stream is None:  # closed by the shell: nobody wants to read it
         return
     try:
-        stream.write(text)
+        stream.flush()
+        write(stream)
         stream.flush()
     except OSError as error:
         # What is still in the buffer would be tried again, and complained of, at exit.
         _to_nowhere(stream)
         if not isinstance(error, BrokenPipeError):
-            raise
-
-
-def put_bytes(content: bytes) -> None:
-    """Write a file's bytes to standard output, whatever its encoding is.
-
-    Raises:
-        OSError: they could not be written, e.g. the disk is full.
-    """
-    stream = sys.stdout
-    if stream is None:
-        return
-    try:
-        stream.flush()
-        stream.buffer.write(content)
-        stream.buffer.flush()
-    except OSError as error:
-        _to_nowhere(stream)
-        if not isinstance(error, BrokenPipeError):
-            raise
+            raise StandardOutputError(str(error.strerror or error)) from error
 
 
 def _to_nowhere(stream: TextIO) -> None:

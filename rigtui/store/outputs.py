@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
+import os
 import re
+import stat
 import unicodedata
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 from rigtui.store.atomic import SaveError, write_bytes
@@ -59,7 +62,9 @@ def _folded(name: str) -> str:
     return unicodedata.normalize("NFD", plain)
 
 
-def write_output(path: Path, content: bytes, kind: str, is_kind: Callable[[bytes], bool]) -> None:
+def write_output(
+    path: Path, content: bytes, kind: str, is_kind: Callable[[bytes], bool]
+) -> str | None:
     """Write a file that was made out of a rig.
 
     A slip of the fingers must not cost a rig or a holiday picture: a file that is there already
@@ -71,22 +76,64 @@ def write_output(path: Path, content: bytes, kind: str, is_kind: Callable[[bytes
         kind: What it is, for the message: "a MIDI file".
         is_kind: Whether the first 4096 bytes of a file are those of one of this kind.
 
+    Returns:
+        What to tell the player although it is written; normally nothing.
+
     Raises:
         SaveError: another kind of file is there, or it could not be written.
     """
-    try:
-        with path.open("rb") as file:
-            there = file.read(_LOOKED_AT)
-    except FileNotFoundError:
-        pass
-    except IsADirectoryError:
-        raise SaveError(f"{path} is a folder: give the file a name") from None
-    except (OSError, ValueError) as error:
-        raise SaveError(f"{path} cannot be looked at: {_reason(error)}") from None
-    else:
+    if takes_a_file(path):
+        try:
+            with path.open("rb") as file:
+                there = file.read(_LOOKED_AT)
+        except (OSError, ValueError) as error:
+            raise SaveError(f"{path} cannot be looked at: {_reason(error)}") from None
         if there and not is_kind(there):
             raise SaveError(f"{path} is there already and is not {kind}: choose another name")
-    write_bytes(path, content)
+    return write_bytes(path, content).note
+
+
+def takes_a_file(path: Path) -> bool:
+    """Whether a file is there already, where one may be written; links are followed.
+
+    A pipe must not even be opened to find out: that would wait for whoever is at its other end.
+
+    Raises:
+        SaveError: something is there that is no file, or that cannot be told.
+    """
+    try:
+        mode = path.stat().st_mode
+    except FileNotFoundError:
+        return False
+    except (OSError, ValueError) as error:
+        raise SaveError(f"{path} cannot be looked at: {_reason(error)}") from None
+    if stat.S_ISDIR(mode):
+        raise SaveError(f"{path} is a folder: give the file a name")
+    if not stat.S_ISREG(mode):
+        raise SaveError(
+            f"{path} is a pipe or a device, not a file: name a file, or - for standard output"
+        )
+    return True
+
+
+@contextlib.contextmanager
+def made_folder(folder: Path) -> Iterator[None]:
+    """Make a folder for files, and take it away again if none comes into it.
+
+    Raises:
+        SaveError: it cannot be made.
+    """
+    there = os.path.lexists(folder)
+    try:
+        folder.mkdir(exist_ok=True)
+    except (OSError, ValueError) as error:
+        raise SaveError(f"no folder {folder} can be made: {_reason(error)}") from None
+    try:
+        yield
+    finally:
+        if not there:
+            with contextlib.suppress(OSError):  # it is not empty
+                folder.rmdir()
 
 
 def _reason(error: OSError | ValueError) -> str:

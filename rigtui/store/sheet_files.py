@@ -7,13 +7,14 @@ from pathlib import Path
 
 from rigtui.model.errors import RigError
 from rigtui.store.atomic import SaveError, write_bytes
+from rigtui.store.outputs import takes_a_file
 
 
 class ThereAlreadyError(SaveError):
     """A file of that name is there, and nobody said that it may be replaced."""
 
 
-def write_sheet(path: Path, content: bytes, replace: bool) -> None:
+def write_sheet(path: Path, content: bytes, replace: bool) -> str | None:
     """Write a sheet into a file, whole or not at all.
 
     Args:
@@ -21,24 +22,24 @@ def write_sheet(path: Path, content: bytes, replace: bool) -> None:
         content: The whole file.
         replace: Whether a file that is there may be replaced. A rig file may not even then.
 
+    Returns:
+        What to tell the player although it is written; normally nothing.
+
     Raises:
         ThereAlreadyError: there is a file of that name, and `replace` is false.
         SaveError: a rig file is there, or it could not be written.
     """
+    there = takes_a_file(path)
     try:
-        there = os.path.lexists(path)
-        folder = path.is_dir()
+        there = there or os.path.lexists(path)  # a link that leads nowhere is something, too
         real = Path(os.path.realpath(path))
     except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else error
-        raise SaveError(f"{path} cannot be looked at: {reason}") from None
-    if folder:
-        raise SaveError(f"{path} is a folder: give the file a name")
+        raise SaveError(f"{path} cannot be looked at: {error}") from None
     if ".toml" in (path.suffix.lower(), real.suffix.lower()) or (there and _is_rig(real)):
         raise SaveError(f"{path} is a name for a rig file: a sheet is never written over one")
     if there and not replace:
         raise ThereAlreadyError(f"{path} is there already")
-    write_bytes(path, content)
+    return write_bytes(path, content).note
 
 
 def _is_rig(path: Path) -> bool:

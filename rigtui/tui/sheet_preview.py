@@ -164,10 +164,10 @@ class SheetPreview(ModalScreen[None]):
         made = render(self.sheet, format, paper, metres)
         try:
             path = typed_path(given["file"])
-            write_sheet(path, made.content, replace=given["there"] == "go")
+            note = write_sheet(path, made.content, replace=given["there"] == "go")
         except (PathFault, SaveError) as error:
             return str(error)
-        self._rig_app.say(f"Wrote {path}")
+        self._rig_app.say(f"Wrote {path}" + (f", but {note}" if note else ""))
         if made.missing:
             self._rig_app.say(missing_in_words(made.missing), "warning", seconds=12)
         return None

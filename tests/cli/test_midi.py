@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import io
+import os
 from pathlib import Path
 
 import mido
@@ -144,6 +146,25 @@ def test_mistakes_are_named(run: Run, wired: Path, words: list[str], says: str) 
     assert (done.status, done.out) == (2, "")
     assert says in done.err
     assert wired.read_bytes() == before
+    assert list(wired.parent.iterdir()) == [wired]
+
+
+@pytest.mark.parametrize("words", [(), ("-o", "cues")])
+def test_a_folder_without_files_does_not_stay(
+    run: Run, wired: Path, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...]
+) -> None:
+    """Neither where the disk is full nor where a song is too slow for a MIDI file."""
+
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "write", full)
+        done = run("midi", "rig.toml", *words)
+        assert done.status == 2
+        assert "the disk is full" in done.err
+    wired.write_text(wired.read_text().replace("tempo = 120", "tempo = 3"))
+    assert "too slow" in run("midi", "rig.toml", *words).err
     assert list(wired.parent.iterdir()) == [wired]
 
 

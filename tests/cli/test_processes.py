@@ -88,6 +88,45 @@ def test_a_full_disk_is_told(rig_file: Path) -> None:
     assert done.stderr == b"rigtui report: standard output: No space left on device\n"
 
 
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="no full device here")
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["export", "FILE", "--csv", "-"],
+        ["export", "FILE", "--csv", "songs.csv"],
+        ["midi", "FILE", "--song", "low-fen", "-o", "-"],
+        ["midi", "FILE"],
+        ["sheet", "floor", "FILE"],
+        ["sheet", "floor", "FILE", "--format", "pdf"],
+        ["sheet", "floor", "FILE", "-o", "floor.md"],
+        ["schema"],
+        ["new", "other.toml"],
+        ["restore", "FILE"],
+        ["import", "FILE", "--from", "FILE", "--same", "skip", "--check"],
+    ],
+    ids=" ".join,
+)
+def test_every_command_says_that_nothing_could_be_said(rig_file: Path, words: list[str]) -> None:
+    """Status 2 and the reason, wherever it is that standard output takes no more."""
+    given = [rig_file.name if word == "FILE" else word for word in words]
+    with open("/dev/full", "wb") as full:
+        done = _start(
+            "-m", "rigtui", *given,
+            capture_output=False, stdout=full, stderr=subprocess.PIPE, cwd=rig_file.parent,
+            env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)},
+        )  # fmt: skip
+    said = f"rigtui {words[0]}: standard output: No space left on device\n"
+    assert (done.returncode, done.stderr.decode()) == (2, said)
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/stdout"), reason="no such device here")
+def test_standard_output_by_another_name_is_refused_at_once(rig_file: Path) -> None:
+    """It waited for ever to read from the pipe that it was to write into."""
+    done = _start("-m", "rigtui", "export", rig_file, "--csv", "/dev/stdout")
+    assert (done.returncode, done.stdout) == (2, b"")
+    assert b"/dev/stdout is a pipe or a device, not a file: name a file, or -" in done.stderr
+
+
 @pytest.mark.skipif(sys.platform != "linux", reason="other systems refuse such names")
 def test_a_file_name_that_is_no_text_is_read(rig_file: Path) -> None:
     """A name in an old encoding opens, and is shown with a mark where it cannot be shown."""

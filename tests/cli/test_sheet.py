@@ -285,4 +285,4 @@ def test_a_pdf_is_not_thrown_at_a_terminal(
     monkeypatch.setattr(sys.stdout, "isatty", lambda: True)
     done = run("sheet", "floor", rig_file, "--format", "pdf")
     assert done.status == 2
-    assert "-o FILE.pdf" in done.err
+    assert "PDF is nothing to look at on a terminal: add -o FILE, or a pipe" in done.err

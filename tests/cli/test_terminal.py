@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import io
 import os
+import re
 from collections.abc import Iterator
+from pathlib import Path
 from typing import TextIO
 
 import pytest
+from rigs_made import make_data, preset, section, song
 
+from rigtui.cli import main
 from rigtui.cli.terminal import Terminal, terminal_of
+from rigtui.store.toml_write import dump
 
 
 class Screen(io.TextIOWrapper):
@@ -20,6 +25,56 @@ class Screen(io.TextIOWrapper):
 
     def isatty(self) -> bool:
         return True
+
+
+HOSTILE = "\x1b]0;owned\x07\x9b2J\u202e"
+"""A title that renames the window, wipes the screen and turns the line round."""
+
+
+@pytest.fixture
+def hostile(tmp_path: Path) -> Path:
+    """A rig with such a title, in the current folder."""
+    path = tmp_path / "rig.toml"
+    rows = [song("low-fen", section("clean", name=HOSTILE), title=HOSTILE, note=HOSTILE)]
+    text = dump(make_data(presets=[preset("clean", name=HOSTILE)], songs=rows))
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+TO_STANDARD_OUTPUT = [
+    ["export", "FILE", "--csv", "-"],
+    *(["sheet", "floor", "FILE", "--format", format] for format in ("text", "md", "html")),
+    ["report", "FILE"],
+    ["report", "FILE", "--json"],
+    ["restore", "FILE"],
+    ["restore", "FILE", "--json"],
+]
+
+
+@pytest.mark.parametrize("words", TO_STANDARD_OUTPUT, ids=" ".join)
+def test_a_terminal_gets_nothing_that_it_acts_on(
+    hostile: Path, monkeypatch: pytest.MonkeyPatch, words: list[str]
+) -> None:
+    """Whatever a file holds; what a pipe gets is for other programs."""
+    screen = Screen()
+    monkeypatch.setattr("sys.stdout", screen)
+    main([str(hostile) if word == "FILE" else word for word in words])
+    shown = screen.buffer.getvalue().decode()  # type: ignore[attr-defined]
+    assert shown
+    coloured = re.sub(r"\x1b\[[0-9;]*m", "", shown)
+    assert not set(coloured) & {"\x1b", "\x07", "\x9b", "\u202e"}
+
+
+def test_a_pipe_gets_the_table_as_it_is(
+    hostile: Path, capsysbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    """Byte for byte what a file gets, in UTF-8 whatever the terminal's encoding."""
+    assert main(["export", str(hostile), "--csv", str(hostile.parent / "songs.csv")]) == 0
+    capsysbinary.readouterr()
+    assert main(["export", str(hostile), "--csv", "-"]) == 0
+    piped = capsysbinary.readouterr().out
+    assert piped == (hostile.parent / "songs.csv").read_bytes()
+    assert HOSTILE.encode() in piped
 
 
 @pytest.mark.parametrize("is_terminal", [True, False])

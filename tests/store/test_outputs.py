@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import ntpath
+import os
+import stat
 import unicodedata
 from pathlib import Path, PureWindowsPath
 
@@ -11,7 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigtui.store.atomic import SaveError
-from rigtui.store.outputs import file_names, write_output
+from rigtui.store.outputs import file_names, made_folder, write_output
+from rigtui.store.sheet_files import write_sheet
 
 
 def is_midi(head: bytes) -> bool:
@@ -47,6 +50,58 @@ def test_places_that_take_no_file(tmp_path: Path, name: str, says: str) -> None:
     with pytest.raises(SaveError, match=says):
         write_output(tmp_path / name, b"MThd", "a MIDI file", is_midi)
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no such pipes")
+@pytest.mark.parametrize("linked", [False, True])
+def test_pipes_and_devices_are_refused_at_once(tmp_path: Path, linked: bool) -> None:
+    """Opened, a pipe would wait for a reader for ever; the words say what takes its place."""
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    path = pipe
+    if linked:
+        path = tmp_path / "link.mid"
+        path.symlink_to(pipe)
+    says = "is a pipe or a device, not a file: name a file, or - for standard output"
+    with pytest.raises(SaveError, match=says):
+        write_output(path, b"MThd new", "a MIDI file", is_midi)
+    for replace in (False, True):
+        with pytest.raises(SaveError, match=says):
+            write_sheet(path, b"A sheet", replace)
+    assert stat.S_ISFIFO(pipe.stat().st_mode)
+    with pytest.raises(SaveError, match=says):
+        write_output(Path(os.devnull), b"MThd new", "a MIDI file", is_midi)
+
+
+def test_a_folder_stays_only_with_something_in_it(tmp_path: Path) -> None:
+    """One that was made for files that could not be written is taken away again."""
+    for file in (None, "a.mid"):
+        with made_folder(tmp_path / "cues"):
+            if file is not None:
+                (tmp_path / "cues" / file).write_bytes(b"MThd")
+        assert (tmp_path / "cues").exists() == (file is not None)
+    (tmp_path / "mine").mkdir()
+    with made_folder(tmp_path / "mine"):
+        pass
+    assert (tmp_path / "mine").exists(), "it was there before"
+
+
+@pytest.mark.parametrize("replaced", [True, False])
+def test_permissions_that_could_not_stay_are_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, replaced: bool
+) -> None:
+    """Of a file that is replaced; a new one has those that the system gives it."""
+    path = tmp_path / "a.mid"
+    if replaced:
+        path.write_bytes(b"MThd older")
+        path.chmod(0o640)
+
+    def refused(*_: object) -> None:
+        raise PermissionError
+
+    monkeypatch.setattr(os, "fchmod", refused)
+    told = "its permissions are 0600 now, not 0640: the system did not let them stay"
+    assert write_output(path, b"MThd", "a MIDI file", is_midi) == (told if replaced else None)
 
 
 # Microsoft, "Naming Files, Paths, and Namespaces".

@@ -59,11 +59,7 @@ def run(arguments: Namespace) -> int:
         complain(f"{arguments.write}: {error}")
         return BAD_USAGE
     outcome = replace(outcome, written=written)
-    try:
-        put(_text(outcome, arguments.json))
-    except OSError as error:
-        complain(f"rigtui plan: standard output: {error.strerror or error}")
-        return BAD_USAGE
+    put(_text(outcome, arguments.json))
     if outcome.interrupted:
         return INTERRUPTED
     made = outcome.plan
