@@ -34,12 +34,14 @@ class Kept:
         now: What the file holds; None if it cannot be read.
         points: Its restore points, the latest first.
         unsaved: What crashed runs had not saved, the latest first.
+        unsearched: Why that could not be looked for; None if it could.
     """
 
     file: str
     now: str | None
     points: Sequence[Version]
     unsaved: Sequence[Recovered]
+    unsearched: str | None = None
 
     def changes(self, at: int) -> str:
         """What changed from the restore point before to this one."""
@@ -89,7 +91,13 @@ def kept_of(file: str) -> Kept:
         now: str | None = read_plain(path).text
     except BadRigError:
         now = None
-    kept = Kept(file, now, versions(path), recovered(path))
+    unsaved: Sequence[Recovered] = ()
+    unsearched = None
+    try:
+        unsaved = recovered(path)
+    except SaveError as error:
+        unsearched = f"whether a crash has left unsaved edits cannot be told: {error.why}"
+    kept = Kept(file, now, versions(path), unsaved, unsearched)
     if not (kept.points or kept.unsaved or os.path.lexists(path)):
         raise NotKeptError("no such file, and nothing is kept of one at that place")
     return kept
@@ -98,6 +106,8 @@ def kept_of(file: str) -> Kept:
 def _chosen(kept: Kept, arguments: Namespace) -> tuple[str, str]:
     """The text asked for, and what to call it."""
     if arguments.unsaved:
+        if kept.unsearched is not None:
+            raise SaveError(kept.unsearched)
         if not kept.unsaved:
             raise NotKeptError("no crash has left unsaved edits of it")
         latest = kept.unsaved[0]
@@ -134,6 +144,8 @@ def _write_new(where: str, text: str) -> None:
 
 
 def _listed(kept: Kept, as_json: bool) -> int:
+    if kept.unsearched is not None:
+        complain(f"{kept.file}: {kept.unsearched}")
     put(_json_list(kept) if as_json else _text_list(kept))
     return 0
 

@@ -112,15 +112,31 @@ class Journal:
             turn: Its number from `turn`; a rig that is not the latest any more is not written.
 
         Raises:
-            SaveError: it could not be written.
+            SaveError: it could not be written; without the journal's name, which says nothing.
         """
         path = os.path.realpath(self.path) if self.path else None
         text = self._text.of(path, source.text if source else None, time.time(), rig)
         number = self.turn() if turn is None else turn
         with self._guard:
             if number > self._done and not self._closed:
-                write_atomic(self._file, text)
+                self._stay()
+                try:
+                    write_atomic(self._file, text)
+                except SaveError as error:
+                    raise SaveError(error.why) from error
                 self._done = number
+
+    def _stay(self) -> None:
+        """Have folder and lock there, also where somebody has cleared them away meanwhile.
+
+        Without the lock the journal would pass for that of a program that died.
+        """
+        if not os.path.exists(self._lock.lock_file):
+            with contextlib.suppress(OSError):
+                self._lock.release()
+            state_folder("recovery")
+            self._lock = _lock_of(self._file)
+            _take(self._lock)
 
     def clear(self, turn: int | None = None) -> None:
         """There is nothing unsaved: forget what was kept, and what may still be on its way.
@@ -148,7 +164,8 @@ class Journal:
 def _lock_of(journal: Path) -> BaseFileLock:
     from filelock import FileLock
 
-    return FileLock(str(journal.with_suffix(".lock")), timeout=0)
+    # Whichever thread writes may have to take the lock anew, and another lets go of it at the end.
+    return FileLock(str(journal.with_suffix(".lock")), timeout=0, thread_local=False)
 
 
 def _take(lock: BaseFileLock) -> None:
@@ -213,7 +230,8 @@ def _dead(key: str) -> Iterator[Recovered]:
             with contextlib.suppress(*_GARBLED):
                 yield _read(journal)
     for lock in _named(folder, key, ".lock"):
-        if not lock.with_suffix(".json").exists() and not _is_held(lock.with_suffix(".json")):
+        journal = lock.with_suffix(".json")
+        if not os.path.exists(journal) and not _is_held(journal):
             with contextlib.suppress(OSError):
                 lock.unlink(missing_ok=True)
 

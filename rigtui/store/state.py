@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import os
 from pathlib import Path
@@ -34,7 +35,10 @@ def files_in(folder: Path) -> list[Path]:
         SaveError: it cannot be read.
     """
     try:
-        return sorted(folder.iterdir())
+        files = sorted(folder.iterdir())
+        if files and not os.access(folder, os.X_OK):  # listed, but nobody gets at what is in it
+            raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
+        return files
     except OSError as error:
         reason = f"{(error.strerror or 'refused').lower()}"
         refused = SaveError(f"{folder} cannot be read: {reason}")

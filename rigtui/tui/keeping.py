@@ -64,8 +64,8 @@ class Keeper:
         """Say that a crash would lose edits; once, until they are safe again."""
         if not self._unsafe:
             self._unsafe = True
-            reason = error.strerror if isinstance(error, OSError) else None
-            reason = reason.lower() if reason else str(error)
+            reason = getattr(error, "why", None) or getattr(error, "strerror", None) or str(error)
+            reason = reason[:1].lower() + reason[1:]
             self.app.say(f"Unsaved edits are not kept safe: {reason}", "warning", seconds=10)
 
     def end(self) -> None:

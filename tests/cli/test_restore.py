@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import json
+import os
+import shutil
+import subprocess
+import sys
 from datetime import datetime
 from pathlib import Path
 
@@ -13,6 +17,7 @@ from rigtui.model import edits
 from rigtui.store.load import load
 from rigtui.store.recovery import Journal
 from rigtui.store.save import save
+from rigtui.store.state import state_folder
 from rigtui.store.versions import keep, versions
 
 
@@ -167,6 +172,43 @@ def test_a_file_that_never_was(run: Run, tmp_path: Path) -> None:
     assert done.status == 0
     assert "no restore point yet; each save keeps one" in done.out
     assert run("restore", tmp_path / "new.toml", "1").status == 2
+
+
+# Root may go anywhere, unless it gives that up.
+WITHOUT_PRIVILEGE = (
+    ["setpriv", "--bounding-set", "-dac_override,-dac_read_search"]
+    if hasattr(os, "geteuid") and os.geteuid() == 0
+    else []
+)
+
+
+@pytest.mark.skipif(
+    os.name != "posix" or (WITHOUT_PRIVILEGE and shutil.which("setpriv") is None),
+    reason="needs a folder that may not be searched",
+)
+def test_a_recovery_folder_that_may_not_be_searched(kept: Path) -> None:
+    """Restore points are listed and put back all the same; what cannot be told is said."""
+    Journal(kept)._lock.release()
+    recovery = state_folder("recovery")
+
+    def restored(*words: str) -> subprocess.CompletedProcess[str]:
+        return subprocess.run(
+            [*WITHOUT_PRIVILEGE, sys.executable, "-m", "rigtui", "restore", str(kept), *words],
+            capture_output=True, text=True, check=False,
+            env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)},
+        )  # fmt: skip
+
+    why = "cannot be told: their folder cannot be read (permission denied)\n"
+    recovery.chmod(0o600)
+    try:
+        listed, unsaved, back = restored(), restored("--unsaved"), restored("2")
+    finally:
+        recovery.chmod(0o700)
+    assert (listed.returncode, listed.stdout.splitlines()[0]) == (0, f"{kept}: 3 restore points")
+    assert listed.stderr.endswith(why)
+    assert (unsaved.returncode, unsaved.stdout) == (2, "")
+    assert unsaved.stderr.endswith(why)
+    assert (back.returncode, back.stderr) == (0, "")
 
 
 def test_names_from_a_file_do_not_reach_the_terminal(run: Run, kept: Path) -> None:

@@ -5,9 +5,11 @@ from __future__ import annotations
 import errno
 import json
 import os
+import shutil
 import signal
 import subprocess
 import sys
+import threading
 from pathlib import Path
 
 import pytest
@@ -229,6 +231,50 @@ def test_a_full_disk_is_told_and_keeps_the_rig_before(
             journal.write(edits.set_song(rig, "low-fen", tempo=99), source)
     die(journal)
     assert recovered(file)[0].rig == rig
+
+
+def test_a_folder_cleared_away_meanwhile_is_made_anew(file: Path) -> None:
+    """By whoever frees room: the next edit is kept again, and is not taken for a dead program's."""
+    source, rig = load(file)
+    journal = Journal(file)
+    journal.write(rig, source)
+    shutil.rmtree(state_folder("recovery").parent)
+    newer = edits.set_song(rig, "low-fen", tempo=99)
+    writer = threading.Thread(target=journal.write, args=(newer, source))
+    writer.start()
+    writer.join()
+    assert recovered(file) == [], "it is alive, so these are its own"
+    assert others_open(file) == 1
+    die(journal)
+    assert [one.rig for one in recovered(file)] == [newer]
+
+
+def test_a_program_that_made_its_lock_anew_leaves_nothing(file: Path) -> None:
+    """Neither journal nor lock, whichever thread took it."""
+    source, rig = load(file)
+    journal = Journal(file)
+    shutil.rmtree(state_folder("recovery"))
+    writer = threading.Thread(target=journal.write, args=(rig, source))
+    writer.start()
+    writer.join()
+    journal.close()
+    assert folder() == []
+    assert others_open(file) == 0
+
+
+def test_no_message_names_a_file_that_nobody_knows(
+    file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What went wrong is said; the journal's own name is left out."""
+    source, rig = load(file)
+    journal = Journal(file)
+
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(os, "write", full)
+    with pytest.raises(SaveError, match=r"^the disk is full$"):
+        journal.write(rig, source)
 
 
 def test_a_state_folder_that_cannot_be_made_is_told(
