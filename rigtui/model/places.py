@@ -6,6 +6,7 @@ A path names a table, then a row by its id or its place, then what is in the row
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
 
 
@@ -55,6 +56,7 @@ class Where(NamedTuple):
         return int(number[0]) if number and number[0].isdecimal() else None
 
 
+@lru_cache(maxsize=32_768)  # a long report asks for each of its thousands of places many times
 def taken_apart(where: str) -> Where:
     """Take a path apart."""
     table, *steps = where.split(".")

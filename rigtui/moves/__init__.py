@@ -10,6 +10,7 @@ from rigtui.moves.count import (
     SongCount,
     count_setlist,
     count_song,
+    count_songs,
     evening_as_written,
     moves_as_written,
 )
@@ -28,6 +29,7 @@ __all__ = [
     "count_kind",
     "count_setlist",
     "count_song",
+    "count_songs",
     "evening_as_written",
     "moves_as_written",
     "on_the_beat",

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
 from rigtui.model.hands import hands_in
 from rigtui.model.lookup import lookup
+from rigtui.model.remembered import Remembered
 from rigtui.model.rig import Rig, Section, Setlist, Song
 from rigtui.moves.board import Board, board_of
 from rigtui.moves.carried import needs_of
@@ -90,13 +92,18 @@ def guitar_volume_of(rig_presets: dict[str, Any], section: Section) -> float | N
 
 def count_song(rig: Rig, song: Song) -> SongCount:
     """Count one song, played alone and starting set up on its first section."""
-    board = board_of(rig)
-    known = board.counts.get(id(song))
-    if known is not None:
-        return known[1]
-    counted = _count_song(rig, board, song)
-    board.counts[id(song)] = (song, counted)
-    return counted
+    return count_songs(rig, (song,))[0]
+
+
+def count_songs(rig: Rig, songs: Iterable[Song]) -> list[SongCount]:
+    """Count songs, each played alone and starting set up on its first section."""
+    board, counts = board_of(rig), []
+    for song in songs:
+        known = board.counts.get(id(song))
+        if known is None:
+            known = board.counts[id(song)] = (song, _count_song(rig, board, song))
+        counts.append(known[1])
+    return counts
 
 
 def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
@@ -132,12 +139,20 @@ def _hand_moves(rig: Rig, song: Song) -> int:
     return moves
 
 
+_evenings: Remembered[SetlistCount] = Remembered(4)
+
+
 def count_setlist(rig: Rig, setlist: Setlist) -> SetlistCount:
     """Count an evening: its songs' own figures added up, and the set-up moves between them."""
+    parts = (board_of(rig), rig.songs, setlist)
+    return _evenings.get(parts, lambda: _count_setlist(rig, setlist))
+
+
+def _count_setlist(rig: Rig, setlist: Setlist) -> SetlistCount:
     songs = {song.id: song for song in rig.songs}
     evening = [songs[song] for song in setlist.song_ids if song in songs]
     board = board_of(rig)
-    counts = [count_song(rig, song) for song in evening]
+    counts = count_songs(rig, evening)
     state, set_ups = power_on(board), []
     for place, song in enumerate(evening):
         state, presses = walk(board, state, song)

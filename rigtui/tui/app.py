@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import contextlib
-import gc
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
@@ -13,13 +12,14 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.timer import Timer
 from textual.widgets import Footer, Static
 
 from rigtui.model.errors import BadRigError, RigError
 from rigtui.tui.document import Document
+from rigtui.tui.idle_garbage import IdleGarbage
 from rigtui.tui.last_breath import LastBreath
 from rigtui.tui.settings import apply_settings, choose_theme, colours
+from rigtui.tui.slices import Slices
 from rigtui.tui.text import plain
 from rigtui.tui.totals import faults_text, totals_text
 from rigtui.tui.views.base import EditRequested, PlaceRequested, Said, SetlistChosen, View
@@ -30,7 +30,7 @@ from rigtui.tui.widgets.bars import StatusLine, TopBar
 if TYPE_CHECKING:
     from textual.command import Provider
 
-    from rigtui.checks import Checkup, Finding
+    from rigtui.checks import Finding
     from rigtui.model.rig import Rig
     from rigtui.store.fingerprint import Fingerprint
     from rigtui.store.load import Source
@@ -44,12 +44,12 @@ VIEWS = (
 )
 SHOWN_IN = {"presets": "presets", "songs": "setlist", "setlists": "setlist"}
 """The view that shows the rows of each table; the others are mended in the file."""
-_SLICE_SECONDS = 0.004
-"""How long the checks may hold up the keys at a time."""
 _WRITE_SECONDS = 0.004
 """How long counting leaves the thread that writes to the terminal alone: the change comes first."""
 _PAUSE_SECONDS = 0.12
 """How long after an edit the checks wait for another one."""
+_STALE_SECONDS = 0.3
+"""How long totals of before an edit may stand."""
 
 
 def rig_commands() -> type[Provider]:
@@ -114,8 +114,8 @@ class RigApp(LastBreath):
         self.findings_of: Rig | None = None
         """The rig that the findings are of: the one at hand, or one before the latest edits."""
         self.view_id = "presets"
-        self._checkup: Checkup | None = None
-        self._timer: Timer | None = None
+        self._slices = Slices(self)
+        self._garbage: IdleGarbage | None = None
         self._keeper: Keeper | None = None
         self._begun = False
         self._said = ""
@@ -143,6 +143,11 @@ class RigApp(LastBreath):
                 self._view.preview(self.source.data)  # type: ignore[attr-defined]
             self._view.take_focus()
         self.call_after_refresh(self._begin)
+
+    def on_unmount(self) -> None:
+        """Leave the interpreter as it was."""
+        if self._garbage is not None:
+            self._garbage.end()
 
     def ready_for_keys(self) -> bool:
         """Whether the file is open, and the screen at hand can take a key."""
@@ -187,10 +192,9 @@ class RigApp(LastBreath):
         self._keeper.begin(document.path)
         self._keeper.offer_recovered(document.path)
         self._remember()
-        # What is loaded stays: without this, each full collection walks all of it, which on a
-        # rig of 500 songs holds up a key for 60 to 90 ms.
-        gc.collect()
-        gc.freeze()
+        if self._garbage is None:
+            self._garbage = IdleGarbage(self)
+        self._garbage.clear()
 
     def _remember(self) -> None:
         """Have the file at hand come first the next time."""
@@ -334,46 +338,57 @@ class RigApp(LastBreath):
         self._view.show_rig(rig)
         if self._keeper is not None:
             self._keeper.edited()
-        self.call_after_refresh(self.set_timer, _WRITE_SECONDS, self._count)
-        self._checkup = None
-        if self._timer is not None:
-            self._timer.stop()
-        self._timer = self.set_timer(_PAUSE_SECONDS, self._start_checks)
+        self._show_file()
+        self._slices.stop()
+        self.call_after_refresh(self._begin_work)
 
-    def _count(self) -> None:
+    def _show_file(self) -> None:
+        """Say in the lines above and below what is worked on, and whether it is saved."""
         document = self.document
-        if document is None or not self.is_running:
+        if document is not None and self.is_running:
+            status = self.query_one(StatusLine)
+            status.file, status.unsaved = document.name, document.dirty
+            self.query_one(TopBar).rig_name = document.rig.name
+
+    def _begin_work(self) -> None:
+        if self.document is not None and self.is_running:
+            self._slices.start(self._work(self.document.rig))
+
+    def _work(self, rig: Rig) -> Iterator[float]:
+        """Count and check a rig in small pieces: what is on the screen first, checks when idle."""
+        yield _WRITE_SECONDS
+        begun = time.monotonic()
+        yield from self._count(rig)
+        if self.findings_of is rig:
+            self._count_faults()
             return
-        status = self.query_one(StatusLine)
-        status.file, status.unsaved = document.name, document.dirty
-        status.setlist, status.moves = totals_text(document.rig, self.setlist_id)
-        self.query_one(TopBar).rig_name = document.rig.name
+        yield max(0.0, begun + _PAUSE_SECONDS - time.monotonic())
+        from rigtui.checks import Checkup
+
+        checkup = Checkup(rig)
+        for _ in checkup:
+            yield 0.0
+        self.findings, self.findings_of = checkup.findings, rig
+        self._count_faults()
+        self._view.show_findings(self.findings)
+
+    def _count(self, rig: Rig) -> Iterator[float]:
+        """Count the setlist at hand and show its totals; say that it takes a while if it does."""
+        from rigtui.moves.in_pieces import counting
+
+        setlist = next((one for one in rig.setlists if one.id == self.setlist_id), None)
+        status, begun = self.query_one(StatusLine), time.monotonic()
+        for _ in counting(rig, setlist, self._view.songs_in_sight()):
+            if time.monotonic() > begun + _STALE_SECONDS:
+                status.moves = "counting moves ..."
+            yield 0.0
+        status.setlist, status.moves = totals_text(rig, self.setlist_id)
+        self._view.show_counts()
 
     def on_setlist_chosen(self, event: SetlistChosen) -> None:
         """Another setlist is at hand."""
         self.setlist_id = event.setlist_id
-        self._count()
-        self._count_faults()
-
-    def _start_checks(self) -> None:
-        from rigtui.checks import Checkup
-
-        if self.document is not None:
-            self._checkup = Checkup(self.document.rig)
-            self._go_on_checking()
-
-    def _go_on_checking(self) -> None:
-        checkup = self._checkup
-        if checkup is None or not self.is_running:  # a timer may still go off while it quits
-            return
-        end = time.monotonic() + _SLICE_SECONDS
-        for _ in checkup:
-            if time.monotonic() > end:
-                self._timer = self.set_timer(0.001, self._go_on_checking)
-                return
-        self.findings, self.findings_of = checkup.findings, checkup.rig
-        self._count_faults()
-        self._view.show_findings(self.findings)
+        self._begin_work()
 
     def _count_faults(self) -> None:
         """Count what touches the setlist at hand, as the report lists it first."""
@@ -428,7 +443,7 @@ class RigApp(LastBreath):
             landed = getattr(error, "landed", False)
             self.say(str(error) if landed else f"Not saved: {error}", "error")
             return str(error)
-        self._count()
+        self._show_file()
         if self._keeper is not None and self.document.path is not None:
             self._keeper.saved(self.document.path)
         self._remember()

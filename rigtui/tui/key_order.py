@@ -44,11 +44,17 @@ class OneKeyAtATime(App[int]):
         self._turn = 0
         self._rounds = 0
         self._give_up = 0.0
+        self._rested = 0.0
 
     @property
     def keys_waiting(self) -> bool:
         """Whether a key is being dealt with, or waits for its turn."""
         return self._following or bool(self._held)
+
+    @property
+    def quiet_seconds(self) -> float:
+        """How long ago the last key was dealt with; 0 while one is."""
+        return 0.0 if self.keys_waiting else time.monotonic() - self._rested
 
     def ready_for_keys(self) -> bool:
         """Whether the screen at hand is mounted, with the focus where its keys should go."""
@@ -117,4 +123,4 @@ class OneKeyAtATime(App[int]):
         elif self._held:
             await self._hand_on()
         else:
-            self._following = False
+            self._following, self._rested = False, time.monotonic()

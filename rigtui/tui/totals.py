@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
 def totals_text(rig: Rig, setlist_id: str | None) -> tuple[str, str]:
     """The setlist at hand and its moves, or those of all songs where there is none."""
-    from rigtui.moves import count_setlist, count_song
+    from rigtui.moves import count_setlist, count_songs
 
     for setlist in rig.setlists:
         if setlist.id == setlist_id:
@@ -19,7 +19,7 @@ def totals_text(rig: Rig, setlist_id: str | None) -> tuple[str, str]:
             return setlist.label, (
                 f"{totals.moves} moves (least {totals.least_moves}) +{totals.set_up_moves} set-up"
             )
-    counts = [count_song(rig, song) for song in rig.songs]
+    counts = count_songs(rig, rig.songs)
     moves, least = sum(one.moves for one in counts), sum(one.least_moves for one in counts)
     return "all songs", f"{moves} moves (least {least})"
 

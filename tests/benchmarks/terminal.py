@@ -73,6 +73,14 @@ class Terminal:
             os.read(self.handle, 65536)
         self.seen = b""
 
+    def quiet(self, seconds: float) -> None:
+        """Read for so long, whatever comes, and forget it."""
+        end = time.perf_counter() + seconds
+        while (left := end - time.perf_counter()) > 0:
+            if select.select([self.handle], [], [], left)[0]:
+                os.read(self.handle, 65536)
+        self.seen = b""
+
     def press(self, keys: bytes, pattern: bytes = b".") -> float:
         """Press keys; return the seconds until a pattern is on the screen."""
         self.seen = b""

@@ -90,6 +90,40 @@ def test_keys_on_twelve_by_twenty(rig: str, request: pytest.FixtureRequest, tmp_
     told(f"toggle a loop ({rig})", toggles)
 
 
+AFTER_EDITS = {
+    "presets": (b"", b" ", (b"\x1b[B", b"\x1b[A")),
+    "setlist, a song": (b"3\t", b" ", (b"\x1b[B", b"\x1b[A")),
+    "setlist, a preset": (b" 3", b"u", (b"\x1b[B", b"\x1b[A")),
+    "report, a preset": (b" 4", b"u", (b"\x1b[B", b"\x1b[A")),
+}
+"""Keys to go to a view, a key that edits there, and two that only move the cursor."""
+
+
+@pytest.mark.parametrize("place", AFTER_EDITS)
+@pytest.mark.parametrize("rig", ["evening", "big"])
+def test_keys_right_after_an_edit(
+    rig: str, place: str, request: pytest.FixtureRequest, tmp_path: Path
+) -> None:
+    """While all is counted and checked again: each key to the first change on the screen."""
+    there, edit, moves = AFTER_EDITS[place]
+    with rigtui(request.getfixturevalue(rig), tmp_path) as program:
+        program.wait_for(TOTALS)
+        program.settle(2.5)
+        for key in there:
+            program.press(bytes([key]))
+            program.settle(1.5)
+        edits, keys = [], []
+        for at in range(12):
+            # What is undone is done again: u and r in turn.
+            edits.append(program.press(b"r" if edit == b"u" and at % 2 else edit))
+            for turn in range(10):
+                program.quiet(0.03)
+                keys.append(program.press(moves[turn % 2]))
+            program.settle(1.5)
+    told(f"the edit ({rig}, {place})", edits)
+    told(f"keys in the second after it ({rig}, {place})", keys)
+
+
 def test_totals_after_an_edit_of_500_songs(big: Path, tmp_path: Path) -> None:
     """New totals after one section is mapped, and after a preset that all songs use is changed."""
     with rigtui(big, tmp_path) as program:

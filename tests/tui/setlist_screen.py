@@ -104,4 +104,5 @@ async def setlist_screen(path: Path, size: tuple[int, int] = (80, 24)) -> AsyncI
             yield Screen(app, pilot)
         finally:
             # What was put off for an idle moment must not meet a screen that is taken down.
-            app.document = app._checkup = None
+            app.document = None
+            app._slices.stop()

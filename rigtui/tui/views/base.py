@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING
 
 from textual.containers import Vertical
@@ -62,6 +62,13 @@ class View(Vertical):
     def show_rig(self, rig: Rig) -> None:
         """Show a rig; called after every edit while the view is in sight."""
         self.rig = rig
+
+    def songs_in_sight(self) -> Iterable[str]:
+        """Ids of the songs on the screen, whose moves are counted first."""
+        return ()
+
+    def show_counts(self) -> None:
+        """The moves of the rig shown are all counted now: fill in what was left blank."""
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
         """Take the findings of the rig shown, some time after the rig itself."""

@@ -20,6 +20,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from rigtui.tui.text import fit
+from rigtui.tui.widgets.lazy_rows import LazyRows
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +118,7 @@ class Grid(Widget, can_focus=True):
     def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
         super().__init__(id=id, classes=classes)
         self.columns: tuple[Column, ...] = ()
-        self.rows: tuple[Row, ...] = ()
+        self.rows: tuple[Row, ...] | LazyRows = ()
         self.empty_text = ""
         self.cursor_row = 0
         self.cursor_column = 0
@@ -126,18 +127,19 @@ class Grid(Widget, can_focus=True):
 
     # Content
 
-    def show(self, columns: Sequence[Column], rows: Sequence[Row]) -> None:
+    def show(self, columns: Sequence[Column], rows: Sequence[Row] | LazyRows) -> None:
         """Show other content; lines that did not change are not drawn again."""
         old_columns, old_rows, top, left = self.columns, self.rows, self._top, self._left
-        self.columns, self.rows = tuple(columns), tuple(rows)
+        self.columns = tuple(columns)
+        self.rows = rows if isinstance(rows, LazyRows) else tuple(rows)
         self._clamp()
         self._keep_in_sight()
         same_frame = old_columns == self.columns and len(old_rows) == len(self.rows)
         if not same_frame or (top, left) != (self._top, self._left):
             self.refresh()
             return
-        for at, (old, new) in enumerate(zip(old_rows, self.rows)):
-            if old != new:
+        for at in self.in_sight:
+            if old_rows[at] != self.rows[at]:
                 self._refresh_row(at)
 
     def move_to(self, row: int, column: int | None = None) -> None:
@@ -159,7 +161,7 @@ class Grid(Widget, can_focus=True):
             self.post_message(self.CursorMoved(self, self.cursor_row, self.cursor_column))
 
     def _stops(self) -> list[int]:
-        return [at for at, row in enumerate(self.rows) if row.note is None]
+        return [at for at in range(len(self.rows)) if not self._is_note(at)]
 
     def _picks(self) -> list[int]:
         return [at for at, column in enumerate(self.columns) if column.pick]
@@ -176,6 +178,11 @@ class Grid(Widget, can_focus=True):
             self.cursor_column = 0
 
     # Scrolling
+
+    @property
+    def in_sight(self) -> range:
+        """The rows that are on the screen."""
+        return range(self._top, min(len(self.rows), self._top + self._body_lines))
 
     @property
     def _head_lines(self) -> int:
@@ -207,6 +214,8 @@ class Grid(Widget, can_focus=True):
             self._left -= 1
 
     def _is_note(self, at: int) -> bool:
+        if isinstance(self.rows, LazyRows):
+            return at in self.rows.notes
         return self.rows[at].note is not None
 
     @property

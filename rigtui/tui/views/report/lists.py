@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from heapq import nlargest
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from rigtui.checks import SEVERITIES, Finding, touching_setlist
@@ -14,10 +15,11 @@ from rigtui.model.lookup import lookup
 from rigtui.model.place_words import place_in_words, set_title
 from rigtui.model.places import Where, taken_apart
 from rigtui.model.text import count, visible
-from rigtui.moves import Change, Presses, SongCount, count_setlist, count_song
+from rigtui.moves import Change, Presses, SongCount, count_setlist, count_songs
 from rigtui.moves.words import presses_within
 from rigtui.tui.text import fit
 from rigtui.tui.widgets.grid import Column, Row
+from rigtui.tui.widgets.lazy_rows import LazyRows
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Pedal, Preset, Rig, Setlist, Song
@@ -32,7 +34,7 @@ class KeyedRows(NamedTuple):
     """Rows of a grid, and what each of them stands for; None for a line of its own."""
 
     columns: tuple[Column, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[Row, ...] | LazyRows
     keys: tuple[Any, ...]
 
 
@@ -96,18 +98,24 @@ def song_listing(rig: Rig, setlist_id: str | None, width: int) -> KeyedRows:
             played = [next(set_ups) for song in part.songs if song in songs]
             keys = [SongKey(one.song_id, one.place, one.presses) for one in played]
             parts.append((set_title(part, at), keys))
-    counts = {key.song_id: count_song(rig, songs[key.song_id]) for _, keys in parts for key in keys}
+    song_ids = dict.fromkeys(key.song_id for _, keys in parts for key in keys)
+    counts = dict(zip(song_ids, count_songs(rig, (songs[one] for one in song_ids))))
     most = max((one.moves for one in counts.values()), default=1)
-    rows: list[Row] = []
     stands: list[SongKey | None] = []
+    heads: dict[int, str] = {}
     for name, keys in parts:
         if setlist is not None:
-            rows.append(Row(note=f"{name}: {_set_total(keys, counts)}"))
+            heads[len(stands)] = f"{name}: {_set_total(keys, counts)}"
             stands.append(None)
-        for key in keys:
-            rows.append(_song_row(rig, key, counts[key.song_id], most, title, bar))
-            stands.append(key)
-    return KeyedRows(columns, tuple(rows), tuple(stands))
+        stands += keys
+
+    def row(at: int) -> Row:
+        key = stands[at]
+        if key is None:
+            return Row(note=heads[at])
+        return _song_row(rig, key, counts[key.song_id], most, title, bar)
+
+    return KeyedRows(columns, LazyRows(len(stands), row, heads.keys()), tuple(stands))
 
 
 def _song_row(rig: Rig, key: SongKey, counted: SongCount, most: int, title: int, bar: int) -> Row:
@@ -158,11 +166,19 @@ def _set_total(keys: Sequence[SongKey], counts: dict[str, SongCount]) -> str:
 
 def busiest_changes(rig: Rig, songs: Iterable[Song]) -> list[tuple[Song, Change]]:
     """Changes that take a foot at all, those with the most moves first."""
-    found = [
-        (song, change) for song in songs for change in count_song(rig, song).changes if change.moves
+    songs = list(songs)
+    changes = [
+        (song, change)
+        for song, counted in zip(songs, count_songs(rig, songs))
+        for change in counted.changes
+        if change.presses
     ]
-    found.sort(key=lambda one: (-one[1].moves, -one[1].on_the_beat))
-    return found[:MOST_CHANGES]
+    # Only what can come among the busiest is put in order: on a long list that is very little.
+    sizes = nlargest(MOST_CHANGES, (change.moves for _, change in changes))
+    least = sizes[-1] if sizes else 0
+    busiest = [one for one in changes if one[1].moves >= least]
+    busiest.sort(key=lambda one: (-one[1].moves, -one[1].on_the_beat))
+    return busiest[:MOST_CHANGES]
 
 
 def change_listing(rig: Rig, setlist_id: str | None, width: int) -> KeyedRows:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events
@@ -15,6 +16,7 @@ from rigtui.model.cells import wrap
 from rigtui.model.errors import RigError
 from rigtui.model.place_words import place_in_words
 from rigtui.model.places import place_at, section_place
+from rigtui.moves.in_pieces import soon_counted
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import PlaceRequested
 from rigtui.tui.views.paned import PanedView
@@ -31,6 +33,7 @@ from rigtui.tui.views.report.lists import (
     group_of,
     setlist_of,
     song_listing,
+    songs_at_hand,
 )
 from rigtui.tui.views.report.words import change_words, finding_words, song_words
 from rigtui.tui.widgets.dialogs import Confirm, Field, Form, Pick
@@ -80,6 +83,8 @@ class ReportView(PanedView):
         self._leaving: Finding | None = None
         """The finding that the player is done with: the cursor goes on to the next."""
         self._can: tuple[bool, bool] = (False, False)
+        self._counted = False
+        """Whether the moves that are shown are those of the rig shown."""
 
     def compose(self) -> ComposeResult:
         """Titles, the lists, and the row at hand in full."""
@@ -112,6 +117,19 @@ class ReportView(PanedView):
         self._title()
         self._describe()
 
+    def songs_in_sight(self) -> Iterable[str]:
+        """Ids of the songs in the first list that are on the screen."""
+        listing = self._listings.get("songs")
+        keys = [listing.keys[at] for at in self._grid("songs").in_sight] if listing else []
+        return [key.song_id for key in keys if key is not None]
+
+    def show_counts(self) -> None:
+        """Show the moves if that had to wait until they were counted."""
+        if not self._counted:
+            self._draw_moves()
+            self._title()
+            self._describe()
+
     def show_setlist(self, setlist_id: str | None) -> None:
         """Another setlist is at hand: begin at its first song."""
         if setlist_id != self.setlist_id:
@@ -136,6 +154,12 @@ class ReportView(PanedView):
     def _draw_moves(self) -> None:
         rig = self.rig
         if rig is None:
+            return
+        at_hand = (song.id for song in songs_at_hand(rig, self.setlist_id))
+        self._counted = soon_counted(rig, at_hand)
+        if not self._counted:  # until they are, what was there before stays
+            for name in ("songs", "changes"):
+                self._grid(name).empty_text = "The moves are being counted ..."
             return
         width = self.size.width or self.app.size.width
         self._show("songs", song_listing(rig, self.setlist_id, width), "No songs yet.")

@@ -16,6 +16,7 @@ from rigtui.tui.text import fit, plain
 from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
 from rigtui.tui.views.setlist.running_order import Place, RunningOrder, minutes
 from rigtui.tui.widgets.grid import Column, Row
+from rigtui.tui.widgets.lazy_rows import LazyRows
 
 
 class OverviewPane(LivePane):
@@ -81,7 +82,8 @@ class OverviewPane(LivePane):
             Column(("moves",), 6, pick=False, align="right"),
             Column(("  set-up before it",), max(1, width - name - 6), pick=False, look="grid--dim"),
         )
-        rows = [self._row(evening, one, width - name - 6) for one in self._songs]
+        songs, room = self._songs, width - name - 6
+        rows = LazyRows(len(songs), lambda at: self._row(evening, songs[at], room))
         self.grid.empty_text = "No songs here yet: press a in the list on the left."
         if evening.setlist is None:
             self.grid.empty_text = "No songs yet: press a in the list on the left."
@@ -108,16 +110,15 @@ class OverviewPane(LivePane):
             words = head + presses_within(
                 evening.rig, song.sections[0], presses, room - 2 - len(head)
             )
-        moves = evening.figures([song.id]).moves
-        return Row((f"  {song.label}", str(moves), f"  {words}"))
+        figures = evening.figures([song.id])
+        return Row((f"  {song.label}", str(figures.moves) if figures else "", f"  {words}"))
 
     def _figures(self, evening: RunningOrder) -> str:
-        figures = evening.figures(place.song_id for place in self._songs)
-        words = [
-            count(len(self._songs), "song"),
-            f"{count(figures.moves, 'move')} (least {figures.least_moves})",
-            f"plays {minutes(figures.seconds)}",
-        ]
+        words = [count(len(self._songs), "song")]
+        figures = evening.figures([place.song_id for place in self._songs])
+        if figures is not None:
+            words.append(f"{count(figures.moves, 'move')} (least {figures.least_moves})")
+            words.append(f"plays {minutes(figures.seconds)}")
         part = evening.part(self._place)
         if part is not None and part.slot_minutes is not None:
             words.append(f"slot {number_text(part.slot_minutes)} min")

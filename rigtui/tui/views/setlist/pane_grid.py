@@ -12,6 +12,7 @@ from textual.widgets import Static
 
 from rigtui.tui.text import fit
 from rigtui.tui.widgets.grid import Column, Grid, Row
+from rigtui.tui.widgets.lazy_rows import LazyRows
 
 
 class LivePane(Vertical):
@@ -56,7 +57,11 @@ class PaneGrid(Grid):
             self._sized, self._top = self.size.height > 0, 0
 
     def show_at(
-        self, columns: Sequence[Column], rows: Sequence[Row], row: int, column: int | None = None
+        self,
+        columns: Sequence[Column],
+        rows: Sequence[Row] | LazyRows,
+        row: int,
+        column: int | None = None,
     ) -> None:
         """Show other content with the cursor in a cell of it."""
         before = (self.cursor_row, self.cursor_column)

@@ -6,13 +6,14 @@ Where no setlist is at hand, all songs of the file stand in for it.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from rigtui.model.lookup import lookup
 from rigtui.model.places import place_at, taken_apart
-from rigtui.moves import count_setlist, count_song
+from rigtui.moves import count_setlist, count_songs
+from rigtui.moves.in_pieces import soon_counted
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding
@@ -67,9 +68,14 @@ class RunningOrder:
         return self.setlist.label if self.setlist else "All songs"
 
     @cached_property
+    def counted(self) -> bool:
+        """Whether its songs are counted, or so few are not that it takes no time."""
+        return soon_counted(self.rig, (one.song_id for one in self.places))
+
+    @cached_property
     def count(self) -> SetlistCount | None:
-        """The setlist's count, set-up moves included; None for all songs."""
-        return count_setlist(self.rig, self.setlist) if self.setlist else None
+        """The setlist's count, set-up moves included; None for all songs, or while it is made."""
+        return count_setlist(self.rig, self.setlist) if self.setlist and self.counted else None
 
     @cached_property
     def plays(self) -> Counter[str]:
@@ -86,10 +92,12 @@ class RunningOrder:
             return None
         return self.setlist.sets[place.set_at]
 
-    def figures(self, song_ids: Iterable[str]) -> OrderTotals:
-        """What songs add up to; those that do not exist are passed over."""
+    def figures(self, song_ids: Collection[str]) -> OrderTotals | None:
+        """What the songs that exist add up to; None while they are being counted."""
+        if not soon_counted(self.rig, song_ids):
+            return None
         songs = [self.found.songs[song] for song in song_ids if song in self.found.songs]
-        counts = [count_song(self.rig, song) for song in songs]
+        counts = count_songs(self.rig, songs)
         return OrderTotals(
             sum(one.moves for one in counts),
             sum(one.least_moves for one in counts),
@@ -129,6 +137,16 @@ def minutes(seconds: float) -> str:
 
 
 ERROR, WARNING = "X", "!"
+
+
+def findings_by_song(findings: Iterable[Finding]) -> dict[str, list[Finding]]:
+    """The findings of each song and its sections, by the song's id."""
+    of_songs: dict[str, list[Finding]] = {}
+    for finding in findings:
+        place = taken_apart(finding.where)
+        if place.table == "songs":
+            of_songs.setdefault(place.row, []).append(finding)
+    return of_songs
 
 
 def marks_of(findings: Iterable[Finding]) -> dict[str, str]:

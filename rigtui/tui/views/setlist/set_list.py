@@ -17,8 +17,15 @@ from rigtui.model.text import count
 from rigtui.tui.text import fit
 from rigtui.tui.views.base import EditRequested
 from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
-from rigtui.tui.views.setlist.running_order import ERROR, Place, RunningOrder, minutes
+from rigtui.tui.views.setlist.running_order import (
+    ERROR,
+    OrderTotals,
+    Place,
+    RunningOrder,
+    minutes,
+)
 from rigtui.tui.widgets.grid import Column, Row
+from rigtui.tui.widgets.lazy_rows import LazyRows
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig, Song
@@ -140,7 +147,8 @@ class ListPane(LivePane):
             Column((head,), width - each * len(numbers)),
             *(Column((one,), each, pick=False, align="right") for one in numbers),
         ]
-        rows = [self._row(evening, place, numbers) for place in evening.places]
+        places = evening.places
+        rows = LazyRows(len(places), lambda at: self._row(evening, places[at], numbers))
         self.grid.empty_text = "No songs: press a."
         self.grid.show_at(columns, rows, row)
         self._draw_head(evening, width)
@@ -159,14 +167,8 @@ class ListPane(LivePane):
             songs = (place.song_id,)
             text, look = self._song_text(evening, place)
         figures = evening.figures(songs)
-        shown = {
-            "moves": str(figures.moves),
-            "least": str(figures.least_moves),
-            "time": minutes(figures.seconds),
-            "sets": str(evening.plays[place.song_id] or "-"),
-        }
-        shown["mvs"] = shown["moves"]
-        return Row((text, *(shown[one] for one in numbers)), (look,), look=look)
+        cells = (_cell(evening, place, figures, number) for number in numbers)
+        return Row((text, *cells), (look,), look=look)
 
     def _song_text(self, evening: RunningOrder, place: Place) -> tuple[str, str]:
         song = evening.song(place)
@@ -181,6 +183,11 @@ class ListPane(LivePane):
         return f"{mark or ' '} {number}{song.label}", look
 
     def _draw_head(self, evening: RunningOrder, width: int) -> None:
+        lines = self.query_one(".pane--figures", Static)
+        self.set_heading(evening.label, width)
+        if not evening.counted:
+            lines.update(Content("counting moves ..."), layout=False)
+            return
         if evening.count is not None:
             total = evening.count
             moves, least = total.moves, total.least_moves
@@ -188,12 +195,10 @@ class ListPane(LivePane):
             second = count(total.set_up_moves, "set-up move")
             second += f", {changes}" if width >= _WIDE else ""
         else:
-            figures = evening.figures(song.id for song in evening.rig.songs)
-            moves, least = figures.moves, figures.least_moves
+            figures = evening.figures([song.id for song in evening.rig.songs])
+            moves, least = (figures.moves, figures.least_moves) if figures else (0, 0)
             spare = sum(not evening.plays[song.id] for song in evening.rig.songs)
             second = f"{count(len(evening.rig.songs), 'song')}, {spare} in no set"
-        lines = self.query_one(".pane--figures", Static)
-        self.set_heading(evening.label, width)
         text = "\n".join(
             fit(one, width) for one in (f"{count(moves, 'move')} (least {least})", second)
         )
@@ -276,3 +281,14 @@ class ListPane(LivePane):
         from rigtui.tui.views.setlist.edits import shift
 
         shift(self, by)
+
+
+def _cell(evening: RunningOrder, place: Place, figures: OrderTotals | None, number: str) -> str:
+    """One figure of a row; nothing while it is being counted."""
+    if number == "sets":
+        return str(evening.plays[place.song_id] or "-")
+    if figures is None:
+        return ""
+    if number == "time":
+        return minutes(figures.seconds)
+    return str(figures.least_moves if number == "least" else figures.moves)

@@ -15,6 +15,7 @@ from rigtui.tui.text import fit, plain
 from rigtui.tui.views.base import EditRequested
 from rigtui.tui.views.setlist import section_edits
 from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
+from rigtui.tui.views.setlist.running_order import findings_by_song
 from rigtui.tui.views.setlist.song_rows import FROZEN, SongRows, song_rows
 from rigtui.tui.views.setlist.song_words import figures_line, section_lines, title_line
 
@@ -70,7 +71,8 @@ class SongPane(LivePane):
         self.last_pedal: str | None = None
         self._set_up: Presses | None = None
         self._marks: Mapping[str, str] = {}
-        self._findings: tuple[Finding, ...] = ()
+        self._findings: Mapping[str, list[Finding]] = {}
+        """What the rules found in each song, by its id."""
         self._laid_out: SongRows | None = None
         self._preset_id: str | None = None
         self._stood: dict[str, int] = {}
@@ -113,7 +115,7 @@ class SongPane(LivePane):
     def take_findings(self, findings: tuple[Finding, ...], marks: Mapping[str, str]) -> None:
         """Show other findings."""
         self._take_cursor()
-        self._findings, self._marks = findings, marks
+        self._findings, self._marks = findings_by_song(findings), marks
         self._draw()
 
     @property
@@ -157,7 +159,8 @@ class SongPane(LivePane):
         rig, song, section = self.rig, self.song, self.section
         if rig is None or song is None or section is None:
             return []
-        lines = section_lines(rig, song, self.section_at, self.preset, self._findings)
+        findings = self._findings.get(song.id, ())
+        lines = section_lines(rig, song, self.section_at, self.preset, findings)
         return [plain(line) for line in lines]
 
     def forget(self, song_id: str) -> None:

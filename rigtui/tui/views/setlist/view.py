@@ -6,7 +6,7 @@ beside it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events, on
@@ -109,6 +109,18 @@ class SetlistView(View):
             self.song.display, self.overview.display = song is not None, song is None
             if leaving:
                 self._focus(False)
+
+    def songs_in_sight(self) -> Iterable[str]:
+        """Ids of the songs in the list that are on the screen."""
+        places = self.songs.evening.places if self.songs.evening else ()
+        return [places[at].song_id for at in self.songs.grid.in_sight if at < len(places)]
+
+    def show_counts(self) -> None:
+        """Fill in what was left blank while songs were being counted."""
+        evening = self.songs.evening
+        if evening is not None and not evening.counted and self.rig is not None:
+            self.songs.show(RunningOrder(self.rig, self.setlist_id), self._marks)
+            self._show_place()
 
     def show_findings(self, findings: tuple[Any, ...]) -> None:
         """Mark songs and sections that need attention."""
