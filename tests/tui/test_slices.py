@@ -243,6 +243,18 @@ async def test_a_row_is_made_when_it_comes_on_the_screen(tmp_path: Path) -> None
         assert len(made) == len(set(made)) < 80
 
 
+async def test_an_empty_list_says_what_it_was_told_last(tmp_path: Path) -> None:
+    """Also where neither before nor after there is a row to draw anew."""
+    app = long_evening(tmp_path)
+    async with on_screen(app) as pilot:
+        grid = app.query_one(Grid)
+        for words in ("One moment ...", "There is nothing here."):
+            grid.empty_text = words
+            grid.show([Column(("Song",), 30)], [])
+            await pilot.pause()
+            assert words in shown(app)
+
+
 async def test_garbage_is_looked_for_only_while_nobody_types(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

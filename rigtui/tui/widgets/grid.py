@@ -135,7 +135,7 @@ class Grid(Widget, can_focus=True):
         self._clamp()
         self._keep_in_sight()
         same_frame = old_columns == self.columns and len(old_rows) == len(self.rows)
-        if not same_frame or (top, left) != (self._top, self._left):
+        if not self.rows or not same_frame or (top, left) != (self._top, self._left):
             self.refresh()
             return
         for at in self.in_sight:
