@@ -11,6 +11,7 @@ from typing import Any
 from rigtui.model.errors import BadRigError
 from rigtui.model.rig import Rig
 from rigtui.model.validate import rig_from_data, rig_to_data
+from rigtui.store.align import same
 from rigtui.store.atomic import SaveError, real_path, refusal
 from rigtui.store.fingerprint import Fingerprint, changed_since
 from rigtui.store.fresh import write_fresh
@@ -64,13 +65,10 @@ def rig_text(rig: Rig, source: Source | None) -> RigText:
     data = rig_to_data(rig)
     if source is None:
         made = RigText(dump(data), data)
-        reads_back = tomllib.loads(made.text) == data
     else:
-        # `rewrite` has read its text back and compared it with the data.
         plain, mark = source.text.removeprefix(BOM), BOM * source.text.startswith(BOM)
         new = rewrite(plain, data, source.data)
         made = RigText(mark + new.text, data, new.rewritten)
-        reads_back = True
     if len(made.text) > MAX_BYTES // 4 and len(made.text.encode("utf-8", "replace")) > MAX_BYTES:
         raise SaveError(
             f"the file would be over {MAX_BYTES // 1024 // 1024} MB, the most that is read, so it "
@@ -78,8 +76,13 @@ def rig_text(rig: Rig, source: Source | None) -> RigText:
         )
     why = ""
     try:
+        # What keeps a file's comments has been read back already; what is written afresh has not.
+        careful = source is not None and not made.rewritten
+        reads_back = careful or same(tomllib.loads(made.text.removeprefix(BOM)), data)
         if reads_back and rig_from_data(data) == rig:
             return made
+    except tomllib.TOMLDecodeError as error:
+        why = f": {error}"
     except BadRigError as error:
         why = f": {error.problems[0].text()}"
     raise SaveError(f"the file would not read back as it is here, so it was not written{why}")

@@ -1,6 +1,6 @@
 """Change what a TOML file says and keep how it says it.
 
-`rewrite` never returns a text that it has not read back and compared.
+A text that keeps comments has been read back and compared before it is returned.
 """
 
 from __future__ import annotations
@@ -9,8 +9,6 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
-
-import tomli_w
 
 from rigtui.store.align import same
 from rigtui.store.splice_table import TableEditor
@@ -26,7 +24,7 @@ class Rewrite:
     Attributes:
         text: The text; reading it gives exactly the new data.
         rewritten: Top-level tables that had to be written afresh, so that comments in them are
-            lost. Normally none.
+            lost. Normally none; where it is all of them, the text has not been read back.
     """
 
     text: str
@@ -64,7 +62,7 @@ def _table_by_table(text: str, new: Mapping[str, Any]) -> Rewrite:
             resisting.append(key)
             changed = _attempt(text, now, goal, afresh=key)
         if changed is None:
-            return Rewrite(tomli_w.dumps(new), tuple(new))
+            return Rewrite(dump(new, _line_end(text)), tuple(new))
         text, now = changed, goal
     return Rewrite(text, tuple(resisting))
 
@@ -73,9 +71,8 @@ def _attempt(
     text: str, old: Mapping[str, Any], new: Mapping[str, Any], afresh: str | None = None
 ) -> str | None:
     """Edit the text; None if that did not give a text that means `new`."""
-    eol = "\r\n" if 2 * text.count("\r\n") > text.count("\n") else "\n"
     try:
-        editor = TableEditor(text, eol)
+        editor = TableEditor(text, _line_end(text))
         if afresh is None:
             editor.edit(editor.root, old, new)
         else:
@@ -86,3 +83,8 @@ def _attempt(
         return result if same(tomllib.loads(result), new) else None
     except Exception:  # whatever goes wrong here must cost comments, never the player's edit
         return None
+
+
+def _line_end(text: str) -> str:
+    """The line end that most lines of a text have."""
+    return "\r\n" if 2 * text.count("\r\n") > text.count("\n") else "\n"

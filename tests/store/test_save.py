@@ -12,6 +12,7 @@ from store.own_mounts import in_own_mounts
 from rigtui.model import edits
 from rigtui.store import load as loading
 from rigtui.store import save as saving
+from rigtui.store import splice
 from rigtui.store.atomic import SaveError
 from rigtui.store.load import load
 from rigtui.store.save import ChangedOnDiskError, GoneError, is_gone, save
@@ -128,6 +129,24 @@ def test_a_drive_that_went_away_is_told(file: Path, monkeypatch: pytest.MonkeyPa
     with pytest.raises(SaveError, match=r"rig.toml was not written: host is down"):
         save(edits.set_song(rig, "a", tempo=99), file, source)
     assert is_gone(source) == "rig.toml is out of reach: host is down"
+
+
+@pytest.mark.parametrize("spoiled", ['name = "other"\n', "= no TOML"])
+def test_what_is_written_afresh_is_read_back(
+    file: Path, monkeypatch: pytest.MonkeyPatch, spoiled: str
+) -> None:
+    """Of a new file, and of one that cannot be edited in place: a wrong text is never written."""
+    source, rig = load(file)
+    before = file.read_text()
+    rig = edits.set_song(rig, "a", tempo=99)
+    monkeypatch.setattr(splice, "TableEditor", None)
+    monkeypatch.setattr(splice, "dump", lambda *_: spoiled)
+    monkeypatch.setattr(saving, "dump", lambda *_: spoiled)
+    for path, came_from in ((file, source), (file.with_name("new.toml"), None)):
+        with pytest.raises(SaveError, match="would not read back as it is here"):
+            save(rig, path, came_from)
+    assert file.read_text() == before
+    assert [one.name for one in file.parent.iterdir()] == ["rig.toml"]
 
 
 def test_a_rig_that_could_not_be_read_again_is_not_written(
