@@ -5,12 +5,13 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from typing import Any, NamedTuple, get_args
+from typing import Any, get_args
 
 from rigtui.checks.failed import RULE_FAILED, failure
 from rigtui.checks.finding import SEVERITIES, Finding, Rule, Scope, View
 from rigtui.checks.registry import RULES
 from rigtui.model import Rig
+from rigtui.model.places import places_from
 from rigtui.model.remembered import Remembered
 
 _BY_SCOPE = {
@@ -52,11 +53,11 @@ class Checkup:
         memo = _memo_of(rig)
         findings: list[Finding] = []
         for rule in _BY_SCOPE["rig"]:
-            own: list[_Ranked] = []
-            for ranked in _checked(rule, "rig", view):
-                own += [ranked] if ranked is not None else []
+            own: list[Finding] = []
+            for finding in _checked(rule, "rig", view):
+                own += [finding] if finding is not None else []
                 yield
-            findings += [one.finding for one in sorted(own, key=lambda one: one.rank)]
+            findings += sorted(own, key=lambda finding: finding.rank)
             yield
         tables = (("pedal", "pedals", rig.pedals), ("preset", "presets", rig.presets),
                   ("song", "songs", rig.songs))  # fmt: skip
@@ -72,35 +73,28 @@ class Checkup:
             findings += _of_row(_BY_SCOPE["setlist"], view, "setlists", setlist)
             yield
         for rule in _BY_SCOPE["findings"]:
-            for ranked in _checked(rule, "rig", view, tuple(findings)):
-                findings += [ranked.finding] if ranked is not None else []
+            for finding in _checked(rule, "rig", view, tuple(findings)):
+                findings += [finding] if finding is not None else []
                 yield
         self.findings = _by_weight(_with_waivers(rig, findings))
 
 
-class _Ranked(NamedTuple):
-    """A finding, with where it stands among those of its rule about the rig."""
-
-    rank: tuple[int, ...]
-    finding: Finding
-
-
-def _checked(rule: Rule, where: str, *given: Any) -> Iterator[_Ranked | None]:
+def _checked(rule: Rule, where: str, *given: Any) -> Iterator[Finding | None]:
     """What a rule finds; where it raises, one finding that says so, after what it found before."""
     try:
         for hit in rule.check(*given):
-            yield _Ranked(hit.rank, rule.finding(hit)) if hit is not None else None
+            yield rule.finding(hit) if hit is not None else None
     except Exception as fault:
         if FAIL_LOUDLY:
             raise
-        yield _Ranked((), failure(rule, where, fault))
+        yield failure(rule, where, fault)
 
 
 def _of_row(rules: Iterable[Rule], view: View, table: str, row: Any) -> tuple[Finding, ...]:
     """What rules find in one pedal, preset, song or setlist."""
     where = f"{table}.{row.id}"
-    checked = (ranked for rule in rules for ranked in _checked(rule, where, view, row))
-    return tuple(ranked.finding for ranked in checked if ranked is not None)
+    checked = (finding for rule in rules for finding in _checked(rule, where, view, row))
+    return tuple(finding for finding in checked if finding is not None)
 
 
 _Memo = dict[int, tuple[Any, tuple[Finding, ...]]]
@@ -115,16 +109,19 @@ def _memo_of(rig: Rig) -> _Memo:
 
 
 def _with_waivers(rig: Rig, findings: list[Finding]) -> list[Finding]:
-    """Mark the findings that the player accepts with the reason."""
-    reasons = {(waiver.rule, waiver.where): waiver.reason for waiver in rig.waivers}
-    if not reasons:
-        return findings
-    return [
-        replace(finding, waived=reasons[finding.rule, finding.where])
-        if (finding.rule, finding.where) in reasons
-        else finding
-        for finding in findings
-    ]
+    """Mark the findings that the player accepts with the reason of the nearest waiver."""
+    reasons: dict[str, dict[str, str]] = {}
+    for waiver in rig.waivers:
+        reasons.setdefault(waiver.rule, {}).setdefault(waiver.where, waiver.reason)
+    return [_waived(finding, reasons[finding.rule]) if finding.rule in reasons else finding
+            for finding in findings]  # fmt: skip
+
+
+def _waived(finding: Finding, reasons: dict[str, str]) -> Finding:
+    for place in places_from(finding.where):
+        if place in reasons:
+            return replace(finding, waived=reasons[place])
+    return finding
 
 
 def _by_weight(findings: list[Finding]) -> tuple[Finding, ...]:

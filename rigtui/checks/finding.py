@@ -38,6 +38,8 @@ class Finding:
     fix: Fix | None = None
     waived: str | None = None
     """The player's reason for accepting it; None if it stands."""
+    rank: tuple[int, ...] = field(default=(), compare=False)
+    """Among findings of one rule, those with the least matter most."""
 
 
 def touching(
@@ -98,7 +100,8 @@ class Hit:
     severity: Severity | None = None
     why: str | None = None
     rank: tuple[int, ...] = ()
-    """Among the findings of one rule about the rig, those with the least come first."""
+    """Among the findings of one rule, those with the least matter most; of a rule about the rig
+    they also come first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,4 +137,5 @@ class Rule:
             message=hit.message,
             why=hit.why or self.why,
             fix=hit.fix,
+            rank=hit.rank,
         )

@@ -7,12 +7,12 @@ from functools import partial
 
 from rigtui.checks.finding import Finding, Fix, Hit, Rule, View
 from rigtui.model.edits import unwaive
-from rigtui.model.places import place_at
+from rigtui.model.places import place_at, places_from
 from rigtui.model.text import visible
 
 
 def _stale_waiver(view: View, findings: tuple[Finding, ...]) -> Iterator[Hit]:
-    alive = {(one.rule, one.where) for one in findings}
+    alive = {(finding.rule, place) for finding in findings for place in places_from(finding.where)}
     for at, waiver in enumerate(view.rig.waivers):
         rule, where = waiver.rule, waiver.where
         if rule in view.rule_ids and (rule, where) not in alive:

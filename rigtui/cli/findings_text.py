@@ -1,21 +1,107 @@
-"""The findings of a report: by weight, then by rule, each with its place in the player's words."""
+"""The findings of a report: by what to do about them, or all by weight and rule."""
 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigtui.checks import SEVERITIES, Finding
+from rigtui.checks.registry import RULES
 from rigtui.cli.terminal import Terminal
 from rigtui.model.cells import wrap
 from rigtui.model.place_words import place_in_words
 from rigtui.model.rig import Rig
-from rigtui.model.text import count
+from rigtui.model.text import count, listed
+from rigtui.paper.causes import MOST_REHEARSED, ByCause, Cause, HardChange, by_cause
 from rigtui.store.locate import Locator
 
 _WORD = re.compile(r"\w+")
 _KINDS = {"preset", "pedal", "setlist", "the", "of"}
 _HEADINGS = {"error": "Errors", "warning": "Warnings", "advice": "Advice"}
+_MARKS = {"warning": "!", "advice": "-"}
+_SUMMARIES = {rule.id: rule.summary for rule in RULES}
+
+
+def causes_text(
+    rig: Rig,
+    findings: Sequence[Finding],
+    terminal: Terminal,
+    locator: Locator | None,
+    *,
+    in_full: bool,
+) -> Iterator[str]:
+    """Say what cannot be played, what to rehearse, and the rest in a line for each cause.
+
+    Args:
+        rig: The rig.
+        findings: Its findings.
+        terminal: What they are written to.
+        locator: Tells the line of each error in the file; None for a rig of no file.
+        in_full: Whether every finding is listed after that, in place of the causes.
+    """
+    standing = [finding for finding in findings if finding.waived is None]
+    causes = by_cause(rig, standing)
+    errors = [finding for cause in causes.cannot for finding in cause.remarks]
+    if errors:
+        yield terminal.paint(f"Can't be played ({len(errors)})", "error")
+        yield from _by_rule(rig, errors, terminal, locator)
+        yield ""
+    yield from _to_rehearse(rig, causes, terminal)
+    if in_full:
+        yield from findings_text(rig, findings, terminal, locator)
+        return
+    if causes.rest:
+        rest = [finding for cause in causes.rest for finding in cause.remarks]
+        yield terminal.paint("The rest, by cause", "bold") + f" ({_weights(rest)})"
+        for cause in causes.rest:
+            yield from _cause(rig, cause, terminal)
+        yield ""
+    yield from wrap(_sum(standing, len(findings) - len(standing)), terminal.width, hang="  ")
+    if findings:
+        yield from wrap("--all lists every finding, with its reason", terminal.width, hang="  ")
+
+
+def _to_rehearse(rig: Rig, causes: ByCause[Finding], terminal: Terminal) -> Iterator[str]:
+    """The changes that need rehearsing most, those alike in a song once."""
+    if not causes.rehearse:
+        return
+    shown = causes.rehearse[:MOST_REHEARSED]
+    of = f" ({len(shown)} of {len(causes.rehearse)})" if len(causes.rehearse) > len(shown) else ""
+    yield terminal.paint("Rehearse these", "warning") + of
+    for number, change in enumerate(shown, 1):
+        yield from _hard_change(rig, number, change, terminal)
+    yield ""
+
+
+def _hard_change(
+    rig: Rig, number: int, change: HardChange[Finding], terminal: Terminal
+) -> Iterator[str]:
+    first, *more = change.remarks
+    again = ""
+    if change.again:
+        noun = "section" if len(change.again) == 1 else "sections"
+        again = f"; the same into {noun} {listed(str(at + 1) for at in change.again)}"
+    yield from wrap(terminal.show(first.message + again), terminal.width, f"{number:4}  ", " " * 6)
+    for finding in more:
+        yield from wrap(terminal.show(finding.message), terminal.width, " " * 6)
+
+
+def _cause(rig: Rig, cause: Cause[Finding], terminal: Terminal) -> Iterator[str]:
+    """A cause in a line: how often and where; what it is about where it comes once."""
+    number = len(cause.remarks)
+    mark = terminal.paint(_MARKS[cause.severity], cause.severity)
+    if number == 1:
+        text = _placed(rig, cause.remarks[0])
+    else:
+        words = [f"in {count(cause.songs, 'song')}"] if cause.songs else []
+        if 0 < cause.patterns < number:
+            words.append(count(cause.patterns, "pattern"))
+        where = f" ({', '.join(words)})" if words else ""
+        text = f"{cause.rule}: {_SUMMARIES.get(cause.rule, cause.remarks[0].message)}{where}"
+    head, *lines = wrap(terminal.show(text), terminal.width - 8) or [""]
+    yield f"  {mark}{number:4} {head}"
+    yield from (" " * 8 + line for line in lines)
 
 
 def findings_text(
@@ -63,14 +149,19 @@ def _by_rule(
 def _finding(
     rig: Rig, one: Finding, terminal: Terminal, rule: str = "", at: str = ""
 ) -> Iterator[str]:
-    place = place_in_words(rig, one.where)
-    text = rule + (one.message if _names(one.message, place) else f"{place}: {one.message}") + at
+    text = rule + _placed(rig, one) + at
     yield from wrap(terminal.show(text), terminal.width, "  - " if rule else "    - ", "      ")
     if one.waived is not None:
         reason = f"Accepted: {one.waived}" if one.waived else "Accepted, with no reason given"
         yield from wrap(terminal.show(reason), terminal.width, "      ")
     elif one.fix:
         yield from wrap(terminal.show(f"Fix: {one.fix.label}"), terminal.width, "      ")
+
+
+def _placed(rig: Rig, finding: Finding) -> str:
+    """What a finding says, with its place where it does not say that itself."""
+    place = place_in_words(rig, finding.where)
+    return finding.message if _names(finding.message, place) else f"{place}: {finding.message}"
 
 
 def _names(message: str, place: str) -> bool:
@@ -82,11 +173,16 @@ def _names(message: str, place: str) -> bool:
 def _sum(standing: Sequence[Finding], waived: int) -> str:
     if not standing and not waived:
         return "No findings"
-    counted = dict.fromkeys(SEVERITIES, 0)
-    for one in standing:
-        counted[one.severity] += 1
-    words = [count(counted["error"], "error"), count(counted["warning"], "warning")]
-    words.append(f"{count(counted['advice'], 'piece')} of advice")
-    if waived:
-        words.append(f"{waived} waived")
-    return "Findings: " + ", ".join(words)
+    return f"Findings: {_weights(standing)}" + (f", {waived} waived" if waived else "")
+
+
+def _weights(findings: Sequence[Finding]) -> str:
+    """How many findings of each weight."""
+    numbers = Counter(finding.severity for finding in findings)
+    return ", ".join(
+        (
+            count(numbers["error"], "error"),
+            count(numbers["warning"], "warning"),
+            f"{count(numbers['advice'], 'piece')} of advice",
+        )
+    )

@@ -6,8 +6,13 @@ A path names a table, then a row by its id or its place, then what is in the row
 
 from __future__ import annotations
 
+
+from collections.abc import Iterator
 from functools import lru_cache
 from typing import NamedTuple
+
+EVERYWHERE = "rig"
+"""What stands for the whole rig where a path must name something."""
 
 
 def place_at(*steps: str | int) -> str:
@@ -68,3 +73,12 @@ def steps_below(where: str, above: str) -> tuple[str, ...] | None:
     if where == above or not above:
         return tuple(where.split(".")) if where and not above else ()
     return tuple(where[len(above) + 1 :].split(".")) if where.startswith(above + ".") else None
+
+
+def places_from(where: str) -> Iterator[str]:
+    """Go from a place up through those that it is in, to the whole rig."""
+    steps = where.split(".")
+    for length in range(len(steps), 0, -1):
+        yield ".".join(steps[:length])
+    if where != EVERYWHERE:
+        yield EVERYWHERE

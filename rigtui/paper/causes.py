@@ -1,0 +1,166 @@
+"""Findings by what a player does about them: can't be played, to rehearse, the rest by cause."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Generic, Protocol, TypeVar
+
+from rigtui.model import Rig
+from rigtui.model.lookup import lookup
+from rigtui.model.places import taken_apart
+from rigtui.moves import Presses, count_song
+
+REHEARSED = ("crowded-change", "late-change")
+"""Rules about a single change that the player can practise."""
+MOST_REHEARSED = 8
+"""How many changes are named; a rehearsal has no time for more."""
+
+
+class Remark(Protocol):
+    """A finding, as far as paper needs to know it."""
+
+    @property
+    def rule(self) -> str:
+        """Id of the rule."""
+        ...
+
+    @property
+    def severity(self) -> str:
+        """error, warning or advice."""
+        ...
+
+    @property
+    def where(self) -> str:
+        """Dotted path of table and ids."""
+        ...
+
+    @property
+    def message(self) -> str:
+        """What is wrong."""
+        ...
+
+    @property
+    def why(self) -> str:
+        """Why it matters."""
+        ...
+
+    @property
+    def rank(self) -> tuple[int, ...]:
+        """The least comes first among findings of one rule."""
+        ...
+
+
+RemarkT = TypeVar("RemarkT", bound=Remark)
+
+
+@dataclass(frozen=True, slots=True)
+class Cause(Generic[RemarkT]):
+    """All findings of one rule and weight."""
+
+    rule: str
+    severity: str
+    remarks: tuple[RemarkT, ...]
+    songs: int
+    """Songs that they are in; 0 where they are not about songs."""
+    patterns: int
+    """Kinds of changes among them, told apart by the presses; 0 where they are not about changes.
+    """
+
+
+@dataclass(frozen=True, slots=True)
+class HardChange(Generic[RemarkT]):
+    """A change to rehearse, with the same one elsewhere in its song."""
+
+    remarks: tuple[RemarkT, ...]
+    """What is said of it where it first comes."""
+    again: tuple[int, ...]
+    """Further sections of the song, from 0, that are entered with the same presses."""
+
+    @property
+    def where(self) -> str:
+        """The section entered."""
+        return self.remarks[0].where
+
+
+@dataclass(frozen=True, slots=True)
+class ByCause(Generic[RemarkT]):
+    """Findings in the order in which a player deals with them. Nothing is left out."""
+
+    cannot: tuple[Cause[RemarkT], ...]
+    """Errors: what cannot be played, or would not be what the file says."""
+    rehearse: tuple[HardChange[RemarkT], ...]
+    """All changes to rehearse, the hardest first."""
+    rest: tuple[Cause[RemarkT], ...]
+    """Everything else, warnings before advice, what comes most often first."""
+
+
+def by_cause(rig: Rig, remarks: Iterable[RemarkT]) -> ByCause[RemarkT]:
+    """Sort findings by what a player does about them.
+
+    Args:
+        rig: The rig that they are of.
+        remarks: Its findings, heaviest first; without the waived ones.
+    """
+    errors, hard, rest = [], [], []
+    for remark in remarks:
+        if remark.severity == "error":
+            errors.append(remark)
+        elif remark.rule in REHEARSED and taken_apart(remark.where).section:
+            hard.append(remark)
+        else:
+            rest.append(remark)
+    weights = {"warning": 0, "advice": 1}
+    causes = sorted(
+        _causes(rig, rest), key=lambda cause: (weights[cause.severity], -len(cause.remarks))
+    )
+    return ByCause(_causes(rig, errors), _hard_changes(rig, hard), tuple(causes))
+
+
+def _causes(rig: Rig, remarks: Sequence[RemarkT]) -> tuple[Cause[RemarkT], ...]:
+    groups: dict[tuple[str, str], list[RemarkT]] = {}
+    for remark in remarks:
+        groups.setdefault((remark.rule, remark.severity), []).append(remark)
+    return tuple(_cause(rig, *key, tuple(group)) for key, group in groups.items())
+
+
+def _cause(rig: Rig, rule: str, severity: str, remarks: tuple[RemarkT, ...]) -> Cause[RemarkT]:
+    places = [taken_apart(remark.where) for remark in remarks]
+    songs = {place.row for place in places if place.table == "songs"}
+    presses = [_presses(rig, remark.where) for remark in remarks]
+    kinds = len(set(presses)) if all(presses) else 0
+    return Cause(rule, severity, remarks, len(songs), kinds)
+
+
+def _hard_changes(rig: Rig, remarks: Sequence[RemarkT]) -> tuple[HardChange[RemarkT], ...]:
+    changes: dict[str, list[RemarkT]] = {}
+    for remark in remarks:
+        changes.setdefault(remark.where, []).append(remark)
+    alike: dict[tuple[str, Presses], list[list[RemarkT]]] = {}
+    for where, group in changes.items():
+        alike.setdefault((taken_apart(where).row, _presses(rig, where)), []).append(group)
+    hard = []
+    for groups in alike.values():
+        first, *others = sorted(groups, key=_hardest)
+        again = sorted(_section(other[0]) for other in others)
+        hard.append(HardChange(tuple(first), tuple(again)))
+    return tuple(sorted(hard, key=lambda change: _hardest(change.remarks)))
+
+
+def _hardest(remarks: Sequence[Remark]) -> tuple[int, ...]:
+    return min(remark.rank for remark in remarks)
+
+
+def _section(remark: Remark) -> int:
+    at = taken_apart(remark.where).section
+    assert at is not None
+    return at
+
+
+def _presses(rig: Rig, where: str) -> Presses:
+    """Presses of the change into a section; none where a place is no section that is entered."""
+    place = taken_apart(where)
+    song = lookup(rig).songs.get(place.row) if place.table == "songs" else None
+    if song is None or not place.section or place.section >= len(song.sections):
+        return ()
+    return count_song(rig, song).changes[place.section - 1].presses
