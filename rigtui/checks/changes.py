@@ -38,7 +38,14 @@ def _crowded(view: View, song: Song) -> Iterator[Hit]:
                 f"{_change(song, at)} takes {count(len(presses), 'move')} on the beat, "
                 f"{listed(presses_in_words(view.rig, song.sections[at], presses))}; "
                 f"you allow {allowed}",
+                rank=_rank(demand),
             )
+
+
+def _rank(demand: Demand) -> tuple[int, ...]:
+    """The more presses on one beat, and then the later, the sooner it wants rehearsing."""
+    late = demand.seconds - demand.window_seconds
+    return (-max(0, demand.on_the_beat - 1), -round(1000 * late))
 
 
 def _is_late(demand: Demand) -> bool:
@@ -70,6 +77,7 @@ def _late(view: View, song: Song) -> Iterator[Hit]:
             section_place(song.id, at),
             f"{_change(song, at)} needs {say_seconds(need)} for "
             f"{in_words(view, section, demand, banks_too)}; {verdict} {time}",
+            rank=_rank(demand),
         )
 
 

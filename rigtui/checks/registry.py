@@ -48,3 +48,6 @@ RULES: tuple[Rule, ...] = (
     *printed.RULES,
     *waivers.RULES,
 )
+
+RULES_BY_ID: dict[str, Rule] = {rule.id: rule for rule in reversed(RULES)}
+"""Each rule by its id; where several share one, the first of them."""

@@ -46,8 +46,9 @@ exit status:
   130  stopped with Ctrl-C        70  a fault in rigtui itself: please report it
 """
 _REPORT = """\
-Count the foot moves of every setlist and song, and list what the rules find.
-Nothing is changed: the file is only read.
+Say what can't be played and what to rehearse, then the rest in a line for each
+cause, then the foot moves of every setlist and song. Nothing is changed: the
+file is only read.
 
 A move is one press of a foot. "Least" is the fewest moves with which every
 section would still sound right, whichever presets get there.
@@ -56,6 +57,7 @@ _REPORT_END = """\
 examples:
   rigtui report rig.toml                     the whole rig
   rigtui report rig.toml --setlist friday    one evening
+  rigtui report rig.toml --all               every finding, not only its cause
   rigtui report rig.toml --song low-fen      one song, change by change
   rigtui report rig.toml --json | jq .songs  for other programs
   rigtui report rig.toml --fail-on warning   for a script that should stop
@@ -94,7 +96,7 @@ def _top() -> Parser:
 def _report() -> Parser:
     parser = Parser(
         "rigtui report",
-        "rigtui report FILE [--setlist ID | --song ID] [--json]\n"
+        "rigtui report FILE [--setlist ID | --song ID] [--all] [--json]\n"
         "                     [--fail-on error|warning|advice]",
         _REPORT,
         _REPORT_END,
@@ -103,6 +105,7 @@ def _report() -> Parser:
     scope = parser.add_mutually_exclusive_group()
     scope.add_argument("--setlist", metavar="ID", help="only this setlist and its songs")
     scope.add_argument("--song", metavar="ID", help="only this song")
+    parser.add_argument("--all", action="store_true", help="list every finding, with its reason")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.add_argument(
         "--fail-on",

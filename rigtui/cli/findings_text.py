@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from rigtui.checks import SEVERITIES, Finding
-from rigtui.checks.registry import RULES
+from rigtui.checks.registry import RULES_BY_ID
 from rigtui.cli.terminal import Terminal
 from rigtui.model.cells import wrap
 from rigtui.model.place_words import place_in_words
@@ -20,7 +20,6 @@ _WORD = re.compile(r"\w+")
 _KINDS = {"preset", "pedal", "setlist", "the", "of"}
 _HEADINGS = {"error": "Errors", "warning": "Warnings", "advice": "Advice"}
 _MARKS = {"warning": "!", "advice": "-"}
-_SUMMARIES = {rule.id: rule.summary for rule in RULES}
 
 
 def causes_text(
@@ -98,7 +97,7 @@ def _cause(rig: Rig, cause: Cause[Finding], terminal: Terminal) -> Iterator[str]
         if 0 < cause.patterns < number:
             words.append(count(cause.patterns, "pattern"))
         where = f" ({', '.join(words)})" if words else ""
-        text = f"{cause.rule}: {_SUMMARIES.get(cause.rule, cause.remarks[0].message)}{where}"
+        text = f"{cause.rule}: {_summary(cause)}{where}"
     head, *lines = wrap(terminal.show(text), terminal.width - 8) or [""]
     yield f"  {mark}{number:4} {head}"
     yield from (" " * 8 + line for line in lines)
@@ -158,6 +157,11 @@ def _finding(
         yield from wrap(terminal.show(f"Fix: {one.fix.label}"), terminal.width, "      ")
 
 
+def _summary(cause: Cause[Finding]) -> str:
+    rule = RULES_BY_ID.get(cause.rule)
+    return cause.remarks[0].message if rule is None else rule.summary.rstrip(".")
+
+
 def _placed(rig: Rig, finding: Finding) -> str:
     """What a finding says, with its place where it does not say that itself."""
     place = place_in_words(rig, finding.where)
@@ -173,16 +177,15 @@ def _names(message: str, place: str) -> bool:
 def _sum(standing: Sequence[Finding], waived: int) -> str:
     if not standing and not waived:
         return "No findings"
-    return f"Findings: {_weights(standing)}" + (f", {waived} waived" if waived else "")
+    counted = [_weights(standing)] if standing else []
+    return "Findings: " + ", ".join([*counted, *([f"{waived} waived"] if waived else [])])
 
 
 def _weights(findings: Sequence[Finding]) -> str:
     """How many findings of each weight."""
     numbers = Counter(finding.severity for finding in findings)
+    nouns = {"error": ("error", "errors"), "warning": ("warning", "warnings"),
+             "advice": ("piece of advice", "pieces of advice")}  # fmt: skip
     return ", ".join(
-        (
-            count(numbers["error"], "error"),
-            count(numbers["warning"], "warning"),
-            f"{count(numbers['advice'], 'piece')} of advice",
-        )
+        count(numbers[severity], *nouns[severity]) for severity in SEVERITIES if numbers[severity]
     )

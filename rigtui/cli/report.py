@@ -27,7 +27,7 @@ def run(arguments: Namespace) -> int:
     try:
         source, rig = load(Path(arguments.file))
         report = report_of(arguments.file, rig, arguments.setlist, arguments.song)
-        report = replace(report, locator=Locator(source))
+        report = replace(report, in_full=arguments.all, locator=Locator(source))
     except BadRigError as error:
         complain_of_file(arguments.file, (problem.text() for problem in error.problems))
         return BAD_USAGE

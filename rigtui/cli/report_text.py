@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from rigtui.cli.busiest_text import busiest, song_view
-from rigtui.cli.findings_text import findings_text
+from rigtui.cli.findings_text import causes_text, findings_text
 from rigtui.cli.song_table import SongTable, clock
+from rigtui.cli.song_text import song_view
 from rigtui.model.cells import cells, wrap
 from rigtui.model.place_words import set_title
 from rigtui.model.text import count
@@ -24,12 +24,13 @@ _BUTTONS = {"up-down": "bank up and down", "up": "bank up only", "none": "no ban
 def report_text(report: Report, terminal: Terminal) -> str:
     """Write a report for people."""
     lines = [*_head(report, terminal), ""]
+    rig, findings = report.rig, report.findings
     if report.only_song is not None:
-        lines += song_view(report.rig, report.only_song, terminal)
+        lines += song_view(rig, report.only_song, terminal)
+        lines += findings_text(rig, findings, terminal, report.locator)
     else:
-        lines += _setlists(report, terminal)
-        lines += busiest(report.rig, report.songs, terminal)
-    lines += findings_text(report.rig, report.findings, terminal, report.locator)
+        lines += causes_text(rig, findings, terminal, report.locator, in_full=report.in_full)
+        lines += ["", *_setlists(report, terminal)]
     return "\n".join(lines) + "\n"
 
 

@@ -20,5 +20,7 @@ class Report:
     findings: tuple[Finding, ...]
     only_song: Song | None = None
     """The song asked for, if it was one song."""
+    in_full: bool = False
+    """Whether the text lists every finding, not only a line for each cause."""
     locator: Locator | None = None
     """Where its places stand in the file; None for a rig of no file."""

@@ -13,6 +13,7 @@ from textual.pilot import Pilot
 from rigtui.checks import Finding
 from rigtui.moves import Press
 from rigtui.tui.app import RigApp
+from rigtui.tui.views.report.findings import CauseKey
 from rigtui.tui.views.report.lists import ChangeKey, SongKey
 from rigtui.tui.views.report.view import ReportView
 from rigtui.tui.widgets.dialogs import Confirm
@@ -46,21 +47,35 @@ def report(app: RigApp) -> ReportView:
     return app.query_one(ReportView)
 
 
+def keys_of(view: ReportView) -> tuple[Any, ...]:
+    """What the rows of the list of findings stand for."""
+    return view._listings["findings"].keys
+
+
+def has_fix(key: Any) -> bool | None:
+    """Whether a finding has a fix; None for a row that is no finding."""
+    return key.fix is not None if isinstance(key, Finding) else None
+
+
 async def findings_list(pilot: Pilot[Any]) -> ReportView:
-    """Go to the list of findings, with the rules gone through."""
+    """Go to the list of findings, with the rules gone through and every cause opened."""
     await pilot.press("4")
     await checked(pilot)
-    await pilot.press("tab", "tab")
     view = pilot.app.query_one(ReportView)
-    assert isinstance(view.key, Finding)
+    causes = frozenset(key for key in keys_of(view) if isinstance(key, CauseKey))
+    view._shown = view._shown._replace(opened=causes)
+    view._draw_findings()
+    await pilot.pause()
+    view.grid.move_to(0)
+    await pilot.pause()
     return view
 
 
 async def stand_on(pilot: Pilot[Any], rule: str) -> Finding:
     """Put the cursor on the first finding of a rule."""
     view = pilot.app.query_one(ReportView)
-    keys = view._listings["findings"].keys
-    at = next(at for at, key in enumerate(keys) if key is not None and key.rule == rule)
+    keys = keys_of(view)
+    at = next(at for at, key in enumerate(keys) if isinstance(key, Finding) and key.rule == rule)
     view.grid.move_to(at)
     await pilot.pause()
     assert isinstance(view.key, Finding)
@@ -77,7 +92,7 @@ async def test_songs_of_the_setlist_at_hand(tmp_path: Path) -> None:
     """
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
-        await pilot.press("4")
+        await pilot.press("4", "tab")
         await pilot.pause()
         rows = [line.split() for line in lines(app)[3:8]]
         assert [[word for word in row if "█" not in word] for row in rows[1:4]] == [
@@ -94,7 +109,7 @@ async def test_without_a_setlist_all_songs_are_there(tmp_path: Path) -> None:
     """With no setlist every song has a row, and nothing is set up."""
     app = app_of(tmp_path, **{**RIG, "setlists": []})
     async with on_screen(app, SMALL) as pilot:
-        await pilot.press("4", "G")
+        await pilot.press("4", "tab", "G")
         await pilot.pause()
         assert report(app).key == SongKey("not-played", 2, None)
 
@@ -103,7 +118,7 @@ async def test_busiest_changes_in_words(tmp_path: Path) -> None:
     """The changes stand with the most moves first, sections from 1, presses in words."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, LARGE) as pilot:
-        await pilot.press("4", "tab")
+        await pilot.press("4", "tab", "tab")
         await pilot.pause()
         assert report(app).key == ChangeKey("tin", 1)
         text = shown(app)
@@ -116,9 +131,9 @@ async def test_busiest_changes_in_words(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("keys", "where"),
     [
-        (("enter",), "songs.low"),
-        (("tab", "enter"), "songs.tin.sections.1"),
-        (("tab", "down", "space"), "songs.low.sections.1"),
+        (("tab", "enter"), "songs.low"),
+        (("tab", "tab", "enter"), "songs.tin.sections.1"),
+        (("tab", "tab", "down", "space"), "songs.low.sections.1"),
     ],
 )
 async def test_enter_asks_for_the_place(tmp_path: Path, keys: tuple[str, ...], where: str) -> None:
@@ -137,23 +152,67 @@ async def _note(seen: list[str], place: str) -> None:
     seen.append(place)
 
 
-async def test_findings_by_weight_with_waived_last(tmp_path: Path) -> None:
-    """Findings stand under their weight, errors first, and waived ones last with their reason."""
+async def test_findings_by_what_to_do_with_waived_last(tmp_path: Path) -> None:
+    """What can't be played comes first, then what to rehearse, the rest by cause, then waived."""
     waiver = {"rule": "empty-loop", "where": "loops.2", "reason": "kept for the [fuzz]"}
     app = app_of(tmp_path, **RIG, waivers=[waiver])
     async with on_screen(app, LARGE) as pilot:
         view = await findings_list(pilot)
-        keys = view._listings["findings"].keys
-        weights = [one.severity if one.waived is None else "waived" for one in keys if one]
-        order = ["error", "warning", "advice", "waived"]
-        assert weights == sorted(weights, key=order.index)
-        assert {"error", "waived"} <= set(weights)
+        titles = [row.note for row in view.grid.rows if row.note]
+        assert titles == ["Can't be played (1)", "Rehearse these (1)", "The rest, by cause"]
+        rules = [key.rule for key in keys_of(view) if key is not None]
+        assert rules[:2] == ["memory-out-of-range", "crowded-change"]
+        assert rules[-2:] == ["waived", "empty-loop"]
         await pilot.press("G")
-        assert view.key.rule == "empty-loop"
         text = shown(app)
         assert "kept for the [fuzz]" in text
         assert "1 waived" in text
         assert "loop 2" in text
+
+
+async def test_a_cause_opens_on_demand(tmp_path: Path) -> None:
+    """Findings of a rule are one line with their number; Enter shows them, and hides them again."""
+    songs = [song("one", "clean", "dirt", "clean"), song("two", "dirt", "clean", "dirt")]
+    app = app_of(tmp_path, **{**RIG, "songs": songs, "setlists": []})
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("4")
+        await checked(pilot)
+        view = report(app)
+        key = CauseKey("bank-hop", "advice")
+        closed = len(keys_of(view))
+        view.grid.move_to(keys_of(view).index(key))
+        await pilot.pause()
+        assert "4 bank-hop" in shown(app)
+        assert "Enter shows them one by one" in shown(app)
+        await pilot.press("enter")
+        assert [one.rule for one in keys_of(view)[closed - 1 :] if isinstance(one, Finding)]
+        assert len(keys_of(view)) == closed + 4
+        assert view.key == key
+        await pilot.press("enter")
+        assert len(keys_of(view)) == closed
+
+
+async def test_all_of_a_rule_is_waived_at_once(tmp_path: Path) -> None:
+    """`w` on a cause waives it everywhere; on a finding, its song or everywhere can be chosen."""
+    songs = [song("one", "clean", "dirt", "clean"), song("two", "dirt", "clean", "dirt")]
+    app = app_of(tmp_path, **{**RIG, "songs": songs, "setlists": []})
+    async with on_screen(app, SMALL) as pilot:
+        await findings_list(pilot)
+        hop = await stand_on(pilot, "bank-hop")
+        await pilot.press("w", *"ok", "down", "right", "enter")
+        await checked(pilot)
+        (waiver,) = app.document.rig.waivers
+        assert (waiver.rule, waiver.where) == ("bank-hop", "songs.one")
+        assert hop.where.startswith("songs.one.")
+        waived = [one.where for one in app.findings if one.waived == "ok"]
+        assert waived == ["songs.one.sections.1", "songs.one.sections.2"]
+        view = report(app)
+        view.grid.move_to(keys_of(view).index(CauseKey("bank-hop", "advice")))
+        await pilot.pause()
+        await pilot.press("w", *"all of it", "enter")
+        await checked(pilot)
+        assert app.document.rig.waivers[1].where == "rig"
+        assert all(one.waived for one in app.findings if one.rule == "bank-hop")
 
 
 async def test_a_finding_in_full(tmp_path: Path) -> None:
@@ -173,9 +232,9 @@ async def test_a_long_finding_is_read_in_full() -> None:
     app = app_on(DEMOS / "quay-street.toml")
     async with on_screen(app, SMALL) as pilot:
         view = await findings_list(pilot)
-        keys = [key for key in view._listings["findings"].keys if key is not None]
+        keys = [key for key in keys_of(view) if isinstance(key, Finding)]
         longest = max(keys, key=lambda key: len(key.message) + len(key.why))
-        view.grid.move_to(view._listings["findings"].keys.index(longest))
+        view.grid.move_to(keys_of(view).index(longest))
         await pilot.pause()
         assert "(i: all of it)" in shown(app)
         await pilot.press("i")
@@ -201,7 +260,7 @@ async def test_enter_leads_to_the_section_of_a_change(tmp_path: Path) -> None:
     """Enter on a change goes to the setlist screen, on the section that is entered."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, LARGE) as pilot:
-        await pilot.press("4", "tab", "enter")
+        await pilot.press("4", "tab", "tab", "enter")
         await pilot.pause()
         assert app.view_id == "setlist"
         assert "Solo (2 of 2)" in shown(app)
@@ -227,10 +286,10 @@ async def test_fix_is_one_step_and_the_cursor_goes_on(tmp_path: Path) -> None:
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         view = await findings_list(pilot)
-        keys = [key for key in view._listings["findings"].keys if key is not None]
+        keys = [key for key in keys_of(view) if isinstance(key, Finding)]
         one = next(key for key in keys if key.fix is not None)
         after = keys[keys.index(one) + 1]
-        view.grid.move_to(view._listings["findings"].keys.index(one))
+        view.grid.move_to(keys_of(view).index(one))
         before = app.document.rig
         await pilot.press("f")
         await checked(pilot)
@@ -247,8 +306,8 @@ async def test_no_fix_no_edit(tmp_path: Path) -> None:
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         view = await findings_list(pilot)
-        keys = view._listings["findings"].keys
-        view.grid.move_to(next(at for at, key in enumerate(keys) if key and key.fix is None))
+        keys = keys_of(view)
+        view.grid.move_to(next(at for at, key in enumerate(keys) if has_fix(key) is False))
         await pilot.press("f", "tab", "f", "w")
         await pilot.pause()
         assert not app.document.dirty
@@ -280,8 +339,8 @@ async def test_nothing_is_mended_on_old_findings(tmp_path: Path) -> None:
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         view = await findings_list(pilot)
-        keys = view._listings["findings"].keys
-        view.grid.move_to(next(at for at, key in enumerate(keys) if key and key.fix is not None))
+        keys = keys_of(view)
+        view.grid.move_to(next(at for at, key in enumerate(keys) if has_fix(key)))
         view._checked = None
         before = app.document.rig
         await pilot.press("f")
@@ -296,7 +355,7 @@ async def test_filter_by_rule(tmp_path: Path) -> None:
         view = await findings_list(pilot)
         await pilot.press("F", *"empty", "enter")
         await pilot.pause()
-        keys = [key for key in view._listings["findings"].keys if key is not None]
+        keys = [key for key in keys_of(view) if key is not None]
         assert [key.rule for key in keys] == ["empty-loop"]
         assert "only empty-loop" in shown(app)
 
@@ -337,8 +396,8 @@ async def test_keys_that_do_nothing_say_why(tmp_path: Path) -> None:
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         view = await findings_list(pilot)
-        keys = view._listings["findings"].keys
-        view.grid.move_to(next(at for at, key in enumerate(keys) if key and key.fix is None))
+        keys = keys_of(view)
+        view.grid.move_to(next(at for at, key in enumerate(keys) if has_fix(key) is False))
         await pilot.press("f")
         assert await notes(pilot) == ["No fix for this one: Enter goes to the place"]
         await pilot.press("tab", "f")
@@ -440,16 +499,16 @@ async def test_what_touches_other_setlists_stands_apart(tmp_path: Path) -> None:
     )
     async with on_screen(app, LARGE) as pilot:
         view = await findings_list(pilot)
-        last = [key for key in view._listings["findings"].keys if key is not None][-1]
+        last = [key for key in keys_of(view) if key is not None][-1]
         assert (last.rule, last.where) == ("unmapped", "songs.two.sections.0")
-        assert "Other songs and setlists: 1 error" in shown(app)
+        assert "findings of other songs and setlists" in shown(app)
         assert "error" not in lines(app)[-2]
         await pilot.press("3", "n")
         await pilot.pause()
         assert "1 error" in lines(app)[-2]
         await pilot.press("4")
         await pilot.pause()
-        assert "Other songs" not in shown(app)
+        assert "other songs" not in shown(app)
         assert "Findings: 1 error" in shown(app)
 
 

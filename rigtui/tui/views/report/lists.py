@@ -1,20 +1,15 @@
-"""The lists of the report as rows of a grid: songs with bars, busiest changes, findings."""
+"""The lists of moves in the report as rows of a grid: songs with bars, busiest changes."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from heapq import nlargest
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from rigtui.checks import SEVERITIES, Finding, touching_setlist
-from rigtui.checks.words import named, section_of
-from rigtui.model.cells import cells as cells_of
-from rigtui.model.cells import clip
 from rigtui.model.lookup import lookup
-from rigtui.model.place_words import place_in_words, set_title
-from rigtui.model.places import Where, taken_apart
-from rigtui.model.text import count, visible
+from rigtui.model.place_words import set_title
+from rigtui.model.text import count
 from rigtui.moves import Change, Presses, SongCount, count_setlist, count_songs
 from rigtui.moves.words import presses_within
 from rigtui.tui.text import fit
@@ -22,12 +17,11 @@ from rigtui.tui.widgets.grid import Column, Row
 from rigtui.tui.widgets.lazy_rows import LazyRows
 
 if TYPE_CHECKING:
-    from rigtui.model.rig import Pedal, Preset, Rig, Setlist, Song
+    from rigtui.model.rig import Rig, Setlist, Song
 
 NEEDED, SPARE = "█", "░"
 MOST_CHANGES = 40
 """How many of the busiest changes are listed."""
-MARKS = {"error": "!!", "warning": "! ", "advice": "- "}
 
 
 class KeyedRows(NamedTuple):
@@ -213,156 +207,3 @@ def change_listing(rig: Rig, setlist_id: str | None, width: int) -> KeyedRows:
         )
         stands.append(ChangeKey(song.id, to))
     return KeyedRows(columns, tuple(rows), tuple(stands))
-
-
-# Findings
-
-
-class Filter(NamedTuple):
-    """Which findings are shown: those of a weight, a rule, or all."""
-
-    kind: str = "all"
-    """ "all", "severity", "rule", "fix" or "waived"."""
-    value: str = ""
-
-    def takes(self, one: Finding) -> bool:
-        """Whether a finding is shown."""
-        if self.kind == "severity":
-            return one.severity == self.value and one.waived is None
-        if self.kind == "rule":
-            return one.rule == self.value
-        if self.kind == "fix":
-            return one.fix is not None and one.waived is None
-        return self.kind == "all" or one.waived is not None
-
-    @property
-    def label(self) -> str:
-        """What is shown, in a word or two; empty for all."""
-        words = {"all": "", "fix": "with a fix", "waived": "waived"}
-        return words.get(self.kind, self.value)
-
-
-def filters(findings: Sequence[Finding]) -> list[tuple[Filter, str]]:
-    """The filters that show anything, each in words."""
-    choices = [(Filter(), f"all findings ({len(findings)})")]
-    wanted = [Filter("severity", severity) for severity in SEVERITIES]
-    wanted += [Filter("fix"), Filter("waived")]
-    wanted += [Filter("rule", rule) for rule in dict.fromkeys(one.rule for one in findings)]
-    for one in wanted:
-        number = sum(map(one.takes, findings))
-        if number:
-            what = {"fix": "with a fix of its own", "rule": f"rule {one.value}"}
-            choices.append((one, f"{what.get(one.kind, one.label)} ({number})"))
-    return choices
-
-
-def group_name(severity: str, number: int) -> str:
-    """So many findings of a weight, in words."""
-    if severity == "advice":
-        return count(number, "piece of advice", "pieces of advice")
-    return f"{number} waived" if severity == "waived" else count(number, severity)
-
-
-def finding_listing(
-    rig: Rig, findings: Sequence[Finding], shown: Filter, width: int, setlist_id: str | None = None
-) -> KeyedRows:
-    """A row for each finding: by weight, then the waived ones, then what touches other setlists.
-
-    Args:
-        rig: The rig that the findings are of.
-        findings: Its findings.
-        shown: Which of them are shown.
-        width: Cells that there are.
-        setlist_id: The setlist at hand.
-    """
-    place, rule = (27, 0) if width < 100 else (34, 21)
-    what = width - 8 - place - rule
-    columns = (
-        Column(("",), 4, pick=False),
-        Column(("fix",), 4, look="grid--dim", pick=False),
-        Column(("Where",), place, look="grid--strong"),
-        Column(("What",), what, pick=False),
-        Column(("Rule",) if rule else (), rule, look="grid--dim", pick=False),
-    )
-    wanted = [one for one in findings if shown.takes(one)]
-    here = {id(one) for one in touching_setlist(rig, wanted, setlist_id)}
-    at_hand = [one for one in wanted if id(one) in here]
-    groups = [
-        (group, [one for one in at_hand if group_of(one) == group])
-        for group in (*SEVERITIES, "waived")
-    ]
-    groups.append(("elsewhere", [one for one in wanted if id(one) not in here]))
-    rows: list[Row] = []
-    stands: list[Finding | None] = []
-    for group, part in groups:
-        if part:
-            rows.append(Row(note=_group_title(group, part), look=_LOOKS[group]))
-            stands.append(None)
-        for one in part:
-            cells = (
-                f" {MARKS[one.severity] if one.waived is None else 'w'}",
-                "f" if one.fix is not None and one.waived is None else "",
-                short_place(rig, one.where, setlist_id, place - 1),
-                fit(_what(rig, one), what - 1),
-                one.rule,
-            )
-            rows.append(Row(cells, (_LOOKS[group_of(one)],)))
-            stands.append(one)
-    return KeyedRows(columns, tuple(rows), tuple(stands))
-
-
-def _group_title(group: str, part: Sequence[Finding]) -> str:
-    if group != "elsewhere":
-        return group_name(group, len(part))
-    groups = [group_of(one) for one in part]
-    words = [group_name(one, groups.count(one)) for one in (*SEVERITIES, "waived") if one in groups]
-    return f"Other songs and setlists: {', '.join(words)}"
-
-
-def short_place(rig: Rig, where: str, setlist_id: str | None, room: int) -> str:
-    """A place in a few cells: a section by number and name, without the setlist at hand."""
-    place = taken_apart(where)
-    song, at = lookup(rig).songs.get(place.row), place.section
-    if song is not None and at is not None and at < len(song.sections):
-        tail = f", {at + 1} {visible(song.sections[at].name)}"
-        return clip(clip(visible(song.label), max(10, room - cells_of(tail))) + tail, room)
-    words = place_in_words(rig, where)
-    setlist = setlist_of(rig, setlist_id)
-    if setlist is not None:
-        words = words.removeprefix(f"setlist {visible(setlist.label)}, ")
-    if place.song_at is not None and ", song " in words:
-        part, _, last = words.rpartition(", song ")
-        words = f"song {last}, {part}"  # what is cut is the name of the set
-    return clip(words, room)
-
-
-def _what(rig: Rig, one: Finding) -> str:
-    """What is wrong, without the name at its head that the place has told already."""
-    if one.waived is not None:
-        return one.waived or "no reason given"
-    name = _name_in_message(rig, taken_apart(one.where))
-    before, told, after = one.message.partition(f"{name} ")
-    return after if name and told and (not before or before.endswith(("→ ", ", "))) else one.message
-
-
-def _name_in_message(rig: Rig, place: Where) -> str:
-    """How a message names what a place leads to; empty where it leads to no section or row."""
-    found = lookup(rig)
-    song, at = found.songs.get(place.row), place.section
-    if song is not None and at is not None:
-        return section_of(song, at) if at < len(song.sections) else ""
-    rows: dict[str, Mapping[str, Pedal] | Mapping[str, Preset]] = {
-        "pedals": found.pedals,
-        "presets": found.presets,
-    }
-    row = rows[place.table].get(place.row) if place.table in rows else None
-    return named(row) if row is not None else ""
-
-
-_LOOKS = {"error": "grid--error", "warning": "grid--warn", "advice": "grid--edge", "waived": "",
-          "elsewhere": ""}  # fmt: skip
-
-
-def group_of(one: Finding) -> str:
-    """The heading that a finding stands under: its weight, or that it is waived."""
-    return one.severity if one.waived is None else "waived"

@@ -12,30 +12,40 @@ from textual.content import Content
 from textual.widgets import Static
 
 from rigtui.checks import SEVERITIES, Finding, touching_setlist
+from rigtui.checks.registry import RULES_BY_ID
 from rigtui.model.cells import wrap
 from rigtui.model.errors import RigError
 from rigtui.model.place_words import place_in_words
-from rigtui.model.places import place_at, section_place
+from rigtui.model.places import EVERYWHERE, place_at, section_place, taken_apart
 from rigtui.moves.in_pieces import soon_counted
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import PlaceRequested
 from rigtui.tui.views.paned import PanedView
-from rigtui.tui.views.report.fix_effect import effect_of, label_of
-from rigtui.tui.views.report.lists import (
-    ChangeKey,
+from rigtui.tui.views.report.findings import (
+    CauseKey,
     Filter,
-    KeyedRows,
-    SongKey,
-    change_listing,
+    Shown,
     filters,
     finding_listing,
     group_name,
     group_of,
+)
+from rigtui.tui.views.report.fix_effect import effect_of, label_of
+from rigtui.tui.views.report.lists import (
+    ChangeKey,
+    KeyedRows,
+    SongKey,
+    change_listing,
     setlist_of,
     song_listing,
     songs_at_hand,
 )
-from rigtui.tui.views.report.words import change_words, finding_words, song_words
+from rigtui.tui.views.report.words import (
+    cause_words,
+    change_words,
+    finding_words,
+    song_words,
+)
 from rigtui.tui.widgets.dialogs import Confirm, Field, Form, Pick
 from rigtui.tui.widgets.grid import Grid
 from rigtui.tui.widgets.panes import PaneBar
@@ -52,7 +62,7 @@ class ReportView(PanedView):
     """Three lists, one at a time or all above each other, and the row at hand in full."""
 
     title = "Report"
-    PANES = ("songs", "changes", "findings")
+    PANES = ("findings", "songs", "changes")
     DEFAULT_CSS = """
     ReportView {
         & > .pane { height: 1fr; display: none; }
@@ -76,7 +86,7 @@ class ReportView(PanedView):
 
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
-        self._shown = Filter()
+        self._shown = Shown()
         self._listings: dict[str, KeyedRows] = {}
         self._checked: Rig | None = None
         """The rig that the findings are of."""
@@ -172,8 +182,9 @@ class ReportView(PanedView):
             return
         width = self.size.width or self.app.size.width
         shown = finding_listing(rig, self.findings, self._shown, width, self.setlist_id)
-        if not any(map(self._shown.takes, self.findings)) and self._shown != Filter():
-            nothing = f"Nothing {self._shown.label} any more: F shows all findings."
+        wanted = self._shown.filter
+        if wanted != Filter() and not any(map(wanted.takes, self.findings)):
+            nothing = f"Nothing {wanted.label} any more: F shows all findings."
         elif self._checked is None:
             nothing = "The rules are being gone through ..."
         else:
@@ -225,14 +236,14 @@ class ReportView(PanedView):
             if name in groups
         ]
         found = "Findings: " + (", ".join(words[:2]) or "none")
-        if self._shown.label:
-            found = f"Findings, only {self._shown.label}"
-        short = ("Moves by song", "Busiest changes", found)
+        if self._shown.filter.label:
+            found = f"Findings, only {self._shown.filter.label}"
+        short = (found, "Moves by song", "Busiest changes")
         bar = self.query_one(PaneBar)
         bar.titles = short
         for at, (name, title) in enumerate(zip(self.PANES, short)):
             text = title
-            if at == 0 and setlist is not None:
+            if name == "songs" and setlist is not None:
                 text = f"{title}, {setlist.label}"
             mark = ">" if at == self._pane else " "
             self.query_one(f"#pane-{name} .pane--title", Static).update(plain(f"{mark} {text}"))
@@ -253,6 +264,8 @@ class ReportView(PanedView):
             return []
         if isinstance(key, SongKey):
             return song_words(rig, key)
+        if isinstance(key, CauseKey):
+            return cause_words(key, key in self._shown.opened)
         return finding_words(rig, key) if isinstance(key, Finding) else change_words(rig, key)
 
     def _describe(self) -> None:
@@ -264,7 +277,10 @@ class ReportView(PanedView):
             lines[0] += plain("  (i: all of it)")
         words.update(Content("\n").join(lines))
         is_finding = isinstance(key, Finding)
-        can = (is_finding and key.fix is not None and key.waived is None, is_finding)
+        can = (
+            is_finding and key.fix is not None and key.waived is None,
+            is_finding or _can_be_waived(key),
+        )
         if can != self._can:
             self._can = can
             self.refresh_bindings()
@@ -280,7 +296,7 @@ class ReportView(PanedView):
     # Doing
 
     def action_open(self) -> None:
-        """Go to the cell at fault, or to the song or change."""
+        """Go to the cell at fault, or to the song or change; open or close a cause."""
         key = self.key
         if isinstance(key, SongKey):
             self.post_message(PlaceRequested(place_at("songs", key.song_id)))
@@ -288,6 +304,9 @@ class ReportView(PanedView):
             self.post_message(PlaceRequested(section_place(key.song_id, key.to_section)))
         elif isinstance(key, Finding):
             self.post_message(PlaceRequested(key.where))
+        elif isinstance(key, CauseKey):
+            self._shown = self._shown._replace(opened=self._shown.opened ^ {key})
+            self._draw_findings()
 
     def action_read(self) -> None:
         """Read in full what the cursor stands on."""
@@ -314,10 +333,12 @@ class ReportView(PanedView):
 
     def action_fix(self) -> None:
         """Do what mends the finding; ask first if it costs moves or deletes something."""
-        one, rig = self._current_finding(), self.rig
-        if one is None or rig is None or one.fix is None or one.waived is not None:
+        finding, rig = self._current(), self.rig
+        if rig is None or not isinstance(finding, Finding):
             return
-        label, edit = label_of(rig, one), one.fix.edit
+        if finding.fix is None or finding.waived is not None:
+            return
+        label, edit = label_of(rig, finding), finding.fix.edit
         try:
             effect = effect_of(rig, edit(rig), self.setlist_id)
         except RigError:
@@ -339,52 +360,68 @@ class ReportView(PanedView):
         )
 
     def action_waive(self) -> None:
-        """Accept the finding, asking why; take the waiver of a waived one back."""
-        from rigtui.model.edits import unwaive, waive
+        """Accept a finding or all of a cause, asking where and why; take a waiver back."""
+        from rigtui.model.edits import waive
 
-        one = self._current_finding()
-        if one is None or self.rig is None:
+        key = self._current()
+        if self.rig is None or key is None:
             return
-        place = place_in_words(self.rig, one.where)
-        if one.waived is not None:
-            self._leaving = one
-            self.request(
-                f"take back the waiver of {one.rule} at {place}",
-                lambda rig: unwaive(rig, one.rule, one.where),
-            )
+        if isinstance(key, Finding) and key.waived is not None:
+            self._take_back(key, self.rig)
             return
 
         def submit(given: dict[str, str]) -> str | None:
-            reason = given["reason"].strip()
+            reason, where = given["reason"].strip(), given["where"]
             if not reason:
                 return "a waiver needs a reason: next year you will want to know it"
-            self._leaving = one
+            self._leaving = key if isinstance(key, Finding) else None
+            rule = key.rule
             self.request(
-                f"waive {one.rule} at {place}", lambda rig: waive(rig, one.rule, one.where, reason)
+                f"waive {rule}: {places[where]}", lambda rig: waive(rig, rule, where, reason)
             )
             return None
 
-        field = Field("reason", "It is fine because", hint="e.g. the gate is set for it")
-        self.app.push_screen(Form("Waive this finding", [field], submit, one.message))
+        places = _places_to_waive(self.rig, key)
+        fields = [
+            Field("reason", "It is fine because", hint="e.g. the gate is set for it"),
+            Field("where", "Where", choices=tuple(places.items())),
+        ]
+        title = "Waive this finding" if isinstance(key, Finding) else f"Waive all of {key.rule}"
+        note = key.message if isinstance(key, Finding) else ""
+        self.app.push_screen(Form(title, fields, submit, note))
 
-    def _current_finding(self) -> Finding | None:
-        """The finding under the cursor, if it is one of the rig as it is now."""
-        one = self.key
-        if not isinstance(one, Finding):
+    def _take_back(self, finding: Finding, rig: Rig) -> None:
+        """Take back the waiver that a finding is under."""
+        from rigtui.model.edits import unwaive, waiver_over
+
+        waiver = waiver_over(rig, finding.rule, finding.where)
+        if waiver is None:
+            return
+        self._leaving = finding
+        self.request(
+            f"take back the waiver of {waiver.rule} at {place_in_words(rig, waiver.where)}",
+            lambda rig: unwaive(rig, waiver.rule, waiver.where),
+        )
+
+    def _current(self) -> Finding | CauseKey | None:
+        """The finding or cause under the cursor, if it is one of the rig as it is now."""
+        key = self.key
+        if not isinstance(key, Finding) and not _can_be_waived(key):
             return None
         if self._checked is not self.rig:
             self.say("One moment: the rules are being gone through again")
             return None
-        return one
+        assert isinstance(key, Finding | CauseKey)
+        return key
 
     def action_filter(self) -> None:
         """Choose which findings are shown."""
         choices = filters(self.findings)
-        shown = [str(at) for at, (one, _) in enumerate(choices) if one == self._shown]
+        shown = [str(at) for at, (one, _) in enumerate(choices) if one == self._shown.filter]
 
         def chosen(answer: str | None) -> None:
             if answer is not None:
-                self._shown = choices[int(answer)][0]
+                self._shown = Shown(choices[int(answer)][0])
                 self._draw_findings()
                 self._go_to_pane(self.PANES.index("findings"))
 
@@ -394,8 +431,27 @@ class ReportView(PanedView):
         )
 
 
-def _name(key: ChangeKey | Finding) -> tuple[Any, ...]:
+def _can_be_waived(key: Any) -> bool:
+    """Whether a line stands for the findings of one rule."""
+    return isinstance(key, CauseKey) and key.rule in RULES_BY_ID
+
+
+def _places_to_waive(rig: Rig, key: Finding | CauseKey) -> dict[str, str]:
+    """Places that a waiver can be of, the nearest first, each in words."""
+    places = {}
+    if isinstance(key, Finding):
+        places[key.where] = place_in_words(rig, key.where)
+        place = taken_apart(key.where)
+        if place.table == "songs" and place.section is not None:
+            above = place_at("songs", place.row)
+            places[above] = f"all of {place_in_words(rig, above)}"
+    return {**places, EVERYWHERE: "everywhere"}
+
+
+def _name(key: ChangeKey | Finding | CauseKey) -> tuple[Any, ...]:
     """What makes a row the same one after an edit: all of it, or at least the first two parts."""
+    if isinstance(key, CauseKey):
+        return "cause", key.rule, key.severity
     if isinstance(key, Finding):
         return key.rule, key.where, key.message
     return key.song_id, key.to_section

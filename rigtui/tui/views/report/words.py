@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from rigtui.checks import Finding
+from rigtui.checks.registry import RULES_BY_ID
 from rigtui.model.lookup import lookup
 from rigtui.model.place_words import place_in_words
 from rigtui.model.text import count, number_text
 from rigtui.moves import Press, count_song
 from rigtui.moves.words import presses_in_words
 from rigtui.tui.text import plain
+from rigtui.tui.views.report.findings import CauseKey
 from rigtui.tui.views.report.lists import ChangeKey, SongKey, busiest_changes
 
 if TYPE_CHECKING:
@@ -80,6 +82,19 @@ def finding_words(rig: Rig, one: Finding) -> list[Content]:
         lines.append(_said("Fix: ", f"{one.fix.label} (f does it)"))
     lines.append(_said("Why: ", one.why))
     return lines
+
+
+def cause_words(key: CauseKey, opened: bool) -> list[Content]:
+    """A line that stands for several findings: what they are about, and how they are shown."""
+    doing = "closes it again" if opened else "shows them one by one"
+    rule = RULES_BY_ID.get(key.rule)
+    if rule is None:
+        return [plain(f"Enter {doing}")]
+    return [
+        _head(f"{key.severity}: {rule.summary}", f"  {key.rule}"),
+        plain(f"Enter {doing}; w waives all of them"),
+        _said("Why: ", rule.why),
+    ]
 
 
 def _head(name: str, rest: str) -> Content:

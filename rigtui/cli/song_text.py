@@ -1,9 +1,8 @@
-"""Changes spelt out: the busiest of a rig, or every one of a single song."""
+"""A single song, section by section, with every press."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from typing import NamedTuple
+from collections.abc import Iterator
 
 from rigtui.cli.song_table import clock
 from rigtui.cli.terminal import Terminal
@@ -11,48 +10,8 @@ from rigtui.model.cells import wrap
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig, Section, Song
 from rigtui.model.text import count, number_text
-from rigtui.moves import Change, Presses, count_song
+from rigtui.moves import Change, count_song
 from rigtui.moves.words import presses_in_words
-
-_SHOWN = 8
-_BUSY = 2
-"""Moves from which a change is worth spelling out."""
-
-
-class _Busy(NamedTuple):
-    song: Song
-    change: Change
-    alike: int
-    """Further changes of the same song with the same presses."""
-
-
-def busiest(rig: Rig, songs: Sequence[Song], terminal: Terminal) -> Iterator[str]:
-    """Spell out the changes with the most moves, those on the beat first."""
-    found = _busy(rig, songs)
-    if not found:
-        return
-    rest = len(found) - _SHOWN
-    yield terminal.paint("Busiest changes", "bold") + (f" (of {len(found)})" if rest > 0 else "")
-    for song, change, alike in found[:_SHOWN]:
-        before, after = song.sections[change.from_section], song.sections[change.to_section]
-        more = f"; {alike} more like it" if alike else ""
-        place = (
-            f"{song.label}, {change.from_section + 1} {before.name} → "
-            f"{change.to_section + 1} {after.name}: {_moves(change)}{more}"
-        )
-        yield from wrap(terminal.show(place), terminal.width, "  ", "    ")
-        yield from _spelt(rig, after, change, terminal)
-    yield ""
-
-
-def _busy(rig: Rig, songs: Sequence[Song]) -> list[_Busy]:
-    groups: dict[tuple[str, Presses], list[tuple[Song, Change]]] = {}
-    for song in songs:
-        for change in count_song(rig, song).changes:
-            if change.moves >= _BUSY:
-                groups.setdefault((song.id, change.presses), []).append((song, change))
-    found = [_Busy(*group[0], len(group) - 1) for group in groups.values()]
-    return sorted(found, key=lambda one: (-one.change.on_the_beat, -one.change.moves))
 
 
 def _moves(change: Change) -> str:

@@ -1,0 +1,267 @@
+"""The findings of the report as rows of a grid: by what to do about them, or those of a filter."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from rigtui.checks import SEVERITIES, Finding, touching_setlist
+from rigtui.checks.registry import RULES_BY_ID
+from rigtui.checks.words import named, section_of
+from rigtui.model.cells import cells as cells_of
+from rigtui.model.cells import clip
+from rigtui.model.lookup import lookup
+from rigtui.model.place_words import place_in_words
+from rigtui.model.places import Where, taken_apart
+from rigtui.model.text import count, visible
+from rigtui.paper.causes import MOST_REHEARSED, by_cause
+from rigtui.tui.text import fit
+from rigtui.tui.views.report.lists import KeyedRows, setlist_of
+from rigtui.tui.widgets.grid import Column, Row
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Pedal, Preset, Rig
+
+MARKS = {"error": "!!", "warning": "! ", "advice": "- "}
+
+
+class Filter(NamedTuple):
+    """Which findings are shown: those of a weight, a rule, or all."""
+
+    kind: str = "all"
+    """ "all", "severity", "rule", "fix" or "waived"."""
+    value: str = ""
+
+    def takes(self, one: Finding) -> bool:
+        """Whether a finding is shown."""
+        if self.kind == "severity":
+            return one.severity == self.value and one.waived is None
+        if self.kind == "rule":
+            return one.rule == self.value
+        if self.kind == "fix":
+            return one.fix is not None and one.waived is None
+        return self.kind == "all" or one.waived is not None
+
+    @property
+    def label(self) -> str:
+        """What is shown, in a word or two; empty for all."""
+        words = {"all": "", "fix": "with a fix", "waived": "waived"}
+        return words.get(self.kind, self.value)
+
+
+def filters(findings: Sequence[Finding]) -> list[tuple[Filter, str]]:
+    """The filters that show anything, each in words."""
+    choices = [(Filter(), f"all findings ({len(findings)})")]
+    wanted = [Filter("severity", severity) for severity in SEVERITIES]
+    wanted += [Filter("fix"), Filter("waived")]
+    wanted += [Filter("rule", rule) for rule in dict.fromkeys(one.rule for one in findings)]
+    for one in wanted:
+        number = sum(map(one.takes, findings))
+        if number:
+            what = {"fix": "with a fix of its own", "rule": f"rule {one.value}"}
+            choices.append((one, f"{what.get(one.kind, one.label)} ({number})"))
+    return choices
+
+
+def group_name(severity: str, number: int) -> str:
+    """So many findings of a weight, in words."""
+    if severity == "advice":
+        return count(number, "piece of advice", "pieces of advice")
+    return f"{number} waived" if severity == "waived" else count(number, severity)
+
+
+@dataclass(frozen=True, slots=True)
+class CauseKey:
+    """A line that stands for several findings, which are shown below it once it is opened."""
+
+    rule: str
+    """A rule's id, or one of the lines of the list's own: "rehearse", "waived", "elsewhere"."""
+    severity: str = ""
+
+
+class Shown(NamedTuple):
+    """Which findings are shown, and how."""
+
+    filter: Filter = Filter()
+    opened: frozenset[CauseKey] = frozenset()
+    """Lines whose findings stand below them."""
+
+
+def finding_listing(
+    rig: Rig, findings: Sequence[Finding], shown: Shown, width: int, setlist_id: str | None = None
+) -> KeyedRows:
+    """What can't be played, what to rehearse, the rest by cause; or the findings of a filter.
+
+    Args:
+        rig: The rig that the findings are of.
+        findings: Its findings.
+        shown: Which of them are shown, and which causes are open.
+        width: Cells that there are.
+        setlist_id: The setlist at hand.
+    """
+    rows = _FindingRows(rig, width, setlist_id, shown.opened)
+    wanted = [finding for finding in findings if shown.filter.takes(finding)]
+    here = {id(finding) for finding in touching_setlist(rig, wanted, setlist_id)}
+    at_hand = [finding for finding in wanted if id(finding) in here]
+    if shown.filter == Filter():
+        rows.by_cause([finding for finding in at_hand if finding.waived is None])
+        rows.closed(
+            CauseKey("waived"), [finding for finding in at_hand if finding.waived is not None]
+        )
+    else:
+        for group in (*SEVERITIES, "waived"):
+            part = [finding for finding in at_hand if group_of(finding) == group]
+            if part:
+                rows.title(group_name(group, len(part)), _LOOKS[group])
+            rows.list(part)
+    rows.closed(CauseKey("elsewhere"), [finding for finding in wanted if id(finding) not in here])
+    return rows.listing()
+
+
+class _FindingRows:
+    """The rows of a list of findings, as they are added."""
+
+    def __init__(
+        self, rig: Rig, width: int, setlist_id: str | None, opened: frozenset[CauseKey]
+    ) -> None:
+        self.rig, self.setlist_id, self.opened = rig, setlist_id, opened
+        self.place, rule = (27, 0) if width < 100 else (34, 21)
+        self.what = width - 8 - self.place - rule
+        self.columns = (
+            Column(("",), 4, pick=False),
+            Column(("fix",), 4, look="grid--dim", pick=False),
+            Column(("Where",), self.place, look="grid--strong"),
+            Column(("What",), self.what, pick=False),
+            Column(("Rule",) if rule else (), rule, look="grid--dim", pick=False),
+        )
+        self.rows: list[Row] = []
+        self.keys: list[Finding | CauseKey | None] = []
+
+    def listing(self) -> KeyedRows:
+        """All rows so far."""
+        return KeyedRows(self.columns, tuple(self.rows), tuple(self.keys))
+
+    def by_cause(self, findings: Sequence[Finding]) -> None:
+        """Add what can't be played, what to rehearse, and a line for each other cause."""
+        causes = by_cause(self.rig, findings)
+        errors = [finding for cause in causes.cannot for finding in cause.remarks]
+        if errors:
+            self.title(f"Can't be played ({len(errors)})", _LOOKS["error"])
+            self.list(errors)
+        if causes.rehearse:
+            first, more = causes.rehearse[:MOST_REHEARSED], causes.rehearse[MOST_REHEARSED:]
+            of = f"{len(first)} of {len(causes.rehearse)}" if more else str(len(first))
+            self.title(f"Rehearse these ({of})", _LOOKS["warning"])
+            self.list([finding for change in first for finding in change.remarks])
+            self.closed(
+                CauseKey("rehearse"),
+                [finding for change in more for finding in change.remarks],
+                count(len(more), "more change"),
+            )
+        if causes.rest:
+            self.title("The rest, by cause")
+        for cause in causes.rest:
+            if len(cause.remarks) == 1:
+                self.list(cause.remarks)
+            else:
+                self.closed(CauseKey(cause.rule, cause.severity), cause.remarks)
+
+    def title(self, text: str, look: str = "") -> None:
+        """Add a heading."""
+        self.rows.append(Row(note=text, look=look))
+        self.keys.append(None)
+
+    def list(self, findings: Iterable[Finding]) -> None:
+        """Add a row for each finding."""
+        for finding in findings:
+            cells = (
+                f" {MARKS[finding.severity] if finding.waived is None else 'w'}",
+                "f" if finding.fix is not None and finding.waived is None else "",
+                short_place(self.rig, finding.where, self.setlist_id, self.place - 1),
+                fit(_what(self.rig, finding), self.what - 1),
+                finding.rule,
+            )
+            self.rows.append(Row(cells, (_LOOKS[group_of(finding)],)))
+            self.keys.append(finding)
+
+    def closed(self, key: CauseKey, findings: Sequence[Finding], words: str = "") -> None:
+        """Add one line for several findings, and the findings where it is open."""
+        if not findings:
+            return
+        opened = key in self.opened
+        name, what = _line_of(key.rule)
+        cells = (
+            f" {MARKS.get(key.severity, '  ')}",
+            "v" if opened else ">",
+            fit(words or f"{len(findings)} {name}", self.place - 1),
+            fit(what, self.what - 1),
+            key.rule if key.severity else "",
+        )
+        self.rows.append(Row(cells, (_LOOKS.get(key.severity, ""),)))
+        self.keys.append(key)
+        if opened:
+            self.list(findings)
+
+
+_OWN_LINES = {
+    "rehearse": ("more", "rehearse them once the first ones go well"),
+    "waived": ("waived", "findings that you accept"),
+    "elsewhere": ("elsewhere", "findings of other songs and setlists"),
+}
+
+
+def _line_of(rule: str) -> tuple[str, str]:
+    """What a line for several findings is called, and what it is about."""
+    if rule in RULES_BY_ID:
+        return rule, RULES_BY_ID[rule].summary
+    return _OWN_LINES.get(rule, (rule, ""))
+
+
+def short_place(rig: Rig, where: str, setlist_id: str | None, room: int) -> str:
+    """A place in a few cells: a section by number and name, without the setlist at hand."""
+    place = taken_apart(where)
+    song, at = lookup(rig).songs.get(place.row), place.section
+    if song is not None and at is not None and at < len(song.sections):
+        tail = f", {at + 1} {visible(song.sections[at].name)}"
+        return clip(clip(visible(song.label), max(10, room - cells_of(tail))) + tail, room)
+    words = place_in_words(rig, where)
+    setlist = setlist_of(rig, setlist_id)
+    if setlist is not None:
+        words = words.removeprefix(f"setlist {visible(setlist.label)}, ")
+    if place.song_at is not None and ", song " in words:
+        part, _, last = words.rpartition(", song ")
+        words = f"song {last}, {part}"  # what is cut is the name of the set
+    return clip(words, room)
+
+
+def _what(rig: Rig, one: Finding) -> str:
+    """What is wrong, without the name at its head that the place has told already."""
+    if one.waived is not None:
+        return one.waived or "no reason given"
+    name = _name_in_message(rig, taken_apart(one.where))
+    before, told, after = one.message.partition(f"{name} ")
+    return after if name and told and (not before or before.endswith(("→ ", ", "))) else one.message
+
+
+def _name_in_message(rig: Rig, place: Where) -> str:
+    """How a message names what a place leads to; empty where it leads to no section or row."""
+    found = lookup(rig)
+    song, at = found.songs.get(place.row), place.section
+    if song is not None and at is not None:
+        return section_of(song, at) if at < len(song.sections) else ""
+    rows: dict[str, Mapping[str, Pedal] | Mapping[str, Preset]] = {
+        "pedals": found.pedals,
+        "presets": found.presets,
+    }
+    row = rows[place.table].get(place.row) if place.table in rows else None
+    return named(row) if row is not None else ""
+
+
+_LOOKS = {"error": "grid--error", "warning": "grid--warn", "advice": "grid--edge", "waived": "",
+          "elsewhere": ""}  # fmt: skip
+
+
+def group_of(one: Finding) -> str:
+    """The heading that a finding stands under: its weight, or that it is waived."""
+    return one.severity if one.waived is None else "waived"
