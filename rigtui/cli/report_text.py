@@ -31,7 +31,7 @@ def report_text(report: Report, terminal: Terminal) -> str:
     else:
         lines += causes_text(rig, findings, terminal, report.locator, in_full=report.in_full)
         lines += ["", *_setlists(report, terminal)]
-    return "\n".join(lines) + "\n"
+    return "\n".join(lines).rstrip() + "\n"
 
 
 def _head(report: Report, terminal: Terminal) -> Iterator[str]:

@@ -60,7 +60,7 @@ def test_an_ascii_terminal_gets_ascii(rig_file: Path) -> None:
     plain = {**os.environ, "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"}
     done = _start("-m", "rigtui", "report", rig_file, env=plain)
     assert (done.returncode, done.stderr) == (0, b"")
-    assert b"Low Fen, 1 Verse -> 2 Solo" in done.stdout
+    assert b"-> Solo (section 2) of Low Fen" in done.stdout
 
 
 @pytest.mark.skipif(os.name == "nt", reason="pipes end differently there")

@@ -27,6 +27,22 @@ Quay rig                                                                rig.toml
 Switcher (Small switcher): 2 loops, 4 memories in 2 banks of 2, bank up and down
 3 pedals, 3 presets, 3 songs, 1 setlist
 
+Can't be played (1)
+  unknown-name
+    - the switcher: Something is amiss (line 4)
+    Why: It matters
+
+Rehearse these
+   1  Verse to Solo needs 2 moves on the beat, and you allow 1, so one of them
+      will be late or early
+   2  Solo → Chorus (section 3) of Low Fen needs 2
+
+The rest, by cause (1 warning)
+  !   1 Tin Moth: Another
+
+Findings: 1 error, 3 warnings, 2 waived
+--all lists every finding, with its reason
+
 Friday (friday)
   14 moves as written, 14 at the least; 2 set-up moves between songs
   1 change of guitar or tuning; 1:36 of playing
@@ -45,36 +61,6 @@ Songs in no setlist
   set-up: moves before the song; least: fewest moves with which all of it still
   sounds right; worst: most moves on the beat of one change; hands: volume,
   pickup and the like; bar: █ moves that it needs, ░ moves that could be saved
-
-Busiest changes
-  Low Fen, 1 Verse → 2 Solo: 3 moves, 2 on the beat
-      → bank up, switch 1 (Lead), Rocker wah on
-  Low Fen, 2 Solo → 3 Chorus: 3 moves, 2 on the beat
-      → bank up, switch 2 (Crunch), Rocker wah off
-
-Errors (1)
-  unknown-name
-    - the switcher: Something is amiss (line 4)
-    Why: It matters
-
-Warnings (3)
-  crowded-change
-    - Low Fen, section 2 (Solo): Verse to Solo needs 2 moves on the beat, and
-      you allow 1, so one of them will be late or early
-      Fix: move the wah
-    - Solo → Chorus (section 3) of Low Fen needs 2
-    Why: One foot makes one move on one beat
-  crowded-change
-    - Tin Moth: Another
-    Why: Another reason
-
-Waived (2)
-  - gate-on-clean, preset Clean: A gate is on
-      Accepted: its threshold is set for it
-  - gate-on-clean, preset Crunch: A gate is on
-      Accepted, with no reason given
-
-Findings: 1 error, 3 warnings, 0 pieces of advice, 2 waived
 """
 
 SONG = """\
@@ -137,6 +123,17 @@ def test_the_report_reads_as_written_out_here(
     assert run("report", rig_file.name).out == WHOLE
 
 
+@pytest.mark.usefixtures("some_findings")
+def test_all_lists_every_finding(run: Run, rig_file: Path) -> None:
+    """With --all every finding stands with its reason, its fix, and why it was accepted."""
+    text = run("report", rig_file, "--all").out
+    assert "Warnings (3)" in text
+    assert "    - Tin Moth: Another\n    Why: Another reason\n" in text
+    assert "      Fix: move the wah\n" in text
+    assert "Waived (2)" in text
+    assert "      Accepted: its threshold is set for it\n" in text
+
+
 @pytest.mark.usefixtures("findings")
 def test_one_song_is_gone_through_change_by_change(
     run: Run, rig_file: Path, monkeypatch: pytest.MonkeyPatch
@@ -156,7 +153,7 @@ def _text(rig_file: Path, terminal: Terminal) -> str:
 def test_colour_adds_nothing_but_colour(rig_file: Path) -> None:
     """Without its colour codes the coloured report is the plain one: no state is colour alone."""
     coloured = _text(rig_file, Terminal(colour=True))
-    assert "\x1b[1;31mErrors (1)\x1b[0m" in coloured
+    assert "\x1b[1;31mCan't be played (1)\x1b[0m" in coloured
     assert re.sub(r"\x1b\[[0-9;]*m", "", coloured) == WHOLE
 
 
@@ -166,7 +163,7 @@ def test_a_poor_encoding_gets_plain_characters(rig_file: Path) -> None:
     plain = _text(rig_file, Terminal(encoding="ascii", blocks=False))
     assert plain.isascii()
     assert "   1  Low Fen                       1     6     6     2     1    0:32  ######" in plain
-    assert "Low Fen, 1 Verse -> 2 Solo: 3 moves, 2 on the beat" in plain
+    assert "Solo -> Chorus (section 3) of Low Fen needs 2" in plain
 
 
 def test_a_bar_shows_what_could_be_saved_and_keeps_to_its_room(tmp_path: Path) -> None:

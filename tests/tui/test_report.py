@@ -327,6 +327,7 @@ async def test_waiving_asks_the_reason(tmp_path: Path) -> None:
         waiver = app.document.rig.waivers[0]
         assert (waiver.rule, waiver.where, waiver.reason) == ("empty-loop", one.where, "ok")
         assert view.key.rule != "empty-loop", "the cursor stays where the work is"
+        await findings_list(pilot)
         await stand_on(pilot, "empty-loop")
         await pilot.press("w")
         await checked(pilot)
