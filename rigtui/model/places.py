@@ -6,7 +6,6 @@ A path names a table, then a row by its id or its place, then what is in the row
 
 from __future__ import annotations
 
-
 from collections.abc import Iterator
 from functools import lru_cache
 from typing import NamedTuple
