@@ -314,6 +314,6 @@ preset = "cleen"
         encoding="utf-8",
     )
     text = " ".join(run("report", str(file)).out.split())
-    start, end = text.index("Errors"), text.index("Findings:")
+    start, end = text.index("Can't be played"), text.index("Findings:")
     found = re.findall(r"\(line (\d+)\)", text[start:end])
     assert sorted(map(int, found)) == [10, 12, 23]
