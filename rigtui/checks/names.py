@@ -10,7 +10,7 @@ from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.guess import Guesser
 from rigtui.checks.words import named, quoted, section_of
 from rigtui.model import Rig, Song
-from rigtui.model.base import SIDES, Side
+from rigtui.model.base import BY_FOOT, SIDES, Side
 from rigtui.model.edits import (
     map_section,
     set_amp,
@@ -181,9 +181,9 @@ def _in_song(view: View, guess: Guesser, song: Song) -> Iterator[Hit]:
     for at, section in enumerate(song.sections):
         if section.preset is not None and section.preset not in presets:
             yield _unknown_preset(view, guess, song, at, section.preset)
-        if not (section.plus or section.minus or section.may):
+        if not (section.plus or section.minus or section.may or section.early):
             continue
-        for key in ("plus", "minus", "may"):
+        for key in ("plus", "minus", "may", "early"):
             for word in _strangers(getattr(section, key), pedals):
                 says = (
                     f"{section_of(song, at)} names pedal {quoted(word)} in {key}, "
@@ -210,8 +210,8 @@ def _fits(view: View, key: str, pedal_id: str) -> bool:
     if key == "may":
         return True
     if pedal_id in view.found.loop_of:
-        return view.found.toggling
-    return key == "plus" and view.found.use_of(view.found.pedals[pedal_id]) == "foot"
+        return view.found.toggling and key != "early"
+    return key in ("plus", "early") and view.found.pedals[pedal_id].used in BY_FOOT
 
 
 def _map_to(song_id: str, at: int, preset_id: str | None, rig: Rig) -> Rig:

@@ -21,7 +21,7 @@ def _not_in_chain(view: View) -> Iterator[Hit]:
     chain = {*view.rig.chain.front, *view.rig.chain.fx}
     lost = "so nothing says where the signal meets it"
     for pedal in view.found.outside():
-        if pedal.id not in chain:
+        if pedal.id not in chain and not view.found.needs_no_chain(pedal):
             yield Hit(
                 place_at("pedals", pedal.id),
                 f"{named(pedal)} is in no loop and not in the chain, {lost}",

@@ -66,8 +66,12 @@ def _no_plus(view: View, pedal: Pedal) -> str | None:
     number = view.found.loop_of.get(pedal.id)
     if number is not None:
         return None if view.found.toggling else f"it is in loop {number}, {_NO_TOGGLES}"
-    reasons = {"always": "it is left on all night", "between": "it is for between songs"}
-    return reasons.get(view.found.use_of(pedal))
+    reasons = {
+        "always": "it is left on all night",
+        "between": "it is for between songs",
+        "home": "it is not on the board tonight",
+    }
+    return reasons.get(pedal.used)
 
 
 def _no_minus(view: View, pedal: Pedal) -> str | None:

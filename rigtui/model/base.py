@@ -26,7 +26,9 @@ Kind = Literal[
     "gate", "eq", "modulation", "tremolo", "delay", "reverb", "looper", "buffer", "preamp", "other",
 ]  # fmt: skip
 Role = Literal["clean", "rhythm", "high-gain", "lead", "ambient", "other"]
-Use = Literal["foot", "always", "between"]
+Use = Literal["foot", "treadle", "always", "between", "home"]
+BY_FOOT: tuple[Use, ...] = ("foot", "treadle")
+"""Uses with which the player chooses in each section whether a pedal is on."""
 HandKey = Literal["guitar_volume", "pickup", "hands"]
 BankButtons = Literal["up-down", "up", "none"]
 ChannelSwitch = Literal["preset", "foot"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigtui.model.base import BY_FOOT
 from rigtui.model.remembered import Remembered
 from rigtui.model.rig import Loop, Pedal, Preset, Rig, Section, Setlist, Song
 
@@ -20,6 +21,8 @@ class Lookup:
             self.loop_of.update(dict.fromkeys(loop.pedals, loop.number))
         self.order = self._signal_order(rig)
         self.toggling = bool(rig.switcher and rig.switcher.loop_switches)
+        self._chained = frozenset((*rig.chain.front, *rig.chain.fx))
+        self._tuner_out = bool(rig.switcher and rig.switcher.tuner_out)
 
     def _signal_order(self, rig: Rig) -> tuple[str, ...]:
         """Pedal ids from the guitar on; those that the chain leaves out come last."""
@@ -34,13 +37,15 @@ class Lookup:
         ids.update(dict.fromkeys(p.id for p in rig.pedals if p.id not in ids))
         return tuple(pedal for pedal in ids if pedal in self.pedals)
 
-    def use_of(self, pedal: Pedal) -> str:
-        """How an outside pedal is used: foot, always or between."""
-        return pedal.use or ("between" if pedal.kind == "tuner" else "foot")
-
     def outside(self) -> tuple[Pedal, ...]:
         """Pedals in no loop, in the file's order."""
         return tuple(p for p in self.pedals.values() if p.id not in self.loop_of)
+
+    def needs_no_chain(self, pedal: Pedal) -> bool:
+        """Whether an outside pedal may be in no chain: at home, or a tuner fed by its own jack."""
+        if pedal.id in self._chained:
+            return False
+        return pedal.used == "home" or (pedal.kind == "tuner" and self._tuner_out)
 
     def label(self, pedal: str) -> str:
         """A pedal's name, or the id itself where no such pedal exists."""
@@ -63,7 +68,7 @@ class Lookup:
         for pedal in section.plus:
             number = self.loop_of.get(pedal)
             if number is None:
-                if pedal in self.pedals and self.use_of(self.pedals[pedal]) == "foot":
+                if pedal in self.pedals and self.pedals[pedal].used in BY_FOOT:
                     on.add(pedal)
             elif self.toggling:
                 on.update(self.loops[number].pedals)
@@ -71,7 +76,7 @@ class Lookup:
             for pedal in section.minus:
                 if pedal in self.loop_of:
                     on.difference_update(self.loops[self.loop_of[pedal]].pedals)
-        on.update(p.id for p in self.outside() if self.use_of(p) == "always")
+        on.update(p.id for p in self.outside() if p.used == "always")
         return tuple(pedal for pedal in self.order if pedal in on)
 
 

@@ -25,6 +25,7 @@ from rigtui.model.rig import (
     Song,
     Switcher,
     Waiver,
+    Wanted,
 )
 from rigtui.model.text import number_text
 
@@ -40,6 +41,7 @@ TABLES: tuple[tuple[str, type[Table]], ...] = (
     ("`controls` of a preset's `midi`", MidiControl),
     ("`[[songs]]`", Song),
     ("`sections` of a song", Section),
+    ("`wanted` of a section", Wanted),
     ("`[[setlists]]`", Setlist),
     ("`sets` of a setlist", Set),
     ("`[player]`", Player),

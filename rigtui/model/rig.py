@@ -78,6 +78,11 @@ class Switcher(Table):
     between_loops: Flag = Field(
         False, description="Whether it has jacks between its loops for an outside pedal."
     )
+    tuner_out: Flag = Field(
+        False,
+        description="Whether a jack of its own feeds the tuner, which then need not stand in the "
+        "chain.",
+    )
     display_chars: Annotated[Whole, Field(ge=1, le=100)] | None = Field(
         None, description="How many characters of a preset's name its display shows."
     )
@@ -119,7 +124,8 @@ class Pedal(Table):
     )
     use: Use | None = Field(
         None,
-        description="Outside the loops only: its own footswitch, left on, or only between songs.",
+        description="Outside the loops only: its own footswitch; goes on when the foot rocks it "
+        "(no press); left on; only between songs; or at home, not on the board tonight.",
     )
     delay_ms: Annotated[Number, Field(gt=0, le=60_000)] | None = Field(
         None, description="Delay time that is set, in milliseconds."
@@ -131,18 +137,31 @@ class Pedal(Table):
         None, description="Longest delay time that it can do, in milliseconds."
     )
     tap: Flag = Field(False, description="Whether its time follows a tapped or clocked tempo.")
+    subdivision: Meter | None = Field(
+        None,
+        description="The note that it repeats when you tap it, as a fraction of a whole note.",
+        examples=["3/16"],
+    )
     decay_seconds: Annotated[Number, Field(gt=0, le=600)] | None = Field(
         None, description="Seconds in which its reverb falls by 60 dB (RT60)."
     )
     trails: Flag = Field(False, description="Whether its echoes ring on when switched out.")
     low_impedance: Flag = Field(False, description="Whether it wants the guitar straight (fuzz).")
     buffered: Flag = Field(False, description="Whether it buffers the signal while bypassed.")
+    price: Annotated[Number, Field(ge=0, le=1000)] = Field(
+        1, description="What it costs to leave it out of a bar, beside other pedals."
+    )
     note: Note = Field("", description="Free text.")
 
     @property
     def label(self) -> str:
         """Its name, or its id where it has none."""
         return self.name or self.id
+
+    @property
+    def used(self) -> Use:
+        """How it is used where it is in no loop."""
+        return self.use or ("between" if self.kind == "tuner" else "foot")
 
 
 class Loop(Table):
@@ -172,6 +191,9 @@ class Preset(Table):
     memory: Annotated[Whole, Field(ge=1, le=FAR)] | None = Field(
         None, description="Memory that stores it; without one it is planned, not yet stored."
     )
+    copies: Many[Annotated[Whole, Field(ge=1, le=FAR)]] = Field(
+        (), description="Further memories that store the very same preset."
+    )
     channel: Text | None = Field(None, description="Amp channel that belongs to it.")
     guitar_volume: Annotated[Number, Field(ge=0, le=10)] | None = Field(
         None, description="Where the hand sets the guitar's volume, 0 to 10."
@@ -186,6 +208,19 @@ class Preset(Table):
         """Its name, or its id where it has none."""
         return self.name or self.id
 
+    @property
+    def memories(self) -> tuple[int, ...]:
+        """All memories that store it, its own first, each once."""
+        own = () if self.memory is None else (self.memory,)
+        return tuple(dict.fromkeys((*own, *self.copies)))
+
+
+class Wanted(Table):
+    """What a section should sound like, where it is played with another sound."""
+
+    pedals: Many[Text] = Field((), description="Ids of the pedals that should be on.")
+    channel: Text | None = Field(None, description="Amp channel that it should be on.")
+
 
 class Section(Table):
     """A part of a song that is played with one sound."""
@@ -198,7 +233,18 @@ class Section(Table):
     plus: Many[Text] = Field((), description="Pedals switched on, on top of the preset.")
     minus: Many[Text] = Field((), description="Pedals whose loop is switched out of the preset.")
     may: Many[Text] = Field((), description="Pedals that are fine on or off here.")
+    early: Many[Text] = Field(
+        (),
+        description="Outside pedals that you switch ahead of this section, while the one before "
+        "still sounds.",
+    )
+    wanted: Wanted | None = Field(
+        None, description="What it should sound like, where you play it with another sound."
+    )
     hands: Note = Field("", description="What the hands do here.")
+    hands_seconds: Annotated[Number, Field(ge=0, le=3600)] | None = Field(
+        None, description="Seconds for what its hands note says, in place of the player's."
+    )
     tempo: Tempo | None = Field(
         None, description="Beats per minute, where it differs from the song's."
     )
@@ -236,6 +282,9 @@ class Song(Table):
     )
     gap_seconds: Annotated[Number, Field(ge=0, le=7200)] | None = Field(
         None, description="Seconds from its end to the start of the next song."
+    )
+    click: Flag | None = Field(
+        None, description="Whether it is played to a click; as the player says if left out."
     )
     sections: Many[Section] = Field((), description="Its sections in order.")
     note: Note = Field("", description="Free text.")
@@ -305,7 +354,9 @@ class Player(Table):
     far_press_seconds: Number = _seconds(1.0, "Seconds for a press on a switch far away.")
     pickup_seconds: Number = _seconds(0.3, "Seconds to change the pickup.")
     volume_seconds: Number = _seconds(0.5, "Seconds to set the guitar's volume.")
-    hands_seconds: Number = _seconds(1.0, "Seconds for what a hands note says.")
+    hands_seconds: Number = _seconds(
+        0, "Seconds for what a hands note says, where the section gives none."
+    )
     capo_seconds: Number = _seconds(8, "Seconds to put a capo on or off.")
     retune_seconds: Number = _seconds(10, "Seconds to retune one string.")
     guitar_seconds: Number = _seconds(30, "Seconds to change guitars.")
@@ -319,6 +370,13 @@ class Player(Table):
     tail_floor_db: Annotated[Number, Field(gt=0, le=120)] = Field(
         40, description="How far an echo must have fallen before nobody misses it, in dB."
     )
+    extra_press_weight: Annotated[Number, Field(ge=0, le=1000)] = Field(
+        3, description="Moves that one more press on a beat is worth, where plans are compared."
+    )
+    click: Flag = Field(False, description="Whether you play to a click.")
+    shoe_mm: Annotated[Number, Field(gt=0, le=300)] | None = Field(
+        None, description="Millimetres across the front of your shoe."
+    )
 
 
 class Rig(Table):
@@ -329,6 +387,7 @@ class Rig(Table):
     )
     name: Text = Field(description="What you call the rig.", examples=["My rig"])
     note: Note = Field("", description="Free text.")
+    deputy_note: Note = Field("", description="What somebody who stands in for you should know.")
     amp: Amp = Field(Amp(), description="The amplifier.")
     switcher: Switcher | None = Field(None, description="The loop switcher.")
     pedals: Many[Pedal] = Field((), description="All pedals, in loops and outside.")

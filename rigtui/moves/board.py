@@ -67,8 +67,7 @@ class Board:
         self.outside = tuple(
             pedal.id
             for pedal in rig.pedals
-            if pedal.id not in self.loop_of
-            and (pedal.use or ("between" if pedal.kind == "tuner" else "foot")) == "foot"
+            if pedal.id not in self.loop_of and pedal.used == "foot"
         )
         self.outside_bit = {pedal: 1 << at for at, pedal in enumerate(self.outside)}
         self._all_loops = sum(bit[loop.number] for loop in rig.loops if loop.pedals)

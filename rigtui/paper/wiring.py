@@ -22,7 +22,13 @@ VALVES = (
     "load."
 )
 SIDES = {"front": "before the amp", "fx": "effects loop"}
-USES = {"foot": "its own footswitch", "always": "left on", "between": "between songs"}
+USES = {
+    "foot": "its own footswitch",
+    "treadle": "goes on when rocked",
+    "always": "left on",
+    "between": "between songs",
+    "home": "not on the board",
+}
 LEADS = (Column("no."), Column("from"), Column("to"), Column("lead"), Column("done", "boxes"))
 
 
@@ -72,7 +78,8 @@ def _idle(rig: Rig, setlist: Setlist | None) -> tuple[Block, ...]:
     idle = [
         pedal.label
         for pedal in rig.pedals
-        if pedal.id not in heard and (pedal.id in found.loop_of or found.use_of(pedal) != "between")
+        if pedal.id not in heard
+        and (pedal.id in found.loop_of or pedal.used not in ("between", "home"))
     ]
     if not idle:
         return (Para(f"{setlist.label} needs all pedals."),)
@@ -96,9 +103,7 @@ def _inside(rig: Rig) -> Part:
 
 def _outside(rig: Rig) -> list[Part]:
     found = lookup(rig)
-    rows = tuple(
-        (pedal.label, SIDES[pedal.side], USES[found.use_of(pedal)]) for pedal in found.outside()
-    )
+    rows = tuple((pedal.label, SIDES[pedal.side], USES[pedal.used]) for pedal in found.outside())
     columns = (Column("pedal"), Column("side"), Column("use"))
     return [Part((Table("Pedals outside", columns, rows),), "Outside the loops")] * bool(rows)
 

@@ -88,7 +88,7 @@ def test_more_presses_never_take_less_time() -> None:
 )
 def test_seconds_of_the_hands(before: Any, after: Any, seconds: float) -> None:
     """Volume, pickup and a new note take the player's time for each, where something changes."""
-    board = rig(before, after)
+    board = rig(before, after, player={"hands_seconds": 1.0})
     (demand,) = demands(View.of(board), board.songs[0])
     assert demand.hands.seconds == pytest.approx(seconds)
 

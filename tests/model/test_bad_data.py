@@ -246,7 +246,12 @@ NOT_KNOWN = [
     (of_pedal(kind="wahh"), "pedals.wah.kind", '"wahh"', 'did you mean "wah"?'),
     (of_pedal(kind="DELAY"), "pedals.wah.kind", '"DELAY"', 'did you mean "delay"?'),
     (of_pedal(side="rear"), "pedals.wah.side", '"rear"', 'use "front" or "fx"'),
-    (of_pedal(use="feet"), "pedals.wah.use", '"feet"', 'use "foot", "always" or "between"'),
+    (
+        of_pedal(use="feet"),
+        "pedals.wah.use",
+        '"feet"',
+        'use "foot", "treadle", "always", "between" or "home"',
+    ),
     (of_pedal(side=2), "pedals.wah.side", "2", 'use "front" or "fx"'),
     (of_pedal(side=None), "pedals.wah.side", "nothing", 'use "front" or "fx"'),
     (of_loop(side="frnt"), "loops.2.side", '"frnt"', 'did you mean "front"?'),

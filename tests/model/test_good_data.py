@@ -17,6 +17,7 @@ EVERYTHING = """
 format = 1
 name = "Quay Street function rig"
 note = "two\\nlines"
+deputy_note = "the third song ends twice"
 [amp]
 name = "Two-channel valve combo"
 fx_loop = true
@@ -32,6 +33,7 @@ bank_wrap = true
 loop_switches = true
 switch_spacing_mm = 60
 between_loops = true
+tuner_out = true
 display_chars = 12
 [[pedals]]
 id = "echo"
@@ -43,10 +45,12 @@ delay_ms = 375
 feedback = 0.4
 max_delay_ms = 800
 tap = true
+subdivision = "3/16"
 decay_seconds = 2.4
 trails = true
 low_impedance = false
 buffered = true
+price = 2.5
 note = "set by ear"
 [[loops]]
 number = 1
@@ -61,6 +65,7 @@ name = "Verse clean"
 role = "clean"
 loops = [1]
 memory = 1
+copies = [5, 9]
 channel = "clean"
 guitar_volume = 4
 pickup = "neck"
@@ -78,6 +83,7 @@ guitar = "main"
 tuning = "E A D G B E"
 capo = 2
 gap_seconds = 4
+click = false
 note = "starts on a count"
 [[songs.sections]]
 name = "Solo"
@@ -86,7 +92,10 @@ preset = "lead"
 plus = ["wah"]
 minus = ["boost"]
 may = ["reverb"]
+early = ["wah"]
+wanted = { pedals = ["chorus"], channel = "clean" }
 hands = "bridge pickup"
+hands_seconds = 1.5
 preset_hands = "dig in"
 ignores = ["guitar_volume", "hands"]
 tempo = 120
@@ -117,6 +126,9 @@ gap_seconds = 15
 lead_in_beats = 2
 moves_allowed = 3
 tail_floor_db = 30
+extra_press_weight = 2
+click = true
+shoe_mm = 105
 [[waivers]]
 rule = "gate-on-clean"
 where = "presets.verse-clean"
@@ -161,6 +173,7 @@ def test_every_key_there_is() -> None:
         (rig.presets[0], data["presets"]),
         (rig.songs[0], data["songs"]),
         (rig.songs[0].sections[0], data["songs"][0]["sections"]),
+        (rig.songs[0].sections[0].wanted, [data["songs"][0]["sections"][0]["wanted"]]),
         (rig.setlists[0], data["setlists"]),
         (rig.setlists[0].sets[0], data["setlists"][0]["sets"]),
         (rig.player, [data["player"]]),

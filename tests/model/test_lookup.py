@@ -58,7 +58,7 @@ def test_signal_order() -> None:
     names = lookup(make_rig(**PARTS))
     assert names.order == ("tuner", "wah", "grit", "shaper", "shimmer", "echo", "spare")
     assert [one.id for one in names.outside()] == ["tuner", "wah", "shaper", "spare"]
-    assert [names.use_of(one) for one in names.outside()] == ["between", "foot", "always", "foot"]
+    assert [one.used for one in names.outside()] == ["between", "foot", "always", "foot"]
 
 
 def test_the_same_tables_are_looked_up_once() -> None:

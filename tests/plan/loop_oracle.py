@@ -15,6 +15,9 @@ from rigtui.model import Rig, Section
 from rigtui.model.lookup import lookup
 from rigtui.plan.ask.question import Question
 
+STAYS_OUT = ("between", "treadle", "home")
+"""Uses that no loop goes with; none of them ever costs a press."""
+
 
 class Want(NamedTuple):
     on: frozenset[str]
@@ -47,8 +50,8 @@ def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
     """
     found = lookup(rig)
     by_foot = rig.amp.channel_switch == "foot"
-    between = {p.id for p in found.outside() if found.use_of(p) == "between"}
-    pedals = frozenset(found.pedals) - between
+    stays_out = {p.id for p in found.outside() if p.used in STAYS_OUT}
+    pedals = frozenset(found.pedals) - stays_out
     times: dict[str, int] = {}
     for setlist in rig.setlists:
         for one in setlist.song_ids:
@@ -58,7 +61,7 @@ def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
 
     def want(section: Section, foot: int) -> Want:
         preset = found.presets[section.preset]
-        on = frozenset(found.sound(section)) - between
+        on = frozenset(found.sound(section)) - stays_out
         free = frozenset(section.may)
         channel = preset.channel or None
         own = section.preset if section.preset in asked.keep else None
@@ -83,7 +86,7 @@ def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
     kept = []
     for one in asked.keep:
         preset = found.presets[one]
-        left_on = {p.id for p in found.outside() if found.use_of(p) == "always"}
+        left_on = {p.id for p in found.outside() if p.used == "always"}
         on = frozenset(found.preset_pedals(preset)) | left_on
         channel = preset.channel or None
         kept.append(Want(on, pedals - on, channel, False, 0, one))
@@ -111,7 +114,7 @@ def layouts(rig: Rig, asked: Question) -> Iterator[tuple[frozenset[str], ...]]:
     for one in asked.keep:
         must.update(found.preset_pedals(found.presets[one]))
     never = set(asked.pin_out)
-    never |= {p.id for p in found.outside() if found.use_of(p) == "between"}
+    never |= {p.id for p in found.outside() if p.used in STAYS_OUT}
     if not (rig.switcher and rig.switcher.loop_switches):
         never |= switched_on_top(songs, kept)
     between = bool(rig.switcher and rig.switcher.between_loops)

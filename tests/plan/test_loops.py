@@ -43,6 +43,10 @@ def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, Question]:
                 at += 1
         loops.append(loop(number, *inside, side=side))
     looped = {name for one in loops for name in one["pedals"]}
+    rocked = random.Random(-seed)
+    for row in pedals:
+        if row["id"] not in looped and row["kind"] == "wah" and rocked.random() < 0.5:
+            row["use"] = "treadle"
     chain: dict[str, list[Any]] = {"front": [], "fx": []}
     for one in loops:
         chain[one["side"]].append(one["number"])
@@ -96,8 +100,8 @@ def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, Question]:
         return [name for name in names if draw.random() < share]
 
     found = lookup(rig)
-    between = {one.id for one in found.outside() if found.use_of(one) == "between"}
-    pin_in = [name for name in some(0.12) if name not in between]
+    outside = {one.id for one in found.outside() if one.used in ("between", "treadle")}
+    pin_in = [name for name in some(0.12) if name not in outside]
     asked = Question(
         pins=dict.fromkeys(pin_in, "in")
         | dict.fromkeys((name for name in some(0.1) if name not in pin_in), "out"),
@@ -165,7 +169,7 @@ def check_layout(rig: Rig, asked: Question, plan: Plan) -> None:
         assert len(one.pedals) < 2 or asked.sharing
         assert not any(set(pair) <= set(one.pedals) for pair in asked.apart)
     for one in asked.keep:
-        left_on = {p.id for p in old.outside() if old.use_of(p) == "always"}
+        left_on = {p.id for p in old.outside() if p.used == "always"}
         now = set(found.preset_pedals(found.presets[one]))
         assert now - left_on == set(old.preset_pedals(old.presets[one])) - left_on
         for a, b in zip(rig.songs, plan.rig.songs):
@@ -358,3 +362,31 @@ def test_no_switcher() -> None:
     """Without a switcher there is nothing to plan."""
     with pytest.raises(PlanError, match="the rig has no switcher"):
         plan_loops(make_rig(pedals=[pedal("wah")], presets=[preset("a")], songs=[song("x", "a")]))
+
+
+def test_pedals_that_no_plan_touches() -> None:
+    """A rocked wah stays outside and free of presses; a pedal at home stays in no chain."""
+    rig = make_rig(
+        switcher=switcher(4, 4),
+        pedals=[
+            pedal("wah", "wah", use="treadle"),
+            pedal("drive", "overdrive"),
+            pedal("spare", "fuzz", use="home"),
+        ],
+        loops=[loop(1), loop(2)],
+        chain={"front": ["wah", "drive", 1, 2]},
+        presets=[preset("clean", memory=1)],
+        songs=[
+            song("a", section("clean", plus=["wah"]), section("clean", plus=["drive"]), "clean")
+        ],
+        setlists=[setlist("night", "a")],
+    )
+    plan = plan_loops(rig, question=Question(keep_order=False))
+    assert plan.rig is not None
+    found = lookup(plan.rig)
+    assert [p.used for p in plan.rig.pedals] == ["treadle", "foot", "home"]
+    assert "wah" not in found.loop_of
+    assert not {"spare"} & {*plan.rig.chain.front, *plan.rig.chain.fx, *found.loop_of}
+    assert plan.rig.songs[0].sections[0].plus == ("wah",)
+    assert plan.moves_after == count_song(plan.rig, plan.rig.songs[0]).moves == 2
+    assert count_song(rig, rig.songs[0]).moves == 2

@@ -28,8 +28,8 @@ def wanted(seed: int) -> tuple[Rig, Question]:
     rig, asked = drawn(seed, toggling=seed % 5 == 4)
     draw = random.Random(-seed)
     found = lookup(rig)
-    between = {one.id for one in found.outside() if found.use_of(one) == "between"}
-    names = [one.id for one in rig.pedals if one.id not in between]
+    outside = {one.id for one in found.outside() if one.used in ("between", "treadle")}
+    names = [one.id for one in rig.pedals if one.id not in outside]
     share = draw.choice((0.0, 0.3, 0.6))
     pin_in = [one for one in names if draw.random() < share]
     pin_out = [one for one in names if one not in pin_in and draw.random() < 0.1]

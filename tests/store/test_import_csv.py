@@ -46,7 +46,10 @@ sections = st.lists(
         {"name": words, "bars": number},
         optional={
             "preset": st.sampled_from(["lead", "clean"]), "plus": lists, "minus": lists,
-            "may": lists, "hands": words, "tempo": number, "meter": meters,
+            "may": lists, "early": lists, "hands": words,
+            "hands_seconds": st.floats(0, 60),
+            "wanted": st.fixed_dictionaries({"pedals": lists}, optional={"channel": words}),
+            "tempo": number, "meter": meters,
             "beat": st.sampled_from(["1/4", "3/8"]), "rest_beats": st.floats(0, 64),
             "guitar_volume": st.floats(0, 10), "pickup": words, "cue": words, "until": words,
         },
@@ -58,7 +61,7 @@ songs = st.fixed_dictionaries(
     optional={
         "title": words, "meter": meters, "beat": st.sampled_from(["1/4", "1/2"]),
         "guitar": words, "tuning": words, "capo": st.integers(0, 24),
-        "gap_seconds": st.floats(0, 600), "note": words,
+        "gap_seconds": st.floats(0, 600), "click": st.booleans(), "note": words,
     },
 )  # fmt: skip
 
@@ -97,7 +100,7 @@ def test_the_columns_are_every_key() -> None:
     assert tuple(rows[0]) == COLUMNS
     keys = {*Song.model_fields, *Section.model_fields} - {"id", "sections", "name"}
     named = {column.removeprefix("section_").replace("song_note", "note") for column in COLUMNS}
-    assert keys == named - {"song", "section"}
+    assert keys == named - {"song", "section", "wanted_channel"}
 
 
 def test_formulas_stay_text() -> None:
@@ -138,6 +141,7 @@ def test_tables_as_spreadsheets_write_them(text: str) -> None:
         ("song,colour\nx,red", 'a column "colour" that is not known; the columns are song, title'),
         ("song,tempo,tempo\nx,1,2", "has the column tempo twice"),
         ("song,tempo\n", "no rows"),
+        ("song,click\nx,loud", 'line 2 click: must be true or false, not "loud"'),
         ("song,tempo\nx,fast", 'line 2 tempo: must be a number, not "fast"'),
         ("song,bars,section\nx,-4,A", 'line 2 bars: must be a number, not "-4"'),
         ('song,bars,section\nx,"1,000",A', 'line 2 bars: must be a number, not "1,000"'),

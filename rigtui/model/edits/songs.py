@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Any
 
+from rigtui.model.base import BY_FOOT
 from rigtui.model.edits.setlists import with_songs
 from rigtui.model.edits.tables import (
     changed,
@@ -157,6 +158,13 @@ def mapped_to(section: Section, preset_id: str | None) -> dict[str, Any]:
     return {"preset": preset_id, "preset_hands": "", "ignores": ()}
 
 
+_NOT_BY_FOOT = {
+    "always": "left on",
+    "between": "only used between songs",
+    "home": "not on the board tonight",
+}
+
+
 def step_pedal(rig: Rig, song_id: str, at: int, pedal_id: str) -> Rig:
     """Step a pedal on or off for one section, on top of its preset.
 
@@ -173,8 +181,8 @@ def step_pedal(rig: Rig, song_id: str, at: int, pedal_id: str) -> Rig:
         raise EditError(f'there is no pedal "{visible(pedal_id)}"')
     number = found.loop_of.get(pedal_id)
     key = "plus"
-    if number is None and found.use_of(pedal) != "foot":
-        use = "left on" if found.use_of(pedal) == "always" else "only used between songs"
+    if number is None and pedal.used not in BY_FOOT:
+        use = _NOT_BY_FOOT[pedal.used]
         raise EditError(f"{visible(pedal.label)} is {use}: a section cannot switch it")
     if number is not None:
         if not found.toggling:

@@ -18,6 +18,14 @@ MOST_LOOPS = LIMITS["loops"]
 """What a rig file may have at most."""
 
 
+STAYS_OUT = {
+    "between": "is used only between songs",
+    "treadle": "goes on when your foot rocks it",
+    "home": "is not on the board tonight",
+}
+"""Uses of a pedal that keep it outside the loops, in words."""
+
+
 def checked(rig: Rig, question: Question) -> Question:
     """Return the question if its options make sense: each once, in the rig's order.
 
@@ -63,10 +71,11 @@ def _contradictions(rig: Rig, question: Question) -> Iterator[str]:
         if where not in ("in", "out"):
             yield f'{label} can be "in" a loop or "out", not "{visible(where)}"'
         outside = pedal in known.pedals and pedal not in known.loop_of
-        if where == "in" and outside and known.use_of(known.pedals[pedal]) == "between":
+        why = STAYS_OUT.get(known.pedals[pedal].used) if outside and where == "in" else None
+        if why is not None:
             yield (
-                f"{label} is used only between songs, so it has no place in a loop: let it stay "
-                f'outside, or give it use = "foot" in the rig'
+                f"{label} {why}, so it has no place in a loop: let it stay outside, or give it "
+                f'use = "foot" in the rig'
             )
     for pedal, other in question.apart:
         if pedal == other:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.rig import Rig, Section, Song
 from rigtui.model.text import visible
+from rigtui.plan.ask.checked import STAYS_OUT
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.result import PlanError
 
@@ -76,8 +77,8 @@ class Needs:
     songs: tuple[SongNeeds, ...]
     channels: tuple[str | None, ...]
     """Names of the channels that `Sound.channel` counts."""
-    between: int
-    """Pedals used only between songs: always outside."""
+    left_alone: int
+    """Pedals that stay outside whatever the plan: see `STAYS_OUT`."""
     kept: dict[str, Sound] = field(default_factory=dict)
     """Presets that must stay as they are."""
     on_top: int = 0
@@ -144,21 +145,22 @@ def needs_of(rig: Rig, evening: Evening, keep: Sequence[str] = ()) -> Needs:
     found = lookup(rig)
     if len(found.order) > MOST_PEDALS:
         raise PlanError(f"{len(found.order)} pedals are too many to plan: at most {MOST_PEDALS}")
+    off_chain = {pedal.id for pedal in found.outside() if found.needs_no_chain(pedal)}
     pedals = tuple(
         pedal
         for side in ("front", "fx")
         for pedal in found.order
-        if found.pedals[pedal].side == side
+        if found.pedals[pedal].side == side and pedal not in off_chain
     )
-    between = {p.id for p in found.outside() if found.use_of(p) == "between"}
-    reader = _Reader(rig, found, pedals, between, keep)
+    left_alone = {p.id for p in found.outside() if p.used in STAYS_OUT}
+    reader = _Reader(rig, found, pedals, left_alone, keep)
     songs = tuple(reader.song(song, evening.times.get(song.id, 0)) for song in rig.songs)
     return Needs(
         pedals=pedals,
         sides=tuple(found.pedals[pedal].side for pedal in pedals),
         songs=songs,
         channels=tuple(reader.channels),
-        between=reader.mask(between),
+        left_alone=reader.mask(left_alone),
         kept=reader.kept,
         on_top=reader.on_top,
     )
@@ -170,12 +172,12 @@ class _Reader:
         rig: Rig,
         found: Lookup,
         pedals: Sequence[str],
-        between: set[str],
+        left_alone: set[str],
         keep: Sequence[str],
     ) -> None:
         self.rig, self.found = rig, found
         self.bits = {pedal: 1 << at for at, pedal in enumerate(pedals)}
-        self.all = self.mask(pedal for pedal in pedals if pedal not in between)
+        self.all = self.mask(pedal for pedal in pedals if pedal not in left_alone)
         channels = rig.amp.channels
         self.first_channel = (channels[0] or None) if channels else None
         named = dict.fromkeys(preset.channel or None for preset in rig.presets)
@@ -237,7 +239,7 @@ class _Reader:
         """A preset as a sound, nothing left free."""
         if preset not in self.found.presets:
             raise PlanError(f'there is no preset "{visible(preset)}" to keep')
-        left_on = (p.id for p in self.found.outside() if self.found.use_of(p) == "always")
+        left_on = (p.id for p in self.found.outside() if p.used == "always")
         on = self.mask((*self.found.preset_pedals(self.found.presets[preset]), *left_on))
         channel = self.channels.index(self.found.presets[preset].channel or None)
         return Sound(on, self.all & ~on, channel + KEPT * (nth + 1), -1)

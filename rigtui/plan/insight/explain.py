@@ -105,7 +105,7 @@ def explain_plan(
     complete = True
     try:
         weigher = _Weigher(rig, evening, needs, question, control)
-        names = needs.names((needs.ever_on | needs.ever_off) & ~needs.between)
+        names = needs.names((needs.ever_on | needs.ever_off) & ~needs.left_alone)
         for nth, pedal in enumerate(names):
             control.tell("weighing pedals", nth / len(names))
             pedals.append(weigher.reason(pedal))

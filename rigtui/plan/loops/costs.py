@@ -35,7 +35,7 @@ class LoopCosts:
         self.changes: Counter[int] = Counter()
         """How often the evening changes what it wants of exactly these pedals."""
         free, channels = bool(needs.kept), set()
-        everything = (needs.ever_on & needs.ever_off) & ~needs.between
+        everything = (needs.ever_on & needs.ever_off) & ~needs.left_alone
         for song in needs.played:
             for before, after in zip(song.sounds, song.sounds[1:]):
                 diff = differing(before, after)

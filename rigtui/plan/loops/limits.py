@@ -36,7 +36,7 @@ def limits_of(rig: Rig, needs: Needs, question: Question) -> LayoutLimits:
         for pedal in found.preset_pedals(found.presets[preset]):
             must |= needs.bit(pedal)
     pinned_out = sum(needs.bit(pedal) for pedal in question.pin_out)
-    never = needs.between | needs.on_top | pinned_out
+    never = needs.left_alone | needs.on_top | pinned_out
     return LayoutLimits(
         needs=needs,
         must=must,

@@ -42,11 +42,13 @@ def rebuild_board(
     order = [loop.number for loop in rig.loops if loop.number in side_of]
     order += [number for number in sorted(side_of) if number not in order]
     by_number = {loop.number: loop for loop in loops}
-    always = needs.ever_on & ~needs.ever_off & ~inside & ~needs.between
+    always = needs.ever_on & ~needs.ever_off & ~inside & ~needs.left_alone
     was = lookup(rig)
     pedals = tuple(
-        _used(pedal, was, inside=bool(inside & needs.bit(pedal.id)),
-              use=_use(needs, pedal.id, pedal.kind, inside, always))
+        pedal
+        if pedal.id not in needs.pedals or needs.bit(pedal.id) & needs.left_alone
+        else _used(pedal, was, inside=bool(inside & needs.bit(pedal.id)),
+                   use=_use(needs, pedal.id, pedal.kind, inside, always))
         for pedal in rig.pedals
     )  # fmt: skip
     chain = {side: _chain(rig, needs, side, slots[side], held, question) for side in SIDES}
@@ -63,7 +65,7 @@ def _used(pedal: Pedal, was: Lookup, *, inside: bool, use: str | None) -> Pedal:
     """A pedal with another use, where it has one; else just as it is written."""
     new = changed(pedal, use=use)
     stays = inside == (pedal.id in was.loop_of)
-    return pedal if stays and (inside or was.use_of(pedal) == was.use_of(new)) else new
+    return pedal if stays and (inside or pedal.used == new.used) else new
 
 
 def _use(needs: Needs, pedal: str, kind: str, inside: int, always: int) -> str | None:
@@ -72,8 +74,8 @@ def _use(needs: Needs, pedal: str, kind: str, inside: int, always: int) -> str |
         return None
     if always & bit:
         return "always"
-    if needs.between & bit or (kind == "tuner" and not needs.ever_on & bit):
-        return None if kind == "tuner" else "between"
+    if kind == "tuner" and not needs.ever_on & bit:
+        return None
     return "foot" if kind == "tuner" else None
 
 

@@ -158,7 +158,11 @@ class Namer:
         assert section.preset is not None
         needs = self.needs
         on = [*needs.names(use.on), *self._loops_named(use.plus)]
-        unknown = [one for one in section.plus if one not in needs.pedals]
+        unknown = [
+            pedal
+            for pedal in section.plus
+            if pedal not in needs.pedals or needs.bit(pedal) & needs.left_alone
+        ]
         out = self._loops_named(use.minus)
         fields: dict[str, object] = {
             "preset": self.ids[use.preset],

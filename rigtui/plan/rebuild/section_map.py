@@ -36,7 +36,7 @@ class SectionMap:
     ) -> None:
         self.needs, self.design = needs, design
         self.groups, self.numbers = design.groups, board.numbers
-        self.outside = needs.ever_on & needs.ever_off & ~design.inside & ~needs.between
+        self.outside = needs.ever_on & needs.ever_off & ~design.inside & ~needs.left_alone
         self._sections = {song.id: song.sections for song in rig.songs}
         self.now: dict[str | None, int | None] = {
             preset.id: self._now(rig, preset) for preset in rig.presets

@@ -94,10 +94,8 @@ def loops_on(preset: Preset | None, numbers: Sequence[int]) -> list[bool]:
 
 def outside_of(rig: Rig) -> tuple[list[str], list[str]]:
     """Ids of the pedals in no loop: those that are stepped on, and those that are left on."""
-    known = lookup(rig)
-    inside = {pedal for loop in rig.loops for pedal in loop.pedals}
-    rest = [pedal for pedal in rig.pedals if pedal.id not in inside]
-    left_on = [pedal.id for pedal in rest if known.use_of(pedal) == "always"]
+    rest = [pedal for pedal in lookup(rig).outside() if pedal.used != "home"]
+    left_on = [pedal.id for pedal in rest if pedal.used == "always"]
     return [pedal.id for pedal in rest if pedal.id not in left_on], left_on
 
 

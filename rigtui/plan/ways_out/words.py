@@ -9,6 +9,7 @@ from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.places import place_at, section_place
 from rigtui.model.rig import Rig, Section
 from rigtui.model.text import count, listed, visible
+from rigtui.plan.ask.checked import STAYS_OUT
 from rigtui.plan.ask.needs import ANY_CHANNEL, named
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Clashing, Conflict
@@ -47,7 +48,8 @@ def _barred(rig: Rig, question: Question, fit: Fit) -> Iterator[str]:
     for at in bits_of(fit.barred):
         pedal = fit.needs.pedals[at]
         label = visible(said.label(pedal))
-        use = "is used only between songs" if fit.needs.between >> at & 1 else "must stay outside"
+        use = STAYS_OUT.get(said.pedals[pedal].used, "") if fit.needs.left_alone >> at & 1 else ""
+        use = use or "must stay outside"
         if fit.needs.on_top >> at & 1:
             stay = [visible(said.presets[preset].label) for preset in _switched_on_top(fit, at)]
             use += f", as sections that stay on {listed(stay)} switch it on top"

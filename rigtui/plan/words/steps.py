@@ -69,7 +69,7 @@ def _plugs(now: Rig, then: Rig) -> Iterator[str]:
     for pedal in then.pedals:
         was, loop = old.loop_of.get(pedal.id), new.loop_of.get(pedal.id)
         label = visible(pedal.label)
-        use = new.use_of(pedal)
+        use = pedal.used
         if was != loop:
             if loop is None:
                 how = {"foot": "step on it yourself", "always": "leave it on"}
@@ -78,7 +78,7 @@ def _plugs(now: Rig, then: Rig) -> Iterator[str]:
                 yield f"put {label} in loop {loop}"
             else:
                 yield f"move {label} from loop {was} to loop {loop}"
-        elif loop is None and old.use_of(old.pedals[pedal.id]) != use:
+        elif loop is None and old.pedals[pedal.id].used != use:
             how = {"foot": "step on {} yourself", "always": "leave {} on"}
             yield how.get(use, "use {} between songs").format(label)
     if [pedal for pedal in old.order if pedal in new.pedals] != list(new.order):

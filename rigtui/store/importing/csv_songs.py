@@ -17,26 +17,31 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from rigtui.model.base import Table
-from rigtui.model.rig import Song
+from rigtui.model.rig import Section, Song
 from rigtui.model.text import did_you_mean, visible
 from rigtui.model.validate import MAX_ALL_SECTIONS
 from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
 
+_WANTED = ("wanted.pedals", "wanted.channel")
 SONG_COLUMNS = {
     "title": "title", "tempo": "tempo", "meter": "meter", "beat": "beat", "guitar": "guitar",
-    "tuning": "tuning", "capo": "capo", "gap_seconds": "gap_seconds", "song_note": "note",
+    "tuning": "tuning", "capo": "capo", "gap_seconds": "gap_seconds", "click": "click",
+    "song_note": "note",
 }  # fmt: skip
 """Columns of the whole song, and the keys that they hold."""
 SECTION_COLUMNS = {
     "section": "name", "bars": "bars", "preset": "preset", "plus": "plus", "minus": "minus",
-    "may": "may", "hands": "hands", "section_tempo": "tempo", "section_meter": "meter",
-    "section_beat": "beat", "rest_beats": "rest_beats", "guitar_volume": "guitar_volume",
-    "pickup": "pickup", "preset_hands": "preset_hands", "ignores": "ignores", "cue": "cue",
-    "until": "until",
+    "may": "may", "early": "early", "wanted": _WANTED[0], "wanted_channel": _WANTED[1],
+    "hands": "hands", "hands_seconds": "hands_seconds", "section_tempo": "tempo",
+    "section_meter": "meter", "section_beat": "beat", "rest_beats": "rest_beats",
+    "guitar_volume": "guitar_volume", "pickup": "pickup", "preset_hands": "preset_hands",
+    "ignores": "ignores", "cue": "cue", "until": "until",
 }  # fmt: skip
 COLUMNS = ("song", *SONG_COLUMNS, *SECTION_COLUMNS)
-_LISTS = ("plus", "minus", "may", "ignores")
-_NUMBERS = ("tempo", "capo", "gap_seconds", "bars", "section_tempo", "rest_beats", "guitar_volume")
+_LISTS = ("plus", "minus", "may", "early", "wanted", "ignores")
+_FLAGS = {"true": True, "false": False}
+_NUMBERS = ("tempo", "capo", "gap_seconds", "bars", "section_tempo", "rest_beats", "guitar_volume",
+            "hands_seconds")  # fmt: skip
 _NUMBER = re.compile(r"[0-9]{1,7}(\.[0-9]{1,20}|,[0-9]{1,2})?(e-?[0-9]{1,3})?")
 """A decimal comma too, but not where it may part thousands."""
 _PLAIN_IDS = re.compile(r"[^\s\[\]\"]+( [^\s\[\]\"]+)*")
@@ -65,6 +70,11 @@ def songs_csv(songs: Iterable[Song]) -> str:
 
 def _cell_of(table: Table, column: str, key: str) -> str:
     """What stands in a cell: nothing for a key that the file leaves out."""
+    if key in _WANTED:
+        wanted = table.wanted if isinstance(table, Section) else None
+        if wanted is None or key != _WANTED[0]:
+            return "" if wanted is None else _cell(column, wanted.channel)
+        return _cell(column, wanted.pedals) or "[]"
     return _cell(column, getattr(table, key)) if key in table.model_fields_set else ""
 
 
@@ -76,6 +86,8 @@ def _cell(column: str, value: Any) -> str:
         if all(value) and _PLAIN_IDS.fullmatch(plain) and plain.split(" ") == list(value):
             return _guarded(plain)
         return json.dumps(list(value), ensure_ascii=False)
+    if isinstance(value, bool):
+        return str(value).lower()
     if isinstance(value, int | float):
         return str(int(value)) if float(value).is_integer() else repr(value)
     return _guarded(str(value))
@@ -199,6 +211,8 @@ class _Reader:
         if "name" not in more:
             self._fault(line, "has a section without a name: fill the column section")
             return
+        wanted = {key.partition(".")[2]: more.pop(key) for key in _WANTED if key in more}
+        more |= {"wanted": wanted} if wanted else {}
         was = more.pop("preset", None)
         bars = more.pop("bars", None)
         sections.append(
@@ -236,6 +250,10 @@ def _value(column: str, cell: str) -> Any:
             raise ValueError(f'must be a number, not "{visible(cell[:40])}"')
         number = float(plain.replace(",", "."))
         return int(number) if number.is_integer() else number
+    if column == "click":
+        if cell.strip().lower() not in _FLAGS:
+            raise ValueError(f'must be true or false, not "{visible(cell[:40])}"')
+        return _FLAGS[cell.strip().lower()]
     return _unguarded(cell)
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from rigtui.model import EditError, Rig, Section, Song
 from rigtui.model.banks import recalled_at
+from rigtui.model.base import BY_FOOT
 from rigtui.model.edits import add_section, set_section
 from rigtui.model.edits.songs import mapped_to
 from rigtui.model.lookup import lookup
@@ -175,9 +176,5 @@ def switchable(rig: Rig) -> tuple[str, ...]:
     return tuple(
         pedal
         for pedal in found.order
-        if (
-            found.toggling
-            if pedal in found.loop_of
-            else found.use_of(found.pedals[pedal]) == "foot"
-        )
+        if (found.toggling if pedal in found.loop_of else found.pedals[pedal].used in BY_FOOT)
     )
