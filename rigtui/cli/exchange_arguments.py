@@ -36,7 +36,7 @@ tempo counts) is asked for in one go on a terminal; elsewhere it is given with
 the options below, and all that is missing is listed at once. Nothing is
 guessed.
 
-A rule is NAME=VALUE, several with commas. The name is a section's; "Chorus"
+An answer is NAME=VALUE, several with commas. The name is a section's; "Chorus"
 also means Chorus 1, Chorus 2 and so on, "*" means all that are left, and
 "low-fen/Chorus" means that song alone.
 """
@@ -137,14 +137,14 @@ def importing() -> Parser:
     where.add_argument("--in-place", action="store_true", help="write into FILE itself")
     where.add_argument("--write", metavar="NEW", help="write FILE and the songs to a new file")
     where.add_argument("--check", action="store_true", help="write nothing, only say what is there")
-    rules = (
-        ("--bars", "RULES", 'bars of sections: "Verse=16,Chorus=8"'),
-        ("--map", "RULES", 'presets of sections: "Chorus=rock"; "-" leaves unmapped'),
+    answers = (
+        ("--bars", "ANSWERS", 'bars of sections: "Verse=16,Chorus=8"'),
+        ("--map", "ANSWERS", 'presets of sections: "Chorus=rock"; "-" leaves unmapped'),
         ("--tempo", "BPM", 'tempo where none is given: 120, or "low-fen=120"'),
         ("--meter", "METER", 'meter where none is given: 4/4, or "low-fen=6/8"'),
         ("--beat", "NOTE", 'note that a tempo counts: 3/8, or "low-fen=1/8"'),
     )
-    for option, metavar, words in rules:
+    for option, metavar, words in answers:
         parser.add_argument(option, metavar=metavar, action="append", default=[], help=words)
     parser.add_argument(
         "--songs", metavar="IDS", help="from another rig or a table: only these, with commas"

@@ -21,11 +21,11 @@ if TYPE_CHECKING:
 
 def run(arguments: Namespace) -> int:
     """Write the table and return the exit status."""
-    found = opened(arguments.file)
-    if found is None:
+    read = opened(arguments.file)
+    if read is None:
         return BAD_USAGE
     try:
-        songs = _songs(found[1], arguments)
+        songs = _songs(read[1], arguments)
         text = songs_csv(songs)
         if arguments.csv == "-":
             put_file(text.encode())

@@ -114,18 +114,18 @@ def findings_text(
         terminal: What they are written to.
         locator: Tells the line of each error in the file; None for a rig of no file.
     """
-    standing = [one for one in findings if one.waived is None]
-    waived = [one for one in findings if one.waived is not None]
+    standing = [finding for finding in findings if finding.waived is None]
+    waived = [finding for finding in findings if finding.waived is not None]
     for severity in SEVERITIES:
-        of_weight = [one for one in standing if one.severity == severity]
+        of_weight = [finding for finding in standing if finding.severity == severity]
         if of_weight:
             yield terminal.paint(f"{_HEADINGS[severity]} ({len(of_weight)})", severity)
             yield from _by_rule(rig, of_weight, terminal, locator if severity == "error" else None)
             yield ""
     if waived:
         yield terminal.paint(f"Waived ({len(waived)})", "bold")
-        for one in waived:
-            yield from _finding(rig, one, terminal, f"{one.rule}, ")
+        for finding in waived:
+            yield from _finding(rig, finding, terminal, f"{finding.rule}, ")
         yield ""
     yield from wrap(_sum(standing, len(waived)), terminal.width, hang="  ")
 
@@ -134,27 +134,29 @@ def _by_rule(
     rig: Rig, findings: Iterable[Finding], terminal: Terminal, locator: Locator | None
 ) -> Iterator[str]:
     groups: dict[tuple[str, str], list[Finding]] = {}
-    for one in findings:
-        groups.setdefault((one.rule, one.why), []).append(one)
+    for finding in findings:
+        groups.setdefault((finding.rule, finding.why), []).append(finding)
     for (rule, why), group in groups.items():
         yield "  " + terminal.paint(terminal.show(rule), "bold")
-        for one in group:
-            number = locator.line_of(one.where) if locator is not None else None
-            yield from _finding(rig, one, terminal, at=f" (line {number})" if number else "")
+        for finding in group:
+            number = locator.line_of(finding.where) if locator is not None else None
+            yield from _finding(rig, finding, terminal, at=f" (line {number})" if number else "")
         for line in wrap(terminal.show(f"Why: {why}"), terminal.width, "    "):
             yield terminal.paint(line, "faint")
 
 
 def _finding(
-    rig: Rig, one: Finding, terminal: Terminal, rule: str = "", at: str = ""
+    rig: Rig, finding: Finding, terminal: Terminal, rule: str = "", at: str = ""
 ) -> Iterator[str]:
-    text = rule + _placed(rig, one) + at
+    text = rule + _placed(rig, finding) + at
     yield from wrap(terminal.show(text), terminal.width, "  - " if rule else "    - ", "      ")
-    if one.waived is not None:
-        reason = f"Accepted: {one.waived}" if one.waived else "Accepted, with no reason given"
+    if finding.waived is not None:
+        reason = (
+            f"Accepted: {finding.waived}" if finding.waived else "Accepted, with no reason given"
+        )
         yield from wrap(terminal.show(reason), terminal.width, "      ")
-    elif one.fix:
-        yield from wrap(terminal.show(f"Fix: {one.fix.label}"), terminal.width, "      ")
+    elif finding.fix:
+        yield from wrap(terminal.show(f"Fix: {finding.fix.label}"), terminal.width, "      ")
 
 
 def _summary(cause: Cause[Finding]) -> str:

@@ -18,15 +18,15 @@ from rigtui.store.atomic import SaveError
 from rigtui.store.importing.answers import Filled, fill
 from rigtui.store.importing.draft import Draft, ImportFault
 from rigtui.store.importing.into import put_in
-from rigtui.store.importing.rig_songs import only
-from rigtui.store.importing.rules import (
-    RULES,
-    Question,
-    Rule,
+from rigtui.store.importing.questions import (
+    ANSWERED,
+    Answer,
+    OpenQuestion,
+    answers_of,
     base_name,
     checked,
-    rules_of,
 )
+from rigtui.store.importing.rig_songs import only
 from rigtui.store.importing.sources import read_source
 from rigtui.store.save import save, save_new
 
@@ -44,10 +44,10 @@ class NoAnswerError(Exception):
 
 def run(arguments: Namespace) -> int:
     """Import songs and return the exit status."""
-    found = opened(arguments.file)
-    if found is None:
+    read = opened(arguments.file)
+    if read is None:
         return BAD_USAGE
-    source, rig = found
+    source, rig = read
     if arguments.write is not None and os.path.lexists(arguments.write):
         complain(f"rigtui import: {arguments.write} exists already: --write makes a new file")
         return BAD_USAGE
@@ -60,8 +60,10 @@ def run(arguments: Namespace) -> int:
         complain_of_file(arguments.source, str(fault).splitlines())
         return BAD_USAGE
     try:
-        rules = [rule for what in RULES for rule in rules_of(what, getattr(arguments, what))]
-        filled = _filled(draft, rules, rig, arguments.same)
+        answers: list[Answer] = []
+        for what in ANSWERED:
+            answers += answers_of(what, getattr(arguments, what))
+        filled = _filled(draft, answers, rig, arguments.same)
         if filled is None:
             return BAD_USAGE
         new, lines = put_in(rig, filled)
@@ -97,30 +99,32 @@ def _draft(arguments: Namespace) -> Draft:
     draft = read_source(Path(arguments.source), arguments.kind)
     if arguments.songs is None:
         return draft
-    return only(draft, [one.strip() for one in arguments.songs.split(",") if one.strip()])
+    return only(
+        draft, [song_id.strip() for song_id in arguments.songs.split(",") if song_id.strip()]
+    )
 
 
-def _filled(draft: Draft, rules: list[Rule], rig: Rig, same: str | None) -> Filled | None:
+def _filled(draft: Draft, answers: list[Answer], rig: Rig, same: str | None) -> Filled | None:
     """Fill the draft: what is open is asked on a terminal, and listed where nobody is there."""
-    filled = fill(draft, rules, rig, same)
+    filled = fill(draft, answers, rig, same)
     if not filled.questions:
         return filled
     if not (_is_terminal(sys.stdin) and _is_terminal(sys.stdout)):
         _list_open(filled.questions)
         return None
-    return ask_all(draft, rules, rig, same, _typed)
+    return ask_all(draft, answers, rig, same, _typed)
 
 
 def _is_terminal(stream: object) -> bool:
     return bool(getattr(stream, "isatty", bool)())
 
 
-def ask_all(draft: Draft, rules: list[Rule], rig: Rig, same: str | None, ask: Ask) -> Filled:
+def ask_all(draft: Draft, answers: list[Answer], rig: Rig, same: str | None, ask: Ask) -> Filled:
     """Ask for all that is open, in one go, and return the filled draft.
 
     Args:
         draft: What the source says.
-        rules: What the options say.
+        answers: What the options say.
         rig: The rig that the songs go into.
         same: What to do with songs that are there already, if the options say it.
         ask: Shows a prompt and returns what was typed.
@@ -131,7 +135,7 @@ def ask_all(draft: Draft, rules: list[Rule], rig: Rig, same: str | None, ask: As
     show = terminal_of(sys.stdout).show
     presets = ", ".join(preset.id for preset in rig.presets) or "none yet"
     put(show(f"Presets: {presets}. - leaves a section unmapped, 0 bars leave it out.") + "\n")
-    given = list(rules)
+    given = list(answers)
     last: dict[tuple[str, str], str] = {}
     while True:
         filled = fill(draft, given, rig, same, strict=False)
@@ -141,15 +145,15 @@ def ask_all(draft: Draft, rules: list[Rule], rig: Rig, same: str | None, ask: As
         # beat be asked) and settle others (a section left out needs no preset).
         question = filled.questions[0]
         kin = (question.what, base_name(question.name).casefold())
-        value = _answer(question, question.hint or last.get(kin, ""), rig, ask)
+        value = _ask_one(question, question.hint or last.get(kin, ""), rig, ask)
         last[kin] = value
         if question.what == "same":
             same = value
         else:
-            given.append(question.rule(value))
+            given.append(question.answer(value))
 
 
-def _answer(question: Question, hint: str, rig: Rig, ask: Ask) -> str:
+def _ask_one(question: OpenQuestion, hint: str, rig: Rig, ask: Ask) -> str:
     """Ask one question until its answer can be; an empty line takes what is in brackets."""
     show = terminal_of(sys.stdout).show
     times = f" ({question.times} times)" if question.times > 1 else ""
@@ -185,7 +189,7 @@ _OPTIONS = {
 }
 
 
-def _list_open(questions: tuple[Question, ...]) -> None:
+def _list_open(questions: tuple[OpenQuestion, ...]) -> None:
     """List everything that is missing, each with the option that says it."""
     lines = []
     for question in questions:
@@ -197,7 +201,7 @@ def _list_open(questions: tuple[Question, ...]) -> None:
             option = option.replace("PRESET", question.hint)
         lines.append(f"  {question.words}{times}: {option}")
     complain(
-        f"rigtui import: {count(len(lines), 'answer')} missing, nothing is written. One rule may "
+        f"rigtui import: {count(len(lines), 'answer')} missing, nothing is written. One answer may "
         'stand for many: --bars "Verse=16,*=8" --map "*=-"',
         *lines,
     )

@@ -37,10 +37,10 @@ def run(arguments: Namespace) -> int:
     if not 0 <= lead <= MOST_LEAD_MS:
         complain(f"rigtui midi: --lead must be 0 to {MOST_LEAD_MS} milliseconds, not {lead:g}")
         return BAD_USAGE
-    found = opened(first)
-    if found is None:
+    read = opened(first)
+    if read is None:
         return BAD_USAGE
-    rig = found[1]
+    rig = read[1]
     try:
         lines = _lines(rig, arguments, lead)
         many = arguments.setlist is None and arguments.song is None
@@ -113,6 +113,8 @@ def _warn(rig: Rig) -> None:
         return
     from rigtui.checks import check
 
-    wrong = [one for one in check(rig) if one.rule == "midi-clash" and one.waived is None]
+    wrong = [
+        finding for finding in check(rig) if finding.rule == "midi-clash" and finding.waived is None
+    ]
     if wrong:
         complain(f"{count(len(wrong), 'finding')} of midi-clash: {wrong[0].message}")

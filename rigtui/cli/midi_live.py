@@ -112,10 +112,10 @@ def _send(words: Sequence[str], arguments: Namespace) -> int:
         raise PortError("it takes a preset or --song, and --port; no other option")
     if len(words) != (1 if arguments.song is not None else 2):
         raise PortError("say FILE PRESET, or FILE --song ID")
-    found = opened(words[0])
-    if found is None:
+    read = opened(words[0])
+    if read is None:
         return BAD_USAGE
-    rig = found[1]
+    rig = read[1]
     if arguments.song is not None:
         song = named_row("song", arguments.song, rig.songs)
         with _opened_port(chosen_port(arguments.port, _port_names())) as wire:

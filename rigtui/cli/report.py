@@ -63,12 +63,12 @@ def report_of(file: str, rig: Rig, setlist_id: str | None, song_id: str | None) 
         setlist = named_row("setlist", setlist_id, rig.setlists)
         played = set(setlist.song_ids)
         songs = tuple(song for song in rig.songs if song.id in played)
-        found = touching_setlist(rig, findings, setlist.id)
-        return Report(file, rig, songs, (setlist,), found)
+        of_setlist = touching_setlist(rig, findings, setlist.id)
+        return Report(file, rig, songs, (setlist,), of_setlist)
     return Report(file, rig, rig.songs, rig.setlists, findings)
 
 
 def fails(findings: Iterable[Finding], level: str) -> bool:
     """Whether a finding that is not waived is at or above a level."""
     heavy = SEVERITIES[: SEVERITIES.index(level) + 1]
-    return any(one.waived is None and one.severity in heavy for one in findings)
+    return any(finding.waived is None and finding.severity in heavy for finding in findings)

@@ -21,7 +21,7 @@ def json_text(report: Report) -> str:
         "format": rig.format,
         "songs": [_song(rig, song) for song in report.songs],
         "setlists": [_setlist(rig, setlist) for setlist in report.setlists],
-        "findings": [_finding(one) for one in report.findings],
+        "findings": [_finding(finding) for finding in report.findings],
     }
     return json.dumps(whole, ensure_ascii=True, allow_nan=False) + "\n"
 
@@ -60,13 +60,13 @@ def _setlist(rig: Rig, setlist: Setlist) -> dict[str, Any]:
     }
 
 
-def _finding(one: Finding) -> dict[str, Any]:
+def _finding(finding: Finding) -> dict[str, Any]:
     return {
-        "rule": one.rule,
-        "severity": one.severity,
-        "where": one.where,
-        "message": one.message,
-        "why": one.why,
-        "fix": one.fix.label if one.fix else None,
-        "waived": one.waived,
+        "rule": finding.rule,
+        "severity": finding.severity,
+        "where": finding.where,
+        "message": finding.message,
+        "why": finding.why,
+        "fix": finding.fix.label if finding.fix else None,
+        "waived": finding.waived,
     }

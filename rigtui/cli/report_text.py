@@ -117,9 +117,9 @@ def _setlist_rows(
     set_ups = iter(counted.set_ups)
     number = 0
     yield table.head()
-    for at, one in enumerate(setlist.sets):
-        yield table.title(set_title(one, at))
-        for song_id in one.songs:
+    for at, part in enumerate(setlist.sets):
+        yield table.title(set_title(part, at))
+        for song_id in part.songs:
             number += 1
             song = songs.get(song_id)
             if song is None:

@@ -48,9 +48,9 @@ class Kept:
         before = self.points[at + 1] if at + 1 < len(self.points) else None
         return self.points[at].changes_since(before)
 
-    def unsaved_changes(self, one: Recovered) -> str:
+    def unsaved_changes(self, edits: Recovered) -> str:
         """What taking the edits that a crash left would change in the file they were made on."""
-        return summary(one.base, one.rig) if one.base is not None else "a rig never saved"
+        return summary(edits.base, edits.rig) if edits.base is not None else "a rig never saved"
 
 
 class NotKeptError(RigError, LookupError):
@@ -164,9 +164,9 @@ def _text_list(kept: Kept) -> str:
         called = f'"{point.name}": ' if point.name else ""
         now = " (as the file is now)" if point.text == kept.now else ""
         lines.append(show(f"{at + 1:3}  {when(point.seconds)}  {called}{kept.changes(at)}{now}"))
-    for one in kept.unsaved:
+    for edits in kept.unsaved:
         lines.append(
-            show(f"Left unsaved by a crash {when(one.seconds)}: {kept.unsaved_changes(one)}")
+            show(f"Left unsaved by a crash {when(edits.seconds)}: {kept.unsaved_changes(edits)}")
         )
     if kept.unsaved:
         lines.append(f"  rigtui {name}                    offers these edits when it opens")
@@ -188,7 +188,8 @@ def _json_list(kept: Kept) -> str:
         for at, point in enumerate(kept.points)
     ]
     unsaved = [
-        {"kept": _iso(one.seconds), "changes": kept.unsaved_changes(one)} for one in kept.unsaved
+        {"kept": _iso(edits.seconds), "changes": kept.unsaved_changes(edits)}
+        for edits in kept.unsaved
     ]
     return json.dumps({"file": kept.file, "restore_points": points, "unsaved": unsaved}) + "\n"
 

@@ -42,10 +42,10 @@ def run(arguments: Namespace) -> int:
     except _UsageError as error:
         complain(f"rigtui sheet: {error}", "`rigtui sheet --help` explains it")
         return BAD_USAGE
-    found = opened(arguments.file)
-    if found is None:
+    read = opened(arguments.file)
+    if read is None:
         return BAD_USAGE
-    source, rig = found
+    source, rig = read
     try:
         _write(source, rig, format, arguments)
     except NotThereError as error:
@@ -95,7 +95,7 @@ def _write(source: Source, rig: Rig, format: str, arguments: Namespace) -> None:
     else:
         _to_file(made, sheet, _target(output, arguments, setlist, format), arguments.force)
     if wanted is None and setlist is not None and len(rig.setlists) > 1:
-        others = ", ".join(one.id for one in rig.setlists[1:9])
+        others = ", ".join(other.id for other in rig.setlists[1:9])
         complain(f"This is setlist {setlist.id}; for another one, --setlist: {others}")
     if made.missing:
         complain(f"{output or arguments.file}: {missing_in_words(made.missing)}")

@@ -43,8 +43,8 @@ def sheet() -> Parser:
     from rigtui.sheets.formats import FORMATS, laid_out_formats
     from rigtui.sheets.sizes import PAPERS
 
-    formats = [one if facts.name.lower() == one else f"{one} ({facts.name})"
-               for one, facts in FORMATS.items()]  # fmt: skip
+    formats = [name if facts.name.lower() == name else f"{name} ({facts.name})"
+               for name, facts in FORMATS.items()]  # fmt: skip
     formats[0] += " (the default)"
     sized, (usual_paper, *papers) = " and ".join(laid_out_formats()), PAPERS
     parser = Parser(

@@ -89,10 +89,10 @@ class SongTable:
 def _figures(counts: Sequence[SongCount], set_up_moves: int | None) -> str:
     texts = (
         "" if set_up_moves is None else str(set_up_moves),
-        str(sum(one.moves for one in counts)),
-        str(sum(one.least_moves for one in counts)),
-        str(max(one.on_the_beat_worst for one in counts)),
-        str(sum(one.hand_moves for one in counts)),
-        clock(sum(one.seconds for one in counts)),
+        str(sum(song.moves for song in counts)),
+        str(sum(song.least_moves for song in counts)),
+        str(max(song.on_the_beat_worst for song in counts)),
+        str(sum(song.hand_moves for song in counts)),
+        clock(sum(song.seconds for song in counts)),
     )
     return "".join(fit(text, width, ">") for text, (_, width) in zip(texts, _COLUMNS))

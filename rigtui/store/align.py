@@ -15,24 +15,24 @@ _NEARLY, _CLEARLY = 0.5, 0.6
 _MOST_PAIRS = 20_000  # comparing everything with everything must not take a noticeable time
 
 
-def same(one: Any, other: Any) -> bool:
+def same(left: Any, right: Any) -> bool:
     """Whether two plain values say the same in TOML: true is not 1, but 2.0 is 2."""
-    if type(one) is str:  # by far the most frequent
-        return bool(one == other)
-    if isinstance(one, Mapping):
+    if type(left) is str:  # by far the most frequent
+        return bool(left == right)
+    if isinstance(left, Mapping):
         return (
-            isinstance(other, Mapping)
-            and len(one) == len(other)
-            and all(key in other and same(value, other[key]) for key, value in one.items())
+            isinstance(right, Mapping)
+            and len(left) == len(right)
+            and all(key in right and same(value, right[key]) for key, value in left.items())
         )
-    if isinstance(one, list | tuple):
-        alike = isinstance(other, list | tuple) and len(one) == len(other)
-        return alike and all(map(same, one, other))
-    if isinstance(one, bool) or isinstance(other, bool):
-        return one is other
-    if isinstance(one, date | time):  # times of two zones can be equal without being the same
-        return type(one) is type(other) and one.isoformat() == other.isoformat()
-    return bool(one == other)
+    if isinstance(left, list | tuple):
+        alike = isinstance(right, list | tuple) and len(left) == len(right)
+        return alike and all(map(same, left, right))
+    if isinstance(left, bool) or isinstance(right, bool):
+        return left is right
+    if isinstance(left, date | time):  # times of two zones can be equal without being the same
+        return type(left) is type(right) and left.isoformat() == right.isoformat()
+    return bool(left == right)
 
 
 def freeze(value: Any) -> Hashable:
@@ -88,12 +88,12 @@ def staying(matches: Sequence[int | None]) -> set[int]:
     return kept
 
 
-def likeness(one: Any, other: Any) -> float:
+def likeness(left: Any, right: Any) -> float:
     """How much two items agree, 0 to 1: the share of their keys, identity apart, that do."""
-    if not isinstance(one, Mapping) or not isinstance(other, Mapping):
-        return float(same(one, other))
-    keys = (one.keys() | other.keys()) - {key for identity in _IDENTITIES for key in identity}
-    agreed = sum(key in one and key in other and same(one[key], other[key]) for key in keys)
+    if not isinstance(left, Mapping) or not isinstance(right, Mapping):
+        return float(same(left, right))
+    keys = (left.keys() | right.keys()) - {key for identity in _IDENTITIES for key in identity}
+    agreed = sum(key in left and key in right and same(left[key], right[key]) for key in keys)
     return agreed / len(keys) if keys else 0.0
 
 
@@ -127,7 +127,7 @@ class _Alignment:
         inner_old, inner_new = old[head : len(old) - tail], new[head : len(new) - tail]
         times = Counter(inner_old)
         # Where much is alike, what follows does as well, and in a time that does not explode.
-        if sum(times[one] for one in inner_new) <= _MOST_PAIRS:
+        if sum(times[mark] for mark in inner_new) <= _MOST_PAIRS:
             inner = SequenceMatcher(None, inner_old, inner_new, autojunk=False)
             for was, now, size in inner.get_matching_blocks():
                 for step in range(size):

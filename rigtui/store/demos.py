@@ -25,9 +25,9 @@ _FOLDERS = (_PACKAGE / "rigs", _PACKAGE.parent / "rigs")
 def demo_paths() -> tuple[Path, ...]:
     """Return the demo rigs that come with the program, by name."""
     for folder in _FOLDERS:
-        found = tuple(sorted(folder.glob("*.toml")))
-        if found:
-            return found
+        demos = tuple(sorted(folder.glob("*.toml")))
+        if demos:
+            return demos
     return ()
 
 

@@ -55,9 +55,9 @@ def _understood(data: Mapping[str, Any]) -> Rig:
     try:
         Rig.model_validate(known)
     except ValidationError as error:
-        for one in error.errors(include_url=False):
-            if one["type"] == "extra_forbidden":
-                _drop(known, one["loc"])
+        for fault in error.errors(include_url=False):
+            if fault["type"] == "extra_forbidden":
+                _drop(known, fault["loc"])
     return rig_from_data(known)
 
 

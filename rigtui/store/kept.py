@@ -30,15 +30,15 @@ def _recent_path() -> Path:
 
 def recent_files() -> tuple[Path, ...]:
     """Return the files opened or saved last that are still there, the latest first."""
-    found = []
+    there = []
     for name in _names():
         path = Path(name)
         try:
             if path.is_file():
-                found.append(path)
+                there.append(path)
         except (OSError, ValueError):
             continue
-    return tuple(found)
+    return tuple(there)
 
 
 def remember_file(path: Path) -> None:
@@ -48,7 +48,7 @@ def remember_file(path: Path) -> None:
     if names[:1] != [name]:
         from rigtui.store.splice import dump
 
-        kept = [name, *(one for one in names if one != name)][:FILES_KEPT]
+        kept = [name, *(before for before in names if before != name)][:FILES_KEPT]
         with contextlib.suppress(OSError, SaveError):  # a list of files is no work to lose
             _write(_recent_path(), dump({"files": kept}))
 
@@ -96,6 +96,6 @@ def _write(path: Path, text: str) -> None:
 
 def table(settings: Mapping[str, Any], key: str) -> dict[str, str]:
     """Return one table of the settings, those of its entries that are text."""
-    found = settings.get(key)
-    entries = found.items() if isinstance(found, Mapping) else ()
+    rows = settings.get(key)
+    entries = rows.items() if isinstance(rows, Mapping) else ()
     return {name: value for name, value in entries if isinstance(value, str)}

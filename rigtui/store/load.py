@@ -107,8 +107,8 @@ def _is_deep(data: Any) -> bool:
     for _ in range(MAX_DEPTH):
         level = [
             inner
-            for one in level
-            for inner in (one.values() if isinstance(one, dict) else one)
+            for outer in level
+            for inner in (outer.values() if isinstance(outer, dict) else outer)
             if isinstance(inner, dict | list)
         ]
         if not level:
@@ -141,11 +141,11 @@ def rig_of(source: Source) -> Rig:
 
         lines = TomlMap(source.text.removeprefix(BOM))
         problems = [
-            replace(one, line=lines.line_of(one.path)) if one.path else one
-            for one in error.problems
+            replace(problem, line=lines.line_of(problem.path)) if problem.path else problem
+            for problem in error.problems
         ]
         # What is about no place, such as how many more there are, comes last.
-        problems.sort(key=lambda one: (one.line is None, one.line or 0))
+        problems.sort(key=lambda problem: (problem.line is None, problem.line or 0))
         raise BadRigError(tuple(problems)) from None
 
 

@@ -210,8 +210,8 @@ def recovered(path: Path | None) -> list[Recovered]:
 
     A journal that cannot be read is passed over and left where it is.
     """
-    found = list(_dead(file_key(path) if path else _UNNAMED))
-    return sorted(found, key=lambda one: -one.seconds)
+    left = list(_dead(file_key(path) if path else _UNNAMED))
+    return sorted(left, key=lambda edits: -edits.seconds)
 
 
 def _named(folder: Path, key: str, ending: str) -> list[Path]:
@@ -251,16 +251,16 @@ def _read(journal: Path) -> Recovered:
     )
 
 
-def _date_back(found: dict[str, Any]) -> Any:
+def _date_back(content: dict[str, Any]) -> Any:
     from datetime import date
 
-    if set(found) == {"date"} and isinstance(found["date"], str):
-        return date.fromisoformat(found["date"])
-    return found
+    if set(content) == {"date"} and isinstance(content["date"], str):
+        return date.fromisoformat(content["date"])
+    return content
 
 
-def forget(one: Recovered) -> None:
+def forget(edits: Recovered) -> None:
     """Throw away what was recovered."""
-    for file in (one.journal, one.journal.with_suffix(".lock")):
+    for file in (edits.journal, edits.journal.with_suffix(".lock")):
         with contextlib.suppress(OSError):
             file.unlink(missing_ok=True)

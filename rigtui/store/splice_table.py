@@ -12,7 +12,7 @@ from typing import Any
 from rigtui.store.align import align, likeness, same, staying
 from rigtui.store.segments import Segment
 from rigtui.store.splice_value import edit_value, keys_in_common, like_sibling, without_comments
-from rigtui.store.table_tree import Table, TableTree, has_header, inner_pairs, tell
+from rigtui.store.table_tree import TableTree, TomlTable, has_header, inner_pairs, tell
 from rigtui.store.toml_scan import Pair, line_end, line_start
 from rigtui.store.toml_write import format_block, format_key, format_table, is_table_list
 
@@ -20,7 +20,7 @@ from rigtui.store.toml_write import format_block, format_key, format_table, is_t
 class TableEditor(TableTree):
     """The text of one file with its tables, and what is to become of them."""
 
-    def edit(self, table: Table, old: Mapping[str, Any], new: Mapping[str, Any]) -> None:
+    def edit(self, table: TomlTable, old: Mapping[str, Any], new: Mapping[str, Any]) -> None:
         """Make a table that means `old` mean `new`."""
         self.scan(table)
         for key in old:
@@ -34,7 +34,7 @@ class TableEditor(TableTree):
 
     # Changing and removing
 
-    def _change(self, table: Table, key: str, old: Any, new: Any) -> None:
+    def _change(self, table: TomlTable, key: str, old: Any, new: Any) -> None:
         pair, child = table.pairs.get(key), table.children.get(key)
         if pair is not None and not (table is self.root and old == [] and is_table_list(new)):
             source = self.text[pair.value : pair.end]
@@ -42,13 +42,15 @@ class TableEditor(TableTree):
             self.home(table).edits.append(edit)
         elif isinstance(child, list) and is_table_list(new):
             self._edit_rows(table, key, child, old, new)
-        elif isinstance(child, Table) and isinstance(new, Mapping) and (new or has_header(child)):
+        elif (
+            isinstance(child, TomlTable) and isinstance(new, Mapping) and (new or has_header(child))
+        ):
             self.edit(child, old, new)
         else:
             self.remove(table, key)
             self.add(table, key, new)
 
-    def remove(self, table: Table, key: str) -> None:
+    def remove(self, table: TomlTable, key: str) -> None:
         """Take a key out, with its line or with all its tables."""
         self.scan(table)
         pair, child = table.pairs.get(key), table.children.pop(key, None)
@@ -64,7 +66,7 @@ class TableEditor(TableTree):
 
     # Adding
 
-    def add(self, table: Table, key: str, value: Any) -> None:
+    def add(self, table: TomlTable, key: str, value: Any) -> None:
         """Put a key in that is not there, after the table's last one or as a table of its own."""
         if table is self.root and (isinstance(value, Mapping) or is_table_list(value)):
             self._append_tables(key, value)
@@ -79,7 +81,7 @@ class TableEditor(TableTree):
             at = self.order.index(self.placed_pieces(table)[-1]) + 1
             self.order[at:at] = fresh
             keys = (*table.keys, key)
-            table.children[key] = [Table(keys, segment) for segment in fresh]
+            table.children[key] = [TomlTable(keys, segment) for segment in fresh]
         else:
             self._add_pair(table, key, value)
 
@@ -89,7 +91,7 @@ class TableEditor(TableTree):
             text = self.eol + format_table((key,), row, row is not value, self.eol)
             self.order.insert(self.end(), Segment(fresh=text))
 
-    def _add_pair(self, table: Table, key: str, value: Any) -> None:
+    def _add_pair(self, table: TomlTable, key: str, value: Any) -> None:
         segment = self.home(table)
         text = self._text_like_kin(table, key, value)
         spelled = ".".join(map(format_key, (*table.prefix, key)))
@@ -106,16 +108,16 @@ class TableEditor(TableTree):
             equals = self._equals_like(table, last, spelled)
         segment.edits.append((at, at, f"{indent}{spelled}{equals}{text}{self.eol}"))
 
-    def _equals_like(self, table: Table, last: Pair, spelled: str) -> str:
+    def _equals_like(self, table: TomlTable, last: Pair, spelled: str) -> str:
         """The sign between key and value, in its column where the table lines them up."""
         signs = [self.text[pair.key_end : pair.value] for pair in table.pairs.values()]
         sign = self.text[last.key_end : last.value]
-        if all(len(one.split("=")[0]) < 2 for one in signs):
+        if all(len(sign.split("=")[0]) < 2 for sign in signs):
             return sign
         column = last.key_end - last.start + sign.index("=")
         return " " * max(1, column - len(spelled)) + sign.lstrip()
 
-    def _last_pair(self, table: Table, beside_rows: bool) -> Pair | None:
+    def _last_pair(self, table: TomlTable, beside_rows: bool) -> Pair | None:
         """The pair after which a new key goes: the last, but not below the rows of a song."""
         own = sorted(table.pairs.values() or inner_pairs(table), key=lambda pair: pair.start)
         plain = list(own)
@@ -126,7 +128,7 @@ class TableEditor(TableTree):
     def _holds_rows(self, pair: Pair) -> bool:
         return without_comments(self.text[pair.value : pair.end])[1:].lstrip().startswith("{")
 
-    def _text_like_kin(self, table: Table, key: str, value: Any) -> str:
+    def _text_like_kin(self, table: TomlTable, key: str, value: Any) -> str:
         """A value written as the other rows write theirs."""
         if isinstance(value, Mapping | list | tuple):
             for row in table.kin:
@@ -140,15 +142,20 @@ class TableEditor(TableTree):
     # Rows
 
     def _edit_rows(
-        self, parent: Table, key: str, rows: list[Table], old: Sequence[Any], new: Sequence[Any]
+        self,
+        parent: TomlTable,
+        key: str,
+        rows: list[TomlTable],
+        old: Sequence[Any],
+        new: Sequence[Any],
     ) -> None:
         tell(rows, old)
         apart = any(row.segment and row.segment.stands_apart(self.text) for row in rows)
         matches = align(old, new)
-        result: list[Table] = []
+        result: list[TomlTable] = []
         for was, item in zip(matches, new, strict=True):
             if was is None:
-                result.append(Table(rows[0].keys, self._fresh_row(rows, old, item)))
+                result.append(TomlTable(rows[0].keys, self._fresh_row(rows, old, item)))
             else:
                 if not same(old[was], item):
                     self.edit(rows[was], old[was], item)
@@ -161,7 +168,7 @@ class TableEditor(TableTree):
             self._arrange(rows, result, staying(matches), apart)
 
     def _arrange(
-        self, rows: list[Table], result: list[Table], steady: set[int], apart: bool
+        self, rows: list[TomlTable], result: list[TomlTable], steady: set[int], apart: bool
     ) -> None:
         """Put the pieces of rows in order, moving as few as possible."""
         place = {segment: at for at, segment in enumerate(self.order)}
@@ -179,16 +186,16 @@ class TableEditor(TableTree):
                 pieces[0].fresh = self.eol + pieces[0].fresh
             before = pieces[-1]
 
-    def _rows_beside(self, table: Table, key: str) -> list[Table]:
+    def _rows_beside(self, table: TomlTable, key: str) -> list[TomlTable]:
         """Rows of the same name in the other rows, where those have headers of their own."""
         for row in table.kin:
-            found = row.children.get(key)
-            if isinstance(found, list) and (written := [one for one in found if one.meant]):
+            rows = row.children.get(key)
+            if isinstance(rows, list) and (written := [kept for kept in rows if kept.meant]):
                 return written
         return []
 
     def _fresh_row(
-        self, rows: Sequence[Table], old: Sequence[Any], new: Mapping[str, Any]
+        self, rows: Sequence[TomlTable], old: Sequence[Any], new: Mapping[str, Any]
     ) -> Segment:
         """Write a row in the manner of the one that it resembles most, without its comments."""
         scores = [
@@ -212,3 +219,8 @@ class TableEditor(TableTree):
         copy = TableEditor(without_comments(source), self.eol)
         copy.edit(copy.first(rows[model].keys), old[model], new)
         return Segment(fresh=copy.render())
+
+
+def _stays_a_table(table: TomlTable, new: Any) -> bool:
+    """Whether a table can be edited into a value: one without a header ends with its last key."""
+    return isinstance(new, Mapping) and (bool(new) or has_header(table))

@@ -24,7 +24,7 @@ _COMMENT_LINE_OR_COMMENT = re.compile(
 
 def without_comments(text: str) -> str:
     """Leave out all comments of TOML text, with the lines that hold nothing else."""
-    return _COMMENT_LINE_OR_COMMENT.sub(lambda found: found["keep"] or "", text)
+    return _COMMENT_LINE_OR_COMMENT.sub(lambda match: match["keep"] or "", text)
 
 
 def edit_value(source: str, old: Any, new: Any, eol: str) -> str:
@@ -45,7 +45,7 @@ def like_sibling(source: str, old: Any, new: Any, eol: str) -> str:
 
 def _edit_table(source: str, old: Mapping[str, Any], new: Mapping[str, Any], eol: str) -> str:
     entries = list(pairs(source, 1, len(source)))
-    separators = [source[one.end : two.start] for one, two in pairwise(entries)]
+    separators = [source[before.end : after.start] for before, after in pairwise(entries)]
     kept = [number for number, pair in enumerate(entries) if pair.keys[0] in new]
     if not kept or any(len(pair.keys) > 1 for pair in entries):
         return format_value(new)
@@ -106,11 +106,11 @@ def _new_item(texts: list[str], old: Sequence[Any], new: Any, eol: str) -> str:
     return edit_value(donor, old[best], new, eol)
 
 
-def keys_in_common(one: Any, other: Any) -> int:
-    """How many keys two tables share, less those that only one has."""
-    if not isinstance(one, Mapping) or not isinstance(other, Mapping):
+def keys_in_common(left: Any, right: Any) -> int:
+    """How many keys two tables share, less those that only left has."""
+    if not isinstance(left, Mapping) or not isinstance(right, Mapping):
         return 0
-    return len(one.keys() & other.keys()) - len(one.keys() ^ other.keys())
+    return len(left.keys() & right.keys()) - len(left.keys() ^ right.keys())
 
 
 def _flat(gaps: list[str], values: list[str]) -> str:

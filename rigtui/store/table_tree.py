@@ -12,7 +12,7 @@ from rigtui.store.toml_write import format_key
 
 
 @dataclass(eq=False, slots=True)
-class Table:
+class TomlTable:
     """A table of the file, however it is written.
 
     Attributes:
@@ -30,8 +30,8 @@ class Table:
     segment: Segment | None = None
     prefix: tuple[str, ...] = ()
     pairs: dict[str, Pair] = field(default_factory=dict)
-    children: dict[str, Table | list[Table]] = field(default_factory=dict)
-    kin: list[Table] = field(default_factory=list)
+    children: dict[str, TomlTable | list[TomlTable]] = field(default_factory=dict)
+    kin: list[TomlTable] = field(default_factory=list)
     meant: Mapping[str, Any] = field(default_factory=dict)
     scanned: bool = False
 
@@ -44,7 +44,7 @@ class TableTree:
         self._ends_open = bool(text) and not text.endswith("\n")
         self.text = text + eol if self._ends_open else text
         self.order = split(self.text, blocks(self.text))
-        self.root = Table()
+        self.root = TomlTable()
         for segment in self.order:
             if segment.block is not None:
                 self._enter(segment.block.path).segment = segment
@@ -56,7 +56,7 @@ class TableTree:
             text = text.lstrip("\r\n")
         return text.removesuffix(self.eol) if self._ends_open else text
 
-    def _enter(self, path: Path) -> Table:
+    def _enter(self, path: Path) -> TomlTable:
         """The table at a path, made if it is not there."""
         table = self.root
         for at, step in enumerate(path):
@@ -67,15 +67,15 @@ class TableTree:
                 rows = table.children.setdefault(step, [])
                 assert isinstance(rows, list)
                 if path[at + 1] == len(rows):
-                    rows.append(Table(keys, kin=rows))
+                    rows.append(TomlTable(keys, kin=rows))
                 table = rows[int(path[at + 1])]
             else:
-                child = table.children.setdefault(step, Table(keys))
-                assert isinstance(child, Table)
+                child = table.children.setdefault(step, TomlTable(keys))
+                assert isinstance(child, TomlTable)
                 table = child
         return table
 
-    def first(self, keys: Sequence[str]) -> Table:
+    def first(self, keys: Sequence[str]) -> TomlTable:
         """The table that keys lead to, through the first row of each array of tables."""
         table = self.root
         for key in keys:
@@ -83,7 +83,7 @@ class TableTree:
             table = child[0] if isinstance(child, list) else child
         return table
 
-    def scan(self, table: Table) -> None:
+    def scan(self, table: TomlTable) -> None:
         """Find the pairs of a table; dotted keys make tables of their own in the same piece."""
         segment = table.segment
         if table.scanned or segment is None or segment.block is None:
@@ -92,20 +92,20 @@ class TableTree:
         for pair in pairs(self.text, segment.block.body, segment.block.end):
             owner = table
             for key in pair.keys[:-1]:
-                child = owner.children.setdefault(key, Table((*owner.keys, key)))
-                assert isinstance(child, Table)
+                child = owner.children.setdefault(key, TomlTable((*owner.keys, key)))
+                assert isinstance(child, TomlTable)
                 if child.segment is None:
                     child.segment, child.prefix = segment, (*owner.prefix, key)
                     child.scanned = True
                 owner = child
             owner.pairs[pair.keys[-1]] = pair
 
-    def placed_pieces(self, table: Table) -> list[Segment]:
+    def placed_pieces(self, table: TomlTable) -> list[Segment]:
         """All pieces of a table and of the tables in it, in the order in which they stand."""
         mine = set(self.pieces(table))
         return [segment for segment in self.order if segment in mine]
 
-    def pieces(self, table: Table) -> Iterator[Segment]:
+    def pieces(self, table: TomlTable) -> Iterator[Segment]:
         """The same, key by key."""
         if table.segment is not None and not table.prefix:
             yield table.segment
@@ -113,7 +113,7 @@ class TableTree:
             for row in child if isinstance(child, list) else [child]:
                 yield from self.pieces(row)
 
-    def home(self, table: Table) -> Segment:
+    def home(self, table: TomlTable) -> Segment:
         """The piece to write a table's own keys in; a header is made where it has none."""
         if table.segment is None:
             inside = self.placed_pieces(table)
@@ -129,7 +129,7 @@ class TableTree:
         return len(self.order) - (last.block is None and not last.fresh and len(self.order) > 1)
 
 
-def tell(rows: Sequence[Table], meant: Sequence[Any]) -> None:
+def tell(rows: Sequence[TomlTable], meant: Sequence[Any]) -> None:
     """Note with each row, and with the rows in it, what its text means before any edit."""
     for row, data in zip(rows, meant, strict=True):
         row.meant = data
@@ -138,14 +138,14 @@ def tell(rows: Sequence[Table], meant: Sequence[Any]) -> None:
                 tell(child, data[key])
 
 
-def has_header(table: Table) -> bool:
+def has_header(table: TomlTable) -> bool:
     """Whether a table stands on its own, also when it is empty."""
     return table.segment is not None and not table.prefix
 
 
-def inner_pairs(table: Table) -> Iterator[Pair]:
+def inner_pairs(table: TomlTable) -> Iterator[Pair]:
     """Pairs of the tables that dotted keys made inside a table."""
     for child in table.children.values():
-        if isinstance(child, Table) and child.prefix:
+        if isinstance(child, TomlTable) and child.prefix:
             yield from child.pairs.values()
             yield from inner_pairs(child)

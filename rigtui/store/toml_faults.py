@@ -34,8 +34,8 @@ def explained(text: str, error: str) -> tuple[str, int | None, int | None]:
     Returns:
         What is wrong, and line and column from 1; the parser's own words where there are no better.
     """
-    found = _AT.search(error)
-    at = tuple(int(part) if part else None for part in found.groups()) if found else (None, None)
+    place = _AT.search(error)
+    at = tuple(int(part) if part else None for part in place.groups()) if place else (None, None)
     line, column = at
     message = _AT.sub("", error)
     if message in (r"Illegal character '\n'", r"Found invalid character '\n'"):

@@ -4,28 +4,9 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left
-from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
 from rigtui.store.toml_scan import Block, Pair, Path, blocks, items, pairs
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """A thing in the text.
-
-    Attributes:
-        path: Where it is in the data.
-        kind: "table" and "array" for things that hold others, "value" for all else.
-        start: Offset of its first character: header, value, bracket or brace.
-        end: Offset just after it; for a table with a header, just after the header.
-    """
-
-    path: Path
-    kind: str
-    start: int
-    end: int
 
 
 class TomlMap:
@@ -54,7 +35,7 @@ class TomlMap:
 
     @cached_property
     def _line_ends(self) -> list[int]:
-        return [found.start() for found in re.finditer("\n", self.text)]
+        return [end.start() for end in re.finditer("\n", self.text)]
 
     def _offset(self, path: Path) -> int:
         prefixes = [path[:size] for size in range(len(path), -1, -1)]
@@ -65,9 +46,9 @@ class TomlMap:
             rest = path[len(prefix) :]
             if not rest:
                 return block.start
-            found = self._descend(self._pairs_of(block, rest[0]), rest)
-            if found is not None:
-                return found
+            line = self._descend(self._pairs_of(block, rest[0]), rest)
+            if line is not None:
+                return line
         known = (self._by_path.get(prefix) or self._first_inside.get(prefix) for prefix in prefixes)
         return next(block.start for block in known if block)
 
@@ -75,16 +56,13 @@ class TomlMap:
         """Pairs that begin with a key; kept, because a bad file asks for many lines of a block."""
         if block.body not in self._found:
             by_key = self._found[block.body] = {}
-            for pair in self._pairs(block):
+            for pair in pairs(self.text, block.body, block.end):
                 by_key.setdefault(pair.keys[0], []).append(pair)
         return self._found[block.body].get(str(key), [])
 
-    def _pairs(self, block: Block) -> Iterator[Pair]:
-        return pairs(self.text, block.body, block.end)
-
-    def _descend(self, found: list[Pair], path: Path) -> int | None:
+    def _descend(self, among: list[Pair], path: Path) -> int | None:
         """Offset of the pair, or the thing in its value, that comes nearest to `path`."""
-        best = max(found, key=lambda pair: _shared(pair.keys, path), default=None)
+        best = max(among, key=lambda pair: _shared(pair.keys, path), default=None)
         if best is None or not (shared := _shared(best.keys, path)):
             return None
         rest = path[shared:]
@@ -98,8 +76,8 @@ class TomlMap:
         if opening == "{":
             if value not in self._inner:
                 self._inner[value] = list(pairs(self.text, value + 1, len(self.text)))
-            found = self._descend(self._inner[value], path)
-            return value if found is None else found
+            line = self._descend(self._inner[value], path)
+            return value if line is None else line
         if opening == "[":
             if value not in self._starts:
                 self._starts[value] = [start for start, _ in items(self.text, value)]
@@ -108,26 +86,6 @@ class TomlMap:
                 start = starts[step]
                 return self._inside(start, path[1:], start) if path[1:] else start
         return fallback
-
-    def walk(self) -> Iterator[Place]:
-        """Yield every table, array and value of the text, in the order of the text."""
-        for block in self.blocks:
-            if block.path:
-                yield Place(block.path, "table", block.start, block.body)
-            for pair in self._pairs(block):
-                yield from self._walk_value((*block.path, *pair.keys), pair.value, pair.end)
-
-    def _walk_value(self, path: Path, start: int, end: int) -> Iterator[Place]:
-        if self.text[start] == "[":
-            yield Place(path, "array", start, end)
-            for position, (first, last) in enumerate(items(self.text, start)):
-                yield from self._walk_value((*path, position), first, last)
-        elif self.text[start] == "{":
-            yield Place(path, "table", start, end)
-            for pair in pairs(self.text, start + 1, end):
-                yield from self._walk_value((*path, *pair.keys), pair.value, pair.end)
-        else:
-            yield Place(path, "value", start, end)
 
 
 def _shared(keys: tuple[str, ...], path: Path) -> int:

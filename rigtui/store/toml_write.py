@@ -141,6 +141,6 @@ def _multi_line(value: str, like: str, eol: str) -> str:
     return ('"""' + opening + inner + '"""').replace("\n", eol)
 
 
-def _escape(found: re.Match[str]) -> str:
-    char = found.group()
+def _escape(match: re.Match[str]) -> str:
+    char = match.group()
     return _SHORT.get(char) or f"\\u{ord(char):04x}"

@@ -84,11 +84,11 @@ def when(seconds: float) -> str:
 
 def versions(path: Path) -> list[Version]:
     """Return the restore points of a file, the latest first; unreadable ones are passed over."""
-    found = []
+    points = []
     for file in _files(path):
         with contextlib.suppress(OSError, ValueError, KeyError, TypeError, RecursionError):
-            found.append(_read(file))
-    return found
+            points.append(_read(file))
+    return points
 
 
 def _read(file: Path) -> Version:

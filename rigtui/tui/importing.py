@@ -13,11 +13,11 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Rig
     from rigtui.store.importing.answers import Filled
     from rigtui.store.importing.draft import Draft
-    from rigtui.store.importing.rules import Question, Rule
+    from rigtui.store.importing.questions import Answer, OpenQuestion
     from rigtui.tui.app import RigApp
 
 MOST_QUESTIONS = 60
-"""More than this is no form but a day's work: the command line takes rules for many at once."""
+"""More than this is no form but a day's work: the command line takes answers for many at once."""
 
 
 class Questions(Form):
@@ -61,7 +61,7 @@ def ask_file(app: RigApp) -> None:
     app.push_screen(form, then)
 
 
-def _ask_open(app: RigApp, draft: Draft, rules: list[Rule], same: str | None = None) -> None:
+def _ask_open(app: RigApp, draft: Draft, answers: list[Answer], same: str | None = None) -> None:
     """Ask for everything that is open; where nothing is, do it."""
     from rigtui.model.errors import RigError
     from rigtui.store.importing.answers import fill
@@ -69,7 +69,7 @@ def _ask_open(app: RigApp, draft: Draft, rules: list[Rule], same: str | None = N
     assert app.document is not None
     rig = app.document.rig
     try:
-        filled = fill(draft, rules, rig, same, strict=False)
+        filled = fill(draft, answers, rig, same, strict=False)
     except RigError as error:
         app.say(str(error), "error")
         return
@@ -78,37 +78,38 @@ def _ask_open(app: RigApp, draft: Draft, rules: list[Rule], same: str | None = N
     elif len(filled.questions) > MOST_QUESTIONS:
         app.say(
             f"{len(filled.questions)} answers are missing, too many for a form: on the command "
-            "line, `rigtui import --help` shows how one rule answers many",
+            "line, `rigtui import --help` shows how one answer stands for many",
             seconds=12,
         )
     else:
-        _ask(app, draft, rules, same, filled.questions)
+        _ask(app, draft, answers, same, filled.questions)
 
 
 def _ask(
-    app: RigApp, draft: Draft, rules: list[Rule], same: str | None, questions: Sequence[Question]
+    app: RigApp,
+    draft: Draft,
+    answers: list[Answer],
+    same: str | None,
+    questions: Sequence[OpenQuestion],
 ) -> None:
     assert app.document is not None
     rig = app.document.rig
-    answers: dict[str, list[Rule] | str | None] = {"rules": rules, "same": same}
+    settled = answers, same
 
     def submit(given: dict[str, str]) -> str | None:
         from rigtui.store.importing.draft import ImportFault
 
+        nonlocal settled
         try:
-            new, settled = _answered(draft, rules, same, questions, given, rig)
+            settled = _answered(draft, answers, same, questions, given, rig)
         except ImportFault as fault:
             return str(fault).partition("\n")[0]
-        answers["rules"], answers["same"] = new, settled
         return None
 
     def then(accepted: bool | None) -> None:
         if accepted:
-            found, settled = answers["rules"], answers["same"]
-            assert isinstance(found, list)
-            assert not isinstance(settled, list)
             # An answer can raise a question: where the meter is known, the beat may be asked.
-            _ask_open(app, draft, found, settled)
+            _ask_open(app, draft, *settled)
 
     # With one song, its title before every question would only take the room.
     prefix = f"{visible(draft.songs[0].name)}, " if len(draft.songs) == 1 else ""
@@ -123,7 +124,7 @@ def _what(draft: Draft) -> str:
     return count(len(draft.songs), "song")
 
 
-def _field(key: str, question: Question, rig: Rig, prefix: str) -> Field:
+def _field(key: str, question: OpenQuestion, rig: Rig, prefix: str) -> Field:
     times = f" ({question.times} times)" if question.times > 1 else ""
     label = f"{question.words.removeprefix(prefix)}{times}"
     if question.what == "map":
@@ -138,22 +139,22 @@ def _field(key: str, question: Question, rig: Rig, prefix: str) -> Field:
 
 def _answered(
     draft: Draft,
-    rules: list[Rule],
+    answers: list[Answer],
     same: str | None,
-    questions: Sequence[Question],
+    questions: Sequence[OpenQuestion],
     given: dict[str, str],
     rig: Rig,
-) -> tuple[list[Rule], str | None]:
-    """Put the answers of a form to the rules.
+) -> tuple[list[Answer], str | None]:
+    """Put the answers of a form to those given before.
 
     Raises:
         ImportFault: an answer cannot be, or one is missing.
     """
     from rigtui.store.importing.answers import fill
     from rigtui.store.importing.draft import ImportFault
-    from rigtui.store.importing.rules import checked
+    from rigtui.store.importing.questions import checked
 
-    new = list(rules)
+    new = list(answers)
     for at, question in enumerate(questions):
         value = given[f"q{at}"].strip()
         if not value:
@@ -165,7 +166,7 @@ def _answered(
         if question.what == "same":
             same = value
         else:
-            new.append(question.rule(value))
+            new.append(question.answer(value))
     asked = {(one.what, one.song, one.name) for one in questions}
     for one in fill(draft, new, rig, same, strict=False).questions:
         if (one.what, one.song, one.name) in asked:

@@ -100,7 +100,7 @@ def test_what_is_missing_is_listed_at_once(run: Run, folder: Path) -> None:
     done = run("import", "rig.toml", "--from", "low.cho", "--in-place")
     assert (done.status, done.out) == (2, "")
     assert done.err.splitlines() == [
-        "rigtui import: 5 answers missing, nothing is written. One rule may stand for many: "
+        "rigtui import: 5 answers missing, nothing is written. One answer may stand for many: "
         '--bars "Verse=16,*=8" --map "*=-"',
         '  Low Fen, Verse: bars: --bars "Verse=16"',
         '  Low Fen, Verse: preset: --map "Verse=PRESET"',

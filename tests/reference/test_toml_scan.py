@@ -23,6 +23,7 @@ import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from store.spelling import Speller, draw_edits, draw_rig
+from store.toml_places import places
 
 from rigtui.store.align import same
 from rigtui.store.splice import dump, rewrite
@@ -53,7 +54,7 @@ def _cpython_texts() -> list[Any]:
 def put_together(text: str) -> dict[str, Any]:
     """The data of a text from the scanner's places, each read on its own."""
     data: dict[str, Any] = {}
-    for place in TomlMap(text).walk():
+    for place in places(text):
         if place.kind == "value":
             value = tomllib.loads(f"x = {text[place.start : place.end]}")["x"]
         else:
@@ -78,7 +79,7 @@ def _check_places(text: str) -> None:
 def _check_lines(text: str) -> None:
     """Spoil one value after the other, and hear from tomllib in which line and column it was."""
     found = TomlMap(text)
-    for place in found.walk():
+    for place in places(text):
         if place.kind != "value":
             continue
         with pytest.raises(tomllib.TOMLDecodeError) as error:

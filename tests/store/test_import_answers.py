@@ -1,4 +1,4 @@
-"""What a source leaves open is asked in one pass; rules answer it by name, and none is guessed."""
+"""What a source leaves open is asked in one pass; answers go by name, and nothing is guessed."""
 
 from __future__ import annotations
 
@@ -13,8 +13,8 @@ from rigtui.store.importing.chordpro import read_chordpro
 from rigtui.store.importing.csv_songs import read_csv
 from rigtui.store.importing.draft import Draft, ImportFault
 from rigtui.store.importing.into import put_in
+from rigtui.store.importing.questions import Answer, answers_of, base_name
 from rigtui.store.importing.rig_songs import only, rig_draft
-from rigtui.store.importing.rules import Rule, base_name, rules_of
 
 RIG = make_rig(
     presets=[preset("clean", name="Clean"), preset("rock", name="Rock it"), preset("lead")],
@@ -27,14 +27,14 @@ SHEET = (
 )
 
 
-def rules(**texts: str) -> list[Rule]:
+def answers(**texts: str) -> list[Answer]:
     """Rules as the options give them."""
-    return [rule for what, text in texts.items() for rule in rules_of(what, [text])]  # type: ignore[arg-type]
+    return [answer for what, text in texts.items() for answer in answers_of(what, [text])]  # type: ignore[arg-type]
 
 
 def filled(text: str, rig: Rig = RIG, same: str | None = None, **texts: str) -> Filled:
-    """A ChordPro text with rules put to use."""
-    return fill(read_chordpro(text, "file"), rules(**texts), rig, same)
+    """A ChordPro text with answers put to use."""
+    return fill(read_chordpro(text, "file"), answers(**texts), rig, same)
 
 
 def open_in(done: Filled) -> list[tuple[str, str]]:
@@ -68,7 +68,7 @@ def test_names_twice_are_asked_once() -> None:
 
 
 def test_a_rule_holds_for_a_name_and_its_numbers() -> None:
-    """Every Verse, every Chorus; a chorus that comes again takes the rule of the first one."""
+    """Every Verse, every Chorus; a chorus that comes again takes the answer of the first one."""
     done = filled(SHEET, bars="Verse=16,chorus=8", map="Verse=clean,Chorus=rock")
     assert done.questions == ()
     assert sections_of(done) == [
@@ -117,14 +117,14 @@ def test_the_base_of_a_name(name: str, base: str) -> None:
 )
 def test_rules_are_read(what: Any, text: str, found: list[tuple[str | None, str, str]]) -> None:
     """Names may hold commas and signs of equality; a bare value is for all songs."""
-    assert [(one.song, one.name, one.value) for one in rules_of(what, [text])] == found
+    assert [(one.song, one.name, one.value) for one in answers_of(what, [text])] == found
 
 
 @pytest.mark.parametrize("text", ["Verse", "Verse=", "=16", "A=1,B", "low-fen/=4"])
 def test_half_a_rule_is_a_fault(text: str) -> None:
     """A name without a value and a value without a name are said."""
     with pytest.raises(ImportFault, match="needs NAME=VALUE"):
-        rules_of("bars", [text])
+        answers_of("bars", [text])
 
 
 @pytest.mark.parametrize(
@@ -141,7 +141,7 @@ def test_half_a_rule_is_a_fault(text: str) -> None:
     ],
 )
 def test_slips_are_faults(texts: dict[str, str], says: str) -> None:
-    """A rule that fits nothing, or a value that cannot be, is never passed over."""
+    """An answer that fits nothing, or a value that cannot be, is never passed over."""
     with pytest.raises(ImportFault) as fault:
         filled(SHEET, **texts)
     assert says in str(fault.value)
@@ -273,7 +273,7 @@ def test_tables_name_presets_of_the_rig() -> None:
     draft = read_csv("song,tempo,section,bars,preset\nx,90,A,4,rock\nx,,B,4,solo\nx,,C,4,\n")
     done = fill(draft, [], RIG)
     assert open_in(done) == [("map", "preset for its solo")]
-    done = fill(draft, rules(map="solo=lead"), RIG)
+    done = fill(draft, answers(map="solo=lead"), RIG)
     assert [s.preset for s in done.draft.songs[0].sections] == ["rock", "lead", None]
 
 
@@ -301,7 +301,7 @@ def test_presets_of_another_rig_are_mapped_by_the_player() -> None:
         ("preset for its clean", 2, "clean"),
         ("preset for its solo", 1, ""),
     ]
-    done = fill(other(), rules(map="clean=clean,solo=lead"), RIG)
+    done = fill(other(), answers(map="clean=clean,solo=lead"), RIG)
     new, _ = put_in(RIG, done)
     assert [[s.preset for s in one.sections] for one in new.songs[1:]] == [
         ["clean", "lead", None], ["clean"],
@@ -310,9 +310,9 @@ def test_presets_of_another_rig_are_mapped_by_the_player() -> None:
 
 
 def test_a_preset_of_another_rig_is_meant_by_its_whole_id() -> None:
-    """A rule for solo says nothing of solo-2: those are two sounds."""
+    """An answer for solo says nothing of solo-2: those are two sounds."""
     draft = rig_draft(make_rig(songs=[song("s", section("solo"), section("solo-2"))]))
-    done = fill(draft, rules(map="solo=lead"), RIG)
+    done = fill(draft, answers(map="solo=lead"), RIG)
     assert [question.name for question in done.questions] == ["solo-2"]
 
 

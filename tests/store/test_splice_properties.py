@@ -12,10 +12,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from store.spelling import ROWS, Data, Speller, draw_edits, draw_rig, identity
+from store.toml_places import places
 
 from rigtui.store.align import same, staying
 from rigtui.store.splice import rewrite
-from rigtui.store.toml_map import TomlMap
 
 _SEEDS = st.integers(min_value=0, max_value=2**40)
 _COMMENT = re.compile(r"# \d+ [a-z][^\r\n]*")
@@ -94,12 +94,12 @@ def test_a_changed_value_changes_its_own_characters_alone(seed: int) -> None:
     rng = Random(seed)
     rig = draw_rig(rng)
     text = Speller(rng, rig).text
-    places = [
+    choices = [
         place
-        for place in TomlMap(text).walk()
+        for place in places(text)
         if place.kind == "value" and place.path[-1] not in ("id", "number", "rule", "where")
     ]
-    place = rng.choice(places)
+    place = rng.choice(choices)
     new = copy.deepcopy(rig)
     holder: Any = new
     for step in place.path[:-1]:

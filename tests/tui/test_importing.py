@@ -151,7 +151,7 @@ async def test_a_song_that_is_there_is_asked_about(tmp_path: Path) -> None:
 
 
 async def test_too_many_questions_are_for_the_command_line(tmp_path: Path) -> None:
-    """Rules answer many at once there."""
+    """Answers stand for many at once there."""
     many = "".join(f"{{sov: Part {at}x}}\nla\n{{eov}}\n" for at in range(40))
     app = app_with_sheet(tmp_path, "{title: X}\n{tempo: 60}\n{time: 4/4}\n" + many)
     async with on_screen(app) as pilot:

@@ -152,9 +152,9 @@ def faults(arguments: argparse.Namespace) -> list[str]:
     for name, given in vars(arguments).items():
         several = given if isinstance(given, list) else [given]
         wrong = [mistyped for mistyped in several if isinstance(mistyped, _Mistyped)]
-        said += [one.said for one in wrong]
+        said += [option.said for option in wrong]
         if wrong:
-            kept = [one for one in several if one not in wrong]
+            kept = [option for option in several if option not in wrong]
             setattr(arguments, name, kept if isinstance(given, list) else None)
     for name, kinds in _FOR.items():
         given = getattr(arguments, name)
@@ -227,10 +227,10 @@ def _pin(text: str) -> tuple[str, str]:
 
 
 def _pair(text: str) -> tuple[str, str]:
-    one, _, other = text.partition(",")
-    if not one or not other or "," in other or one == other:
+    first, _, second = text.partition(",")
+    if not first or not second or "," in second or first == second:
         raise argparse.ArgumentTypeError(f'"{text}" must be two different pedals, as chorus,delay')
-    return one, other
+    return first, second
 
 
 def _loops(text: str) -> tuple[int, ...]:

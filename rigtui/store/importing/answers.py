@@ -1,4 +1,4 @@
-"""What a source leaves open, asked in one pass: rules in, a fuller draft and questions out."""
+"""What a source leaves open, asked in one pass: answers in, a fuller draft and questions out."""
 
 from __future__ import annotations
 
@@ -10,35 +10,42 @@ from rigtui.model.meter import default_beat
 from rigtui.model.rig import Rig, Song
 from rigtui.model.text import did_you_mean, first_few, visible
 from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
-from rigtui.store.importing.rules import Book, Question, Rule, What, base_name, checked
+from rigtui.store.importing.questions import (
+    Answer,
+    AnswerBook,
+    OpenQuestion,
+    What,
+    base_name,
+    checked,
+)
 
 
 @dataclass(frozen=True)
 class Filled:
-    """A draft with all rules put to use."""
+    """A draft with all answers put to use."""
 
     draft: Draft
-    questions: tuple[Question, ...]
+    questions: tuple[OpenQuestion, ...]
     same: str | None
     """What is to be done with songs that are there already."""
 
 
 def fill(
-    draft: Draft, rules: Sequence[Rule], rig: Rig, same: str | None = None, strict: bool = True
+    draft: Draft, answers: Sequence[Answer], rig: Rig, same: str | None = None, strict: bool = True
 ) -> Filled:
-    """Put rules to use, and find what is still open.
+    """Put answers to use, and find what is still open.
 
     Args:
         draft: What the source says.
-        rules: What the player says.
+        answers: What the player says.
         rig: The rig that the songs go into.
         same: What to do with songs that it has already: replace, add or skip.
-        strict: Whether a rule that fits nothing is a fault.
+        strict: Whether an answer that fits nothing is a fault.
 
     Raises:
-        ImportFault: a value that cannot be, or a rule that fits nothing; all are listed.
+        ImportFault: a value that cannot be, or an answer that fits nothing; all are listed.
     """
-    filler = _Filler(draft, rules, rig, same)
+    filler = _Filler(draft, answers, rig, same)
     filler.clashes(draft.songs)  # first: what is skipped raises no other question
     songs = tuple(filler.song(song) for song in draft.songs)
     if strict:
@@ -51,11 +58,11 @@ def fill(
 class _Filler:
     """One pass over a draft."""
 
-    def __init__(self, draft: Draft, rules: Sequence[Rule], rig: Rig, same: str | None) -> None:
+    def __init__(self, draft: Draft, answers: Sequence[Answer], rig: Rig, same: str | None) -> None:
         self._draft, self._rig, self._same = draft, rig, same
-        self._book = Book(rules)
+        self._book = AnswerBook(answers)
         self._presets = [preset.id for preset in rig.presets]
-        self.questions: dict[tuple[str, str | None, str], Question] = {}
+        self.questions: dict[tuple[str, str | None, str], OpenQuestion] = {}
         self.faults: list[str] = []
 
     def _ask(self, what: What, song: DraftSong | None, name: str, words: str, hint: str) -> None:
@@ -64,7 +71,7 @@ class _Filler:
         known = self.questions.get(key)
         if known is None:
             said = f"{visible(song.name)}, {words}" if song else words
-            self.questions[key] = Question(what, owner, name, said, 1, hint)
+            self.questions[key] = OpenQuestion(what, owner, name, said, 1, hint)
         else:
             self.questions[key] = replace(known, times=known.times + 1)
 
@@ -172,31 +179,32 @@ class _Filler:
             self._ask("same", None, "*", words, "")
 
     def misses(self, draft: Draft) -> None:
-        """Find rules that fit nothing: a slip of the fingers must not pass in silence."""
+        """Find answers that fit nothing: a slip of the fingers must not pass in silence."""
         names = {section.name for song in draft.songs for section in song.sections}
         was = {section.was for song in draft.songs for section in song.sections if section.was}
-        titles = {one for song in draft.songs for one in (song.id, song.title) if one}
-        for rule in self._book.unused():
-            if rule.name == "*" and rule.song is None:
+        titles = {title for song in draft.songs for title in (song.id, song.title) if title}
+        folded = {title.casefold() for title in titles}
+        for answer in self._book.unused():
+            if answer.name == "*" and answer.song is None:
                 continue  # "all that are left" may be none
-            if rule.song is not None and rule.song.casefold() not in {t.casefold() for t in titles}:
-                self.faults.append(_no_such(rule, "song", rule.song, titles))
+            if answer.song is not None and answer.song.casefold() not in folded:
+                self.faults.append(_no_such(answer, "song", answer.song, titles))
                 continue
-            known = (was or names) if rule.what == "map" else names
-            bases = set() if rule.what == "map" and was else {base_name(name) for name in known}
-            if rule.name.casefold() in {name.casefold() for name in known | bases}:
-                continue  # it fits, and the source or a closer rule says it already
-            if rule.name == "*":
+            known = (was or names) if answer.what == "map" else names
+            bases = set() if answer.what == "map" and was else {base_name(name) for name in known}
+            if answer.name.casefold() in {name.casefold() for name in known | bases}:
+                continue  # it fits, and the source or a closer answer says it already
+            if answer.name == "*":
                 continue
-            noun = "preset" if rule.what == "map" and was else "section"
-            self.faults.append(_no_such(rule, noun, rule.name, known | bases))
+            noun = "preset" if answer.what == "map" and was else "section"
+            self.faults.append(_no_such(answer, noun, answer.name, known | bases))
 
 
-def _no_such(rule: Rule, noun: str, name: str, known: set[str]) -> str:
+def _no_such(answer: Answer, noun: str, name: str, known: set[str]) -> str:
     ordered = sorted(known)
-    there = ", ".join(visible(one) for one in ordered[:8]) or "none"
+    there = ", ".join(visible(name) for name in ordered[:8]) or "none"
     guess = did_you_mean(name, ordered, f"there are {there}")
-    return f'--{rule.what}: no {noun} is called "{visible(name[:60])}"; {guess}'
+    return f'--{answer.what}: no {noun} is called "{visible(name[:60])}"; {guess}'
 
 
 def _fraction(note: Any) -> str:
@@ -206,8 +214,8 @@ def _fraction(note: Any) -> str:
 def existing(rig: Rig, song: DraftSong) -> Song | None:
     """Return the rig's song of the same id, or else of the same title; capitals do not matter."""
     if song.id is not None:
-        for one in rig.songs:
-            if one.id == song.id:
-                return one
+        for known in rig.songs:
+            if known.id == song.id:
+                return known
     title = song.title.casefold()
-    return next((one for one in rig.songs if title and one.label.casefold() == title), None)
+    return next((known for known in rig.songs if title and known.label.casefold() == title), None)

@@ -149,12 +149,12 @@ class _Reader:
             self._sung = True
 
     def _directive(self, number: int, inner: str) -> None:
-        found = _NAME.match(inner)
-        if found is None:
+        directive = _NAME.match(inner)
+        if directive is None:
             return
-        word = found[0].lower()
+        word = directive[0].lower()
         word = _LONG.get(word, word)
-        rest = inner[found.end() :].strip()
+        rest = inner[directive.end() :].strip()
         if rest.startswith("-"):  # only for some instruments or users: whose, nobody here knows
             return
         rest = rest[1:].strip() if rest.startswith(":") else rest
@@ -254,11 +254,11 @@ class _Reader:
         self._late(number, "tempo")
 
     def _set_time(self, number: int, rest: str) -> None:
-        found = _TIME.fullmatch(rest)
-        if found is None or not is_meter(int(found[1]), int(found[2])):
+        meter = _TIME.fullmatch(rest)
+        if meter is None or not is_meter(int(meter[1]), int(meter[2])):
             self._notes.append(f'line {number}: time "{visible(rest[:40])}" is no meter, so none')
             return
-        self._meter = f"{int(found[1])}/{int(found[2])}"
+        self._meter = f"{int(meter[1])}/{int(meter[2])}"
         if self._song.meter is None and not self._song.sections:
             self._song.meter = self._meter
         self._late(number, "meter")
@@ -311,8 +311,8 @@ class _Reader:
 
 def _label_of(rest: str) -> str:
     """The label of an environment: `label="Verse 1"`, or all that stands there."""
-    found = _LABEL.search(rest[:1000])
-    label = next((part for part in found.groups() if part is not None), "") if found else rest
-    if found is None and _PROPERTY.match(label):
+    match = _LABEL.search(rest[:1000])
+    label = next((part for part in match.groups() if part is not None), "") if match else rest
+    if match is None and _PROPERTY.match(label):
         label = ""  # other properties, and no label
     return visible(label.replace("\\n", " ").strip())

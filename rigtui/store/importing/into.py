@@ -39,7 +39,7 @@ def put_in(rig: Rig, filled: Filled) -> tuple[Rig, tuple[str, ...]]:
         try:
             if old is not None and filled.same == "replace":
                 song = _replaced(old, draft, filled.draft.says_all)
-                songs = list(swapped_in(songs, [one.id for one in songs].index(old.id), song))
+                songs = list(swapped_in(songs, [known.id for known in songs].index(old.id), song))
                 lines.append(f"{name}: replaced, {_size(song)}")
             else:
                 song = made(Song, **_keys(draft, _new_id(draft, ids)))

@@ -46,9 +46,9 @@ def only(draft: Draft, wanted: Collection[str]) -> Draft:
         ImportFault: one of them is not there.
     """
     ids = [song.id or "" for song in draft.songs]
-    for one in wanted:
-        if one not in ids:
-            guess = did_you_mean(one, ids, f"it has {', '.join(ids[:8])}")
-            raise ImportFault(f'no song in it has the id "{one}"; {guess}')
+    for song_id in wanted:
+        if song_id not in ids:
+            guess = did_you_mean(song_id, ids, f"it has {', '.join(ids[:8])}")
+            raise ImportFault(f'no song in it has the id "{song_id}"; {guess}')
     songs = tuple(song for song in draft.songs if song.id in wanted)
     return Draft(draft.kind, songs, draft.notes)

@@ -28,7 +28,7 @@ _HIGHEST_POWER = 16
 """The smallest note that a message spells out as a number, as a power of two."""
 
 
-class _Map(NamedTuple):
+class _TempoMap(NamedTuple):
     """What a file says besides notes; ticks from its start."""
 
     quarter: int
@@ -52,27 +52,27 @@ def read_smf(content: bytes, name: str) -> Draft:
     Raises:
         ImportFault: it is no such file, is damaged, or is of a kind that has no bars.
     """
-    found = _map_of(content)
+    tempo_map = _map_of(content)
     notes: list[str] = []
-    if found.end <= 0:
+    if tempo_map.end <= 0:
         raise ImportFault("it lasts no time: there is nothing to take sections from")
-    if not found.meters or found.meters[0][0] > 0:
+    if not tempo_map.meters or tempo_map.meters[0][0] > 0:
         notes.append("no time signature at its start: 4/4, as MIDI files have it")
-    if not found.tempi or found.tempi[0][0] > 0:
+    if not tempo_map.tempi or tempo_map.tempi[0][0] > 0:
         notes.append("no tempo at its start: 120, as MIDI files have it")
-    sections = [_section(found, *span, notes) for span in _spans(found, notes)]
+    sections = [_section(tempo_map, *span, notes) for span in _spans(tempo_map, notes)]
     first = sections[0].more
     song = DraftSong(
-        found.name or name,
+        tempo_map.name or name,
         tempo=first["tempo"],
         meter=first["meter"],
         sections=tuple(_without_repeats(sections)),
-        more={"note": f"Key: {found.key}"} if found.key else {},
+        more={"note": f"Key: {tempo_map.key}"} if tempo_map.key else {},
     )
     return Draft("midi", (song,), tuple(notes))
 
 
-def _map_of(content: bytes) -> _Map:
+def _map_of(content: bytes) -> _TempoMap:
     read = smf_content(content)
     if read.format == 2:
         raise ImportFault("it is a MIDI file of format 2, loose patterns without a song")
@@ -105,7 +105,7 @@ def _map_of(content: bytes) -> _Map:
         raise ImportFault("it has a tempo of no time at all")
     markers.sort(key=lambda marker: marker[0])
     end = max((track.end for track in read.tracks), default=0)
-    return _Map(
+    return _TempoMap(
         read.division, name, key, sorted(tempi.items()), sorted(meters.items()), markers, end
     )
 
@@ -148,9 +148,9 @@ def _tick_of(event: tuple[int, Any]) -> int:
     return event[0]
 
 
-def _spans(found: _Map, notes: list[str]) -> Iterator[tuple[str, int, int, str]]:
+def _spans(tempo_map: _TempoMap, notes: list[str]) -> Iterator[tuple[str, int, int, str]]:
     """Give name, first tick, end and meter of each section."""
-    starts = [(tick, text or "Section") for tick, text in found.markers if tick < found.end]
+    starts = [(tick, text or "Section") for tick, text in tempo_map.markers if tick < tempo_map.end]
     if not starts:
         notes.append("no markers: the whole song is one section")
         starts = [(0, "Song")]
@@ -158,26 +158,26 @@ def _spans(found: _Map, notes: list[str]) -> Iterator[tuple[str, int, int, str]]
         notes.append('what comes before the first marker is called "Start"')
         starts.insert(0, (0, "Start"))
     for at, (tick, text) in enumerate(starts):
-        end = starts[at + 1][0] if at + 1 < len(starts) else found.end
+        end = starts[at + 1][0] if at + 1 < len(starts) else tempo_map.end
         if end <= tick:
             notes.append(f"{text} has no length (two markers at once): left out")
             continue
-        inside = [when for when, _ in found.meters if tick < when < end]
+        inside = [when for when, _ in tempo_map.meters if tick < when < end]
         for part, (begin, stop) in enumerate(zip([tick, *inside], [*inside, end])):
-            meter = _at(found.meters, begin, "4/4")
+            meter = _at(tempo_map.meters, begin, "4/4")
             yield (f"{text} ({meter})" if part else text), begin, stop, meter
 
 
 def _section(
-    found: _Map, name: str, begin: int, end: int, meter: str, notes: list[str]
+    tempo_map: _TempoMap, name: str, begin: int, end: int, meter: str, notes: list[str]
 ) -> DraftSection:
-    quarters = Fraction(end - begin, found.quarter)
+    quarters = Fraction(end - begin, tempo_map.quarter)
     bars = quarters / (Fraction(meter) * 4)
     whole = round(bars)
     if whole and bars != whole and abs(bars - whole) <= _NEAR_BAR:
         notes.append(f"{name} lasts {float(bars):.3f} bars: taken as {whole}")
         bars = Fraction(whole)
-    steady, tempo = _tempo(found, begin, end, default_beat(meter))
+    steady, tempo = _tempo(tempo_map, begin, end, default_beat(meter))
     if not steady:
         notes.append(
             f"{name} changes its tempo inside: taken as {number_text(tempo)}, which lasts as long"
@@ -186,11 +186,11 @@ def _section(
     return DraftSection(name, bars=length, more={"tempo": tempo, "meter": meter})
 
 
-def _tempo(found: _Map, begin: int, end: int, beat: Fraction) -> tuple[bool, float]:
+def _tempo(tempo_map: _TempoMap, begin: int, end: int, beat: Fraction) -> tuple[bool, float]:
     """Whether the tempo stays within a microsecond, and the one that makes the section as long."""
-    first = bisect_right(found.tempi, begin, key=_tick_of)
-    inside = found.tempi[first : bisect_left(found.tempi, end, key=_tick_of)]
-    steps = [(begin, _at(found.tempi, begin, 500_000)), *inside]
+    first = bisect_right(tempo_map.tempi, begin, key=_tick_of)
+    inside = tempo_map.tempi[first : bisect_left(tempo_map.tempi, end, key=_tick_of)]
+    steps = [(begin, _at(tempo_map.tempi, begin, 500_000)), *inside]
     ends = [tick for tick, _ in inside] + [end]
     total = sum((stop - tick) * tempo for (tick, tempo), stop in zip(steps, ends))
     mean = Fraction(total, end - begin)

@@ -1,7 +1,7 @@
-"""Questions that a source leaves open, and the rules that answer them.
+"""Questions that a source leaves open, and the answers to them.
 
-A rule is NAME=VALUE. A section's rule holds for the section of that name; failing that, for all
-sections whose name is that with a number behind it ("Chorus" for Chorus 1); failing that, "*".
+An answer is NAME=VALUE. One about a section holds for the section of that name; failing that, for
+all sections whose name is that with a number behind it ("Chorus" for Chorus 1); failing that, "*".
 "SONG/NAME" is for one song and goes before the others.
 """
 
@@ -19,16 +19,16 @@ from rigtui.model.text import did_you_mean, visible
 from rigtui.store.importing.draft import DraftSong, ImportFault
 
 What = Literal["bars", "map", "tempo", "meter", "beat", "same"]
-RULES: tuple[What, ...] = ("bars", "map", "tempo", "meter", "beat")
+ANSWERED: tuple[What, ...] = ("bars", "map", "tempo", "meter", "beat")
 SAME = ("replace", "add", "skip")
 NONE = "-"
 """As a preset: leave it unmapped."""
 _NUMBERED = re.compile(r"(?<=[^\W0-9_])[ .#:_-]*[0-9]{1,4}[a-zA-Z]?$")
-_MOST_RULES = 5000
+_MOST_ANSWERS = 5000
 
 
 @dataclass(frozen=True)
-class Rule:
+class Answer:
     """One answer."""
 
     what: What
@@ -40,7 +40,7 @@ class Rule:
 
 
 @dataclass(frozen=True)
-class Question:
+class OpenQuestion:
     """Something that the source does not say."""
 
     what: What
@@ -54,40 +54,40 @@ class Question:
     hint: str = ""
     """An answer that may fit, to be accepted or not."""
 
-    def rule(self, value: str) -> Rule:
-        """The rule that an answer makes."""
-        return Rule(self.what, self.song, self.name, value)
+    def answer(self, value: str) -> Answer:
+        """The answer that a value makes."""
+        return Answer(self.what, self.song, self.name, value)
 
 
-def rules_of(what: What, texts: Iterable[str]) -> list[Rule]:
-    """Read the rules of one option.
+def answers_of(what: What, texts: Iterable[str]) -> list[Answer]:
+    """Read the answers of one option.
 
-    A bare value, as in `--tempo 120`, is a rule for everything. A comma inside a name stays, since
-    what has no "=" goes on in the next part.
+    A bare value, as in `--tempo 120`, is an answer for everything. A comma inside a name stays,
+    since what has no "=" goes on in the next part.
 
     Raises:
-        ImportFault: a rule without a value.
+        ImportFault: an answer without a value.
     """
-    rules: list[Rule] = []
+    answers: list[Answer] = []
     for text in texts:
         parts = text.split(",")
         if what in ("tempo", "meter", "beat") and "=" not in text:
             parts, text = [], f"*={text}"
-            rules.append(Rule(what, None, "*", text[2:].strip()))
+            answers.append(Answer(what, None, "*", text[2:].strip()))
         waiting = ""
         for part in parts:
             waiting = f"{waiting},{part}" if waiting else part
             if "=" in part:
-                rules.append(_rule(what, waiting))
+                answers.append(_answer(what, waiting))
                 waiting = ""
         if waiting.strip():
             raise ImportFault(f'--{what}: "{visible(waiting.strip()[:60])}" needs NAME=VALUE')
-        if len(rules) > _MOST_RULES:
-            raise ImportFault(f"--{what}: more than {_MOST_RULES} rules")
-    return rules
+        if len(answers) > _MOST_ANSWERS:
+            raise ImportFault(f"--{what}: more than {_MOST_ANSWERS} answers")
+    return answers
 
 
-def _rule(what: What, text: str) -> Rule:
+def _answer(what: What, text: str) -> Answer:
     name, _, value = text.rpartition("=")
     song, slash, section = name.strip().partition("/")
     if what in ("tempo", "meter", "beat"):
@@ -97,7 +97,7 @@ def _rule(what: What, text: str) -> Rule:
     if not section.strip() or not value.strip():
         raise ImportFault(f'--{what}: "{visible(text.strip()[:60])}" needs NAME=VALUE')
     whole = song.strip() if song.strip() != "*" else ""
-    return Rule(what, whole or None, section.strip(), value.strip())
+    return Answer(what, whole or None, section.strip(), value.strip())
 
 
 def base_name(name: str) -> str:
@@ -105,43 +105,43 @@ def base_name(name: str) -> str:
     return _NUMBERED.sub("", name).strip() or name
 
 
-class Book:
-    """The rules of one kind, looked up by the most particular name; it knows which were used."""
+class AnswerBook:
+    """Answers looked up by the most particular name; it knows which were used."""
 
-    def __init__(self, rules: Sequence[Rule]) -> None:
-        self._rules: dict[tuple[str, str | None, str], Rule] = {}
-        for rule in rules:
-            song = rule.song.casefold() if rule.song else None
-            self._rules[rule.what, song, rule.name.casefold()] = rule
+    def __init__(self, answers: Sequence[Answer]) -> None:
+        self._answers: dict[tuple[str, str | None, str], Answer] = {}
+        for answer in answers:
+            song = answer.song.casefold() if answer.song else None
+            self._answers[answer.what, song, answer.name.casefold()] = answer
         self.used: set[tuple[str, str | None, str]] = set()
 
     def find(
         self, what: What, song: DraftSong, name: str, recalled: str = "", exact: bool = False
     ) -> str | None:
-        """Return the value of the most particular rule for a name; None if there is none.
+        """Return the value of the most particular answer for a name; None if there is none.
 
         Args:
-            what: The kind of rule.
+            what: The kind of answer.
             song: The song that it is about.
             name: Name of the section, or of the source's preset.
             recalled: Name of the section that it is a repeat of, if it is one.
             exact: Whether the name stands for itself alone, not also for its base.
         """
-        songs = [one.casefold() for one in (song.id, song.title) if one]
+        songs = [name.casefold() for name in (song.id, song.title) if name]
         base = () if exact else (base_name(name),)
         names = dict.fromkeys((name, *base, *((recalled,) if recalled else ())))
         for owner in (*songs, None):
-            for key in (*(one.casefold() for one in names), "*"):
-                if (what, owner, key) in self._rules:
+            for key in (*(known.casefold() for known in names), "*"):
+                if (what, owner, key) in self._answers:
                     self.used.add((what, owner, key))
-                    return self._rules[what, owner, key].value
+                    return self._answers[what, owner, key].value
         return None
 
-    def unused(self) -> Iterator[Rule]:
-        """Give the rules that were never the most particular one."""
-        for key, rule in self._rules.items():
+    def unused(self) -> Iterator[Answer]:
+        """Give the answers that were never the most particular one."""
+        for key, answer in self._answers.items():
             if key not in self.used:
-                yield rule
+                yield answer
 
 
 def checked(what: What, value: str, rig: Rig) -> Any:
