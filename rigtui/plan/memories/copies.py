@@ -84,7 +84,7 @@ def with_copies(plan: Plan, evening: Evening, most: int, bound: int, control: Co
     after = figures(new, evening)
     made = len(new.presets) - len(plan.rig.presets)
     if after.moves >= plan.after.moves:
-        return replace(plan, details={**plan.details, "copies": 0})
+        new, after, made = plan.rig, plan.after, 0
     lower = min(bound, after.moves)
     status = plan.status if plan.status is Status.TIMED_OUT else Status.FEASIBLE
     part = Proof("copies", "moves as written, with the copies", after.moves, lower)

@@ -155,8 +155,7 @@ def _placed(
         if copies:
             new = add_copies(new, evening, copies, own)
         own.stop_if_cancelled()
-        heard = on_the_beat(new, evening) if copies else beat
-        return _plan(rig, new, evening, before, heard, placed, copies, own)
+        return _plan(rig, new, evening, before, beat, placed, copies, own)
 
     homes = [old[preset] for preset in ids]
     control.offer(partial(plan_of, homes, exact=False))
@@ -174,19 +173,22 @@ def _plan(
     control: Control,
 ) -> Plan:
     after = figures(new, evening)
-    copied = len(new.presets) > len(rig.presets)
-    bound = beat if copied else beat + placed.bound
-    assert copied or after.moves == beat + placed.bank_steps
+    made = len(new.presets) - len(rig.presets)
     spent = after.moves - beat
-    part_bound = 0 if copied else placed.bound
+    assert made or spent == placed.bank_steps
+    # Copies may spare every bank step, where there is a memory for one.
+    with_copies = 0 if len(placed.memories) < needed_switcher(rig).memories else placed.bound
+    fewest = with_copies if copies else placed.bound
+    bound = beat + fewest
     proved = after.moves <= bound
     status = Status.OPTIMAL if proved else Status.TIMED_OUT if control.over else Status.FEASIBLE
     details: dict[str, object] = {
         "travel_proved": placed.proved and placed.travel_proved,
         "method": placed.method,
+        "bound_with_copies": beat + with_copies,
     }
     if copies:
-        details["copies"] = len(new.presets) - len(rig.presets)
+        details["copies"] = made
     return Plan(
         kind="switches",
         status=status,
@@ -195,7 +197,7 @@ def _plan(
         after=after,
         lower_bound=bound,
         objective={"bank_steps": spent, "travel": placed.travel},
-        parts=(Proof("switches", "bank steps inside songs", spent, part_bound),),
+        parts=(Proof("switches", "bank steps inside songs", spent, fewest),),
         details=details,
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
@@ -10,6 +11,7 @@ from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Figures, Plan, Proof, Status, Stopped
+from rigtui.plan.ask.so_far import as_it_is, stands
 from rigtui.plan.loops.designs import Design, SearchOutcome
 from rigtui.plan.loops.pricing import least_steps, placed
 from rigtui.plan.memories.copies import with_copies
@@ -73,7 +75,41 @@ def _weighed(
         "all", rig, evening, needs, before, search.found, design, built, control, search.bound
     )
     plan = _with_route(plan, route_plan, search.bound)
-    return with_copies(plan, evening, question.copies, search.found.bound, control)
+    least = search.found.bound
+    plan = replace(plan, details={**plan.details, "bound_with_copies": least})
+    plan = with_copies(plan, evening, question.copies, least, control)
+    return _no_worse_than_today(plan, rig, evening, question, least)
+
+
+def _no_worse_than_today(
+    plan: Plan, rig: Rig, evening: Evening, question: Question, bound: int
+) -> Plan:
+    """The rig as it stands, where that is a plan and needs fewer moves inside songs.
+
+    It may have presets that switch the same in several memories; a plan has no such copies unless
+    they are asked for.
+
+    Args:
+        plan: The plan.
+        rig: The rig, on the switcher that is asked for.
+        evening: The songs that count.
+        question: What is asked.
+        bound: No plan needs fewer moves, copies or not.
+    """
+    if plan.after is None or not stands(rig, evening, question):
+        return plan
+    today = as_it_is("all", rig, rig, evening)
+    if today.after is None or today.after.moves >= plan.after.moves:
+        return plan
+    lower = min(bound, today.after.moves)
+    status = plan.status if plan.status is Status.TIMED_OUT else Status.FEASIBLE
+    return replace(
+        today,
+        status=Status.OPTIMAL if today.after.moves <= lower else status,
+        before=plan.before,
+        lower_bound=lower,
+        parts=(replace(today.parts[0], bound=lower),),
+    )
 
 
 def _with_route(plan: Plan, route: Plan, bound: int) -> Plan:

@@ -78,15 +78,18 @@ def verdict(plan: Plan, *, interrupted: bool = False, brief: bool = False) -> st
         )
     if plan.moves_after is None:
         return "Stopped before any plan was found"
+    least = plan.details.get("bound_with_copies", plan.lower_bound)
+    without = "without copies " * (least < plan.lower_bound)
     if plan.proved:
-        return "Proved: no plan of this kind needs fewer moves inside songs"
+        said = f"Proved: {without}no plan of this kind needs fewer moves inside songs"
+        return said + f"; with copies, no fewer than {least}" * (bool(without) and not brief)
     why = "Not proved"
     if interrupted or plan.status is Status.TIMED_OUT:
         why = "Stopped early, not proved" if interrupted else "The time was up, not proved"
     if plan.lower_bound <= 0:
         return f"{why}: how few a plan could need is not known yet"
     gap = plan.moves_after - plan.lower_bound
-    said = f"{why}: no plan needs fewer than {plan.lower_bound}"
+    said = f"{why}: {without}no plan needs fewer than {plan.lower_bound}"
     said += "" if brief else f" inside songs, {gap} less than this"
     if plan.status is Status.FEASIBLE and not interrupted and _searched(plan):
         said += "; " if brief else ". The search is complete: "
