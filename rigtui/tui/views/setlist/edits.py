@@ -153,7 +153,7 @@ def duplicate(pane: ListPane) -> None:
     elif setlist is not None and place.kind == "setlist":
 
         def stand_on_copy(new: Rig) -> Stand:
-            ids = [one.id for one in new.setlists]
+            ids = [setlist.id for setlist in new.setlists]
             return Stand(Place("setlist"), ids[ids.index(setlist.id) + 1])
 
         pane.ask(

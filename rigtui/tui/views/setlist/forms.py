@@ -202,7 +202,7 @@ def setlist_form(rig: Rig, setlist: Setlist | None, ask: Ask) -> Form:
         def edit(old: Rig) -> Rig:
             if setlist is not None:
                 return set_setlist(old, setlist.id, **values)
-            given_values = {key: one for key, one in values.items() if one not in (None, "")}
+            given_values = {key: value for key, value in values.items() if value not in (None, "")}
             return add_setlist(old, given_values.pop("name"), **given_values)
 
         return _asked(f"{'edit' if setlist else 'add'} {name}", edit, rig, ask)

@@ -65,9 +65,9 @@ class OverviewPane(LivePane):
         """Show the evening, or one set of it."""
         self._evening, self._place = evening, place
         self._songs = tuple(
-            one
-            for one in evening.places
-            if one.kind == "song" and (place is None or place.set_at in (-1, one.set_at))
+            song
+            for song in evening.places
+            if song.kind == "song" and (place is None or place.set_at in (-1, song.set_at))
         )
         self._draw()
 

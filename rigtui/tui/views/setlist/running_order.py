@@ -70,7 +70,7 @@ class RunningOrder:
     @cached_property
     def counted(self) -> bool:
         """Whether its songs are counted, or so few are not that it takes no time."""
-        return soon_counted(self.rig, (one.song_id for one in self.places))
+        return soon_counted(self.rig, (place.song_id for place in self.places))
 
     @cached_property
     def count(self) -> SetlistCount | None:
@@ -99,9 +99,9 @@ class RunningOrder:
         songs = [self.found.songs[song] for song in song_ids if song in self.found.songs]
         counts = count_songs(self.rig, songs)
         return OrderTotals(
-            sum(one.moves for one in counts),
-            sum(one.least_moves for one in counts),
-            sum(one.seconds for one in counts),
+            sum(song.moves for song in counts),
+            sum(song.least_moves for song in counts),
+            sum(song.seconds for song in counts),
         )
 
     def set_up(self, place: Place) -> Presses | None:
@@ -113,7 +113,7 @@ class RunningOrder:
     @cached_property
     def _order(self) -> dict[Place, int]:
         """Songs in the order in which they are played, those passed over that do not exist."""
-        songs = (one for one in self.places if self.song(one) is not None)
+        songs = (place for place in self.places if self.song(place) is not None)
         return {place: at for at, place in enumerate(songs)}
 
     def row_of(self, place: Place, near: int) -> int:
@@ -122,8 +122,8 @@ class RunningOrder:
             return self.places.index(place)
         same = [
             row
-            for row, one in enumerate(self.places)
-            if place.song_id and one.song_id == place.song_id
+            for row, other in enumerate(self.places)
+            if place.song_id and other.song_id == place.song_id
         ]
         if same:
             return min(same, key=lambda row: abs(row - near))
@@ -152,13 +152,13 @@ def findings_by_song(findings: Iterable[Finding]) -> dict[str, list[Finding]]:
 def marks_of(findings: Iterable[Finding]) -> dict[str, str]:
     """Marks by place, for songs and for sections: X for an error, ! for a warning."""
     marks: dict[str, str] = {}
-    for one in findings:
-        if one.waived is not None or one.severity == "advice":
+    for finding in findings:
+        if finding.waived is not None or finding.severity == "advice":
             continue
-        place = taken_apart(one.where)
+        place = taken_apart(finding.where)
         if place.table != "songs":
             continue
-        mark = ERROR if one.severity == "error" else WARNING
+        mark = ERROR if finding.severity == "error" else WARNING
         song = place_at("songs", place.row)
         for where in {song, place_at(song, *place.steps[:2])}:
             if marks.get(where) != ERROR:

@@ -30,7 +30,7 @@ def tried(edit: Edit, rig: Rig) -> str | None:
 
 def _section_fields(rig: Rig, song: Song, section: Section | None) -> FormFields:
     form = FormFields()
-    presets = [("", "none: not mapped yet"), *((one.id, one.label) for one in rig.presets)]
+    presets = [("", "none: not mapped yet"), *((preset.id, preset.label) for preset in rig.presets)]
     preset = (section.preset if section else None) or ""
     if preset and preset not in lookup(rig).presets:
         presets.append((preset, f"{preset} (unknown)"))
@@ -107,7 +107,9 @@ def new_section_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
             return str(error)
         name, bars = values.pop("name"), values.pop("bars")
         left = {"rest_beats": 0}
-        values = {key: one for key, one in values.items() if one not in (None, "", left.get(key))}
+        values = {
+            key: value for key, value in values.items() if value not in (None, "", left.get(key))
+        }
 
         def edit(old: Rig) -> Rig:
             return add_section(old, song.id, name, bars, at, **values)
@@ -151,30 +153,33 @@ def preset_pick(rig: Rig, section: Section) -> Pick:
     """A list of the presets by name, with where each is recalled."""
     size = rig.switcher.bank_size if rig.switcher else 0
     choices = [
-        (one.id, f"{one.label}   {recalled_at(one.memory, size)}  {one.role}" if one.memory else
-         f"{one.label}   not stored  {one.role}")
-        for one in rig.presets
-    ]  # fmt: skip
+        (
+            preset.id,
+            f"{preset.label}   "
+            f"{recalled_at(preset.memory, size) if preset.memory else 'not stored'}  {preset.role}",
+        )
+        for preset in rig.presets
+    ]
     choices.append(("", "none: not mapped yet"))
     return Pick(f"Preset for {section.name}", choices, section.preset or None)
 
 
 def pedal_pick(rig: Rig, section: Section, chosen: str | None) -> Pick | None:
     """A list of the pedals that a section can step on or off; None if there are none."""
-    found = lookup(rig)
-    on = set(found.sound(section))
+    known = lookup(rig)
+    on = set(known.sound(section))
     choices = []
     for pedal in switchable(rig):
         state = "on here: step it off" if pedal in on else "off here: step it on"
-        choices.append((pedal, f"{found.label(pedal)}   {state}"))
+        choices.append((pedal, f"{known.label(pedal)}   {state}"))
     return Pick(f"Step a pedal in {section.name}", choices, chosen) if choices else None
 
 
 def switchable(rig: Rig) -> tuple[str, ...]:
     """Ids of the pedals that a section can switch on top of its preset, in signal order."""
-    found = lookup(rig)
+    known = lookup(rig)
     return tuple(
         pedal
-        for pedal in found.order
-        if (found.toggling if pedal in found.loop_of else found.pedals[pedal].used in BY_FOOT)
+        for pedal in known.order
+        if (known.toggling if pedal in known.loop_of else known.pedals[pedal].used in BY_FOOT)
     )

@@ -75,7 +75,7 @@ class ListPane(LivePane):
         self.evening: RunningOrder | None = None
         self.place: Place | None = None
         self._marks: Mapping[str, str] = {}
-        self._wish: tuple[Rig, Stand] | None = None
+        self._wanted: tuple[Rig, Stand] | None = None
 
     def compose(self) -> ComposeResult:
         """Name and figures of the setlist above, its rows below."""
@@ -90,10 +90,10 @@ class ListPane(LivePane):
 
     # Showing
 
-    def wish_for(self, rig: Rig) -> Stand | None:
+    def stand_for(self, rig: Rig) -> Stand | None:
         """Where the edit that led to this rig wants the cursor; asked once."""
-        wish, self._wish = self._wish, None
-        return wish[1] if wish is not None and wish[0] is rig else None
+        wanted, self._wanted = self._wanted, None
+        return wanted[1] if wanted is not None and wanted[0] is rig else None
 
     def show(
         self, evening: RunningOrder, marks: Mapping[str, str], place: Place | None = None
@@ -113,7 +113,7 @@ class ListPane(LivePane):
 
     def _first_song(self) -> int:
         assert self.evening is not None
-        rows = (at for at, one in enumerate(self.evening.places) if one.kind == "song")
+        rows = (at for at, place in enumerate(self.evening.places) if place.kind == "song")
         return next(rows, 0)
 
     def _take_place(self) -> None:
@@ -139,13 +139,13 @@ class ListPane(LivePane):
         if evening.setlist is None:
             numbers = (*numbers, "sets") if wide else ("mvs", "sets")
         each = 6 if wide or len(numbers) == 1 else 5
-        setlists = [one.id for one in evening.rig.setlists]
+        setlists = [setlist.id for setlist in evening.rig.setlists]
         head = "in file order"
         if evening.setlist is not None:
             head = f"setlist {setlists.index(evening.setlist.id) + 1} of {len(setlists)}"
         columns = [
             Column((head,), width - each * len(numbers)),
-            *(Column((one,), each, pick=False, align="right") for one in numbers),
+            *(Column((number,), each, pick=False, align="right") for number in numbers),
         ]
         places = evening.places
         rows = LazyRows(len(places), lambda at: self._row(evening, places[at], numbers))
@@ -200,7 +200,7 @@ class ListPane(LivePane):
             spare = sum(not evening.plays[song.id] for song in evening.rig.songs)
             second = f"{count(len(evening.rig.songs), 'song')}, {spare} in no set"
         text = "\n".join(
-            fit(one, width) for one in (f"{count(moves, 'move')} (least {least})", second)
+            fit(text, width) for text in (f"{count(moves, 'move')} (least {least})", second)
         )
         lines.update(Content(text), layout=False)
 
@@ -235,7 +235,7 @@ class ListPane(LivePane):
         def edit_and_stand(old: Rig) -> Rig:
             new = edit(old)
             if stand is not None:
-                self._wish = (new, stand(new))
+                self._wanted = (new, stand(new))
             return new
 
         self.post_message(EditRequested(label, edit_and_stand))

@@ -76,7 +76,7 @@ class SongPane(LivePane):
         self._laid_out: SongRows | None = None
         self._preset_id: str | None = None
         self._stood: dict[str, int] = {}
-        self._wish: tuple[Rig, int] | None = None
+        self._wanted: tuple[Rig, int] | None = None
 
     def compose(self) -> ComposeResult:
         """Title and figures above, sections, and the section under the cursor in words."""
@@ -94,13 +94,13 @@ class SongPane(LivePane):
 
     def show(self, rig: Rig, song: Song, set_up: Presses | None) -> None:
         """Show a song; the cursor stays in its section and on its preset."""
-        wish, self._wish = self._wish, None
+        wanted, self._wanted = self._wanted, None
         before = self._state
         self._take_cursor()
         if self.song is None or self.song.id != song.id:
             self.section_at = self._stood.get(song.id, 0)
-        if wish is not None and wish[0] is rig:
-            self.section_at = wish[1]
+        if wanted is not None and wanted[0] is rig:
+            self.section_at = wanted[1]
         self.rig, self.song, self._set_up = rig, song, set_up
         self._draw()
         if before != self._state:
@@ -229,7 +229,7 @@ class SongPane(LivePane):
         def edit_and_stand(old: Rig) -> Rig:
             new = edit(old)
             if stand is not None:
-                self._wish = (new, stand)
+                self._wanted = (new, stand)
             return new
 
         self.post_message(EditRequested(label, edit_and_stand))

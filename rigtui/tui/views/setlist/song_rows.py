@@ -94,9 +94,9 @@ def _columns(rig: Rig, width: int) -> tuple[Column, ...]:
 def _section_row(rig: Rig, section: Section, mark: str, width: int) -> Row:
     _, _, name, more = _widths(width)
     preset = lookup(rig).presets.get(section.preset or "")
-    on = [one.id == section.preset for one in rig.presets]
+    on = [row.id == section.preset for row in rig.presets]
     bars = number_text(section.bars) + ("? " if section.until else " ")
-    cells = [ON if one else OFF for one in on]
+    cells = [ON if is_on else OFF for is_on in on]
     look = "" if not mark else "grid--error" if mark == ERROR else "grid--warn"
     return Row(
         (
@@ -111,7 +111,7 @@ def _section_row(rig: Rig, section: Section, mark: str, width: int) -> Row:
             "",
             "" if preset else "grid--warn",
             "",
-            *("grid--on" if one else "grid--dim" for one in on),
+            *("grid--on" if is_on else "grid--dim" for is_on in on),
         ),
     )
 
@@ -144,7 +144,7 @@ def more_words(section: Section) -> str:
     """What a section has besides its preset, in words as short as can be."""
     words = [f"+{pedal}" for pedal in section.plus] + [f"-{pedal}" for pedal in section.minus]
     words += [number_text(section.tempo)] if section.tempo else []
-    words += [one for one in (section.meter, section.beat and f"{section.beat}=1") if one]
+    words += [word for word in (section.meter, section.beat and f"{section.beat}=1") if word]
     return " ".join(words + ["hands"] * _has_hands(section))
 
 
@@ -179,7 +179,7 @@ def _lines(
         brevity: ", ".join(presses_in_words(rig, section, presses, brevity))
         for brevity in BREVITIES
     }
-    for head, said in ((heads[0], words["full"]), *((heads[-1], one) for one in words.values())):
+    for head, said in ((heads[0], words["full"]), *((heads[-1], text) for text in words.values())):
         line = f"{indent}{head}: {said}"
         if cells(line) <= width:
             return [line]
@@ -196,7 +196,7 @@ def short_names(labels: Sequence[str], width: int) -> list[str]:
     short = []
     for label in labels:
         choices = _shortened(label, width)
-        name = next((one for one in choices if one not in taken), choices[0])
+        name = next((choice for choice in choices if choice not in taken), choices[0])
         taken.add(name)
         short.append(name)
     return short

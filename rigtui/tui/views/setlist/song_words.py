@@ -42,22 +42,23 @@ def section_lines(
 ) -> list[str]:
     """A section in words: what is heard, what the keys would do, what is the matter with it."""
     section = song.sections[at]
-    found = lookup(rig)
-    mapped = found.presets.get(section.preset or "")
+    known = lookup(rig)
+    mapped = known.presets.get(section.preset or "")
     bars = f"{count_bars(section)}, {minutes(section_seconds(song, section))}"
     name = mapped.label if mapped else "not mapped"
-    heard = [found.label(pedal) for pedal in found.sound(section)]
+    heard = [known.label(pedal) for pedal in known.sound(section)]
     sound = f"Heard: {' > '.join(heard) if heard else 'no pedals, straight through'}"
     lines = [f"{section.name} ({at + 1} of {len(song.sections)}), {bars}: {name}"]
     where = section_place(song.id, at)
     lines += [
-        f"{one.severity}: {one.message}"
-        for one in findings
-        if one.waived is None and (one.where == where or one.where.startswith(where + "."))
+        f"{finding.severity}: {finding.message}"
+        for finding in findings
+        if finding.waived is None
+        and (finding.where == where or finding.where.startswith(where + "."))
     ]
     if preset is not None:
         lines.insert(1, _what_keys_do(rig, section, preset))
-    more = _more(found, section)
+    more = _more(known, section)
     return [*lines[:2], *([more] if more else []), *lines[2:], sound]
 
 
@@ -75,13 +76,13 @@ def _what_keys_do(rig: Rig, section: Section, preset: Preset) -> str:
     return f"> {preset.label} ({recall}): {does}"
 
 
-def _more(found: Lookup, section: Section) -> str:
+def _more(known: Lookup, section: Section) -> str:
     """What a section has besides its preset, each kind behind its mark in the grid; in one line.
 
     + and - are pedals, t is tempo or meter, h what the hands do.
     """
-    words = [f"+{found.label(pedal)}" for pedal in section.plus]
-    words += [f"-{found.label(pedal)}" for pedal in section.minus]
+    words = [f"+{known.label(pedal)}" for pedal in section.plus]
+    words += [f"-{known.label(pedal)}" for pedal in section.minus]
     time = [f"tempo {number_text(section.tempo)}"] if section.tempo else []
     time += [f"meter {section.meter}"] if section.meter else []
     time += [f"beat {section.beat}"] if section.beat else []
@@ -89,7 +90,7 @@ def _more(found: Lookup, section: Section) -> str:
     if section.guitar_volume is not None:
         hands.append(f"guitar volume {number_text(section.guitar_volume)}")
     hands += [f"{section.pickup} pickup"] if section.pickup else []
-    hands += [one.replace("\n", " ") for one in (section.preset_hands, section.hands) if one]
+    hands += [text.replace("\n", " ") for text in (section.preset_hands, section.hands) if text]
     hands += [f"not the preset's {key.replace('_', ' ')}" for key in section.ignores]
     words += [f"t: {', '.join(time)}"] if time else []
     words += [f"h: {', '.join(hands)}"] if hands else []
@@ -98,5 +99,5 @@ def _more(found: Lookup, section: Section) -> str:
     if section.cue:
         words.append(f"cue: {section.cue}")
     if section.may:
-        words.append(f"fine on or off: {', '.join(map(found.label, section.may))}")
+        words.append(f"fine on or off: {', '.join(map(known.label, section.may))}")
     return "; ".join(words)

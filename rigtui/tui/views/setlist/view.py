@@ -82,7 +82,7 @@ class SetlistView(View):
     def show_rig(self, rig: Rig) -> None:
         """Show the setlist at hand of a rig, the cursor where it was or where an edit wants it."""
         super().show_rig(rig)
-        stand = self.songs.wish_for(rig)
+        stand = self.songs.stand_for(rig)
         if stand is not None and stand.setlist_id != self.setlist_id:
             self._choose(stand.setlist_id)
         if stand is not None and stand.fresh:
@@ -233,7 +233,7 @@ class SetlistView(View):
         others = (setlist.id for setlist in self.rig.setlists)
         for setlist_id in (self.setlist_id, *others, None):
             evening = RunningOrder(self.rig, setlist_id)
-            places = [one for one in evening.places if one.song_id == there.row]
+            places = [place for place in evening.places if place.song_id == there.row]
             if places and evening.song(places[0]) is not None:
                 place = self.songs.place
                 here = setlist_id == self.setlist_id and place in places
@@ -255,7 +255,9 @@ class SetlistView(View):
         if set_at is not None:
             wanted = [("set", set_at, -1)] + ([("song", set_at, at)] if at is not None else [])
             evening = RunningOrder(self.rig, there.row)
-            place = next((one for one in reversed(evening.places) if one[:3] in wanted), place)
+            place = next(
+                (earlier for earlier in reversed(evening.places) if earlier[:3] in wanted), place
+            )
         self._take_setlist(there.row, place)
         self._focus(False)
         return True
