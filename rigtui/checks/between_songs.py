@@ -50,8 +50,9 @@ def _guitar_conflict(view: View, setlist: Setlist) -> Iterator[Hit]:
         )
 
 
-def _late_set_up(view: View, setlist: Setlist) -> Iterator[Hit]:
+def _late_set_up(view: View, setlist: Setlist) -> Iterator[Hit | None]:
     for stop in stops(view, setlist):
+        yield None
         gap, before = stop.gap_seconds, stop.before
         if before is None or gap is None or not stop.presses:
             continue
@@ -79,10 +80,11 @@ def _late_set_up(view: View, setlist: Setlist) -> Iterator[Hit]:
         )
 
 
-def _carry_over(view: View, setlist: Setlist) -> Iterator[Hit]:
+def _carry_over(view: View, setlist: Setlist) -> Iterator[Hit | None]:
     left = Left(channel=view.board.first_channel, channel_from="power-on")
     told: set[tuple[str, str]] = set()
     for stop in stops(view, setlist):
+        yield None
         if stop.capo_left:
             yield Hit(
                 stop.where,

@@ -70,8 +70,10 @@ class Checkup:
                     yield
                 findings += known[1]
         for setlist in rig.setlists:
-            findings += _of_row(_BY_SCOPE["setlist"], view, "setlists", setlist)
-            yield
+            for rule in _BY_SCOPE["setlist"]:
+                for finding in _checked(rule, f"setlists.{setlist.id}", view, setlist):
+                    findings += [finding] if finding is not None else []
+                    yield
         for rule in _BY_SCOPE["findings"]:
             for finding in _checked(rule, "rig", view, tuple(findings)):
                 findings += [finding] if finding is not None else []

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 from functools import partial
 
-from rigtui.checks.all_moves import AllMoves, all_moves
+from rigtui.checks.all_moves import AllMoves, all_moves_in_pieces
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.words import named
 from rigtui.model import Pedal, Preset, Rig, Song
@@ -17,7 +17,7 @@ from rigtui.model.remembered import Remembered
 from rigtui.model.text import count, listed, number_text
 
 
-def _move_outside(view: View) -> Iterator[Hit]:
+def _move_outside(view: View) -> Iterator[Hit | None]:
     needed = _needed(view)
     for pedal in view.rig.pedals:
         number = _own_loop(view, pedal)
@@ -26,7 +26,7 @@ def _move_outside(view: View) -> Iterator[Hit]:
         now = {switched(preset) for preset in needed}
         then = {(loops - {number}, channel, midi) for loops, channel, midi in now}
         if len(then) < len(now):
-            yield _hit(view, pedal, number, len(now), len(then))
+            yield (yield from _hit(view, pedal, number, len(now), len(then)))
 
 
 def _needed(view: View) -> list[Preset]:
@@ -44,16 +44,17 @@ def _own_loop(view: View, pedal: Pedal) -> int | None:
     return number if len(homes) == 1 and set(homes[0].pedals) == {pedal.id} else None
 
 
-def _hit(view: View, pedal: Pedal, number: int, now: int, then: int) -> Hit:
+def _hit(view: View, pedal: Pedal, number: int, now: int, then: int) -> Generator[None, None, Hit]:
     trial = _trial(view.rig, pedal.id)
-    after = trial.rig(view.rig)
+    after = yield from trial.rig(view.rig)
     message = (
         f"Outside loop {number}, {named(pedal)} would leave {count(then, 'distinct preset')} where "
         f"{now} are needed now: {_together(view, trial.taken)}"
     )
     freed = len(_memories(view.rig)) - len(_memories(after))
     message += f"; {count(freed, 'memory', 'memories')} freed"
-    old, new = all_moves(view.rig), all_moves(after)
+    old = yield from all_moves_in_pieces(view.rig)
+    new = yield from all_moves_in_pieces(after)
     if view.rig.songs:
         message += f"; {_cost(view.rig, old, new)}"
     if new.in_songs > old.in_songs and _all_held(view):
@@ -113,13 +114,14 @@ class _Trial:
         self.taken = TakenOut(rig, pedal_id)
         self._songs: dict[int, tuple[Song, Song]] = {}
 
-    def rig(self, rig: Rig) -> Rig:
-        """The rig as it would be."""
+    def rig(self, rig: Rig) -> Generator[None, None, Rig]:
+        """The rig as it would be, made step by step."""
         songs = []
         for song in rig.songs:
             known = self._songs.get(id(song))
             if known is None:
                 known = self._songs[id(song)] = (song, self.taken.song(song))
+                yield
             songs.append(known[1])
         return self.taken.apply(rig, tuple(songs))
 

@@ -115,13 +115,14 @@ def _off_grid(view: View, song: Song) -> Iterator[Hit]:
         )
 
 
-def _one_time(view: View) -> Iterator[Hit]:
+def _one_time(view: View) -> Iterator[Hit | None]:
     if not any(pedal.delay_ms and not pedal.tap for pedal in view.rig.pedals):
         return
     by_pedal: dict[str, list[Echo]] = {}
     for song in view.rig.songs:
         for echo in remembered(view, song, _echoes):
             by_pedal.setdefault(echo.pedal.id, []).append(echo)
+        yield None
     for pedal in view.rig.pedals:
         echoes = by_pedal.get(pedal.id, [])
         off = sum(echo.is_off for echo in echoes)

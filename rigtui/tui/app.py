@@ -369,7 +369,9 @@ class RigApp(LastBreath):
         for _ in checkup:
             yield 0.0
         self.findings, self.findings_of = checkup.findings, rig
+        yield 0.0
         self._count_faults()
+        yield 0.0
         self._view.show_findings(self.findings)
 
     def _count(self, rig: Rig) -> Iterator[float]:

@@ -19,6 +19,7 @@ from rigtui.paper.causes import MOST_REHEARSED, by_cause
 from rigtui.tui.text import fit
 from rigtui.tui.views.report.lists import KeyedRows, setlist_of
 from rigtui.tui.widgets.grid import Column, Row
+from rigtui.tui.widgets.lazy_rows import LazyRows
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Pedal, Preset, Rig
@@ -135,12 +136,27 @@ class _FindingRows:
             Column(("What",), self.what, pick=False),
             Column(("Rule",) if rule else (), rule, look="grid--dim", pick=False),
         )
-        self.rows: list[Row] = []
+        self.rows: list[Row | Finding] = []
+        """Rows, and findings of which one is made when it comes on the screen."""
         self.keys: list[Finding | CauseKey | None] = []
 
     def listing(self) -> KeyedRows:
         """All rows so far."""
-        return KeyedRows(self.columns, tuple(self.rows), tuple(self.keys))
+        notes = {at for at, row in enumerate(self.rows) if isinstance(row, Row) and row.note}
+        return KeyedRows(self.columns, LazyRows(len(self.rows), self._row, notes), tuple(self.keys))
+
+    def _row(self, at: int) -> Row:
+        row = self.rows[at]
+        if isinstance(row, Row):
+            return row
+        cells = (
+            f" {MARKS[row.severity] if row.waived is None else 'w'}",
+            "f" if row.fix is not None and row.waived is None else "",
+            short_place(self.rig, row.where, self.setlist_id, self.place - 1),
+            fit(_what(self.rig, row), self.what - 1),
+            row.rule,
+        )
+        return Row(cells, (_LOOKS[group_of(row)],))
 
     def by_cause(self, findings: Sequence[Finding]) -> None:
         """Add what can't be played, what to rehearse, and a line for each other cause."""
@@ -174,16 +190,9 @@ class _FindingRows:
 
     def list(self, findings: Iterable[Finding]) -> None:
         """Add a row for each finding."""
-        for finding in findings:
-            cells = (
-                f" {MARKS[finding.severity] if finding.waived is None else 'w'}",
-                "f" if finding.fix is not None and finding.waived is None else "",
-                short_place(self.rig, finding.where, self.setlist_id, self.place - 1),
-                fit(_what(self.rig, finding), self.what - 1),
-                finding.rule,
-            )
-            self.rows.append(Row(cells, (_LOOKS[group_of(finding)],)))
-            self.keys.append(finding)
+        findings = [*findings]
+        self.rows += findings
+        self.keys += findings
 
     def closed(self, key: CauseKey, findings: Sequence[Finding], words: str = "") -> None:
         """Add one line for several findings, and the findings where it is open."""

@@ -205,12 +205,9 @@ class ReportView(PanedView):
 
     def _next_place(self, before: KeyedRows, after: KeyedRows, row: int) -> int | None:
         """Row of what the cursor stood on, or else of what came next, or else before."""
-        same: dict[Any, int] = {}
-        alike: dict[Any, int] = {}
-        for at, key in enumerate(after.keys):
-            if key is not None:
-                same.setdefault(_name(key), at)
-                alike.setdefault(_name(key)[:2], at)
+        names = [(_name(key), at) for at, key in enumerate(after.keys) if key is not None]
+        same = dict(reversed(names))
+        alike: dict[Any, int] = {}  # made when one is looked for that is not the same
         below = [key for key in before.keys[row:] if key is not None]
         above = [key for key in reversed(before.keys[:row]) if key is not None]
         done = self._leaving
@@ -218,7 +215,10 @@ class ReportView(PanedView):
             self._leaving = None
         for key in (*below, *above):
             if key is not done:
-                place = same.get(_name(key), alike.get(_name(key)[:2]))
+                place = same.get(_name(key))
+                if place is None:
+                    alike = alike or {name[:2]: at for name, at in reversed(names)}
+                    place = alike.get(_name(key)[:2])
                 if place is not None:
                     return place
         return None
