@@ -368,11 +368,11 @@ class RigApp(LastBreath):
         checkup = Checkup(rig)
         for _ in checkup:
             yield 0.0
+        yield 0.0
         self.findings, self.findings_of = checkup.findings, rig
+        self._view.show_findings(self.findings)
         yield 0.0
         self._count_faults()
-        yield 0.0
-        self._view.show_findings(self.findings)
 
     def _count(self, rig: Rig) -> Iterator[float]:
         """Count the setlist at hand and show its totals; say that it takes a while if it does."""
