@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 from store.crash_harness import DIED, REFUSED, SAVED, STOPPED
-from store.own_mounts import in_own_mounts
+from store.system import in_own_mounts
 
 HARNESS = Path(__file__).with_name("crash_harness.py")
 SECOND = re.compile(r"\.rig\.toml\.[0-9a-f]{16}\.tmp")

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from rigs_made import make_data, song
+from store.system import needs_proc
 
 import rigtui
 from rigtui.store.atomic import SaveError
@@ -47,9 +48,6 @@ def no_room(monkeypatch: pytest.MonkeyPatch) -> None:
         return write_really(handle, content)
 
     monkeypatch.setattr(os, "write", write)
-
-
-needs_proc = pytest.mark.skipif(not Path("/proc/self/fd").is_dir(), reason="needs /proc")
 
 
 def test_before_and_after_are_kept(file: Path) -> None:

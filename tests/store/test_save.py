@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from rigs_made import make_data, song
-from store.own_mounts import in_own_mounts
+from store.system import in_own_mounts
 
 from rigtui.model import edits
 from rigtui.store import load as loading

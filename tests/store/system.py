@@ -1,4 +1,4 @@
-"""Disks of a test's own: mounted where nobody else sees them, and gone with the process."""
+"""What some tests need of the system: disks of their own, and to see which file is which."""
 
 from __future__ import annotations
 
@@ -9,9 +9,13 @@ from pathlib import Path
 
 import pytest
 
+needs_proc = pytest.mark.skipif(
+    not Path("/proc/self/fd").is_dir(), reason="needs to tell which file a call is about"
+)
+
 
 def in_own_mounts(script: str, folder: Path) -> str:
-    """Run a script where it may mount disks of its own, which vanish with it."""
+    """Run a script where it may mount disks that nobody else sees, and that vanish with it."""
     for options in (["-m"], ["-rm"]):
         try:
             subprocess.run(["unshare", *options, "mount", "-t", "tmpfs", "none", str(folder)],
