@@ -9,7 +9,7 @@ from typing import Generic, Protocol, TypeVar
 from rigtui.model import Rig
 from rigtui.model.lookup import lookup
 from rigtui.model.places import taken_apart
-from rigtui.moves import Presses, count_song
+from rigtui.moves import Change, Presses, count_song
 
 REHEARSED = ("crowded-change", "late-change")
 """Rules about a single change that the player can practise."""
@@ -157,10 +157,15 @@ def _section(remark: Remark) -> int:
     return at
 
 
-def _presses(rig: Rig, where: str) -> Presses:
-    """Presses of the change into a section; none where a place is no section that is entered."""
+def change_at(rig: Rig, where: str) -> Change | None:
+    """The change into the section at a place; None where nothing is entered there."""
     place = taken_apart(where)
     song = lookup(rig).songs.get(place.row) if place.table == "songs" else None
     if song is None or not place.section or place.section >= len(song.sections):
-        return ()
-    return count_song(rig, song).changes[place.section - 1].presses
+        return None
+    return count_song(rig, song).changes[place.section - 1]
+
+
+def _presses(rig: Rig, where: str) -> Presses:
+    change = change_at(rig, where)
+    return change.presses if change else ()

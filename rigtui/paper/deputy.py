@@ -7,10 +7,11 @@ from dataclasses import replace
 from datetime import date
 
 from rigtui.model import Rig, Setlist
+from rigtui.paper.causes import Remark
 from rigtui.paper.content import Block, Para, Part, Sheet, day_in_words
 from rigtui.paper.floor import STAY, floor_parts
 from rigtui.paper.program import program_sheet
-from rigtui.paper.rehearsal import Remark, rehearsal_parts
+from rigtui.paper.rehearsal import rehearsal_parts
 from rigtui.paper.sounds import sounds
 from rigtui.paper.wiring import wiring_sheet
 
@@ -26,7 +27,7 @@ def deputy_pack(rig: Rig, setlist: Setlist, remarks: Sequence[Remark], day: date
         ("On the floor", floor_parts(rig, setlist)),
         ("In the switcher", program_sheet(rig, setlist, day).parts),
         ("On the board", wiring_sheet(rig, setlist, day).parts),
-        ("To rehearse", rehearsal_parts(rig, setlist, remarks)),
+        ("To rehearse", rehearsal_parts(rig, remarks)),
     )
     parts = [_start(rig, setlist), *sounds(rig, setlist)]
     for title, chapter in chapters:

@@ -8,11 +8,12 @@ from datetime import date
 from rigtui.model import Rig, Set, Setlist
 from rigtui.model.base import SheetKind
 from rigtui.model.sheet_kinds import SHEET_KINDS
+from rigtui.paper.causes import Remark
 from rigtui.paper.content import Sheet
 from rigtui.paper.deputy import deputy_pack
 from rigtui.paper.floor import floor_sheet
 from rigtui.paper.program import program_sheet
-from rigtui.paper.rehearsal import Remark, rehearsal_sheet
+from rigtui.paper.rehearsal import rehearsal_sheet
 from rigtui.paper.wiring import wiring_sheet
 
 SHEETS: tuple[SheetKind, ...] = tuple(SHEET_KINDS)

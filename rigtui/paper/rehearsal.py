@@ -2,60 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import date
-from typing import Protocol, TypeVar
 
 from rigtui.model import Rig, Setlist
 from rigtui.model.lookup import lookup
 from rigtui.model.place_words import place_in_words
+from rigtui.model.places import taken_apart
 from rigtui.model.text import count
-from rigtui.moves import count_song
-from rigtui.paper.content import BOX, Block, Column, Heading, Lines, Para, Part, Sheet, Table
+from rigtui.paper.causes import MOST_REHEARSED, ByCause, HardChange, Remark, by_cause, change_at
+from rigtui.paper.content import BOX, Block, Column, Lines, Para, Part, Sheet, Table
 from rigtui.paper.words import feet
 
-BUSIEST = 12
-"""Changes that the sheet lists."""
 ROOM = 12
 """Lines to write on."""
-TITLES = {"error": "Errors", "warning": "Warnings", "advice": "Advice"}
+CANNOT = (Column("where"), Column("what"), Column("done", "boxes"))
 CHANGES = (
     Column("song"), Column("change"), Column("feet"), Column("on the beat"),
     Column("clean runs", "boxes"),
 )  # fmt: skip
-FINDINGS = (Column("where"), Column("what"), Column("done", "boxes"))
-
-
-class Remark(Protocol):
-    """A finding, as far as paper needs to know it."""
-
-    @property
-    def rule(self) -> str:
-        """Id of the rule."""
-        ...
-
-    @property
-    def severity(self) -> str:
-        """error, warning or advice."""
-        ...
-
-    @property
-    def where(self) -> str:
-        """Dotted path of table and ids."""
-        ...
-
-    @property
-    def message(self) -> str:
-        """What is wrong."""
-        ...
-
-    @property
-    def why(self) -> str:
-        """Why it matters."""
-        ...
-
-
-RemarkT = TypeVar("RemarkT", bound=Remark)
+CAUSES = (Column("what"), Column("times"), Column("why"), Column("done", "boxes"))
 
 
 def rehearsal_sheet(rig: Rig, setlist: Setlist, remarks: Sequence[Remark], day: date) -> Sheet:
@@ -68,72 +34,70 @@ def rehearsal_sheet(rig: Rig, setlist: Setlist, remarks: Sequence[Remark], day: 
         day: The day it is made.
     """
     subtitle = f"{rig.name}: {count(len(remarks), 'finding')} to look at"
-    parts = tuple(rehearsal_parts(rig, setlist, remarks))
+    parts = tuple(rehearsal_parts(rig, remarks))
     return Sheet("rehearsal", f"Rehearsal: {setlist.label}", subtitle, parts, day)
 
 
-def rehearsal_parts(rig: Rig, setlist: Setlist, remarks: Sequence[Remark]) -> list[Part]:
-    """Describe the busiest changes, the findings by weight and rule, and room to write."""
-    parts = [_busiest(rig, setlist)]
-    for severity, title in TITLES.items():
-        some = [one for one in remarks if one.severity == severity]
-        parts += _findings(rig, title, some) if some else []
+def rehearsal_parts(rig: Rig, remarks: Sequence[Remark]) -> list[Part]:
+    """Describe what can't be played, what to rehearse, the rest by cause, and room to write."""
+    causes = by_cause(rig, remarks)
+    parts = [_cannot(rig, causes)] if causes.cannot else []
+    parts.append(_to_rehearse(rig, causes))
+    if causes.rest:
+        parts.append(_rest(causes))
     parts.append(Part((Lines(ROOM),), "What went wrong, where, and what we do about it"))
     return parts
 
 
-def _busiest(rig: Rig, setlist: Setlist) -> Part:
-    """The busiest changes, each with boxes for three clean runs; like ones of a song are one."""
-    found = lookup(rig)
-    alike: dict[tuple[str, str], list[int]] = {}
-    weight: dict[tuple[str, str], tuple[int, int]] = {}
-    for song_id in dict.fromkeys(setlist.song_ids):
-        song = found.songs.get(song_id)
-        for change in count_song(rig, song).changes if song else ():
-            if change.moves:
-                assert song is not None
-                key = (song_id, feet(rig, song.sections[change.to_section], change.presses))
-                alike.setdefault(key, []).append(change.to_section)
-                weight[key] = (change.on_the_beat, change.moves)
-    busiest = sorted(alike, key=lambda key: weight[key], reverse=True)[:BUSIEST]
+def _cannot(rig: Rig, causes: ByCause[Remark]) -> Part:
+    """What has to be mended before the rehearsal, each with a box."""
     rows = tuple(
-        (
-            found.songs[song_id].label,
-            _change_words(rig, song_id, alike[song_id, pressed]),
-            pressed,
-            str(weight[song_id, pressed][0]),
-            f"{BOX} {BOX} {BOX}",
-        )
-        for song_id, pressed in busiest
+        (place_in_words(rig, remark.where), remark.message, BOX)
+        for cause in causes.cannot
+        for remark in cause.remarks
     )
-    block: Block = Table("Busiest changes", CHANGES, rows) if rows else Para("Your feet rest.")
-    return Part((block,), "Busiest changes: play each three times")
+    return Part((Table("Can't be played", CANNOT, rows),), "Can't be played: mend these first")
 
 
-def _change_words(rig: Rig, song_id: str, into: list[int]) -> str:
+def _to_rehearse(rig: Rig, causes: ByCause[Remark]) -> Part:
+    """The hardest changes, each with boxes for three clean runs."""
+    title = "Rehearse these: play each three times"
+    if not causes.rehearse:
+        return Part((Para("No busy changes."),), title)
+    shown = causes.rehearse[:MOST_REHEARSED]
+    rows = tuple(_change_row(rig, change) for change in shown)
+    blocks: list[Block] = [Table("Changes to rehearse", CHANGES, rows)]
+    rest = len(causes.rehearse) - len(shown)
+    if rest:
+        blocks.append(Para(f"{count(rest, 'easier change')} not listed here.", "small"))
+    return Part(tuple(blocks), title)
+
+
+def _change_row(rig: Rig, hard: HardChange[Remark]) -> tuple[str, ...]:
+    """A change with what the feet do in it, and boxes for clean runs."""
+    song = lookup(rig).songs[taken_apart(hard.where).row]
+    change = change_at(rig, hard.where)
+    assert change is not None
+    pressed = feet(rig, song.sections[change.to_section], change.presses)
+    boxes = f"{BOX} {BOX} {BOX}"
+    return song.label, _change_words(rig, hard), pressed, str(change.on_the_beat), boxes
+
+
+def _change_words(rig: Rig, change: HardChange[Remark]) -> str:
     """Name a change by its sections, and the others of the song that take the same presses."""
-    sections = lookup(rig).songs[song_id].sections
-    first, *rest = into
-    words = f"{sections[first - 1].name} > {sections[first].name} (section {first + 1})"
-    return words + (f", also into {', '.join(str(one + 1) for one in rest)}" if rest else "")
+    place = taken_apart(change.where)
+    at = place.section
+    assert at is not None
+    sections = lookup(rig).songs[place.row].sections
+    words = f"{sections[at - 1].name} > {sections[at].name} (section {at + 1})"
+    if change.again:
+        words += f", also into {', '.join(str(section + 1) for section in change.again)}"
+    return words
 
 
-def _findings(rig: Rig, title: str, remarks: Sequence[Remark]) -> list[Part]:
-    """A part for each rule, the first of them under the title of their weight."""
-    parts: list[Part] = []
-    for rule, rows in _by_rule(remarks).items():
-        cells = tuple((place_in_words(rig, one.where), one.message, BOX) for one in rows)
-        blocks = (
-            Heading(rule),
-            Para(rows[0].why, "small"),
-            Table(f"Findings of {rule}", FINDINGS, cells),
-        )
-        parts.append(Part(blocks, "" if parts else title))
-    return parts
-
-
-def _by_rule(remarks: Iterable[RemarkT]) -> dict[str, list[RemarkT]]:
-    grouped: dict[str, list[RemarkT]] = {}
-    for one in remarks:
-        grouped.setdefault(one.rule, []).append(one)
-    return grouped
+def _rest(causes: ByCause[Remark]) -> Part:
+    """A line for each other cause, with how often it comes and why it matters."""
+    rows = tuple(
+        (cause.rule, str(len(cause.remarks)), cause.remarks[0].why, BOX) for cause in causes.rest
+    )
+    return Part((Table("Other findings by cause", CAUSES, rows),), "The rest, by cause")
