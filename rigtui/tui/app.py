@@ -22,9 +22,9 @@ from rigtui.tui.settings import apply_settings, choose_theme, colours
 from rigtui.tui.slices import Slices
 from rigtui.tui.text import plain
 from rigtui.tui.totals import faults_text, totals_text
+from rigtui.tui.views.all_views import FIRST, SHOWN_IN, VIEW_OF, VIEWS
 from rigtui.tui.views.base import EditRequested, PlaceRequested, Said, SetlistChosen, View
 from rigtui.tui.views.presets.first_sight import name_of
-from rigtui.tui.views.presets.view import PresetsView
 from rigtui.tui.widgets.bars import StatusLine, TopBar
 
 if TYPE_CHECKING:
@@ -36,14 +36,6 @@ if TYPE_CHECKING:
     from rigtui.store.load import Source
     from rigtui.tui.keeping import Keeper
 
-VIEWS = (
-    ("2", "presets", "Presets"),
-    ("3", "setlist", "Setlist"),
-    ("4", "report", "Report"),
-    ("5", "plan", "Plan"),
-)
-SHOWN_IN = {"presets": "presets", "songs": "setlist", "setlists": "setlist"}
-"""The view that shows the rows of each table; the others are mended in the file."""
 _WRITE_SECONDS = 0.004
 """How long counting leaves the thread that writes to the terminal alone: the change comes first."""
 _PAUSE_SECONDS = 0.12
@@ -79,10 +71,7 @@ class RigApp(LastBreath):
         (16, "-tall"),
     ]
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("2", "view('presets')", "Presets", show=False, id="app.presets"),
-        Binding("3", "view('setlist')", "Setlist", show=False, id="app.setlist"),
-        Binding("4", "view('report')", "Report", show=False, id="app.report"),
-        Binding("5", "view('plan')", "Plan", show=False, id="app.plan"),
+        *(view.binding for view in VIEWS),
         Binding("u,ctrl+z", "undo", "Undo", id="app.undo"),
         Binding("r,ctrl+y", "redo", "Redo", show=False, id="app.redo"),
         Binding("s,ctrl+s", "save", "Save", id="app.save"),
@@ -113,7 +102,7 @@ class RigApp(LastBreath):
         self.findings: tuple[Finding, ...] = ()
         self.findings_of: Rig | None = None
         """The rig that the findings are of: the one at hand, or one before the latest edits."""
-        self.view_id = "presets"
+        self.view_id = FIRST
         self._slices = Slices(self)
         self._garbage: IdleGarbage | None = None
         self._keeper: Keeper | None = None
@@ -126,7 +115,7 @@ class RigApp(LastBreath):
         """Top bar, the views, status line, keys."""
         yield TopBar(VIEWS)
         with Vertical(id="stage"):
-            yield PresetsView(id="presets")
+            yield VIEW_OF[FIRST].make()
         yield TooSmall("Too small here: rigtui needs 40 columns by 8 rows", markup=False)
         yield StatusLine()
         yield Footer(compact=True, show_command_palette=False)
@@ -219,7 +208,7 @@ class RigApp(LastBreath):
             return
         stage = self.query_one("#stage")
         if not stage.query(f"#{view_id}"):
-            await stage.mount(self._make(view_id))
+            await stage.mount(VIEW_OF[view_id].make())
         for view in stage.query(View):
             view.display = view.id == view_id
         self.view_id = view_id
@@ -229,19 +218,6 @@ class RigApp(LastBreath):
         if self.findings_of is self.document.rig:
             self._view.show_findings(self.findings)
         self._view.take_focus()
-
-    def _make(self, view_id: str) -> View:
-        if view_id == "setlist":
-            from rigtui.tui.views.setlist.view import SetlistView
-
-            return SetlistView(id=view_id)
-        if view_id == "plan":
-            from rigtui.tui.views.plan.view import PlanView
-
-            return PlanView(id=view_id)
-        from rigtui.tui.views.report.view import ReportView
-
-        return ReportView(id=view_id)
 
     async def on_top_bar_chosen(self, event: TopBar.Chosen) -> None:
         """A view was clicked."""

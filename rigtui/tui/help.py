@@ -11,10 +11,14 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from rigtui.model.text import listed
+from rigtui.tui.views.all_views import VIEWS
+
 INTRO = (
     "rigtui plans which loops each preset switches and which preset each section of a song gets, "
     "counts what your feet have to do, and says what will trouble you. "
-    "2, 3, 4 and 5 go from view to view; ctrl+p finds every action, preset and song by name. "
+    f"{listed(view.key for view in VIEWS)} go from view to view; "
+    "ctrl+p finds every action, preset and song by name. "
     "Hold shift to select text with the mouse."
 )
 MOVING = (

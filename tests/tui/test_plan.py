@@ -21,6 +21,7 @@ from tui.plan_screen import (
 )
 from tui.test_hostile import EVIL, harmful
 
+from rigtui.model.edits import set_preset
 from rigtui.moves import count_setlist
 from rigtui.plan.answer import plan
 from rigtui.plan.ask.question import Question
@@ -192,6 +193,27 @@ async def test_plan_of_another_rig_is_not_applied(tmp_path: Path, fake: Fake) ->
         await pilot.press("y")
         await pilot.pause()
         assert rig_of(app) == switches(edited).rig
+
+
+async def test_an_edit_while_the_question_stands_refuses_the_plan(
+    tmp_path: Path, fake: Fake
+) -> None:
+    """A plan that is accepted after the rig has become another one changes nothing, and says so."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("5")
+        await planned(app, pilot, fake, switches(rig_of(app)))
+        view = view_of(app)
+        plan, rig = view.runs.plan, view.runs.rig
+        assert plan is not None
+        assert plan.rig is not None
+        assert rig is not None
+        app.apply("rename", lambda now: set_preset(now, "clean", name="Warm"))
+        edited = rig_of(app)
+        view._accept(plan, rig, plan.rig)
+        await pilot.pause()
+        assert rig_of(app) is edited
+        assert "the rig has changed since this plan was made" in shown(app)
 
 
 async def test_broken_planner_is_told(tmp_path: Path, fake: Fake) -> None:

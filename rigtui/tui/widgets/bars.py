@@ -14,6 +14,7 @@ from textual.widget import Widget
 
 from rigtui.model.text import visible
 from rigtui.tui.text import fit
+from rigtui.tui.views.all_views import ViewFacts
 
 
 class TopBar(Widget):
@@ -30,15 +31,17 @@ class TopBar(Widget):
             super().__init__()
             self.view = view
 
-    def __init__(self, views: Sequence[tuple[str, str, str]]) -> None:
-        """Take (key, id, title) of each view."""
+    def __init__(self, views: Sequence[ViewFacts]) -> None:
         super().__init__()
         self._views = tuple(views)
 
     def _tabs(self) -> list[tuple[str, str]]:
         return [
-            (view, f"[{key} {title}]" if view == self.here else f" {key} {title} ")
-            for key, view, title in self._views
+            (
+                view.id,
+                ("[{}]" if view.id == self.here else " {} ").format(f"{view.key} {view.title}"),
+            )
+            for view in self._views
         ]
 
     def render(self) -> Content:

@@ -1,0 +1,55 @@
+"""The list of views: what a row in it brings, and that none is forgotten."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from pathlib import Path
+
+import pytest
+from screens import SMALL, app_of, on_screen, shown
+from textual.command import CommandPalette
+
+import rigtui.tui.views
+from rigtui.tui.views.all_views import FIRST, VIEWS, ViewFacts
+from rigtui.tui.views.base import View
+
+
+def test_every_view_is_in_the_list() -> None:
+    """A module called view.py in a folder of views holds a view that the list names."""
+    folders = [
+        found.name for found in pkgutil.iter_modules(rigtui.tui.views.__path__) if found.ispkg
+    ]
+    assert {f"{folder}.view" for folder in folders} == {view.home for view in VIEWS}
+    for facts in VIEWS:
+        module = importlib.import_module(f"rigtui.tui.views.{facts.home}")
+        made = getattr(module, facts.class_name)
+        assert issubclass(made, View)
+        assert made.title == facts.title
+
+
+def test_keys_names_and_tables_are_each_of_one_view() -> None:
+    """No two views share a key, a name or a table, and the first one is among them."""
+    for values in ([view.key for view in VIEWS], [view.id for view in VIEWS],
+                   [table for view in VIEWS for table in view.tables]):  # fmt: skip
+        assert len(values) == len(set(values))
+    assert FIRST in {view.id for view in VIEWS}
+
+
+@pytest.mark.parametrize("facts", VIEWS, ids=lambda facts: facts.id)
+async def test_key_tab_palette_and_help_lead_to_a_view(tmp_path: Path, facts: ViewFacts) -> None:
+    """Its key goes there, its tab is marked, the palette finds it by name, the help has its key."""
+    app = app_of(tmp_path)
+    other = next(view for view in VIEWS if view != facts)
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press(other.key, facts.key)
+        await pilot.pause()
+        assert app.view_id == facts.id
+        assert f"[{facts.key} {facts.title}]" in shown(app)
+        await pilot.press(other.key, "question_mark")
+        assert f"{facts.key} " in shown(app)
+        await pilot.press("escape", "ctrl+p")
+        assert isinstance(app.screen, CommandPalette)
+        await pilot.press(*facts.title.casefold())
+        await pilot.pause(0.3)
+        assert f"{facts.title}  ({facts.key})" in shown(app)
