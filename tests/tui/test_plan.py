@@ -213,7 +213,8 @@ async def test_an_edit_while_the_question_stands_refuses_the_plan(
         view._accept(plan, rig, plan.rig)
         await pilot.pause()
         assert rig_of(app) is edited
-        assert "the rig has changed since this plan was made" in shown(app)
+        said = [note.message for note in app._notifications]
+        assert any("the rig has changed since this plan was made" in text for text in said)
 
 
 async def test_broken_planner_is_told(tmp_path: Path, fake: Fake) -> None:
