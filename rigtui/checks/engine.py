@@ -11,8 +11,8 @@ from rigtui.checks.failed import RULE_FAILED, failure
 from rigtui.checks.finding import SEVERITIES, Finding, Rule, Scope, View
 from rigtui.checks.registry import RULES
 from rigtui.model import Rig
-from rigtui.model.places import places_from
 from rigtui.model.remembered import Remembered
+from rigtui.model.waived import waiver_over, waivers_by_rule
 
 _BY_SCOPE = {
     scope: tuple(rule for rule in RULES if rule.scope == scope) for scope in get_args(Scope)
@@ -111,19 +111,13 @@ def _memo_of(rig: Rig) -> _Memo:
 
 
 def _with_waivers(rig: Rig, findings: list[Finding]) -> list[Finding]:
-    """Mark the findings that the player accepts with the reason of the nearest waiver."""
-    reasons: dict[str, dict[str, str]] = {}
-    for waiver in rig.waivers:
-        reasons.setdefault(waiver.rule, {}).setdefault(waiver.where, waiver.reason)
-    return [_waived(finding, reasons[finding.rule]) if finding.rule in reasons else finding
-            for finding in findings]  # fmt: skip
-
-
-def _waived(finding: Finding, reasons: dict[str, str]) -> Finding:
-    for place in places_from(finding.where):
-        if place in reasons:
-            return replace(finding, waived=reasons[place])
-    return finding
+    """Mark the findings that the player accepts with the reason."""
+    waivers = waivers_by_rule(rig)
+    marked = []
+    for finding in findings:
+        waiver = waiver_over(waivers, finding.rule, finding.where)
+        marked.append(finding if waiver is None else replace(finding, waived=waiver.reason))
+    return marked
 
 
 def _by_weight(findings: list[Finding]) -> tuple[Finding, ...]:

@@ -12,6 +12,7 @@ from rigtui.model.edits import forget_printed
 from rigtui.model.places import place_at
 from rigtui.model.sheet_kinds import SHEET_KINDS
 from rigtui.model.text import visible
+from rigtui.model.waived import waiver_over, waivers_by_rule
 from rigtui.paper import setlist_for, sheet_of
 from rigtui.paper.content import day_in_words
 
@@ -24,12 +25,13 @@ def for_paper(
     rig: Rig, findings: Iterable[Finding], setlist: Setlist | None
 ) -> tuple[Finding, ...]:
     """Return the findings that a sheet of a setlist prints: those that stand and touch it."""
-    waived = {(one.rule, one.where) for one in rig.waivers}
+    waivers = waivers_by_rule(rig)
     songs = set(setlist.song_ids) if setlist is not None else {song.id for song in rig.songs}
     return tuple(
-        one
-        for one in touching(rig, findings, songs, setlist.id if setlist is not None else None)
-        if one.rule not in NOT_FOR_PAPER and (one.rule, one.where) not in waived
+        finding
+        for finding in touching(rig, findings, songs, setlist.id if setlist is not None else None)
+        if finding.rule not in NOT_FOR_PAPER
+        and waiver_over(waivers, finding.rule, finding.where) is None
     )
 
 

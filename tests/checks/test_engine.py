@@ -57,6 +57,33 @@ def test_a_waived_finding_is_still_listed_with_its_reason() -> None:
     assert (worst(before), worst(after)) == ("error", "warning")
 
 
+@pytest.mark.parametrize(
+    "where",
+    ["songs.tin-moth.sections.1", "songs.tin-moth.sections", "songs.tin-moth", "songs", "rig"],
+)
+def test_a_waiver_covers_what_is_in_its_place(where: str) -> None:
+    """One of a song, of all songs or of the rig is as good as one of the section, and not stale."""
+    waiver = {"rule": "unmapped", "where": where, "reason": "so"}
+    near = {"rule": "unmapped", "where": "songs.tin-moth.sections.1", "reason": "the nearest"}
+    after = check(small_rig(waivers=[waiver]))
+    assert [one.waived for one in after if one.rule == "unmapped"] == ["so"]
+    assert not [one for one in after if one.rule == "stale-waiver"]
+    both = check(small_rig(waivers=[waiver, near]))
+    said = "so" if where == near["where"] else "the nearest"
+    assert [one.waived for one in both if one.rule == "unmapped"] == [said]
+
+
+@pytest.mark.parametrize(
+    "where", ["songs.tin", "songs.low-fen", "presets", "songs.tin-moth.sections.0"]
+)
+def test_a_waiver_elsewhere_waives_nothing(where: str) -> None:
+    """Another place, and one whose name only begins alike, leave the finding as it is."""
+    waiver = {"rule": "unmapped", "where": where, "reason": "so"}
+    after = check(small_rig(waivers=[waiver]))
+    assert [one.waived for one in after if one.rule == "unmapped"] == [None]
+    assert [one for one in after if one.rule == "stale-waiver"]
+
+
 def test_a_waiver_without_a_reason_waives_too() -> None:
     """The reason is free text, and may be empty."""
     rig = small_rig(waivers=[{"rule": "unmapped", "where": "songs.tin-moth.sections.1"}])

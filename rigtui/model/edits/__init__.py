@@ -62,7 +62,7 @@ from rigtui.model.edits.songs import (
     set_song_id,
     step_pedal,
 )
-from rigtui.model.edits.waivers import unwaive, waive, waiver_over
+from rigtui.model.edits.waivers import unwaive, waive
 
 __all__ = [
     "add_preset",
@@ -119,5 +119,4 @@ __all__ = [
     "toggle_loop",
     "unwaive",
     "waive",
-    "waiver_over",
 ]

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from rigtui.model.edits.tables import changed, made, swapped_in, with_table
-from rigtui.model.places import place_at, places_from, steps_below
+from rigtui.model.places import place_at, steps_below
 from rigtui.model.rig import Rig, Waiver
 
 
@@ -23,12 +23,6 @@ def unwaive(rig: Rig, rule: str, where: str) -> Rig:
     """Take a waiver back."""
     rows = [w for w in rig.waivers if (w.rule, w.where) != (rule, where)]
     return with_table(rig, "waivers", rows)
-
-
-def waiver_over(rig: Rig, rule: str, where: str) -> Waiver | None:
-    """The waiver that accepts what a rule finds at a place: the nearest, of it or of one above."""
-    of_rule = {waiver.where: waiver for waiver in reversed(rig.waivers) if waiver.rule == rule}
-    return next((of_rule[place] for place in places_from(where) if place in of_rule), None)
 
 
 def with_waivers_moved(rig: Rig, old: str, new: str) -> Rig:

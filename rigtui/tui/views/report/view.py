@@ -392,9 +392,10 @@ class ReportView(PanedView):
 
     def _take_back(self, finding: Finding, rig: Rig) -> None:
         """Take back the waiver that a finding is under."""
-        from rigtui.model.edits import unwaive, waiver_over
+        from rigtui.model.edits import unwaive
+        from rigtui.model.waived import waiver_over, waivers_by_rule
 
-        waiver = waiver_over(rig, finding.rule, finding.where)
+        waiver = waiver_over(waivers_by_rule(rig), finding.rule, finding.where)
         if waiver is None:
             return
         self._leaving = finding
