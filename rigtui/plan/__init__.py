@@ -6,7 +6,7 @@ says so. Names are fetched when they are first used, so that nothing else waits 
 
 A room for each problem, each standing only on those named before it:
 ask (what is asked, what comes back) <- presets, route <- memories <- loops <- rebuild, ways_out
-<- whole (board and all), verdict (what a plan comes to) <- insight (curves, reasons)
+<- whole (loops, switches, all), verdict (what a plan comes to) <- insight (curves, reasons)
 <- words (all of it in sentences).
 Planners give data; sentences are made in `words` alone. `answer.plan` is the door through which
 all are asked, `insights` makes plans of answers that change nothing, `finish` is what every plan
@@ -25,10 +25,10 @@ if TYPE_CHECKING:
     from rigtui.plan.insight.curve import moves_curve
     from rigtui.plan.insight.explain import Explanation, explain_plan
     from rigtui.plan.insight.points import Curve, Point
-    from rigtui.plan.memories.switches import plan_switches
     from rigtui.plan.route.planner import evening_walk, plan_route, song_walk
     from rigtui.plan.whole.everything import plan_all
     from rigtui.plan.whole.loops import plan_loops
+    from rigtui.plan.whole.switches import plan_switches
 
 _HOMES = {
     "ask.control": ("Control", "Progress"),
@@ -37,7 +37,7 @@ _HOMES = {
     "insight.curve": ("moves_curve",),
     "insight.explain": ("Explanation", "explain_plan"),
     "insight.points": ("Curve", "Point"),
-    "memories.switches": ("plan_switches",),
+    "whole.switches": ("plan_switches",),
     "route.planner": ("evening_walk", "plan_route", "song_walk"),
     "whole.everything": ("plan_all",),
     "whole.loops": ("plan_loops",),

@@ -118,7 +118,7 @@ def _planned(rig: Rig, question: Question, control: Control) -> Plan:
 
         return plan_all(rig, question, control)
     if question.kind == "switches":
-        from rigtui.plan.memories.switches import plan_switches
+        from rigtui.plan.whole.switches import plan_switches
 
         return plan_switches(rig, question, control)
     if question.kind == "route":

@@ -45,7 +45,7 @@ def held_against_switches(rig: Rig, plan: Plan, question: Question, control: Con
         return plan
     if plan.status is Status.TIMED_OUT:  # whoever stopped it waits for no other
         return plan
-    from rigtui.plan.memories.switches import plan_switches
+    from rigtui.plan.whole.switches import plan_switches
 
     own = Control(cancelled=lambda: control.cancelled, seconds=_ALONE_SECONDS)
     try:

@@ -17,7 +17,8 @@ from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError, Status
 from rigtui.plan.memories.placing import travel_within
-from rigtui.plan.memories.switches import changes_between, plan_switches, presets_of
+from rigtui.plan.memories.switches import changes_between, presets_of
+from rigtui.plan.whole.switches import plan_switches
 from rigtui.plan.words.steps import steps
 
 small = rigs(most_loops=2, most_presets=4, most_sections=5, most_songs=2, most_outside=1)

@@ -1,1 +1,1 @@
-"""The planners that change the board: loops alone, and everything together."""
+"""The planners that search: loops, memories (switches), and everything together."""

@@ -1,0 +1,134 @@
+"""Switches: which memory holds which preset, with the sounds and the mapping as they are."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import partial
+
+from rigtui.model.rig import Rig
+from rigtui.plan.ask.checked import checked
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import Evening, evening_of, figures
+from rigtui.plan.ask.other_switcher import with_memories
+from rigtui.plan.ask.question import Question
+from rigtui.plan.ask.result import Figures, Plan, Proof, Status, Stopped
+from rigtui.plan.ask.so_far import stopped
+from rigtui.plan.memories.copies import add_copies
+from rigtui.plan.memories.placing import Placement, place
+from rigtui.plan.memories.switches import (
+    changes_between,
+    changes_in_gaps,
+    first_recalls,
+    needed_switcher,
+    on_the_beat,
+    presets_of,
+    stored,
+)
+from rigtui.plan.ways_out.memories import too_few_memories
+
+
+def plan_switches(
+    rig: Rig,
+    question: Question | None = None,
+    control: Control | None = None,
+) -> Plan:
+    """Choose memories so that bank steps inside songs are as few as can be.
+
+    Then those between songs, then the travel of the foot.
+
+    Args:
+        rig: The rig; its presets and mapping stay as they are.
+        question: The setlists that count, memories that presets must have, and copies.
+        control: Progress out, cancel in.
+
+    Raises:
+        PlanError: no switcher, or a question that makes no sense.
+    """
+    question, control = checked(rig, question or Question()), control or Control()
+    evening = evening_of(rig, question.setlists)
+    owned = needed_switcher(rig).memories
+    used = presets_of(rig, evening)
+    pins = question.pin_switch
+    ids = [*used, *(preset for preset in pins if preset not in used)]
+    before = figures(rig, evening)
+    rig = with_memories(rig, question.memories)
+    conflict = too_few_memories(rig, evening, ids, pins, owned)
+    if conflict is not None:
+        return Plan("switches", Status.INFEASIBLE, before, conflict=conflict)
+    try:
+        return _placed(rig, evening, ids, pins, question.copies, before, control)
+    except Stopped:
+        return stopped("switches", before, control)
+
+
+def _placed(
+    rig: Rig,
+    evening: Evening,
+    ids: Sequence[str],
+    pins: Mapping[str, int],
+    copies: int,
+    before: Figures,
+    control: Control,
+) -> Plan:
+    switcher = needed_switcher(rig)
+    control.tell("placing the presets", 0.0)
+    beat = on_the_beat(rig, evening)
+    control.prove(beat)
+    old = {preset.id: preset.memory for preset in rig.presets}
+    flow = changes_between(rig, evening, ids)
+    pinned = {ids.index(preset): memory for preset, memory in pins.items()}
+    starts = first_recalls(rig, evening, ids)
+    gaps = changes_in_gaps(rig, evening, ids)
+
+    def plan_of(memories: Sequence[int | None], own: Control, *, exact: bool) -> Plan:
+        placed = place(switcher, flow, pinned, memories, own, starts=starts, gaps=gaps, exact=exact)
+        own.stop_if_cancelled()
+        new = stored(rig, switcher, dict(zip(ids, placed.memories)))
+        if copies:
+            new = add_copies(new, evening, copies, own)
+        own.stop_if_cancelled()
+        return _plan(rig, new, evening, before, beat, placed, copies, own)
+
+    homes = [old[preset] for preset in ids]
+    control.offer(partial(plan_of, homes, exact=False))
+    return plan_of(homes, control, exact=True)
+
+
+def _plan(
+    rig: Rig,
+    new: Rig,
+    evening: Evening,
+    before: Figures,
+    beat: int,
+    placed: Placement,
+    copies: int,
+    control: Control,
+) -> Plan:
+    after = figures(new, evening)
+    made = len(new.presets) - len(rig.presets)
+    spent = after.moves - beat
+    assert made or spent == placed.bank_steps
+    # Copies may spare every bank step, where there is a memory for one.
+    with_copies = 0 if len(placed.memories) < needed_switcher(rig).memories else placed.bound
+    fewest = with_copies if copies else placed.bound
+    bound = beat + fewest
+    proved = after.moves <= bound
+    status = Status.OPTIMAL if proved else Status.TIMED_OUT if control.over else Status.FEASIBLE
+    details: dict[str, object] = {
+        "travel_proved": placed.proved and placed.travel_proved,
+        "method": placed.method,
+        "bound_with_copies": beat + with_copies,
+    }
+    if copies:
+        details["copies"] = made
+    return Plan(
+        kind="switches",
+        status=status,
+        before=before,
+        rig=new,
+        after=after,
+        lower_bound=bound,
+        objective={"bank_steps": spent, "travel": placed.travel},
+        parts=(Proof("switches", "bank steps inside songs", spent, fewest),),
+        details=details,
+    )
