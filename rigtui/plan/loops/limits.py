@@ -21,8 +21,8 @@ def limits_of(rig: Rig, needs: Needs, question: Question) -> LayoutLimits:
     """What layouts must keep to: loops at hand, pins, order, sharing."""
     switcher = needed_switcher(rig)
     clash = clashes(needs)
-    for one, other in question.apart:
-        a, b = needs.pedals.index(one), needs.pedals.index(other)
+    for pedal, other in question.apart:
+        a, b = needs.pedals.index(pedal), needs.pedals.index(other)
         clash[a] |= 1 << b
         clash[b] |= 1 << a
     joinable = 0
@@ -31,9 +31,9 @@ def limits_of(rig: Rig, needs: Needs, question: Question) -> LayoutLimits:
         if question.sharing and same and not clash[at] >> (at + 1) & 1:
             joinable |= 1 << at
     must = sum(needs.bit(pedal) for pedal in question.pin_in)
-    found = lookup(rig)
+    known = lookup(rig)
     for preset in needs.kept:
-        for pedal in found.preset_pedals(found.presets[preset]):
+        for pedal in known.preset_pedals(known.presets[preset]):
             must |= needs.bit(pedal)
     pinned_out = sum(needs.bit(pedal) for pedal in question.pin_out)
     never = needs.left_alone | needs.on_top | pinned_out

@@ -88,7 +88,7 @@ def _slots(
     for side in SIDES:
         mine = [loop.number for loop in rig.loops if loop.side == side]
         chained = [item for item in getattr(rig.chain, side) if item in mine]
-        slots[side] = [*dict.fromkeys(chained), *(one for one in mine if one not in chained)]
+        slots[side] = [*dict.fromkeys(chained), *(loop for loop in mine if loop not in chained)]
         wanted[side] = len(slots[side])
     wanted |= dict(question.loops or {})
     if question.total_loops is not None:
@@ -128,7 +128,7 @@ def _numbered(
                 score, chosen = best[nth][at]
                 stay = len(names & old.get(number, frozenset()))
                 here = (score + stay, (*chosen, number)) if score >= 0 else (-1, ())
-                line.append(max(line[-1], here, key=lambda one: one[0]))
+                line.append(max(line[-1], here, key=lambda choice: choice[0]))
             best.append(line)
         number_of |= dict(zip(mine, best[-1][-1][1]))
     return tuple(number_of[group] for group in groups)
@@ -186,7 +186,7 @@ def _parted(rig: Rig, items: Sequence[int | str], side: Side) -> list[int | str]
     for at, item in enumerate(items):
         if isinstance(item, int) or not loops[0] < at < loops[-1]:
             continue
-        before = sum(one < at for one in loops)
+        before = sum(loop < at for loop in loops)
         after = len(loops) - before
         first = before < after or (before == after and kinds[item] in BEFORE_LOOPS[side])
         (early if first else late).append(item)

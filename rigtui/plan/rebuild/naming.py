@@ -52,8 +52,8 @@ class Namer:
             cube = cube_of(sound, self.mapping.groups)
             at = next(
                 nth
-                for nth, one in enumerate(presets)
-                if nth not in heir and one.on == cube.on and one.channel == cube.channel
+                for nth, its in enumerate(presets)
+                if nth not in heir and its.on == cube.on and its.channel == cube.channel
             )
             heir[at] = preset
         pairs = sorted(
@@ -168,7 +168,8 @@ class Namer:
             "preset": self.ids[use.preset],
             "plus": _in_order(section.plus, [*on, *unknown]),
             "minus": _in_order(
-                section.minus, [*out, *(one for one in section.minus if one not in needs.pedals)]
+                section.minus,
+                [*out, *(pedal for pedal in section.minus if pedal not in needs.pedals)],
             ),
         }
         differ = {key: value for key, value in fields.items() if value != getattr(section, key)}
@@ -183,4 +184,4 @@ class Namer:
 
 def _in_order(old: Sequence[str], new: Sequence[str]) -> tuple[str, ...]:
     """The new names, those that stood there already in their old order."""
-    return tuple(dict.fromkeys([one for one in old if one in new] + list(new)))
+    return tuple(dict.fromkeys([pedal for pedal in old if pedal in new] + list(new)))

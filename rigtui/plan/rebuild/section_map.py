@@ -65,22 +65,24 @@ class SectionMap:
         packing, needs = self.design.packing, self.needs
         cubes = packing.presets
         if not isinstance(packing, Packing):
-            return [_point(one) for one in cubes]
+            return [_point(cube) for cube in cubes]
         users = [Counter[str | None]() for _ in cubes]
         for song, row in zip(needs.played, packing.used):
             for sound, at in zip(song.sounds, row):
                 users[at][self._sections[song.song][sound.section].preset] += song.times
-        found: list[Cube] = []
+        points: list[Cube] = []
         for at, cube in enumerate(cubes):
-            others = (*found, *cubes[at + 1 :])
-            fits = (self._as_now(cube, one) for one, _ in users[at].most_common())
-            free = (one for one in fits if one and not any(one.meets(other) for other in others))
-            found.append(next(free, _point(cube)))
-        return found
+            others = (*points, *cubes[at + 1 :])
+            fits = (self._as_now(cube, old_preset) for old_preset, _ in users[at].most_common())
+            free = (
+                point for point in fits if point and not any(point.meets(other) for other in others)
+            )
+            points.append(next(free, _point(cube)))
+        return points
 
     def _now(self, rig: Rig, preset: Preset) -> int | None:
         """Loops that make a preset of now; None where no loops do."""
-        mask = sum(self.needs.bit(one) for one in lookup(rig).preset_pedals(preset))
+        mask = sum(self.needs.bit(pedal) for pedal in lookup(rig).preset_pedals(preset))
         mask &= self.design.inside
         on = sum(1 << at for at, group in enumerate(self.groups) if group & mask)
         whole = sum(group for at, group in enumerate(self.groups) if on >> at & 1)
@@ -96,7 +98,7 @@ class SectionMap:
                 base = self.presets[row[nth]].on
                 plus[nth], minus[nth] = mask & ~base, base & ~mask
         on = self._outside(song)
-        return [Use(*one) for one in zip(row, on, plus, minus)]
+        return [Use(*each) for each in zip(row, on, plus, minus)]
 
     def _unplayed(self, song: SongNeeds) -> list[Use]:
         """Songs that the evening does not play: as they are; else any preset that fits.
@@ -110,9 +112,9 @@ class SectionMap:
             cube = cube_of(sound, self.groups)
             if cube.channel >= KEPT:
                 at, kept = next(
-                    (nth, one)
-                    for nth, one in enumerate(self.presets)
-                    if one.channel == cube.channel
+                    (nth, preset)
+                    for nth, preset in enumerate(self.presets)
+                    if preset.channel == cube.channel
                 )
                 row.append(at)
                 toggles.append((cube.on & ~kept.on, cube.off & kept.on))
@@ -122,7 +124,7 @@ class SectionMap:
             point = own or _point(cube)
             fits = self._fitting.get((cube, point))
             if fits is None:
-                fits = [at for at, one in enumerate(self.presets) if one.within(cube)]
+                fits = [at for at, preset in enumerate(self.presets) if preset.within(cube)]
                 same = [at for at in fits if self.presets[at].on == point.on]
                 if own is not None:
                     fits = same

@@ -83,7 +83,7 @@ def _too_few_loops(rig: Rig, question: Question, fit: Fit) -> Iterator[str]:
     said = lookup(rig)
     for side in fit.short:
         rows = [fit.rows[side]] if side else list(fit.rows.values())
-        row = [bit for one in rows for bit in one]
+        row = [bit for bits in rows for bit in bits]
         needed = fit.fewest[side] if side else sum(fit.fewest.values())
         has = fit.limits.loops[side] if side else fit.limits.total
         must = [bit for bit in row if fit.limits.must & bit]
@@ -125,8 +125,8 @@ def _because_kept(rig: Rig, question: Question, fit: Fit, must: Sequence[int]) -
 def _keepers(rig: Rig, question: Question, pedal: str) -> list[str]:
     """Kept presets that switch a pedal in."""
     said = lookup(rig)
-    presets = [said.presets[one] for one in dict.fromkeys(question.keep)]
-    return [visible(one.label) for one in presets if pedal in said.preset_pedals(one)]
+    presets = [said.presets[preset] for preset in dict.fromkeys(question.keep)]
+    return [visible(preset.label) for preset in presets if pedal in said.preset_pedals(preset)]
 
 
 def _names(said: Lookup, fit: Fit, bits: Sequence[int]) -> str:
@@ -178,17 +178,17 @@ def _sounds(feasibility: Feasibility, fit: Fit) -> Iterator[Clashing]:
     songs = {song.id: song for song in rig.songs}
     over = () if fit.toggling else fit.apart
     split = _splits(fit.clique)
-    found: dict[Cube, dict[tuple[object, ...], Clashing]] = {cube: {} for cube in fit.clique}
+    by_cube: dict[Cube, dict[tuple[object, ...], Clashing]] = {cube: {} for cube in fit.clique}
     for preset, sound in needs.kept.items():
         cube = cube_of(sound, fit.apart)
-        if cube in found:
+        if cube in by_cube:
             label = visible(lookup(rig).presets[preset].label)
             stays = "must sound as now, in a memory of its own"
             kept = Clashing(label, stays, (place_at("presets", preset),))
-            found[cube] = {(): kept}
+            by_cube[cube] = {(): kept}
     for song in needs.played:
         for sound in song.sounds:
-            same = found.get(cube_of(sound, over))
+            same = by_cube.get(cube_of(sound, over))
             if same is None or () in same:
                 continue
             section = songs[song.song].sections[sound.section]
@@ -196,8 +196,8 @@ def _sounds(feasibility: Feasibility, fit: Fit) -> Iterator[Clashing]:
             before = same.get(key) or Clashing(_sound_name(rig, section), "", ())
             place = section_place(song.song, sound.section)
             same[key] = replace(before, places=(*before.places, place))
-    for cube, same in found.items():
-        most = max(same.values(), key=lambda one: len(one.places))
+    for cube, same in by_cube.items():
+        most = max(same.values(), key=lambda clashing: len(clashing.places))
         wants = ", ".join(filter(None, (most.wants, _wants(rig, fit, cube, split))))
         yield replace(most, wants=wants)
 
@@ -207,9 +207,9 @@ def _sound_name(rig: Rig, section: Section) -> str:
     assert section.preset is not None
     text = said.presets[section.preset].label
     if section.plus:
-        text += f" with {listed([said.label(one) for one in section.plus])}"
+        text += f" with {listed([said.label(pedal) for pedal in section.plus])}"
     if section.minus:
-        text += f" without {listed([said.label(one) for one in section.minus])}"
+        text += f" without {listed([said.label(pedal) for pedal in section.minus])}"
     return visible(text)
 
 
@@ -227,13 +227,13 @@ def _wants(rig: Rig, fit: Fit, cube: Cube, split: int) -> str:
     said = lookup(rig)
     on, off = ([fit.apart[at] for at in bits_of(mask & split)] for mask in (cube.on, cube.off))
     words = [f"{_names(said, fit, on)} on"] if on else []
-    if any(split & ~(one.on | one.off) for one in fit.clique):  # others may be on or off
+    if any(split & ~(its.on | its.off) for its in fit.clique):  # others may be on or off
         words += [f"{_names(said, fit, off)} off"] if off else []
     elif split and not on:
         words.append("none of them on")
     any_ = cube.channel == ANY_CHANNEL
     channel = fit.needs.channel_name(cube.channel)
-    if len({named(one.channel) for one in fit.clique}) > 1:
+    if len({named(its.channel) for its in fit.clique}) > 1:
         words.append("any channel" if any_ else f"channel {visible(channel)}" if channel else "no "
                      "channel named")  # fmt: skip
     return ", ".join(words)
