@@ -34,15 +34,15 @@ class Filter(NamedTuple):
     """ "all", "severity", "rule", "fix" or "waived"."""
     value: str = ""
 
-    def takes(self, one: Finding) -> bool:
+    def takes(self, finding: Finding) -> bool:
         """Whether a finding is shown."""
         if self.kind == "severity":
-            return one.severity == self.value and one.waived is None
+            return finding.severity == self.value and finding.waived is None
         if self.kind == "rule":
-            return one.rule == self.value
+            return finding.rule == self.value
         if self.kind == "fix":
-            return one.fix is not None and one.waived is None
-        return self.kind == "all" or one.waived is not None
+            return finding.fix is not None and finding.waived is None
+        return self.kind == "all" or finding.waived is not None
 
     @property
     def label(self) -> str:
@@ -56,12 +56,12 @@ def filters(findings: Sequence[Finding]) -> list[tuple[Filter, str]]:
     choices = [(Filter(), f"all findings ({len(findings)})")]
     wanted = [Filter("severity", severity) for severity in SEVERITIES]
     wanted += [Filter("fix"), Filter("waived")]
-    wanted += [Filter("rule", rule) for rule in dict.fromkeys(one.rule for one in findings)]
-    for one in wanted:
-        number = sum(map(one.takes, findings))
+    wanted += [Filter("rule", rule) for rule in dict.fromkeys(finding.rule for finding in findings)]
+    for filter_ in wanted:
+        number = sum(map(filter_.takes, findings))
         if number:
-            what = {"fix": "with a fix of its own", "rule": f"rule {one.value}"}
-            choices.append((one, f"{what.get(one.kind, one.label)} ({number})"))
+            what = {"fix": "with a fix of its own", "rule": f"rule {filter_.value}"}
+            choices.append((filter_, f"{what.get(filter_.kind, filter_.label)} ({number})"))
     return choices
 
 
@@ -244,24 +244,28 @@ def short_place(rig: Rig, where: str, setlist_id: str | None, room: int) -> str:
     return clip(words, room)
 
 
-def _what(rig: Rig, one: Finding) -> str:
+def _what(rig: Rig, finding: Finding) -> str:
     """What is wrong, without the name at its head that the place has told already."""
-    if one.waived is not None:
-        return one.waived or "no reason given"
-    name = _name_in_message(rig, taken_apart(one.where))
-    before, told, after = one.message.partition(f"{name} ")
-    return after if name and told and (not before or before.endswith(("→ ", ", "))) else one.message
+    if finding.waived is not None:
+        return finding.waived or "no reason given"
+    name = _name_in_message(rig, taken_apart(finding.where))
+    before, told, after = finding.message.partition(f"{name} ")
+    return (
+        after
+        if name and told and (not before or before.endswith(("→ ", ", ")))
+        else finding.message
+    )
 
 
 def _name_in_message(rig: Rig, place: Where) -> str:
     """How a message names what a place leads to; empty where it leads to no section or row."""
-    found = lookup(rig)
-    song, at = found.songs.get(place.row), place.section
+    known = lookup(rig)
+    song, at = known.songs.get(place.row), place.section
     if song is not None and at is not None:
         return section_of(song, at) if at < len(song.sections) else ""
     rows: dict[str, Mapping[str, Pedal] | Mapping[str, Preset]] = {
-        "pedals": found.pedals,
-        "presets": found.presets,
+        "pedals": known.pedals,
+        "presets": known.presets,
     }
     row = rows[place.table].get(place.row) if place.table in rows else None
     return named(row) if row is not None else ""
@@ -271,6 +275,6 @@ _LOOKS = {"error": "grid--error", "warning": "grid--warn", "advice": "grid--edge
           "elsewhere": ""}  # fmt: skip
 
 
-def group_of(one: Finding) -> str:
+def group_of(finding: Finding) -> str:
     """The heading that a finding stands under: its weight, or that it is waived."""
-    return one.severity if one.waived is None else "waived"
+    return finding.severity if finding.waived is None else "waived"

@@ -78,12 +78,12 @@ def effect_of(before: Rig, after: Rig, setlist_id: str | None) -> Effect:
     )
 
 
-def label_of(rig: Rig, one: Finding) -> str:
+def label_of(rig: Rig, finding: Finding) -> str:
     """What the fix of a finding does; where that says only "it", with what it is."""
-    assert one.fix is not None
-    if re.search(r"\b(it|its|both)\b", one.fix.label):
-        return f"{one.fix.label} ({place_in_words(rig, one.where)})"
-    return one.fix.label
+    assert finding.fix is not None
+    if re.search(r"\b(it|its|both)\b", finding.fix.label):
+        return f"{finding.fix.label} ({place_in_words(rig, finding.where)})"
+    return finding.fix.label
 
 
 def _become(before: Totals, after: Totals) -> str:
@@ -108,7 +108,7 @@ def _songs(rig: Rig) -> Totals:
 
 
 def _here(rig: Rig, setlist_id: str | None) -> Totals:
-    setlists = tuple(one for one in rig.setlists if one.id == setlist_id)
+    setlists = tuple(setlist for setlist in rig.setlists if setlist.id == setlist_id)
     return _total(rig, setlists) if setlists else _songs(rig)
 
 

@@ -52,7 +52,7 @@ class ChangeKey:
 
 def setlist_of(rig: Rig, setlist_id: str | None) -> Setlist | None:
     """The setlist at hand."""
-    return next((one for one in rig.setlists if one.id == setlist_id), None)
+    return next((setlist for setlist in rig.setlists if setlist.id == setlist_id), None)
 
 
 def songs_at_hand(rig: Rig, setlist_id: str | None) -> tuple[Song, ...]:
@@ -61,7 +61,7 @@ def songs_at_hand(rig: Rig, setlist_id: str | None) -> tuple[Song, ...]:
     if setlist is None:
         return rig.songs
     songs = lookup(rig).songs
-    return tuple(songs[one] for one in dict.fromkeys(setlist.song_ids) if one in songs)
+    return tuple(songs[song] for song in dict.fromkeys(setlist.song_ids) if song in songs)
 
 
 # Songs
@@ -90,11 +90,11 @@ def song_listing(rig: Rig, setlist_id: str | None, width: int) -> KeyedRows:
         set_ups = iter(count_setlist(rig, setlist).set_ups)
         for at, part in enumerate(setlist.sets):
             played = [next(set_ups) for song in part.songs if song in songs]
-            keys = [SongKey(one.song_id, one.place, one.presses) for one in played]
+            keys = [SongKey(song.song_id, song.place, song.presses) for song in played]
             parts.append((set_title(part, at), keys))
     song_ids = dict.fromkeys(key.song_id for _, keys in parts for key in keys)
-    counts = dict(zip(song_ids, count_songs(rig, (songs[one] for one in song_ids))))
-    most = max((one.moves for one in counts.values()), default=1)
+    counts = dict(zip(song_ids, count_songs(rig, (songs[song] for song in song_ids))))
+    most = max((counted.moves for counted in counts.values()), default=1)
     stands: list[SongKey | None] = []
     heads: dict[int, str] = {}
     for name, keys in parts:
@@ -170,8 +170,8 @@ def busiest_changes(rig: Rig, songs: Iterable[Song]) -> list[tuple[Song, Change]
     # Only what can come among the busiest is put in order: on a long list that is very little.
     sizes = nlargest(MOST_CHANGES, (change.moves for _, change in changes))
     least = sizes[-1] if sizes else 0
-    busiest = [one for one in changes if one[1].moves >= least]
-    busiest.sort(key=lambda one: (-one[1].moves, -one[1].on_the_beat))
+    busiest = [row for row in changes if row[1].moves >= least]
+    busiest.sort(key=lambda row: (-row[1].moves, -row[1].on_the_beat))
     return busiest[:MOST_CHANGES]
 
 

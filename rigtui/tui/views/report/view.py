@@ -229,16 +229,16 @@ class ReportView(PanedView):
         at_hand = self.findings
         if rig is not None and self._checked is not None:
             at_hand = touching_setlist(self._checked, self.findings, self.setlist_id)
-        groups = [group_of(one) for one in at_hand]
+        groups = [group_of(finding) for finding in at_hand]
         words = [
             group_name(name, groups.count(name))
             for name in (*SEVERITIES, "waived")
             if name in groups
         ]
-        found = "Findings: " + (", ".join(words[:2]) or "none")
+        title = "Findings: " + (", ".join(words[:2]) or "none")
         if self._shown.filter.label:
-            found = f"Findings, only {self._shown.filter.label}"
-        short = (found, "Moves by song", "Busiest changes")
+            title = f"Findings, only {self._shown.filter.label}"
+        short = (title, "Moves by song", "Busiest changes")
         bar = self.query_one(PaneBar)
         bar.titles = short
         for at, (name, title) in enumerate(zip(self.PANES, short)):
@@ -323,11 +323,11 @@ class ReportView(PanedView):
             self.say(self._why_not(active.binding.action))
 
     def _why_not(self, action: str) -> str:
-        one = self.key
-        if not isinstance(one, Finding):
+        key = self.key
+        if not isinstance(key, Finding):
             doing = "fix" if action == "fix" else "waive"
             return f"Nothing to {doing} in this list: Tab goes on to the findings"
-        if one.waived is not None:
+        if key.waived is not None:
             return "This one is waived: w takes that back"
         return "No fix for this one: Enter goes to the place"
 
@@ -418,7 +418,9 @@ class ReportView(PanedView):
     def action_filter(self) -> None:
         """Choose which findings are shown."""
         choices = filters(self.findings)
-        shown = [str(at) for at, (one, _) in enumerate(choices) if one == self._shown.filter]
+        shown = [
+            str(at) for at, (filter_, _) in enumerate(choices) if filter_ == self._shown.filter
+        ]
 
         def chosen(answer: str | None) -> None:
             if answer is not None:

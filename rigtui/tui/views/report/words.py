@@ -69,18 +69,18 @@ def change_words(rig: Rig, key: ChangeKey) -> list[Content]:
     return lines
 
 
-def finding_words(rig: Rig, one: Finding) -> list[Content]:
+def finding_words(rig: Rig, finding: Finding) -> list[Content]:
     """A finding in full: where, what, the fix or the waiver, and why it matters."""
-    weight = one.severity if one.waived is None else f"waived {one.severity}"
+    weight = finding.severity if finding.waived is None else f"waived {finding.severity}"
     lines = [
-        _head(f"{weight}: {place_in_words(rig, one.where)}", f"  {one.rule}"),
-        plain(one.message),
+        _head(f"{weight}: {place_in_words(rig, finding.where)}", f"  {finding.rule}"),
+        plain(finding.message),
     ]
-    if one.waived is not None:
-        lines.append(_said("Waived: ", f"{one.waived or 'no reason given'} (w takes it back)"))
-    elif one.fix is not None:
-        lines.append(_said("Fix: ", f"{one.fix.label} (f does it)"))
-    lines.append(_said("Why: ", one.why))
+    if finding.waived is not None:
+        lines.append(_said("Waived: ", f"{finding.waived or 'no reason given'} (w takes it back)"))
+    elif finding.fix is not None:
+        lines.append(_said("Fix: ", f"{finding.fix.label} (f does it)"))
+    lines.append(_said("Why: ", finding.why))
     return lines
 
 
