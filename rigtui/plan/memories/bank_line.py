@@ -25,7 +25,7 @@ _MOST_CELLS = 1 << 28
 """Numbers in all tables together: 1 GB."""
 
 
-class Row(NamedTuple):
+class BankLine(NamedTuple):
     """Banks in a line that have room for all presets."""
 
     first: int
@@ -36,9 +36,9 @@ class Row(NamedTuple):
     """The presets that each of them must hold, as a bit mask."""
 
     @property
-    def backward(self) -> Row:
+    def backward(self) -> BankLine:
         """The same banks from the other end."""
-        return Row(self.first, self.room[::-1], self.pins[::-1])
+        return BankLine(self.first, self.room[::-1], self.pins[::-1])
 
     @property
     def tables(self) -> int:
@@ -47,7 +47,7 @@ class Row(NamedTuple):
         return (banks + 1) // 2 if self == self.backward else banks
 
 
-def row_of(problem: BankProblem) -> Row | None:
+def row_of(problem: BankProblem) -> BankLine | None:
     """Return banks in a line that are enough, where all steps then are along it; None if none are.
 
     Two neighbouring banks that fit into one bank may as well be one: so at most 2n/(size + 1) + 1
@@ -62,14 +62,14 @@ def row_of(problem: BankProblem) -> Row | None:
         pins = [0] * banks
         for preset, bank in problem.pins.items():
             pins[bank] |= 1 << preset
-        return Row(0, room[:banks], tuple(pins))
+        return BankLine(0, room[:banks], tuple(pins))
     size = max(room)
     full = [bank for bank in range(banks) if room[bank] == size]
     useful = 2 * (problem.n // (size + 1)) + 1
     if problem.pins or problem.up_only or useful > len(full) or useful > banks // 2 + 1:
         return None
     starts = (bank for bank in full if room[bank : bank + useful] == (size,) * useful)
-    return Row(next(starts, 0), (size,) * useful, (0,) * useful)
+    return BankLine(next(starts, 0), (size,) * useful, (0,) * useful)
 
 
 def best_line(problem: BankProblem, best: Best, control: Control) -> bool:
@@ -89,7 +89,7 @@ def best_line(problem: BankProblem, best: Best, control: Control) -> bool:
     return True
 
 
-def least_chains(weight: Ints, row: Row, control: Control) -> list[list[int]]:
+def least_chains(weight: Ints, row: BankLine, control: Control) -> list[list[int]]:
     """All cheapest ways (up to a limit) to fill banks in a line, as the sets S(1), S(2), ...
 
     The two halves of the row meet in the middle: one is filled from the left, one from the right.
@@ -124,7 +124,7 @@ def least_chains(weight: Ints, row: Row, control: Control) -> list[list[int]]:
     return chains
 
 
-def _layers(cuts: _Costs, row: Row, banks: int, control: Control) -> list[_Costs]:
+def _layers(cuts: _Costs, row: BankLine, banks: int, control: Control) -> list[_Costs]:
     """What it costs at the least to fill the first banks, one more each time, with each set."""
     far = cuts.dtype.type(_SHORT - 1 if cuts.dtype == np.int16 else _FAR)
     layers: list[_Costs] = []

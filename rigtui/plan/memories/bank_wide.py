@@ -7,7 +7,7 @@ import numpy.typing as npt
 
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.result import Stopped
-from rigtui.plan.memories.bank_line import Row, least_chains
+from rigtui.plan.memories.bank_line import BankLine, least_chains
 from rigtui.plan.memories.banks import BankProblem, Best, Ints
 from rigtui.plan.memories.cuts import MOST_NODES, light_sets, lightest_cut
 
@@ -156,7 +156,9 @@ def best_half_empty(problem: BankProblem, best: Best, control: Control) -> int:
         return 0
     useful = min(2 * (n // (size + 1)) + 1, banks)
     if n <= half * size:
-        for chain in least_chains(problem.weight, Row(0, (size,) * half, (0,) * half), control):
+        for chain in least_chains(
+            problem.weight, BankLine(0, (size,) * half, (0,) * half), control
+        ):
             at, inside = [0] * n, 0
             for bank, mask in enumerate(chain):
                 for preset in range(n):
