@@ -30,7 +30,7 @@ def run(capsys: pytest.CaptureFixture[str]) -> Run:
     """Run the command line with some arguments."""
 
     def run_once(*arguments: str | Path) -> Done:
-        status = main([str(one) for one in arguments])
+        status = main([str(word) for word in arguments])
         out, err = capsys.readouterr()
         return Done(status, out, err)
 

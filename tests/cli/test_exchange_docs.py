@@ -37,7 +37,7 @@ def test_the_example_sends_what_the_page_says() -> None:
     first = preset_messages(rig, rig.presets[0])[0]
     assert bytes(first.octets).hex(" ").upper() == "C2 0B"
     assert "`C2 0B`" in PAGES["midi"]
-    assert [one for one in check(rig) if one.rule.startswith("midi")] == []
+    assert [finding for finding in check(rig) if finding.rule.startswith("midi")] == []
 
 
 def test_the_columns_are_those_of_the_page() -> None:
@@ -45,8 +45,8 @@ def test_the_columns_are_those_of_the_page() -> None:
     assert [column for column in COLUMNS if f"`{column}`" not in PAGES["import"]] == []
     example = re.search(r"```csv\n(.*?)```", PAGES["import"], re.S)
     assert example is not None
-    (one,) = read_csv(example[1]).songs
-    assert [section.name for section in one.sections] == ["Verse", "Chorus"]
+    (song,) = read_csv(example[1]).songs
+    assert [section.name for section in song.sections] == ["Verse", "Chorus"]
 
 
 def test_the_endings_are_those_of_the_page() -> None:

@@ -40,7 +40,7 @@ def test_every_command_has_a_module_and_every_module_a_command() -> None:
     homes = {home_of(name) for name in (None, *COMMANDS)}
     able = {
         name
-        for name in (one.name for one in walk_packages(cli.__path__, "rigtui.cli."))
+        for name in (module.name for module in walk_packages(cli.__path__, "rigtui.cli."))
         if callable(getattr(importlib.import_module(name), "run", None))
     }
     assert able == homes

@@ -51,9 +51,9 @@ def test_into_the_file_itself(run: Run, folder: Path) -> None:
     text = Path("rig.toml").read_text()
     assert text.startswith(RIG)
     rig = load(Path("rig.toml"))[1]
-    one = rig.songs[1]
-    assert (one.id, one.tempo, one.meter, one.beat) == ("low-fen", 60, "6/8", "3/8")
-    assert [(s.name, s.bars, s.preset) for s in one.sections] == [
+    song = rig.songs[1]
+    assert (song.id, song.tempo, song.meter, song.beat) == ("low-fen", 60, "6/8", "3/8")
+    assert [(s.name, s.bars, s.preset) for s in song.sections] == [
         ("Verse", 16, "clean"), ("Chorus", 8, "rock"), ("Chorus", 8, "rock"),
     ]  # fmt: skip
 
@@ -258,7 +258,7 @@ def test_songs_that_are_there_are_asked_about(folder: Path) -> None:
     draft = read_chordpro("{t: Old One}\n{tempo: 100}\n{time: 4/4}", "file")
     answers = typed("maybe", "replace")
     done = ask_all(draft, [], rig, None, lambda prompt: next(answers, None))
-    assert [(one.id, one.tempo) for one in put_in(rig, done)[0].songs] == [("old-one", 100)]
+    assert [(song.id, song.tempo) for song in put_in(rig, done)[0].songs] == [("old-one", 100)]
     with pytest.raises(NoAnswerError):
         ask_all(draft, [], rig, None, lambda prompt: None)
 
@@ -322,5 +322,5 @@ def test_songs_from_another_rig(run: Run, folder: Path) -> None:
     assert 'preset for its solo: --map "solo=PRESET"' in done.err
     assert run(*words, "--map", "solo=rock").status == 0
     songs = load(Path("rig.toml"))[1].songs
-    assert [(one.id, len(one.sections)) for one in songs] == [("old-one", 0), ("b", 1)]
+    assert [(song.id, len(song.sections)) for song in songs] == [("old-one", 0), ("b", 1)]
     assert songs[1].sections[0].preset == "rock"

@@ -40,12 +40,12 @@ def wired(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def programs(path: Path | io.BytesIO) -> list[tuple[float, int]]:
     """When which program is sent, in seconds, as mido reads the file."""
     file = mido.MidiFile(path) if isinstance(path, Path) else mido.MidiFile(file=path)
-    passed, found = 0.0, []
+    passed, sent = 0.0, []
     for message in file:
         passed += message.time
         if message.type == "program_change":
-            found.append((round(passed, 6), message.program))
-    return found
+            sent.append((round(passed, 6), message.program))
+    return sent
 
 
 def test_a_song_goes_into_a_file_of_its_name(run: Run, wired: Path) -> None:
@@ -198,4 +198,4 @@ def test_a_song_named_like_a_device_gets_a_file_of_its_own(run: Run, tmp_path: P
     rows = [song(id, section(name="Verse")) for id in ("con", "low", "com1")]
     file.write_text(dump(make_data(songs=rows)), encoding="utf-8")
     assert run("midi", str(file), "-o", str(folder)).status == 0
-    assert sorted(one.name for one in folder.iterdir()) == ["com1-.mid", "con-.mid", "low.mid"]
+    assert sorted(file.name for file in folder.iterdir()) == ["com1-.mid", "con-.mid", "low.mid"]

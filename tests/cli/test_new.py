@@ -49,7 +49,7 @@ def test_new_says_why_it_cannot(
     done = run("new", name)
     assert (done.status, done.out) == (2, "")
     assert message in done.err
-    assert [one.name for one in tmp_path.iterdir()] == ["rig.toml"]
+    assert [file.name for file in tmp_path.iterdir()] == ["rig.toml"]
 
 
 def test_new_wants_one_name(run: Run) -> None:

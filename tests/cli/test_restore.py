@@ -61,16 +61,16 @@ def test_the_list_as_json(run: Run, kept: Path) -> None:
     crash(kept, 99)
     done = run("restore", kept, "--json")
     assert (done.status, done.err, done.out.count("\n")) == (0, "", 1)
-    found = json.loads(done.out)
-    assert found["file"] == str(kept)
-    points = found["restore_points"]
-    assert [(one["number"], one["name"], one["current"]) for one in points] == [
+    listed = json.loads(done.out)
+    assert listed["file"] == str(kept)
+    points = listed["restore_points"]
+    assert [(point["number"], point["name"], point["current"]) for point in points] == [
         (1, None, True),
         (2, "Before the gig", False),
         (3, None, False),
     ]
-    assert found["unsaved"][0]["changes"] == "song Low Fen: tempo 91 -> 99"
-    assert all(datetime.fromisoformat(one["kept"]).tzinfo for one in points)
+    assert listed["unsaved"][0]["changes"] == "song Low Fen: tempo 91 -> 99"
+    assert all(datetime.fromisoformat(point["kept"]).tzinfo for point in points)
 
 
 @pytest.mark.parametrize(
@@ -119,7 +119,7 @@ def test_edits_that_a_crash_left_are_told_and_put_back(run: Run, kept: Path) -> 
     done = run("restore", kept, "--unsaved")
     assert (done.status, done.err) == (0, "")
     assert load(kept)[1].songs[0].tempo == 99
-    assert "spoiled = [" in [one.text for one in versions(kept)]
+    assert "spoiled = [" in [version.text for version in versions(kept)]
 
 
 def test_a_file_that_is_gone_comes_back(run: Run, kept: Path) -> None:

@@ -132,7 +132,7 @@ def test_mistakes_are_told_in_one_message(
     """Exit status 2, what is wrong and what would be right; nothing is written."""
     monkeypatch.chdir(tmp_path)
     before = sorted(tmp_path.iterdir())
-    done = run("sheet", *[str(rig_file) if one == "RIG" else one for one in arguments])
+    done = run("sheet", *[str(rig_file) if word == "RIG" else word for word in arguments])
     assert (done.status, done.out) == (2, "")
     assert says in done.err
     assert "Traceback" not in done.err
@@ -230,7 +230,7 @@ def test_the_record(run: Run, rig_file: Path, tmp_path: Path) -> None:
     }  # fmt: skip
     run("sheet", "floor", rig_file, "--record")
     assert rig_file.read_text(encoding="utf-8") == after
-    assert not [one for one in check(load(rig_file)[1]) if one.rule == "stale-sheet"]
+    assert not [finding for finding in check(load(rig_file)[1]) if finding.rule == "stale-sheet"]
     rig_file.write_text(after.replace("tempo = 120", "tempo = 121", 1), encoding="utf-8")
     assert run("report", rig_file).status == 1
     run("sheet", "floor", rig_file, "--record")

@@ -118,7 +118,7 @@ class Scene:
         faults += self.kept_faults(content)
         with contextlib.suppress(OSError):
             state = self.home / "state"
-            strays += [one.name for one in state.rglob("*") if SECOND.fullmatch(one.name)]
+            strays += [file.name for file in state.rglob("*") if SECOND.fullmatch(file.name)]
         try:
             self.start_again(content)
         except (RigError, OSError, AssertionError) as error:
@@ -133,16 +133,18 @@ class Scene:
     def kept_faults(self, content: str) -> list[str]:
         """What is wrong with the journal and the restore points."""
         faults = []
-        left = [one.rig for one in recovered(self.journal_path())]
+        left = [edits.rig for edits in recovered(self.journal_path())]
         if content == "old" and self.rig not in left:
             faults.append("the edit is neither in the file nor in the journal")
         if any(rig != self.rig for rig in left):
             faults.append("the journal holds something else")
-        texts = [one.text for one in versions(self.path)]
+        texts = [version.text for version in versions(self.path)]
         if {*texts} - {OLD, self.before, self.after, *self.landed}:
             faults.append("a restore point that was never a file")
         if content == "new":
-            faults += ["what was there is kept nowhere" for one in self.landed if one not in texts]
+            faults += [
+                "what was there is kept nowhere" for text in self.landed if text not in texts
+            ]
         return faults
 
     def journal_path(self) -> Path | None:
@@ -155,11 +157,11 @@ class Scene:
             return
         source, rig = load(self.path)
         journal = Journal(self.path)
-        for one in recovered(self.path):
-            if one.rig != rig:
-                rig = one.rig
+        for edits in recovered(self.path):
+            if edits.rig != rig:
+                rig = edits.rig
                 journal.write(rig, source)
-            forget(one)
+            forget(edits)
         after, _ = save(renamed(rig, "After the crash"), self.path, source)
         keep(self.path, after.text)
         journal.close()
@@ -217,7 +219,7 @@ class Full(Scene):
 
     def kept_faults(self, content: str) -> list[str]:
         """The latest of them stay, in their order, the old text after them."""
-        texts = [one.text for one in reversed(versions(self.path))]
+        texts = [version.text for version in reversed(versions(self.path))]
         ours = [text for text in texts if text in self.earlier]
         faults = []
         if ours != self.earlier[-len(ours) :] or len(ours) < 18:
@@ -226,7 +228,7 @@ class Full(Scene):
         rest = texts[len(ours) :]
         if rest != wanted[: len(rest)] or (content == "new" and not rest):
             faults.append("restore points out of order")
-        if content == "old" and self.rig not in [one.rig for one in recovered(self.path)]:
+        if content == "old" and self.rig not in [edits.rig for edits in recovered(self.path)]:
             faults.append("the edit is neither in the file nor in the journal")
         return faults
 
@@ -284,7 +286,7 @@ class PutBack(Commanded):
 
     def kept_faults(self, content: str) -> list[str]:
         """What the file held is kept, and the version still is."""
-        texts = [one.text for one in versions(self.path)]
+        texts = [version.text for version in versions(self.path)]
         if self.after not in texts or (content == "new" and OLD not in texts):
             return ["a version is gone"]
         return []
@@ -349,7 +351,7 @@ class Journaled(Scene):
 
     def kept_faults(self, content: str) -> list[str]:
         """One edit or the other, and the file as it was."""
-        left = [one.rig.name for one in recovered(self.path)]
+        left = [edits.rig.name for edits in recovered(self.path)]
         self.told["in the journal"] = left
         return [] if left in (["Edited"], ["Edited twice"]) else [f"the journal holds {left}"]
 

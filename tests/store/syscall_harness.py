@@ -120,14 +120,14 @@ def disturbed(
         count = seen[name] + (name == "access")
         what = "signal=KILL" if kind == "KILL" else f"error={kind}"
         status, made, told = traced(scene, home, f"inject={name}:{what}:when={count}")
-        found = {"at": at, "call": name, "status": status, "told": told}
+        outcome = {"at": at, "call": name, "status": status, "told": told}
         if kind == "KILL":
-            found["hit"] = status == -9 and len(made) == at + 1 and made[-1] == name
+            outcome["hit"] = status == -9 and len(made) == at + 1 and made[-1] == name
         else:
-            found["hit"] = made[: at + 1] == calls[: at + 1]
-        found |= scene.found()
+            outcome["hit"] = made[: at + 1] == calls[: at + 1]
+        outcome |= scene.found()
         shutil.rmtree(home)
-        yield found
+        yield outcome
 
 
 def run(folder: Path, name: str, kind: str, step: int) -> Iterator[dict[str, Any]]:
@@ -138,8 +138,8 @@ def run(folder: Path, name: str, kind: str, step: int) -> Iterator[dict[str, Any
     warm.begin()
     warm.act()
     warm.finish()
-    found = warm.found()
-    assert found["faults"] == [], found
+    after = warm.found()
+    assert after["faults"] == [], after
     gc.collect()
     gc.freeze()
     gc.disable()
@@ -157,10 +157,10 @@ def run(folder: Path, name: str, kind: str, step: int) -> Iterator[dict[str, Any
 
 def main(folder: Path, step: int, *wanted: str) -> None:
     """Try what is wanted, and print what came of it."""
-    for at, one in enumerate(wanted):
-        name, _, kind = one.partition(":")
-        for found in run(folder / f"scene-{at}", name, kind, step):
-            print(json.dumps({"scene": name, "kind": kind, **found}), flush=True)
+    for at, scene_kind in enumerate(wanted):
+        name, _, kind = scene_kind.partition(":")
+        for outcome in run(folder / f"scene-{at}", name, kind, step):
+            print(json.dumps({"scene": name, "kind": kind, **outcome}), flush=True)
 
 
 if __name__ == "__main__":

@@ -185,11 +185,11 @@ def test_a_short_look_by_another_program_is_waited_out(
     """As on Windows, where a file that somebody reads cannot be replaced just then."""
     replace, tries = os.replace, []
 
-    def busy(one: Path, other: Path) -> None:
-        tries.append(one)
+    def busy(second: Path, target: Path) -> None:
+        tries.append(second)
         if len(tries) < 3:
             raise PermissionError
-        replace(one, other)
+        replace(second, target)
 
     monkeypatch.setattr(atomic, "_WAITS", (0, 0, 0))
     monkeypatch.setattr(os, "replace", busy)

@@ -46,29 +46,29 @@ def outcomes(folder: Path, kind: str) -> list[dict[str, Any]]:
         [sys.executable, str(HARNESS), str(folder), kind],
         capture_output=True, text=True, check=True,
     )  # fmt: skip
-    found = [json.loads(line) for line in run.stdout.splitlines()]
-    assert found[-1]["status"] == SAVED
-    assert found[-1]["content"] == "new"
-    assert len(found) > 10, "the harness no longer reaches the calls of a save"
-    return found
+    spoiled = [json.loads(line) for line in run.stdout.splitlines()]
+    assert spoiled[-1]["status"] == SAVED
+    assert spoiled[-1]["content"] == "new"
+    assert len(spoiled) > 10, "the harness no longer reaches the calls of a save"
+    return spoiled
 
 
 @needs_fork
 @pytest.mark.parametrize("kind", ["dies before", "dies halfway", "dies after"])
 def test_a_save_that_dies_leaves_the_old_content_or_the_new(tmp_path: Path, kind: str) -> None:
     """Wherever the process is killed, the file is whole, and its link and mode are as before."""
-    found = outcomes(tmp_path, kind)
-    assert {one["status"] for one in found[:-1]} <= {DIED, SAVED}
-    assert any(one["status"] == DIED for one in found)
+    spoiled = outcomes(tmp_path, kind)
+    assert {save["status"] for save in spoiled[:-1]} <= {DIED, SAVED}
+    assert any(save["status"] == DIED for save in spoiled)
     seen = []
-    for one in found:
-        assert one["content"] in ("old", "new")
-        assert one["mode"] == "0o640"
-        assert one["linked"]
-        left = [name for name in one["files"] if name != "rig.toml"]
+    for save in spoiled:
+        assert save["content"] in ("old", "new")
+        assert save["mode"] == "0o640"
+        assert save["linked"]
+        left = [name for name in save["files"] if name != "rig.toml"]
         assert len(left) <= 1
         assert all(SECOND.fullmatch(name) for name in left)
-        seen.append(one["content"])
+        seen.append(save["content"])
     assert set(seen) == {"old", "new"}
     if kind != "dies halfway":  # where only the call that writes dies
         assert seen == sorted(seen, reverse=True), "once the new content is there, it stays"
@@ -82,19 +82,19 @@ HARMLESS = {"scandir", "fchmod"}
 @pytest.mark.parametrize("kind", ["ENOSPC", "EIO", "EACCES", "is stopped"])
 def test_a_refused_call_is_reported_and_leaves_nothing_behind(tmp_path: Path, kind: str) -> None:
     """The old content stays, no second file is left, and the caller is told."""
-    for one in outcomes(tmp_path, kind)[:-1]:
-        assert one["linked"]
-        assert one["files"] == ["rig.toml"]
-        if one["status"] == SAVED:
-            assert one["content"] == "new"
+    for save in outcomes(tmp_path, kind)[:-1]:
+        assert save["linked"]
+        assert save["files"] == ["rig.toml"]
+        if save["status"] == SAVED:
+            assert save["content"] == "new"
             # A folder that may not be synced (EACCES) is no fault either.
-            assert one["call"] in HARMLESS or kind == "EACCES"
-        elif one["call"] in ("open", "fsync", "close") and one["content"] == "new":
+            assert save["call"] in HARMLESS or kind == "EACCES"
+        elif save["call"] in ("open", "fsync", "close") and save["content"] == "new":
             continue  # written, and said to be not yet safe from a power cut
         else:
-            assert one["status"] == (STOPPED if kind == "is stopped" else REFUSED)
-            assert one["content"] == "old"
-        assert one["mode"] == "0o640" or one["call"] == "fchmod"
+            assert save["status"] == (STOPPED if kind == "is stopped" else REFUSED)
+            assert save["content"] == "old"
+        assert save["mode"] == "0o640" or save["call"] == "fchmod"
 
 
 @pytest.mark.long

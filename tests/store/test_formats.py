@@ -127,7 +127,7 @@ def test_saving_an_older_file_keeps_the_old_text_first(older: Path) -> None:
     assert text.startswith("# kept\nformat = 1\n")
     assert "tempo = 91" in text
     assert load(older)[1].name == "Old one"
-    assert [one.text for one in versions(older)] == [text, OLDER]
+    assert [version.text for version in versions(older)] == [text, OLDER]
     old = versions(older)[1].rig()
     assert old is not None
     assert old.songs[0].tempo == 90

@@ -117,7 +117,9 @@ def test_the_base_of_a_name(name: str, base: str) -> None:
 )
 def test_rules_are_read(what: Any, text: str, found: list[tuple[str | None, str, str]]) -> None:
     """Names may hold commas and signs of equality; a bare value is for all songs."""
-    assert [(one.song, one.name, one.value) for one in answers_of(what, [text])] == found
+    assert [
+        (answer.song, answer.name, answer.value) for answer in answers_of(what, [text])
+    ] == found
 
 
 @pytest.mark.parametrize("text", ["Verse", "Verse=", "=16", "A=1,B", "low-fen/=4"])
@@ -214,7 +216,7 @@ def test_nought_bars_leave_a_section_out() -> None:
 def test_songs_are_added_behind_the_others() -> None:
     """With an id made from the title, and a line for the player."""
     new, lines = put_in(RIG, filled(SHEET, bars="*=8", map="Verse=clean,*=-"))
-    assert [one.id for one in new.songs] == ["old-one", "low-fen"]
+    assert [song.id for song in new.songs] == ["old-one", "low-fen"]
     assert new.songs[0] is RIG.songs[0]
     assert lines == ("Low Fen: added, 4 sections, 2 without a preset",)
 
@@ -237,15 +239,15 @@ def test_it_is_asked_before_what_it_may_settle() -> None:
 def test_replace_keeps_what_the_source_cannot_say() -> None:
     """A lyric sheet knows nothing of guitars; id and place stay too."""
     new, lines = put_in(RIG, filled(OLD, same="replace", bars="*=8", map="*=rock"))
-    (one,) = new.songs
-    assert (one.id, one.tempo, one.guitar, len(one.sections)) == ("old-one", 118, "main", 4)
+    (song,) = new.songs
+    assert (song.id, song.tempo, song.guitar, len(song.sections)) == ("old-one", 118, "main", 4)
     assert lines == ("old one: replaced, 4 sections",)
 
 
 def test_add_gives_another_id() -> None:
     """Both songs are there."""
     new, _ = put_in(RIG, filled(OLD, same="add", bars="*=8", map="*=rock"))
-    assert [one.id for one in new.songs] == ["old-one", "old-one-2"]
+    assert [song.id for song in new.songs] == ["old-one", "old-one-2"]
 
 
 def test_skip_asks_nothing_of_what_is_skipped() -> None:
@@ -303,7 +305,7 @@ def test_presets_of_another_rig_are_mapped_by_the_player() -> None:
     ]
     done = fill(other(), answers(map="clean=clean,solo=lead"), RIG)
     new, _ = put_in(RIG, done)
-    assert [[s.preset for s in one.sections] for one in new.songs[1:]] == [
+    assert [[s.preset for s in song.sections] for song in new.songs[1:]] == [
         ["clean", "lead", None], ["clean"],
     ]  # fmt: skip
     assert (new.songs[1].capo, new.songs[1].sections[0].hands) == (2, "softly")
@@ -318,7 +320,7 @@ def test_a_preset_of_another_rig_is_meant_by_its_whole_id() -> None:
 
 def test_some_songs_only() -> None:
     """By id; one that is not there is named."""
-    assert [one.id for one in only(other(), ["tin-moth"]).songs] == ["tin-moth"]
+    assert [song.id for song in only(other(), ["tin-moth"]).songs] == ["tin-moth"]
     with pytest.raises(
         ImportFault, match='no song in it has the id "tin-rof"; did you mean tin-moth'
     ):

@@ -25,8 +25,8 @@ SAMPLE = Path(chordpro.__file__).with_name("sample.cho")
 
 def song(text: str) -> DraftSong:
     """The one song of a text."""
-    (one,) = read_chordpro(text, "file").songs
-    return one
+    (read,) = read_chordpro(text, "file").songs
+    return read
 
 
 def names(text: str) -> list[str]:
@@ -47,9 +47,9 @@ def names(text: str) -> list[str]:
 )
 def test_what_a_song_is(text: str) -> None:
     """Title, tempo, time, key and capo, in the long and short ways to say them."""
-    one = song(text)
-    assert (one.title, one.tempo, one.meter) == ("Low Fen", 118, "6/8")
-    assert one.more == {"note": "Key: G", "capo": 2}
+    read = song(text)
+    assert (read.title, read.tempo, read.meter) == ("Low Fen", 118, "6/8")
+    assert read.more == {"note": "Key: G", "capo": 2}
 
 
 @pytest.mark.parametrize(
@@ -79,8 +79,8 @@ def test_sections(text: str, expected: list[str]) -> None:
 
 def test_a_chorus_comes_again() -> None:
     """{chorus} is the last chorus that was given, by its own label where it has one."""
-    one = song("{soc: Refrain}\nla\n{eoc}\n{chorus}\n{soc: Other}\nla\n{eoc}\n{chorus: Final}")
-    assert [(section.name, section.recalls) for section in one.sections] == [
+    read = song("{soc: Refrain}\nla\n{eoc}\n{chorus}\n{soc: Other}\nla\n{eoc}\n{chorus: Final}")
+    assert [(section.name, section.recalls) for section in read.sections] == [
         ("Refrain", None),
         ("Refrain", 0),
         ("Other", None),
@@ -98,8 +98,8 @@ def test_lines_outside_sections_are_a_verse() -> None:
 
 def test_comments_are_kept() -> None:
     """With the section that they stand in, in the song's note."""
-    one = song("{c: slow}\n\n{sov: A}\n{ci: softly}\nla\n{eov}\n{highlight: louder}\n{chorus}\n")
-    assert one.more["note"] == "slow\nA: softly\nlouder"
+    read = song("{c: slow}\n\n{sov: A}\n{ci: softly}\nla\n{eov}\n{highlight: louder}\n{chorus}\n")
+    assert read.more["note"] == "slow\nA: softly\nlouder"
 
 
 def test_tempo_and_time_hold_from_where_they_stand() -> None:
@@ -109,9 +109,9 @@ def test_tempo_and_time_hold_from_where_they_stand() -> None:
         "{tempo: 70}\n{eov}\n{sov: C}\nla\n{tempo: 100}\n{time: 4/4}\n{eov}\n{sov: D}\nla\n{eov}",
         "file",
     )
-    one = draft.songs[0]
-    assert (one.tempo, one.meter) == (100, "4/4")
-    assert [dict(section.more) for section in one.sections] == [
+    read = draft.songs[0]
+    assert (read.tempo, read.meter) == (100, "4/4")
+    assert [dict(section.more) for section in read.sections] == [
         {},
         {"tempo": 60, "meter": "6/8"},
         {"tempo": 70, "meter": "6/8"},
@@ -126,9 +126,9 @@ def test_tempo_and_time_hold_from_where_they_stand() -> None:
 
 def test_a_tempo_that_comes_late_is_no_guess_at_the_first() -> None:
     """What stood before it has no tempo, and will be asked for; inside the first section it has."""
-    one = song("{sov: A}\nla\n{eov}\n{tempo: 90}\n{sov: B}\n{eov}")
-    assert one.tempo is None
-    assert [dict(section.more) for section in one.sections] == [{}, {"tempo": 90}]
+    read = song("{sov: A}\nla\n{eov}\n{tempo: 90}\n{sov: B}\n{eov}")
+    assert read.tempo is None
+    assert [dict(section.more) for section in read.sections] == [{}, {"tempo": 90}]
     assert song("{sov: A}\n{tempo: 90}\nla\n{eov}").tempo == 90
 
 
@@ -153,7 +153,7 @@ def test_several_songs() -> None:
     draft = read_chordpro(
         "{t: A}\n{sov}\nla\n{eov}\n{new_song}\n{soc}\nla\n{ns}\n{t: C}\nla", "set"
     )
-    assert [(one.title, len(one.sections)) for one in draft.songs] == [
+    assert [(song.title, len(song.sections)) for song in draft.songs] == [
         ("A", 1), ("set 2", 1), ("C", 1),
     ]  # fmt: skip
 
@@ -179,22 +179,22 @@ def test_a_real_file_is_read_as_the_packages_own_parser_reads_it() -> None:
     Source: chordpro-pdf, its sample and its parser, which shares nothing with ours.
     """
     draft = read_source(SAMPLE)
-    (one,) = draft.songs
+    (read,) = draft.songs
     (theirs,) = chordpro.ChordProParser().parse(SAMPLE.read_text(encoding="utf-8")).songs
     meta = theirs.metadata
-    assert one.title == meta.title
-    assert one.tempo == float(meta.tempo)
-    assert one.meter == meta.time
-    assert one.more["capo"] == int(meta.capo)
-    assert f"Key: {meta.key}" in one.more["note"]
+    assert read.title == meta.title
+    assert read.tempo == float(meta.tempo)
+    assert read.meter == meta.time
+    assert read.more["capo"] == int(meta.capo)
+    assert f"Key: {meta.key}" in read.more["note"]
     parts = [part for part in theirs.body if isinstance(part, ast_nodes.Section)]
-    assert [section.name for section in one.sections if section.recalls is None] == [
+    assert [section.name for section in read.sections if section.recalls is None] == [
         part.label or part.section_type.value.capitalize() for part in parts
     ]
     again = [part for part in theirs.body if isinstance(part, ast_nodes.ChorusRef)]
-    assert len([section for section in one.sections if section.recalls is not None]) == len(again)
+    assert len([section for section in read.sections if section.recalls is not None]) == len(again)
     comments = [part.text for part in theirs.body if isinstance(part, ast_nodes.Comment)]
-    assert [comment for comment in comments if comment not in one.more["note"]] == []
+    assert [comment for comment in comments if comment not in read.more["note"]] == []
 
 
 hostile = st.text(alphabet=st.sampled_from("{}:=\\#\"' \n\ttsovceog123/-%[]\x1bé"))
@@ -208,8 +208,8 @@ def test_no_text_breaks_it(text: str) -> None:
     except ImportFault:
         return
     assert isinstance(draft, Draft)
-    for one in draft.songs:
-        assert "\x1b" not in "".join(section.name for section in one.sections)
+    for song in draft.songs:
+        assert "\x1b" not in "".join(section.name for section in song.sections)
 
 
 @pytest.mark.parametrize(

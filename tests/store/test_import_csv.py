@@ -29,8 +29,8 @@ def back(rig: Rig) -> Rig:
 
 def one(text: str) -> DraftSong:
     """The one song of a table."""
-    (found,) = read_csv(text).songs
-    return found
+    (read,) = read_csv(text).songs
+    return read
 
 
 # What a text cell may hold; an empty text is a key left out, and NUL cannot stand in TOML either.
@@ -126,9 +126,9 @@ def test_formulas_stay_text() -> None:
 )
 def test_tables_as_spreadsheets_write_them(text: str) -> None:
     """Commas, semicolons or tabs, a byte order mark, other line ends, capitals, empty columns."""
-    found = one(text.removeprefix("\ufeff"))
-    assert (found.id, found.tempo) == ("s", 120)
-    assert [(s.name, s.bars, s.was) for s in found.sections] == [
+    read = one(text.removeprefix("\ufeff"))
+    assert (read.id, read.tempo) == ("s", 120)
+    assert [(s.name, s.bars, s.was) for s in read.sections] == [
         ("Verse", 8, "lead"), ("Solo", 16, None),
     ]  # fmt: skip
 

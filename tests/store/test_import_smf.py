@@ -64,8 +64,8 @@ BAR = 4 * 480
 
 def song(content: bytes) -> DraftSong:
     """The song of a file."""
-    (one,) = read_smf(content, "file").songs
-    return one
+    (read,) = read_smf(content, "file").songs
+    return read
 
 
 def parts(content: bytes) -> list[tuple[str, float | None, dict[str, object]]]:
@@ -84,17 +84,17 @@ def test_markers_are_sections() -> None:
         marker(16 * BAR, "Chorus"),
         end=24 * BAR,
     )
-    one = song(content)
-    assert (one.title, one.tempo, one.meter) == ("Low Fen", 118, "4/4")
-    assert one.more == {"note": "Key: G"}
+    read = song(content)
+    assert (read.title, read.tempo, read.meter) == ("Low Fen", 118, "4/4")
+    assert read.more == {"note": "Key: G"}
     assert parts(content) == [("Verse", 16, {}), ("Chorus", 8, {})]
     assert read_smf(content, "file").notes == ()
 
 
 def test_compound_meters_count_their_dotted_beat() -> None:
     """Quarter 120 in 6/8 is dotted quarter 80 (row T8 of the reference values)."""
-    one = song(smf(tempo(0, 120), meter(0, 6, 8), marker(0, "All"), end=3 * 480 * 8))
-    assert (one.tempo, one.meter, one.sections[0].bars) == (80, "6/8", 8)
+    read = song(smf(tempo(0, 120), meter(0, 6, 8), marker(0, "All"), end=3 * 480 * 8))
+    assert (read.tempo, read.meter, read.sections[0].bars) == (80, "6/8", 8)
 
 
 def test_changes_at_sections_are_theirs() -> None:
@@ -139,9 +139,9 @@ def test_what_a_file_leaves_out_is_as_the_format_has_it() -> None:
     Source: SMF 1.1, which assumes 4/4 and 120 quarter notes a minute.
     """
     draft = read_smf(smf(end=4 * BAR), "file")
-    (one,) = draft.songs
-    assert (one.title, one.tempo, one.meter) == ("file", 120, "4/4")
-    assert [(section.name, section.bars) for section in one.sections] == [("Song", 4)]
+    (read,) = draft.songs
+    assert (read.title, read.tempo, read.meter) == ("file", 120, "4/4")
+    assert [(section.name, section.bars) for section in read.sections] == [("Song", 4)]
     assert len(draft.notes) == 3
 
 
@@ -206,19 +206,21 @@ def test_what_we_write_comes_back(rig: Rig, source: Song) -> None:
 
     Tempi come back as the default beat counts them, which is as fast.
     """
-    one = song(midi_bytes(rig, song_timeline(rig, source)))
-    assert one.title == ascii_text(source.label)
-    assert [section.name for section in one.sections] == [
+    read = song(midi_bytes(rig, song_timeline(rig, source)))
+    assert read.title == ascii_text(source.label)
+    assert [section.name for section in read.sections] == [
         ascii_text(section.name) for section in source.sections
     ]
-    for section, was in zip(one.sections, source.sections):
-        found = str(section.more.get("meter", one.meter))
-        assert found == (was.meter or source.meter)
+    for section, was in zip(read.sections, source.sections):
+        meter_read = str(section.more.get("meter", read.meter))
+        assert meter_read == (was.meter or source.meter)
         assert section.bars == was.bars
-        beats = float(section.more.get("tempo", one.tempo))
-        quarter = beats * float(default_beat(found)) * 4
+        beats = float(section.more.get("tempo", read.tempo))
+        quarter = beats * float(default_beat(meter_read)) * 4
         assert quarter == pytest.approx(quarter_tempo(source, was), abs=1e-4)
-        if default_beat(found) == Fraction(was.beat or source.beat or default_beat(found)):
+        if default_beat(meter_read) == Fraction(
+            was.beat or source.beat or default_beat(meter_read)
+        ):
             assert beats == (was.tempo or source.tempo)
 
 
@@ -226,9 +228,9 @@ def test_what_we_write_comes_back(rig: Rig, source: Song) -> None:
 def test_round_tempi_come_back_round(bpm: float, beat: str) -> None:
     """Whole microseconds hide the number that was meant; it is found, or one as good."""
     micro = round(60_000_000 / bpm / float(Fraction(beat) * 4))
-    found = simplest_tempo(Fraction(micro), Fraction(beat))
-    assert found == pytest.approx(bpm, abs=0.02)
-    assert len(f"{found:g}") <= len(f"{bpm:g}")
+    tempo_read = simplest_tempo(Fraction(micro), Fraction(beat))
+    assert tempo_read == pytest.approx(bpm, abs=0.02)
+    assert len(f"{tempo_read:g}") <= len(f"{bpm:g}")
 
 
 def test_the_real_files_are_there() -> None:
@@ -242,18 +244,18 @@ def test_real_files(path: Path) -> None:
 
     Source: py_midicsv, a reader that shares nothing with the one used here.
     """
-    read = by_midicsv(path.read_bytes(), strict=False)
-    one = read_source(path).songs[0]
-    end = max(event.tick for event in read.events if event.kind == "end")
-    marks = {event.tick for event in read.events if event.kind == "marker"} - {end}
-    assert len(one.sections) == max(1, len(marks))
-    whole = float(seconds_of(read, end))
+    other = by_midicsv(path.read_bytes(), strict=False)
+    read = read_source(path).songs[0]
+    end = max(event.tick for event in other.events if event.kind == "end")
+    marks = {event.tick for event in other.events if event.kind == "marker"} - {end}
+    assert len(read.sections) == max(1, len(marks))
+    whole = float(seconds_of(other, end))
     length = 0.0
-    for section in one.sections:
-        beats = float(section.more.get("tempo", one.tempo))
-        found = str(section.more.get("meter", one.meter))
+    for section in read.sections:
+        beats = float(section.more.get("tempo", read.tempo))
+        meter_read = str(section.more.get("meter", read.meter))
         bars = float(section.bars or 0)
-        length += bars * float(Fraction(found) / default_beat(found)) * 60 / beats
+        length += bars * float(Fraction(meter_read) / default_beat(meter_read)) * 60 / beats
     # A marker that misses a bar line by up to a fiftieth of a bar is taken to mean it.
     assert length == pytest.approx(whole, rel=0.01)
 
@@ -263,9 +265,9 @@ def test_a_song_of_a_real_file_lasts_as_long_in_a_rig() -> None:
     path = next(
         path for path in REAL if "marker" in str(by_midicsv(path.read_bytes(), strict=False).events)
     )
-    one = read_source(path).songs[0]
-    row = {"id": "x", "tempo": one.tempo, "meter": one.meter, "sections": [
-        {"name": s.name, "bars": s.bars, **s.more} for s in one.sections]}  # fmt: skip
+    read = read_source(path).songs[0]
+    row = {"id": "x", "tempo": read.tempo, "meter": read.meter, "sections": [
+        {"name": s.name, "bars": s.bars, **s.more} for s in read.sections]}  # fmt: skip
     rig = Rig.model_validate({"format": 1, "name": "x", "songs": [row]})
     length = sum(section_seconds(rig.songs[0], section) for section in rig.songs[0].sections)
     assert length == pytest.approx(mido.MidiFile(path).length, rel=0.01)

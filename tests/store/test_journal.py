@@ -100,7 +100,7 @@ class Ear:
 def kept(file: Path, journal: Journal) -> list[float]:
     """The tempos in the journal as another program would find them, were this one dead."""
     journal._lock.release()
-    tempos = [one.rig.songs[0].tempo for one in recovered(file)]
+    tempos = [edits.rig.songs[0].tempo for edits in recovered(file)]
     journal._lock.acquire()
     return tempos
 

@@ -161,7 +161,7 @@ def test_names_that_are_fit_stay(names: list[str]) -> None:
     """As ids are, but for those of devices."""
     for name, made in zip(names, file_names(names, ".mid")):
         assert made == f"{name}-.mid" if name.upper() in DEVICES else made.startswith(name)
-        if not {one.upper() for one in names} & set(DEVICES):
+        if not {name.upper() for name in names} & set(DEVICES):
             assert made == f"{name}.mid"
 
 
@@ -171,4 +171,4 @@ def test_written_into_one_folder(tmp_path: Path) -> None:
     for name in file_names(names, ".mid"):
         (tmp_path / name).write_bytes(b"MThd")
     assert len(list(tmp_path.iterdir())) == len(names)
-    assert [one.name for one in tmp_path.parent.iterdir()].count(tmp_path.name) == 1
+    assert [file.name for file in tmp_path.parent.iterdir()].count(tmp_path.name) == 1

@@ -73,11 +73,11 @@ def test_a_killed_program_leaves_its_edits(file: Path) -> None:
         program.send_signal(signal.SIGKILL)
         last = max([last, *(int(line) for line in program.stdout if line.endswith("\n"))])
     assert others_open(file) == 0
-    (found,) = recovered(file)
-    assert found.rig.songs[0].tempo in (last, last + 1)  # one may be kept and not yet told
-    assert found.base is not None
-    assert found.base.songs[0].tempo == 50
-    assert file.read_bytes() == before == found.base_text.encode()  # type: ignore[union-attr]
+    (left,) = recovered(file)
+    assert left.rig.songs[0].tempo in (last, last + 1)  # one may be kept and not yet told
+    assert left.base is not None
+    assert left.base.songs[0].tempo == 50
+    assert file.read_bytes() == before == left.base_text.encode()  # type: ignore[union-attr]
     assert all(name.endswith((".json", ".lock", ".tmp")) for name in folder())
 
 
@@ -88,11 +88,11 @@ def test_what_was_kept_comes_back_whole(file: Path) -> None:
     journal = Journal(file)
     journal.write(rig, source)
     die(journal)
-    (found,) = recovered(file)
-    assert found.rig == rig
-    assert found.path == file
-    assert found.text().startswith("# mine\n")
-    assert "tempo = 92.5" in found.text()
+    (left,) = recovered(file)
+    assert left.rig == rig
+    assert left.path == file
+    assert left.text().startswith("# mine\n")
+    assert "tempo = 92.5" in left.text()
 
 
 def test_a_rig_without_a_file_is_kept_too(file: Path) -> None:
@@ -101,9 +101,9 @@ def test_a_rig_without_a_file_is_kept_too(file: Path) -> None:
     journal.write(make_rig(name="New one"), None)
     die(journal)
     assert recovered(file) == []
-    (found,) = recovered(None)
-    assert (found.path, found.base, found.rig.name) == (None, None, "New one")
-    assert 'name = "New one"' in found.text()
+    (left,) = recovered(None)
+    assert (left.path, left.base, left.rig.name) == (None, None, "New one")
+    assert 'name = "New one"' in left.text()
 
 
 def test_a_program_that_ends_in_good_order_leaves_nothing(file: Path) -> None:
@@ -128,9 +128,9 @@ def test_the_latest_of_several_crashes_comes_first(
         journal = Journal(file)
         journal.write(edits.set_song(rig, "low-fen", tempo=seconds), source)
         die(journal)
-    assert [one.rig.songs[0].tempo for one in recovered(file)] == [300, 200, 100]
+    assert [left.rig.songs[0].tempo for left in recovered(file)] == [300, 200, 100]
     forget(recovered(file)[0])
-    assert [one.rig.songs[0].tempo for one in recovered(file)] == [200, 100]
+    assert [left.rig.songs[0].tempo for left in recovered(file)] == [200, 100]
 
 
 def test_two_programs_at_one_file_know_of_each_other(file: Path) -> None:
@@ -209,8 +209,8 @@ def test_an_odd_moment_does_not_hide_edits(file: Path, seconds: str) -> None:
     content = json.loads(journal._file.read_text())
     content["seconds"] = 77
     journal._file.write_text(json.dumps(content).replace('"seconds": 77', f'"seconds": {seconds}'))
-    (found,) = recovered(file)
-    assert 0 <= found.seconds <= 1e10
+    (left,) = recovered(file)
+    assert 0 <= left.seconds <= 1e10
 
 
 @pytest.mark.parametrize("call", ["open", "write", "fsync", "replace"])
@@ -246,7 +246,7 @@ def test_a_folder_cleared_away_meanwhile_is_made_anew(file: Path) -> None:
     assert recovered(file) == [], "it is alive, so these are its own"
     assert others_open(file) == 1
     die(journal)
-    assert [one.rig for one in recovered(file)] == [newer]
+    assert [left.rig for left in recovered(file)] == [newer]
 
 
 def test_a_program_that_made_its_lock_anew_leaves_nothing(file: Path) -> None:
@@ -321,5 +321,5 @@ def test_edits_of_an_older_format_are_still_offered(
     journal._file.write_text(json.dumps(content))
     assert recovered(file) == []
     monkeypatch.setitem(migrate.STEPS, 0, lambda data: dict(data))
-    (found,) = recovered(file)
-    assert found.rig.songs[0].tempo == 77
+    (left,) = recovered(file)
+    assert left.rig.songs[0].tempo == 77

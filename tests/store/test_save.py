@@ -101,7 +101,7 @@ def test_what_is_written_over_on_purpose_is_kept_first(file: Path) -> None:
     for theirs in (file.read_text().replace("60", "61"), "no rig\n"):
         file.write_text(theirs)
         source, _ = save(edits.set_song(rig, "a", tempo=99), file, source, overwrite=True)
-        assert theirs in [one.text for one in versions(file)]
+        assert theirs in [version.text for version in versions(file)]
     assert "tempo = 99" in file.read_text()
 
 
@@ -115,7 +115,7 @@ def test_another_file_is_not_written_over(file: Path) -> None:
             save(rig, other, came_from)
     assert other.read_text() == "precious\n"
     save(rig, other, source, overwrite=True)
-    assert [one.text for one in versions(other)] == [other.read_text(), "precious\n"]
+    assert [version.text for version in versions(other)] == [other.read_text(), "precious\n"]
 
 
 def test_a_drive_that_went_away_is_told(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -146,7 +146,7 @@ def test_what_is_written_afresh_is_read_back(
         with pytest.raises(SaveError, match="would not read back as it is here"):
             save(rig, path, came_from)
     assert file.read_text() == before
-    assert [one.name for one in file.parent.iterdir()] == ["rig.toml"]
+    assert [path.name for path in file.parent.iterdir()] == ["rig.toml"]
 
 
 def test_a_rig_that_could_not_be_read_again_is_not_written(

@@ -58,19 +58,19 @@ def _check(seed: int) -> None:
         assert result.text == spelled.text
     before, after = _rows(old), _rows(new)
     untouched = {name for name in before if name in after and same(before[name], after[name])}
-    found = _COMMENT.findall(result.text)
-    assert len(found) == len(set(found)), "a comment stands twice"
+    comments = _COMMENT.findall(result.text)
+    assert len(comments) == len(set(comments)), "a comment stands twice"
     written = {comment.strip(): owner for comment, owner in spelled.comments}
-    assert set(map(str.strip, found)) <= written.keys()
+    assert set(map(str.strip, comments)) <= written.keys()
 
     nobodys = {"top", "foot", *(owner for _, owner in spelled.comments if owner.startswith("head"))}
     for comment, owner in spelled.comments:
         if owner in untouched | nobodys:
-            assert comment in found, "a comment is gone with a table that did not change"
+            assert comment in comments, "a comment is gone with a table that did not change"
     fixed = (
         untouched & (_still(old, new) | {name for name in before if "/" not in name})
     ) | nobodys
-    assert [c for c in found if written[c] in fixed] == [
+    assert [c for c in comments if written[c] in fixed] == [
         comment for comment, owner in spelled.comments if owner in fixed
     ]
     for name in untouched & spelled.chunks.keys():

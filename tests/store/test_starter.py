@@ -18,7 +18,7 @@ def test_the_starter_rig_loads_without_errors(tmp_path: Path) -> None:
     path = tmp_path / "my-rig.toml"
     write_starter(path)
     _, rig = load(path)
-    heavy = [one for one in check(rig) if one.severity != "advice"]
+    heavy = [finding for finding in check(rig) if finding.severity != "advice"]
     assert heavy == []
     assert len(rig.loops) == 4
     assert rig.presets

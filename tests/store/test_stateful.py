@@ -192,7 +192,9 @@ class Machine(RuleBasedStateMachine):
     def _overwrite(self, mine: Rig) -> None:
         self.document.save(overwrite=True)
         self.disk, before = self.path.read_bytes().decode(), self.disk
-        assert before in [one.text for one in versions(self.path)], "written over and not kept"
+        assert before in [version.text for version in versions(self.path)], (
+            "written over and not kept"
+        )
         self._saved(mine)
         self.counts["written over"] += 1
 
@@ -204,9 +206,9 @@ class Machine(RuleBasedStateMachine):
     @rule(seed=SEEDS)
     def go_back_to_a_version(self, seed: int) -> None:
         """Take a saved version as one step, with its comments."""
-        found = [one for one in versions(self.path) if one.rig() is not None]
-        if found:
-            version = Random(seed).choice(found)
+        readable = [version for version in versions(self.path) if version.rig() is not None]
+        if readable:
+            version = Random(seed).choice(readable)
             rig = version.rig()
             assert rig is not None
             before = self.document.rig
@@ -255,14 +257,14 @@ class Machine(RuleBasedStateMachine):
         before = self.disk
         patches = [patch.object(os, name, count(getattr(os, name))) for name in names]
         try:
-            for one in patches:
-                one.start()
+            for patched in patches:
+                patched.start()
             self.document.save()
         except (Killed, ChangedOnDiskError):
             pass
         finally:
-            for one in patches:
-                one.stop()
+            for patched in patches:
+                patched.stop()
         self.disk = self.path.read_bytes().decode()
         if self.disk != before:
             assert rig_from_data(parse(self.disk)) == self.document.rig
@@ -280,10 +282,10 @@ class Machine(RuleBasedStateMachine):
         except Exception:  # spoiled meanwhile: the command line gives the edits back
             self._mend(lost)
             return
-        found = recovered(self.path)
+        left = recovered(self.path)
         if lost is not None:
-            assert lost in [one.rig for one in found], "unsaved edits are gone"
-        for latest in found:
+            assert lost in [edits.rig for edits in left], "unsaved edits are gone"
+        for latest in left:
             if latest.rig == self.document.rig:
                 forget(latest)
             elif answer == "take":
@@ -303,14 +305,14 @@ class Machine(RuleBasedStateMachine):
 
     def _mend(self, lost: Rig | None) -> None:
         """Put unsaved edits, or the last saved version, in place of a spoiled file."""
-        found = recovered(self.path)
+        left = recovered(self.path)
         if lost is not None:
-            assert lost in [one.rig for one in found], "unsaved edits are gone"
-        good = [one.text for one in versions(self.path) if one.rig() is not None]
-        text = found[0].text() if found else good[0]
+            assert lost in [edits.rig for edits in left], "unsaved edits are gone"
+        good = [version.text for version in versions(self.path) if version.rig() is not None]
+        text = left[0].text() if left else good[0]
         spoiled = self.disk
         restore(self.path, text)
-        assert spoiled in [one.text for one in versions(self.path)]
+        assert spoiled in [version.text for version in versions(self.path)]
         self.disk = text
         self.counts["mended"] += 1
         self.open()
@@ -372,11 +374,11 @@ class Machine(RuleBasedStateMachine):
                 rig_from_data(parse(self.disk))
             except Exception:
                 return
-            found = _COMMENT.findall(self.disk)
-            assert len(found) == len(set(found)), "a comment stands twice"
+            comments = _COMMENT.findall(self.disk)
+            assert len(comments) == len(set(comments)), "a comment stands twice"
             for comment, owner in self.comments:
                 if owner in self.pristine:
-                    assert comment.strip() in map(str.strip, found), f"{comment} is gone"
+                    assert comment.strip() in map(str.strip, comments), f"{comment} is gone"
 
     def teardown(self) -> None:
         """The program ends in good order."""

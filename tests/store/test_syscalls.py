@@ -27,10 +27,10 @@ UNKEPT = {"what was there is kept nowhere", "restore points out of order"}
 MISSING = why_not()
 pytestmark = pytest.mark.skipif(MISSING is not None, reason=str(MISSING))
 
-Found = dict[str, Any]
+Outcome = dict[str, Any]
 
 
-def tried(folder: Path, step: int, *wanted: str) -> dict[str, list[Found]]:
+def tried(folder: Path, step: int, *wanted: str) -> dict[str, list[Outcome]]:
     """What came of each "SCENE:KIND", with KIND done to every `step`-th call of the scene."""
     run = subprocess.run(
         [sys.executable, str(HARNESS), str(folder), str(step), *wanted],
@@ -38,57 +38,60 @@ def tried(folder: Path, step: int, *wanted: str) -> dict[str, list[Found]]:
         env={**os.environ, "PYTHONPATH": f"{TESTS}:{TESTS.parent}"},
     )  # fmt: skip
     assert run.returncode == 0, run.stderr[-2000:]
-    found: dict[str, list[Found]] = {}
+    outcomes: dict[str, list[Outcome]] = {}
     for line in run.stdout.splitlines():
-        one = json.loads(line)
-        name = f"{one['scene']}:{one['kind']}"
-        if name not in found:
-            assert one["faults"] == []
-            assert {"write", "fsync"} <= set(one["calls"])
-            found[name] = []
+        outcome = json.loads(line)
+        name = f"{outcome['scene']}:{outcome['kind']}"
+        if name not in outcomes:
+            assert outcome["faults"] == []
+            assert {"write", "fsync"} <= set(outcome["calls"])
+            outcomes[name] = []
         else:
-            found[name].append(one)
-    assert set(found) == set(wanted)
-    assert all(found.values()), "no call was tampered with"
-    return found
+            outcomes[name].append(outcome)
+    assert set(outcomes) == set(wanted)
+    assert all(outcomes.values()), "no call was tampered with"
+    return outcomes
 
 
-def check_killed(found: list[Found]) -> None:
+def check_killed(outcomes: list[Outcome]) -> None:
     """Old or new, never again old once it is new; nothing else is wrong either."""
-    for one in found:
-        assert (one["status"], one["hit"]) == (-9, True), one
-        assert one["faults"] == [], one
-        assert len(one["strays"]) <= 1, one
-    seen = [one["content"] for one in found]
+    for outcome in outcomes:
+        assert (outcome["status"], outcome["hit"]) == (-9, True), outcome
+        assert outcome["faults"] == [], outcome
+        assert len(outcome["strays"]) <= 1, outcome
+    seen = [outcome["content"] for outcome in outcomes]
     assert seen == sorted(seen, reverse=True), "once the new content is there, it stays"
 
 
-def check_refused(found: list[Found]) -> None:
+def check_refused(outcomes: list[Outcome]) -> None:
     """Saved all the same, or told why not: then the document is unsaved, and still at hand."""
-    for one in found:
-        told = one["told"]
+    for outcome in outcomes:
+        told = outcome["told"]
         words = " ".join((*told.get("said", ()), *told.get("asked", ())))
-        assert (one["status"], one["hit"]) == (0, True), one
-        assert "raised" not in told, one
-        assert "Traceback" not in words, one
-        assert "[Errno" not in words, one
-        assert one["strays"] == [] or one["call"] == "unlink", one
-        if one["content"] == "old" or told["dirty"]:
-            assert told["dirty"], one
-            assert words or one["journal"] == ["Edited twice"], one
-        if told["dirty"] and one["content"] == "new":
-            assert "may not outlast a power cut" in words, one
+        assert (outcome["status"], outcome["hit"]) == (0, True), outcome
+        assert "raised" not in told, outcome
+        assert "Traceback" not in words, outcome
+        assert "[Errno" not in words, outcome
+        assert outcome["strays"] == [] or outcome["call"] == "unlink", outcome
+        if outcome["content"] == "old" or told["dirty"]:
+            assert told["dirty"], outcome
+            assert words or outcome["journal"] == ["Edited twice"], outcome
+        if told["dirty"] and outcome["content"] == "new":
+            assert "may not outlast a power cut" in words, outcome
         excused = UNKEPT if "kept" in words else set()
-        assert set(one["faults"]) <= excused, one
+        assert set(outcome["faults"]) <= excused, outcome
 
 
-def counted(kind: str, found: list[Found]) -> dict[str, int]:
+def counted(kind: str, outcomes: list[Outcome]) -> dict[str, int]:
     """Counts for the report."""
-    ends = Counter(one["content"] for one in found)
-    return {f"{kind}: calls tried": len(found), **{f"{kind}: {k}": ends[k] for k in sorted(ends)}}
+    ends = Counter(outcome["content"] for outcome in outcomes)
+    return {
+        f"{kind}: calls tried": len(outcomes),
+        **{f"{kind}: {k}": ends[k] for k in sorted(ends)},
+    }
 
 
-def check(found: dict[str, list[Found]]) -> None:
+def check(found: dict[str, list[Outcome]]) -> None:
     """Look at all of it."""
     for name, outcomes in found.items():
         (check_killed if name.endswith(":KILL") else check_refused)(outcomes)
@@ -96,7 +99,7 @@ def check(found: dict[str, list[Found]]) -> None:
 
 def test_a_save_at_some_calls(tmp_path: Path) -> None:
     """A few calls of each scene, some more of a plain save; killed, or the disk is full or sick."""
-    short = ("journal", "new")
+    short = ("journal", "new", "sheet")
     check(tried(tmp_path, 71, *(f"{scene}:KILL" for scene in SCENES if scene not in short)))
     more = (*(f"{scene}:KILL" for scene in short), "save:ENOSPC", "restore:EIO")
     check(tried(tmp_path / "more", 23, *more))
@@ -114,4 +117,4 @@ def test_a_save_at_every_call(
     record_property("counts", counted("killed" if kind == "KILL" else kind, outcomes))
     check(found)
     if kind == "KILL" and scene != "journal":
-        assert {one["content"] for one in outcomes} == {"old", "new"}
+        assert {outcome["content"] for outcome in outcomes} == {"old", "new"}

@@ -36,7 +36,7 @@ def test_each_version_is_kept_once(file: Path) -> None:
     """The latest comes first; the same text again is no new version, an older text is."""
     for tempo in (60, 61, 61, 60):
         keep(file, text(tempo))
-    assert [one.text for one in versions(file)] == [text(60), text(61), text(60)]
+    assert [version.text for version in versions(file)] == [text(60), text(61), text(60)]
     assert versions(file.with_name("other.toml")) == []
 
 
@@ -44,8 +44,8 @@ def test_versions_say_what_changed(file: Path) -> None:
     """From one to the next, in the player's words; also where one cannot be read."""
     for content in (text(60), text(61), "no rig = [", text(61)):
         keep(file, content)
-    found = [*versions(file), None]
-    said = [one.changes_since(before) for one, before in pairwise(found) if one]
+    points = [*versions(file), None]
+    said = [point.changes_since(before) for point, before in pairwise(points) if point]
     assert said == [
         "cannot be compared",
         "cannot be compared",
@@ -60,9 +60,9 @@ def test_the_last_twenty_stay_and_those_with_a_name(file: Path) -> None:
     keep(file, text(60), "before the gig")
     for tempo in range(61, 100):
         keep(file, text(tempo))
-    found = versions(file)
-    assert [one.text for one in found] == [text(n) for n in (*range(99, 99 - KEPT, -1), 60)]
-    assert [one.name for one in found if one.name] == ["before the gig"]
+    points = versions(file)
+    assert [point.text for point in points] == [text(n) for n in (*range(99, 99 - KEPT, -1), 60)]
+    assert [point.name for point in points if point.name] == ["before the gig"]
     assert len(os.listdir(state_folder("versions", file_key(file)))) == KEPT + 1
 
 
@@ -70,9 +70,9 @@ def test_names_do_not_fill_the_disk(file: Path) -> None:
     """Of those with a name a hundred stay."""
     for tempo in range(60, 60 + NAMED_KEPT + 30):
         keep(file, text(tempo), f"take {tempo}")
-    found = versions(file)
-    assert len(found) <= NAMED_KEPT + KEPT
-    assert found[0].name == f"take {60 + NAMED_KEPT + 29}"
+    points = versions(file)
+    assert len(points) <= NAMED_KEPT + KEPT
+    assert points[0].name == f"take {60 + NAMED_KEPT + 29}"
 
 
 def test_a_clock_set_back_does_not_mix_them_up(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -80,7 +80,7 @@ def test_a_clock_set_back_does_not_mix_them_up(file: Path, monkeypatch: pytest.M
     for seconds, tempo in ((3_000, 60), (1_000, 61), (2_000, 62)):
         monkeypatch.setattr("time.time_ns", lambda seconds=seconds: seconds * 10**9)
         keep(file, text(tempo))
-    assert [one.text for one in versions(file)] == [text(62), text(61), text(60)]
+    assert [version.text for version in versions(file)] == [text(62), text(61), text(60)]
 
 
 GARBLED = {
@@ -102,7 +102,7 @@ def test_a_garbled_version_is_passed_over(file: Path, content: bytes) -> None:
     (folder / f"{1:016d}-{'0' * 12}.json").write_bytes(content)
     (folder / "notes.txt").write_bytes(content)
     keep(file, text(61))
-    assert [one.text for one in versions(file)] == [text(61), text(60)]
+    assert [version.text for version in versions(file)] == [text(61), text(60)]
 
 
 def test_a_file_called_by_another_path_is_the_same_file(file: Path) -> None:
@@ -110,4 +110,4 @@ def test_a_file_called_by_another_path_is_the_same_file(file: Path) -> None:
     keep(file, text(60))
     link = file.with_name("link.toml")
     link.symlink_to(file)
-    assert [one.text for one in versions(link)] == [text(60)]
+    assert [version.text for version in versions(link)] == [text(60)]
