@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import contextlib
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Awaitable, Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Footer, Static
 
 from rigtui.model.errors import BadRigError, RigError
@@ -26,10 +25,9 @@ from rigtui.tui.views.all_views import FIRST, SHOWN_IN, VIEW_OF, VIEWS
 from rigtui.tui.views.base import EditRequested, PlaceRequested, Said, SetlistChosen, View
 from rigtui.tui.views.presets.first_sight import name_of
 from rigtui.tui.widgets.bars import StatusLine, TopBar
+from rigtui.tui.widgets.question import Answer, Question
 
 if TYPE_CHECKING:
-    from textual.command import Provider
-
     from rigtui.checks import Finding
     from rigtui.model.rig import Rig
     from rigtui.store.fingerprint import Fingerprint
@@ -44,13 +42,6 @@ _STALE_SECONDS = 0.3
 """How long totals of before an edit may stand."""
 
 
-def rig_commands() -> type[Provider]:
-    """What the command palette finds; loaded when it is opened."""
-    from rigtui.tui.palette import RigCommands
-
-    return RigCommands
-
-
 class TooSmall(Static):
     """Stands in for the views where they would be unreadable."""
 
@@ -63,7 +54,7 @@ class RigApp(LastBreath):
     # The screen library's own selection of text fails on a widget that goes away under the mouse,
     # such as a notice. With shift held the terminal selects text, here as everywhere.
     ALLOW_SELECT = False
-    COMMANDS: ClassVar[set[Callable[[], type[Provider]]]] = {rig_commands}  # type: ignore[assignment]
+    ENABLE_COMMAND_PALETTE = False  # the library's own; `Palette` knows the rig
     HORIZONTAL_BREAKPOINTS = [(0, "-tiny"), (40, "-wide")]  # noqa: RUF012
     VERTICAL_BREAKPOINTS = [  # noqa: RUF012
         (0, "-flat"),
@@ -81,6 +72,7 @@ class RigApp(LastBreath):
         Binding(
             "ctrl+n", "name_version", "Name the saved version", show=False, id="app.name-version"
         ),
+        Binding("ctrl+p", "find", "Find anything", show=False, priority=True, id="app.find"),
         Binding("question_mark,f1", "help", "Help", key_display="?", id="app.help"),
         Binding("q,ctrl+q", "leave", "Quit", key_display="q", id="app.quit"),
     ]
@@ -302,6 +294,15 @@ class RigApp(LastBreath):
         """Say something in a corner; text from the file stays text."""
         self.notify(plain(text).plain, severity=severity, markup=False, timeout=seconds)
 
+    def ask(
+        self,
+        question: Question[Answer],
+        answered: Callable[[Answer | None], Awaitable[None] | None] | None = None,
+    ) -> None:
+        """Put a question to the player, once what asks it is done: a form that is being handed in
+        goes first, and the answer is heard by the app, which stays."""
+        self.call_later(self.push_screen, question, answered)
+
     # Showing
 
     def refresh_all(self) -> None:
@@ -392,7 +393,7 @@ class RigApp(LastBreath):
         from rigtui.tui.files import save_as_form
 
         if self.document is not None:
-            self.push_screen(save_as_form(self))
+            self.ask(save_as_form(self))
 
     def save_to(
         self, path: Path | None, overwrite: bool = False, seen: Fingerprint | None = None
@@ -443,7 +444,7 @@ class RigApp(LastBreath):
 
         form = name_form(self)
         if form is not None:
-            self.push_screen(form)
+            self.ask(form)
 
     def action_leave(self) -> None:
         """Quit, asking first if something is not saved."""
@@ -464,13 +465,13 @@ class RigApp(LastBreath):
             self._keeper.end()
         self.exit(0)
 
-    def action_command_palette(self) -> None:
+    def action_find(self) -> None:
         """Find anything by name, unless a question is waiting for its answer."""
-        if not isinstance(self.screen, ModalScreen):
-            from textual.command import CommandPalette
+        from rigtui.tui.palette import Palette
 
-            hint = "an action, a preset, a song, a setlist ..."
-            self.push_screen(CommandPalette(placeholder=hint))
+        if not isinstance(self.screen, Question):
+            palette = Palette(self)
+            self.ask(palette, palette.run)
 
     def action_colours(self, theme: str) -> None:
         """Change the colours, and keep them so for the next time."""
@@ -492,4 +493,4 @@ class RigApp(LastBreath):
         """List the keys."""
         from rigtui.tui.help import HelpScreen
 
-        self.push_screen(HelpScreen())
+        self.ask(HelpScreen())

@@ -60,7 +60,7 @@ def ask_overwrite(
         elif answer == "o":
             app.action_save_as()
 
-    app.push_screen(
+    app.ask(
         Confirm(
             f"{news}. {how.capitalize()}?",
             [("y", how), ("o", "save under another name")],
@@ -90,12 +90,12 @@ def ask_unsaved(app: RigApp, doing: str, then: Callable[[], None]) -> None:
         if answer == "d":
             then()
         elif answer == "s" and document.path is None:
-            app.push_screen(save_as_form(app), go_on)
+            app.ask(save_as_form(app), go_on)
         elif answer == "s":
             app.save_to(None)
             go_on()
 
-    app.push_screen(
+    app.ask(
         Confirm(
             f"{document.name} has unsaved changes.",
             [("s", f"save and {doing}"), ("d", f"drop the changes and {doing}")],

@@ -8,11 +8,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from rigtui.model.text import listed
 from rigtui.tui.views.all_views import VIEWS
+from rigtui.tui.widgets.question import Question
 
 INTRO = (
     "rigtui plans which loops each preset switches and which preset each section of a song gets, "
@@ -38,7 +38,7 @@ LEGEND = (
 )
 
 
-class HelpScreen(ModalScreen[None]):
+class HelpScreen(Question[None]):
     """The keys of the view in sight and of the program."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -58,7 +58,7 @@ def ask_file(app: RigApp) -> None:
         submit,
         note="ChordPro, MIDI, CSV or another rig. What it does not say is asked for next.",
     )
-    app.push_screen(form, then)
+    app.ask(form, then)
 
 
 def _ask_open(app: RigApp, draft: Draft, answers: list[Answer], same: str | None = None) -> None:
@@ -115,7 +115,7 @@ def _ask(
     prefix = f"{visible(draft.songs[0].name)}, " if len(draft.songs) == 1 else ""
     fields = [_field(f"q{at}", question, rig, prefix) for at, question in enumerate(questions)]
     note = f"{count(len(fields), 'thing')} that the file does not say. 0 bars leave a section out."
-    app.push_screen(Questions(f"Import {_what(draft)}", fields, submit, note=note), then)
+    app.ask(Questions(f"Import {_what(draft)}", fields, submit, note=note), then)
 
 
 def _what(draft: Draft) -> str:

@@ -167,7 +167,7 @@ class Keeper:
                 self.offer_recovered(path)
 
         leave = "decide later: this is asked again at the next start"
-        self.app.push_screen(Confirm(question, answers, lines, leave), answered)
+        self.app.ask(Confirm(question, answers, lines, leave), answered)
 
     def _merge(self, base: Rig, other: Rig, label: str) -> bool:
         """Merge what another side made of a rig into the document; say so if it cannot be done."""
@@ -180,7 +180,7 @@ class Keeper:
             question = "Both sides changed the same places, so nothing was merged:"
             rig = self.app.document.rig
             clashes = [place_in_words(rig, one) for one in merged.clashes]
-            self.app.push_screen(Confirm(question, [], clashes))
+            self.app.ask(Confirm(question, [], clashes))
             return False
         both = merged.rig
         self.app.apply(label, lambda _: both)
@@ -320,7 +320,7 @@ class Keeper:
             elif answer == "k" and saving:
                 self.app.save_to(None, overwrite=True, seen=source.print)
 
-        self.app.push_screen(Confirm(reason or question, answers, lines), answered)
+        self.app.ask(Confirm(reason or question, answers, lines), answered)
 
 
 def _what_to_do(latest: Recovered, document: Document) -> tuple[str, list[tuple[str, str]]]:

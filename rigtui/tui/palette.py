@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable, Iterator
+from collections.abc import Awaitable, Callable, Iterator, Sequence
 from functools import partial
-from typing import TYPE_CHECKING, Any, NamedTuple, cast
+from inspect import isawaitable
+from typing import TYPE_CHECKING, Any, NamedTuple
 
-from textual.command import DiscoveryHit, Hit, Hits, Provider
-from textual.content import Content
-
+from rigtui.model.places import place_at
 from rigtui.model.text import visible
 from rigtui.tui.settings import THEMES
+from rigtui.tui.widgets.pick import Pick
 
 if TYPE_CHECKING:
     from rigtui.tui.app import RigApp
 
-_MOVES = ("move", "page", "edge", "command_palette", "screen.", "app.focus", "help_quit")
+_MOVES = ("move", "page", "edge", "find", "screen.", "app.focus", "help_quit")
 """Actions that only move the cursor or the focus, or open the palette itself."""
 
 
@@ -28,81 +28,86 @@ class Command(NamedTuple):
     run: Callable[[], Awaitable[Any] | Any]
 
 
-class RigCommands(Provider):
-    """Every action of the view in sight and of the program, and every place to go to."""
+class Palette(Pick):
+    """The commands by name; what was typed is looked for in their words, beginnings first."""
 
-    @property
-    def _rig_app(self) -> RigApp:
-        return cast("RigApp", self.app)
-
-    async def startup(self) -> None:
+    def __init__(self, app: RigApp) -> None:
         """List the commands once: the palette lies over the screen, so nothing changes below."""
-        self._commands = (*self._actions(), *self._program(), *self._places())
+        self._actions = (*_actions(app), *_program(app))
+        self._commands = (*self._actions, *_places(app))
+        choices = [(str(at), _shown(command)) for at, command in enumerate(self._commands)]
+        super().__init__("Find", choices, hint="an action, a preset, a song, a setlist ...")
 
-    async def discover(self) -> Hits:
-        """Show the actions before anything is typed; the places would be too many."""
-        for command in (*self._actions(), *self._program()):
-            yield DiscoveryHit(_shown(command), command.run, command.words)
+    def narrowed(self, words: str) -> Sequence[tuple[str, str]]:
+        """Before anything is typed, show the actions alone; the places would be too many."""
+        wanted = words.casefold().split()
+        if not wanted:
+            return self._choices[: len(self._actions)]
+        ranked: list[tuple[float, tuple[str, str]]] = []
+        for at, (choice, command) in enumerate(zip(self._choices, self._commands)):
+            text = command.words.casefold()
+            if all(word in text for word in wanted):
+                ranked.append((_score(text, wanted, at / len(self._commands)), choice))
+        ranked.sort(key=lambda scored: -scored[0])
+        return [choice for _, choice in ranked]
 
-    async def search(self, query: str) -> Hits:
-        """Find the commands that hold every word typed; those that begin with it come first."""
-        wanted = query.casefold().split()
-        for at, command in enumerate(self._commands):
-            words = command.words.casefold()
-            if all(word in words for word in wanted):
-                score = _score(words, wanted, at / max(1, len(self._commands)))
-                yield Hit(score, _shown(command), command.run, command.words)
-
-    def _actions(self) -> Iterator[Command]:
-        """Actions that have a key where the focus is."""
-        keys: dict[str, Command] = {}
-        for active in self.screen.active_bindings.values():
-            binding = active.binding
-            if not binding.description or not active.enabled or binding.action.startswith(_MOVES):
-                continue
-            key = self.app.get_key_display(binding)
-            known = keys.get(binding.action)
-            if known is not None:
-                key = f"{known.key}, {key}" if key not in known.key.split(", ") else known.key
-            run = partial(self.app.run_action, binding.action, active.node)
-            keys[binding.action] = Command(visible(binding.description), key, run)
-        yield from keys.values()
-
-    def _program(self) -> Iterator[Command]:
-        from rigtui.tui.importing import import_commands
-        from rigtui.tui.sheet_preview import sheet_commands
-
-        app = self._rig_app
-        for name in THEMES:
-            here = " (now)" if app.theme == name else ""
-            words = f"Theme: colours {name.replace('-', ' ')}{here}"
-            yield Command(words, "", partial(app.action_colours, name))
-        for words, show in sheet_commands(app):
-            yield Command(words, "", show)
-        for words, ask in import_commands(app):
-            yield Command(words, "", ask)
-        yield Command("Save a picture of the screen", "", app.action_picture)
-        yield Command("Back to the shell for a while", "", app.action_suspend_process)
-
-    def _places(self) -> Iterator[Command]:
-        document = self._rig_app.document
-        if document is None:
-            return
-        rig = document.rig
-        for what, table, rows in (
-            ("preset", "presets", rig.presets),
-            ("song", "songs", rig.songs),
-            ("setlist", "setlists", rig.setlists),
-        ):
-            for row in rows:
-                go = partial(self._rig_app.go_to, f"{table}.{row.id}")
-                yield Command(f"Go to {what}: {visible(row.label)}", "", go)
+    async def run(self, answer: str | None) -> None:
+        """Do what was chosen."""
+        if answer is not None:
+            done = self._commands[int(answer)].run()
+            if isawaitable(done):
+                await done
 
 
-def _shown(command: Command) -> Content:
-    """The words of a command and the key that does the same, as text and nothing else."""
-    key = f"  ({command.key})" if command.key else ""
-    return Content(command.words) + Content.styled(key, "not bold")
+def _actions(app: RigApp) -> Iterator[Command]:
+    """Actions that have a key where the focus is."""
+    commands: dict[str, Command] = {}
+    for active in app.screen.active_bindings.values():
+        binding = active.binding
+        if not binding.description or not active.enabled or binding.action.startswith(_MOVES):
+            continue
+        key = app.get_key_display(binding)
+        known = commands.get(binding.action)
+        if known is not None:
+            key = f"{known.key}, {key}" if key not in known.key.split(", ") else known.key
+        run = partial(app.run_action, binding.action, active.node)
+        commands[binding.action] = Command(visible(binding.description), key, run)
+    yield from commands.values()
+
+
+def _program(app: RigApp) -> Iterator[Command]:
+    from rigtui.tui.importing import import_commands
+    from rigtui.tui.sheet_preview import sheet_commands
+
+    for name in THEMES:
+        here = " (now)" if app.theme == name else ""
+        words = f"Theme: colours {name.replace('-', ' ')}{here}"
+        yield Command(words, "", partial(app.action_colours, name))
+    for words, show in sheet_commands(app):
+        yield Command(words, "", show)
+    for words, ask in import_commands(app):
+        yield Command(words, "", ask)
+    yield Command("Save a picture of the screen", "", app.action_picture)
+    yield Command("Back to the shell for a while", "", app.action_suspend_process)
+
+
+def _places(app: RigApp) -> Iterator[Command]:
+    if app.document is None:
+        return
+    rig = app.document.rig
+    for what, table, rows in (
+        ("preset", "presets", rig.presets),
+        ("song", "songs", rig.songs),
+        ("setlist", "setlists", rig.setlists),
+    ):
+        for row in rows:
+            go = partial(app.go_to, place_at(table, row.id))
+            yield Command(f"Go to {what}: {visible(row.label)}", "", go)
+
+
+def _shown(command: Command) -> str:
+    """The words of a command and the key that does the same."""
+    return f"{command.words}  ({command.key})" if command.key else command.words
 
 
 def _score(words: str, wanted: list[str], place: float) -> float:

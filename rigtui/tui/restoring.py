@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from rigtui.model.errors import RigError
 from rigtui.store.versions import when
-from rigtui.tui.widgets.dialogs import Field, Form, Pick
+from rigtui.tui.widgets.dialogs import Field, Form
+from rigtui.tui.widgets.pick import Pick
 
 if TYPE_CHECKING:
     from rigtui.store.versions import Version
@@ -39,7 +40,7 @@ def ask_version(app: RigApp) -> None:
         if answer is not None:
             _take(app, found[int(answer)])
 
-    app.push_screen(Pick("Go back to a saved version", choices), chosen)
+    app.ask(Pick("Go back to a saved version", choices), chosen)
 
 
 def _take(app: RigApp, version: Version) -> None:

@@ -12,12 +12,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from rigtui.tui.text import plain
 from rigtui.tui.typed_path import PathFault, typed_path
 from rigtui.tui.widgets.dialogs import Field, Form
+from rigtui.tui.widgets.question import Question
 
 if TYPE_CHECKING:
     from rigtui.model.base import SheetKind
@@ -51,10 +51,10 @@ def show_sheet(app: RigApp, kind: SheetKind) -> None:
     rig = app.document.rig
     setlist = setlist_for(rig, kind, app.setlist_id if SHEET_KINDS[kind].of_a_setlist else None)
     findings = app.findings if app.findings_of is rig else check(rig)
-    app.push_screen(SheetPreview(make_sheet(rig, kind, setlist, findings, date.today()), setlist))
+    app.ask(SheetPreview(make_sheet(rig, kind, setlist, findings, date.today()), setlist))
 
 
-class SheetPreview(ModalScreen[None]):
+class SheetPreview(Question[None]):
     """A sheet as plain text; keys write it to a file, or note that it is on paper."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -142,7 +142,7 @@ class SheetPreview(ModalScreen[None]):
         ]
         sized = listed(FORMATS[one].name for one in laid_out_formats())
         note = f"Its ending says the format: {', '.join(SUFFIXES)}. Paper and distance are for "
-        self.app.push_screen(
+        self._rig_app.ask(
             Form("Write the sheet to a file", fields, self._submit, f"{note}{sized}.")
         )
 

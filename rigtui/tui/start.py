@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Footer, Static
 
 from rigtui.model.errors import BadRigError
@@ -24,6 +23,7 @@ from rigtui.tui.text import fit, plain
 from rigtui.tui.typed_path import PathFault, typed_path
 from rigtui.tui.widgets.dialogs import Confirm, Field, Form
 from rigtui.tui.widgets.grid import Column, Grid, Row
+from rigtui.tui.widgets.question import Question
 
 if TYPE_CHECKING:
     from rigtui.tui.app import RigApp
@@ -40,7 +40,7 @@ class Choice:
     about: str
 
 
-class StartScreen(ModalScreen[Choice | None]):
+class StartScreen(Question[Choice | None]):
     """The ways to begin, as a list."""
 
     DEFAULT_CSS = """
@@ -174,14 +174,14 @@ def _demo(path: Path) -> Choice:
 
 def ask_what_to_open(app: RigApp) -> None:
     """Show the ways to begin, and open what is chosen."""
-    app.push_screen(StartScreen(app.document is not None), partial(_chosen, app))
+    app.ask(StartScreen(app.document is not None), partial(_chosen, app))
 
 
 def _chosen(app: RigApp, choice: Choice | None) -> None:
     if choice is None:
         return
     if choice.kind == "other":
-        app.push_screen(_path_form(app), partial(_typed, app))
+        app.ask(_path_form(app), partial(_typed, app))
         return
     try:
         app.open_document(_document(choice))
@@ -229,4 +229,4 @@ def _refuse(app: RigApp, name: str, error: BadRigError) -> None:
     """Say everything that is wrong with a file, then ask again."""
     question = f"{name} cannot be opened:"
     details = [problem.text() for problem in error.problems]
-    app.push_screen(Confirm(question, [], details), lambda _: ask_what_to_open(app))
+    app.ask(Confirm(question, [], details), lambda _: ask_what_to_open(app))

@@ -75,7 +75,7 @@ def test_formula(one: str, other: str, ratio: float) -> None:
 
 def painted(app: RigApp) -> Iterator[Segment]:
     """Text as it is painted: of a question that lies over a view, only the question."""
-    parts = [widget.region for widget in app.screen.query(".dialog, #--input, CommandList")]
+    parts = [widget.region for widget in app.screen.query(".dialog")]
     areas = parts if isinstance(app.screen, ModalScreen) and parts else [app.screen.region]
     greyed = [key.region for key in app.screen.query("FooterKey.-disabled")]
     for y, line in enumerate(app.screen._compositor.render_strips()):

@@ -122,10 +122,7 @@ async def test_palette_and_notices(tmp_path: Path) -> None:
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, LARGE) as pilot:
         await pilot.press("ctrl+p")
-        await app.workers.wait_for_complete()
         app.screen.query_one(Input).value = "click"
-        await pilot.pause()
-        await app.workers.wait_for_complete()
         await pilot.pause()
         assert harmful(app) == []
         assert "Go to preset: [/] [@click=app.quit]x[/]" in shown(app)

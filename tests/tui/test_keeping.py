@@ -19,7 +19,8 @@ from rigtui.store.save import rig_text, save
 from rigtui.store.splice import dump
 from rigtui.store.versions import keep, versions
 from rigtui.tui.app import RigApp
-from rigtui.tui.widgets.dialogs import Confirm, Pick
+from rigtui.tui.widgets.dialogs import Confirm
+from rigtui.tui.widgets.pick import Pick
 
 
 @pytest.fixture

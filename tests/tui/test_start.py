@@ -11,6 +11,7 @@ from textual.widgets import Input
 
 from rigtui.store.kept import recent_files, remember_file
 from rigtui.store.load import load
+from rigtui.store.recovery import Journal
 from rigtui.tui.app import RigApp
 from rigtui.tui.opening import run as open_screens
 from rigtui.tui.start import StartScreen
@@ -215,3 +216,45 @@ async def test_files_are_remembered(tmp_path: Path) -> None:
         assert recent_files() == (tmp_path / "rig.toml",)
         app.save_to(tmp_path / "other.toml")
         assert recent_files() == (tmp_path / "other.toml", tmp_path / "rig.toml")
+
+
+async def test_saving_over_another_file_is_asked(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A name that is another file's brings up the question, which stays until it is answered."""
+    monkeypatch.chdir(tmp_path)
+    other = tmp_path / "other.toml"
+    other.write_text(GOOD)
+    app = app_of(tmp_path, presets=[preset("one")])
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("S")
+        app.screen.query_one(Input).value = "other.toml"
+        await pilot.press("enter")
+        await pilot.pause()
+        assert [type(screen) for screen in app.screen_stack[1:]] == [Confirm]
+        assert other.read_text() == GOOD
+        await pilot.press("y")
+        await pilot.pause()
+        assert len(app.screen_stack) == 1
+        assert app.document.path == Path("other.toml")
+    assert load(other)[1].presets[0].id == "one"
+
+
+async def test_a_typed_path_offers_what_a_crash_left(tmp_path: Path) -> None:
+    """A file opened by its path asks about unsaved edits, and the question stays."""
+    left = tmp_path / "left.toml"
+    left.write_text(GOOD)
+    source, rig = load(left)
+    journal = Journal(left)
+    journal.write(rig.model_copy(update={"name": "Edited"}), source)
+    journal._lock.release()
+    app = app_of(tmp_path, presets=[preset("one")])
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("O", "o")
+        app.screen.query_one(Input).value = str(left)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert [type(screen) for screen in app.screen_stack[1:]] == [Confirm]
+        await pilot.press("t")
+        await pilot.pause()
+        assert app.document.rig.name == "Edited"

@@ -1,4 +1,4 @@
-"""Questions that lie over a screen: forms, choices from a list, and yes or no with a reason."""
+"""Questions that lie over a screen: forms, and answers by a single key."""
 
 from __future__ import annotations
 
@@ -13,12 +13,11 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.reactive import reactive
-from textual.screen import ModalScreen
 from textual.widget import Widget
-from textual.widgets import Input, OptionList, Static
-from textual.widgets.option_list import Option
+from textual.widgets import Input, Static
 
 from rigtui.tui.text import Visible, plain
+from rigtui.tui.widgets.question import Question
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +65,7 @@ class Choice(Widget, can_focus=True):
         self.action_step(1)
 
 
-class Form(ModalScreen[bool]):
+class Form(Question[bool]):
     """Some fields to fill in; `submit` takes them and returns what is wrong, or None.
 
     The form stays open, with the fault shown, until the values are good or it is left.
@@ -185,91 +184,7 @@ def _alike(word: str, wanted: str) -> bool:
     return word == wanted or word == wanted.removesuffix("s")
 
 
-class Pick(ModalScreen[str | None]):
-    """One of a list of things; typing narrows it down."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "leave", "Cancel", show=False),
-        Binding("up", "cursor(-1)", "Up", show=False, priority=True),
-        Binding("down", "cursor(1)", "Down", show=False, priority=True),
-        Binding("enter", "accept", "Accept", show=False, priority=True),
-    ]
-
-    def __init__(
-        self, title: str, choices: Sequence[tuple[str, str]], chosen: str | None = None
-    ) -> None:
-        super().__init__()
-        self._title = title
-        self._choices = tuple(choices)
-        self._chosen = chosen
-
-    def compose(self) -> ComposeResult:
-        """Title, filter, list, keys."""
-        with Vertical(classes="dialog"):
-            yield Static(plain(self._title), classes="dialog--title", markup=False)
-            yield Input(
-                placeholder="type to narrow the list",
-                id="filter",
-                highlighter=Visible(),
-                compact=True,
-            )
-            yield OptionList(id="choices", markup=False)
-            yield Static("", id="nothing", classes="dialog--note", markup=False)
-            yield Static(
-                "Enter choose   Esc cancel   ↑↓ move", classes="dialog--keys", markup=False
-            )
-
-    def on_mount(self) -> None:
-        """Fill the list and start in the filter."""
-        self._fill("")
-        self.query_one("#filter", Input).focus()
-
-    @on(Input.Changed, "#filter")
-    def _narrow(self, event: Input.Changed) -> None:
-        self._fill(event.value)
-
-    def _fill(self, words: str) -> None:
-        options = self.query_one("#choices", OptionList)
-        options.clear_options()
-        wanted = words.casefold().split()
-        shown = [
-            (value, label)
-            for value, label in self._choices
-            if all(word in label.casefold() for word in wanted)
-        ]
-        # Ids are places: what stands in a file need not be fit for an id of the screen library.
-        places = {value: at for at, (value, _) in enumerate(self._choices)}
-        options.add_options(Option(plain(label), id=str(places[value])) for value, label in shown)
-        values = [value for value, _ in shown]
-        nothing = self.query_one("#nothing", Static)
-        nothing.update(plain("" if shown else f'Nothing matches "{words}".'))
-        nothing.display = not shown
-        options.display = bool(shown)
-        if shown:
-            options.highlighted = values.index(self._chosen) if self._chosen in values else 0
-
-    def action_cursor(self, by: int) -> None:
-        """Move along the list while the filter keeps the focus."""
-        options = self.query_one("#choices", OptionList)
-        (options.action_cursor_down if by > 0 else options.action_cursor_up)()
-
-    def action_accept(self) -> None:
-        """Choose what is highlighted."""
-        option = self.query_one("#choices", OptionList).highlighted_option
-        if option is not None and option.id is not None:
-            self.dismiss(self._choices[int(option.id)][0])
-
-    @on(OptionList.OptionSelected)
-    def _selected(self, event: OptionList.OptionSelected) -> None:
-        if event.option_id is not None:
-            self.dismiss(self._choices[int(event.option_id)][0])
-
-    def action_leave(self) -> None:
-        """Choose nothing."""
-        self.dismiss(None)
-
-
-class Confirm(ModalScreen[str | None]):
+class Confirm(Question[str | None]):
     """A question with some answers, each a single key; Esc gives none."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Cancel", show=False)]

@@ -9,11 +9,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from rigtui.tui.widgets.question import Question
 
-class Reading(ModalScreen[None]):
+
+class Reading(Question[None]):
     """Lines to read."""
 
     DEFAULT_CSS = "Reading { align: center middle; background: $background 60%; }"

@@ -15,7 +15,8 @@ from rigtui.tui.views.plan.options import (
     loops_of,
     memory_words,
 )
-from rigtui.tui.widgets.dialogs import Confirm, Field, Form, Pick
+from rigtui.tui.widgets.dialogs import Confirm, Field, Form
+from rigtui.tui.widgets.pick import Pick
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig

@@ -10,7 +10,8 @@ from rigtui.model.base import Role
 from rigtui.model.edits import add_preset, set_preset, take_memory
 from rigtui.model.text import count, number_text
 from rigtui.tui.views.base import View
-from rigtui.tui.widgets.dialogs import Field, Form, Pick
+from rigtui.tui.widgets.dialogs import Field, Form
+from rigtui.tui.widgets.pick import Pick
 
 
 def number_or_none(text: str, what: str) -> float | None:

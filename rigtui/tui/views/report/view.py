@@ -46,9 +46,10 @@ from rigtui.tui.views.report.words import (
     finding_words,
     song_words,
 )
-from rigtui.tui.widgets.dialogs import Confirm, Field, Form, Pick
+from rigtui.tui.widgets.dialogs import Confirm, Field, Form
 from rigtui.tui.widgets.grid import Grid
 from rigtui.tui.widgets.panes import PaneBar
+from rigtui.tui.widgets.pick import Pick
 from rigtui.tui.widgets.reading import Reading
 
 if TYPE_CHECKING:

@@ -21,7 +21,8 @@ from rigtui.tui.views.setlist.form_fields import FormFields
 from rigtui.tui.views.setlist.running_order import Place, RunningOrder
 from rigtui.tui.views.setlist.section_forms import Ask, Edit, tried
 from rigtui.tui.views.setlist.section_line import EXAMPLE, sections_in
-from rigtui.tui.widgets.dialogs import Confirm, Form, Pick
+from rigtui.tui.widgets.dialogs import Confirm, Form
+from rigtui.tui.widgets.pick import Pick
 
 NEW_SONG, NEW_SET, NEW_SETLIST, KNOWN = "new song", "new set", "new setlist", "song "
 

@@ -13,7 +13,8 @@ from rigtui.model.edits.songs import mapped_to
 from rigtui.model.lookup import lookup
 from rigtui.tui.views.setlist.form_fields import FormFields
 from rigtui.tui.views.setlist.section_line import EXAMPLE, sections_in
-from rigtui.tui.widgets.dialogs import Form, Pick
+from rigtui.tui.widgets.dialogs import Form
+from rigtui.tui.widgets.pick import Pick
 
 Edit = Callable[[Rig], Rig]
 Ask = Callable[[str, Edit], None]

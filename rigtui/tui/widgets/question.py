@@ -1,0 +1,24 @@
+"""What all questions share: they lie over the views, and are answered once."""
+
+from __future__ import annotations
+
+from typing import TypeVar
+
+from textual.await_complete import AwaitComplete
+from textual.screen import ModalScreen
+
+Answer = TypeVar("Answer")
+
+
+class Question(ModalScreen[Answer]):
+    """A screen that is taken away by its answer.
+
+    A second click may be on its way when the first has answered, and another question may lie over
+    this one by then: the screen library would take away whatever lies on top, at last the views.
+    """
+
+    def dismiss(self, result: Answer | None = None) -> AwaitComplete:
+        """Give the answer and go; nothing where this is not the screen on top (any more)."""
+        if self.app.screen is not self:
+            return AwaitComplete()
+        return super().dismiss(result)
