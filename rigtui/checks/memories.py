@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from functools import partial
 
@@ -9,7 +10,13 @@ from rigtui.checks.all_moves import all_moves
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.words import named
 from rigtui.model import Preset, Rig
-from rigtui.model.edits import delete_preset, merge_presets, set_preset
+from rigtui.model.edits import (
+    delete_preset,
+    fold_into_copies,
+    leave_memory,
+    merge_presets,
+    set_preset,
+)
 from rigtui.model.edits.folding import Switched, switched
 from rigtui.model.places import place_at
 from rigtui.model.presets_used import distinct_presets, presets_in_words
@@ -29,34 +36,51 @@ def _used(rig: Rig) -> dict[str, int]:
 def _free_memory(view: View) -> int | None:
     if view.rig.switcher is None:
         return None
-    taken = {preset.memory for preset in view.rig.presets}
+    taken = {memory for preset in view.rig.presets for memory in preset.memories}
     memories = range(1, view.rig.switcher.memories + 1)
     return next((memory for memory in memories if memory not in taken), None)
 
 
-def _other_memory(view: View, preset: Preset) -> Fix:
-    """Store a preset in the next free memory, or leave it planned where there is none."""
+def _other_memory(view: View, preset: Preset, memory: int) -> Fix:
+    """Give up one of a preset's memories; where it has no other, for the next free, if any is."""
+    if len(preset.memories) > 1:
+        return Fix(
+            f"take {named(preset)} out of memory {memory}: it has others",
+            partial(leave_memory, preset_id=preset.id, memory=memory),
+        )
     free = _free_memory(view)
     label = (
         f"store {named(preset)} in memory {free}"
         if free
         else f"leave {named(preset)} planned, in no memory"
     )
-    return Fix(label, partial(set_preset, preset_id=preset.id, memory=free))
+    return Fix(label, partial(set_preset, preset_id=preset.id, memory=free, copies=()))
 
 
 def _memory_clash(view: View) -> Iterator[Hit]:
     first: dict[int, Preset] = {}
-    for preset in view.rig.presets:
-        if preset.memory is None:
-            continue
-        other = first.setdefault(preset.memory, preset)
+    presets = view.rig.presets
+    copies = [(memory, preset) for preset in presets for memory in preset.memories[1:]]
+    for memory, preset in [*((p.memories[0], p) for p in presets if p.memories), *copies]:
+        other = first.setdefault(memory, preset)
         if other is not preset:
             yield Hit(
                 place_at("presets", preset.id),
-                f"{named(preset)} and {named(other)} are both in memory {preset.memory}",
-                _other_memory(view, preset),
+                f"{named(preset)} and {named(other)} are both in memory {memory}",
+                _other_memory(view, preset, memory),
             )
+    for preset in presets:
+        named_twice = Counter([*preset.copies, preset.memory])
+        for memory in preset.memories:
+            if named_twice[memory] > 1:
+                yield Hit(
+                    place_at("presets", preset.id),
+                    f"{named(preset)} is named twice in memory {memory}",
+                    Fix(
+                        f"name memory {memory} once",
+                        partial(set_preset, preset_id=preset.id, copies=preset.memories[1:]),
+                    ),
+                )
 
 
 def _memory_out_of_range(view: View) -> Iterator[Hit]:
@@ -64,13 +88,14 @@ def _memory_out_of_range(view: View) -> Iterator[Hit]:
     if switcher is None:
         return
     for preset in view.rig.presets:
-        if preset.memory is not None and preset.memory > switcher.memories:
-            yield Hit(
-                place_at("presets", preset.id),
-                f"{named(preset)} is in memory {preset.memory}, and the switcher has "
-                f"{count(switcher.memories, 'memory', 'memories')}",
-                _other_memory(view, preset),
-            )
+        for memory in preset.memories:
+            if memory > switcher.memories:
+                yield Hit(
+                    place_at("presets", preset.id),
+                    f"{named(preset)} is in memory {memory}, and the switcher has "
+                    f"{count(switcher.memories, 'memory', 'memories')}",
+                    _other_memory(view, preset, memory),
+                )
 
 
 def _preset_blowup(view: View) -> Iterator[Hit]:
@@ -88,7 +113,7 @@ def _preset_blowup(view: View) -> Iterator[Hit]:
 def _unstored_preset(view: View) -> Iterator[Hit]:
     used, free = _used(view.rig), _free_memory(view)
     for preset in view.rig.presets if view.rig.switcher else ():
-        if preset.memory is None and preset.id in used:
+        if not preset.memories and preset.id in used:
             label = f"store {named(preset)} in memory {free}"
             fix = Fix(label, partial(set_preset, preset_id=preset.id, memory=free))
             yield Hit(
@@ -105,12 +130,15 @@ def _unused_preset(view: View) -> Iterator[Hit]:
         return
     for preset in view.rig.presets:
         if preset.id not in used:
-            held = f"; memory {preset.memory} holds it" if preset.memory else ""
+            held = ""
+            if preset.memories:
+                holds = "memories {} hold" if len(preset.memories) > 1 else "memory {} holds"
+                held = f"; {holds.format(listed(map(str, preset.memories)))} it"
             yield Hit(
                 place_at("presets", preset.id),
                 f"No section uses {named(preset)}{held}",
                 Fix(f"delete {named(preset)}", partial(delete_preset, preset_id=preset.id)),
-                why=None if preset.memory else _UNUSED_PLAN,
+                why=None if preset.memories else _UNUSED_PLAN,
             )
 
 
@@ -127,17 +155,18 @@ def _twin_presets(view: View) -> Iterator[Hit]:
 
 def _twin(view: View, preset: Preset, other: Preset) -> Hit:
     merge = partial(merge_presets, stays=other.id, gone=preset.id)
-    saved = 0
-    if _banks_apart(view, preset, other):
-        saved = all_moves(merge(view.rig)).in_songs - all_moves(view.rig).in_songs
     message = (
         f"{named(preset)} switches the same as {named(other)}: {_what(preset)}"
         f"{_unlike(preset, other)}"
     )
-    if saved > 0:
-        over = "over every setlist" if view.rig.setlists else "over every song"
-        message += f"; kept as a copy, it saves {count(saved, 'move')} {over}"
-        return Hit(place_at("presets", preset.id), message, why=_COPY_WHY)
+    if _banks_apart(view, preset, other):
+        saved = all_moves(merge(view.rig)).in_songs - all_moves(view.rig).in_songs
+        if saved > 0:
+            over = "over every setlist" if view.rig.setlists else "over every song"
+            message += f"; in a bank of its own it saves {count(saved, 'move')} {over}"
+        fold = partial(fold_into_copies, stays=other.id, clone=preset.id)
+        label = f"make {named(preset)} a copy of {named(other)}"
+        return Hit(place_at("presets", preset.id), message, Fix(label, fold), why=_COPY_WHY)
     return Hit(
         place_at("presets", preset.id),
         message,
@@ -146,15 +175,21 @@ def _twin(view: View, preset: Preset, other: Preset) -> Hit:
 
 
 _COPY_WHY = (
-    "It stands in another bank, and spares the steps to the first: merge the two only if you need "
-    "its memory for another sound."
+    "To the switcher they are one, and to the player: as one preset in both memories, a change "
+    "recalls it from the nearest, and an edit of it is made once."
 )
 
 
-def _banks_apart(view: View, one: Preset, other: Preset) -> bool:
-    """Whether two presets are stored in different banks, so that each may spare steps."""
-    banks = {preset.id: stored.bank for preset, stored in zip(view.rig.presets, view.board.stored)}
-    return None not in (banks[one.id], banks[other.id]) and banks[one.id] != banks[other.id]
+def _banks_apart(view: View, preset: Preset, other: Preset) -> bool:
+    """Whether a preset is in a bank where another is not, and so may spare the steps to it."""
+    switcher = view.rig.switcher
+    if switcher is None:
+        return False
+    mine, others = (
+        {switcher.spot(memory).bank for memory in stored.memories if memory <= switcher.memories}
+        for stored in (preset, other)
+    )
+    return bool(others) and not mine <= others
 
 
 def _what(preset: Preset) -> str:
@@ -194,7 +229,7 @@ RULES = (
         id="memory-clash",
         severity="error",
         scope="rig",
-        summary="Two presets are in the same memory.",
+        summary="Two presets are in the same memory, or one is named there twice.",
         why="A memory stores one preset: whichever was stored last is what the foot gets.",
         source=_SLOTS,
         check=_memory_clash,

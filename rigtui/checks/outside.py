@@ -74,7 +74,7 @@ def _all_held(view: View) -> bool:
 
 
 def _memories(rig: Rig) -> set[int]:
-    return {preset.memory for preset in rig.presets if preset.memory is not None}
+    return {memory for preset in rig.presets for memory in preset.memories}
 
 
 def _together(view: View, taken: TakenOut) -> str:

@@ -44,7 +44,7 @@ def _head(report: Report, terminal: Terminal) -> Iterator[str]:
         yield from (terminal.paint(line, "bold") for line in wrap(name, terminal.width))
         yield from (terminal.paint(line, "faint") for line in wrap(file, terminal.width, "  "))
     yield from wrap(terminal.show(_switcher(rig, rig.switcher)), terminal.width, hang="  ")
-    unstored = sum(preset.memory is None for preset in rig.presets)
+    unstored = sum(not preset.memories for preset in rig.presets)
     stored = f" ({unstored} in no memory yet)" if unstored else ""
     sizes = (
         count(len(rig.pedals), "pedal"),

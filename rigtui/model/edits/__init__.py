@@ -15,7 +15,7 @@ from rigtui.model.edits.board import (
     set_switcher,
     take_from_chain,
 )
-from rigtui.model.edits.folding import merge_presets
+from rigtui.model.edits.folding import fold_into_copies, merge_presets
 from rigtui.model.edits.loops import leave_on, share_loop
 from rigtui.model.edits.midi import drop_midi_send, set_midi_device, set_midi_send
 from rigtui.model.edits.outside import take_outside
@@ -23,9 +23,11 @@ from rigtui.model.edits.presets import (
     add_preset,
     delete_preset,
     duplicate_preset,
+    leave_memory,
     move_preset,
     set_preset,
     set_preset_id,
+    take_copies,
     take_memory,
     toggle_loop,
 )
@@ -82,7 +84,9 @@ __all__ = [
     "duplicate_set",
     "duplicate_setlist",
     "duplicate_song",
+    "fold_into_copies",
     "forget_printed",
+    "leave_memory",
     "leave_on",
     "map_section",
     "merge_presets",
@@ -113,6 +117,7 @@ __all__ = [
     "set_switcher",
     "share_loop",
     "step_pedal",
+    "take_copies",
     "take_from_chain",
     "take_memory",
     "take_outside",

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from rigtui.model.edits.tables import changed, place_of, with_table
+from rigtui.model.edits.presets import stored_in
+from rigtui.model.edits.tables import changed, place_of, swapped_in, with_table
 from rigtui.model.errors import EditError
 from rigtui.model.hands import kept_hands
 from rigtui.model.midi import MidiSend
@@ -39,6 +40,22 @@ def merge_presets(rig: Rig, stays: str, gone: str) -> Rig:
     fold = Fold(rig, ((stays, gone),))
     folded = changed(rig, presets=fold.presets, waivers=fold.waivers(rig.waivers))
     return with_table(folded, "songs", [fold.song(song) for song in rig.songs])
+
+
+def fold_into_copies(rig: Rig, stays: str, clone: str) -> Rig:
+    """Make a preset a copy of another that switches the same, in the memories that it is in.
+
+    Sections that used it go to the other, and hands lose nothing by it.
+
+    Raises:
+        EditError: there is no such preset, or it is only one.
+    """
+    memories = rig.presets[place_of(rig.presets, clone, "preset")].memories
+    merged = merge_presets(rig, stays, clone)
+    at = place_of(merged.presets, stays, "preset")
+    preset = merged.presets[at]
+    folded = stored_in(preset, (*preset.memories, *memories))
+    return with_table(merged, "presets", swapped_in(merged.presets, at, folded))
 
 
 def folds(rig: Rig, number: int) -> Groups:
@@ -91,9 +108,9 @@ class Fold:
             changes: dict[str, Any] = {
                 key: None for key, apart in self._kept_apart.items() if preset.id in apart
             }
-            if preset.memory is None:
-                memories = (self._before[one].memory for one in group)
-                changes["memory"] = next((m for m in memories if m is not None), None)
+            if not preset.memories:
+                memories = (memory for one in group for memory in self._before[one].memories)
+                changes["memory"] = next(memories, None)
             kept.append(changed(preset, **changes))
         return kept
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from rigtui.model.edits.tables import (
@@ -54,7 +55,7 @@ def duplicate_preset(rig: Rig, preset_id: str) -> Rig:
     at = place_of(rig.presets, preset_id, "preset")
     old = rig.presets[at]
     name = f"{old.label} copy"
-    row = changed(old, id=slug(name, _ids(rig)), name=name, memory=None)
+    row = changed(old, id=slug(name, _ids(rig)), name=name, memory=None, copies=())
     return with_table(rig, "presets", put(rig.presets, at + 1, row))
 
 
@@ -81,17 +82,66 @@ def set_preset_id(rig: Rig, preset_id: str, new_id: str) -> Rig:
 
 
 def take_memory(rig: Rig, preset_id: str, memory: int | None) -> Rig:
-    """Store a preset in a memory; a preset that is there already gets this one's old memory."""
+    """Store a preset in a memory; a preset that is there already gets this one's old memory.
+
+    Copies stay where they are; without a memory there are none.
+    """
     at = place_of(rig.presets, preset_id, "preset")
-    old = rig.presets[at].memory
-    switcher = rig.switcher
-    if memory is not None and switcher and memory > switcher.memories:
-        raise EditError(f"memory {memory} does not exist: the switcher has {switcher.memories}")
-    if memory is not None:
+    preset = rig.presets[at]
+    if memory is None:
+        return _stored_in(rig, preset_id, ())
+    _check_memory(rig, memory)
+    for other in rig.presets:
+        if memory in other.memories and other.id != preset_id:
+            rig = _stored_in(rig, other.id, _exchanged(other.memories, memory, preset.memory))
+    copies = _exchanged(preset.copies, memory, preset.memory)
+    return _stored_in(rig, preset_id, (memory, *copies))
+
+
+def take_copies(rig: Rig, preset_id: str, copies: Iterable[int]) -> Rig:
+    """Store a preset in further memories, and in no others but its own.
+
+    Raises:
+        EditError: the switcher has no such memory, or another preset is in it.
+    """
+    at = place_of(rig.presets, preset_id, "preset")
+    copies = tuple(copies)
+    for memory in copies:
+        _check_memory(rig, memory)
         for other in rig.presets:
-            if other.memory == memory and other.id != preset_id:
-                rig = set_preset(rig, other.id, memory=old)
-    return set_preset(rig, preset_id, memory=memory)
+            if memory in other.memories and other.id != preset_id:
+                raise EditError(
+                    f"memory {memory} holds {other.label}: a copy needs a memory that is free"
+                )
+    return _stored_in(rig, preset_id, (rig.presets[at].memory, *copies))
+
+
+def leave_memory(rig: Rig, preset_id: str, memory: int) -> Rig:
+    """Take a preset out of one of its memories; it keeps the others."""
+    at = place_of(rig.presets, preset_id, "preset")
+    return _stored_in(rig, preset_id, (m for m in rig.presets[at].memories if m != memory))
+
+
+def _check_memory(rig: Rig, memory: int) -> None:
+    switcher = rig.switcher
+    if switcher is not None and memory > switcher.memories:
+        raise EditError(f"memory {memory} does not exist: the switcher has {switcher.memories}")
+
+
+def _exchanged(memories: Iterable[int], memory: int, instead: int | None) -> list[int | None]:
+    return [instead if held == memory else held for held in memories]
+
+
+def stored_in(preset: Preset, memories: Iterable[int | None]) -> Preset:
+    """Store a preset in memories, the first as its own; each counts once, None not at all."""
+    held = tuple(dict.fromkeys(memory for memory in memories if memory is not None))
+    return changed(preset, memory=held[0] if held else None, copies=held[1:])
+
+
+def _stored_in(rig: Rig, preset_id: str, memories: Iterable[int | None]) -> Rig:
+    at = place_of(rig.presets, preset_id, "preset")
+    row = stored_in(rig.presets[at], memories)
+    return with_table(rig, "presets", swapped_in(rig.presets, at, row))
 
 
 def _ids(rig: Rig) -> set[str]:

@@ -117,7 +117,7 @@ def _everywhere(rig: Rig) -> Totals:
 
 
 def _memories(rig: Rig) -> set[int]:
-    return {preset.memory for preset in rig.presets if preset.memory is not None}
+    return {memory for preset in rig.presets for memory in preset.memories}
 
 
 def _gone(before: Rig, after: Rig) -> list[str]:
