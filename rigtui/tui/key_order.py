@@ -76,6 +76,9 @@ class OneKeyAtATime(App[int]):
                 self._come_back()
 
     async def _hand_on(self) -> None:
+        if not self.screen_stack:  # the program is being taken down: nobody is left to take keys
+            self._held.clear()
+            return
         self._rounds, self._give_up = 0, time.monotonic() + _MOST_SECONDS
         target = self.focused or self.screen
         await super().on_event(self._held.popleft())

@@ -37,6 +37,14 @@ def big_data(songs: int = SONGS, seed: int = 1) -> Data:
     )
 
 
+def one_long_evening(songs: int = SONGS) -> Data:
+    """The same with one setlist more, the first, that plays every song."""
+    data = big_data(songs)
+    every = [song["id"] for song in data["songs"]]
+    data["setlists"].insert(0, {"id": "all", "sets": [{"name": "All", "songs": every}]})
+    return data
+
+
 def _times(kind: str) -> Data:
     more: dict[str, Data] = {
         "delay": {"delay_ms": 400, "feedback": 0.3},

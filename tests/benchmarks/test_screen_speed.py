@@ -14,7 +14,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from benchmarks.rigs import big_data
+from benchmarks.rigs import big_data, one_long_evening
 from benchmarks.terminal import Terminal
 
 from rigtui.model import rig_from_data
@@ -41,11 +41,8 @@ def evening(tmp_path: Path) -> Path:
 @pytest.fixture
 def big(tmp_path: Path) -> Path:
     """A file of 500 songs with one setlist that plays them all."""
-    data = big_data()
-    every = [song["id"] for song in data["songs"]]
-    data["setlists"].insert(0, {"id": "all", "sets": [{"name": "All", "songs": every}]})
     path = tmp_path / "big.toml"
-    save(rig_from_data(data), path, None)
+    save(rig_from_data(one_long_evening()), path, None)
     return path
 
 

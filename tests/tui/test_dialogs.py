@@ -76,7 +76,7 @@ async def test_a_long_label_keeps_clear_of_its_field(tmp_path: Path) -> None:
     """There is room between a label and its field, and the title has the word of the key."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
-        await burst(pilot, "4", "tab", "tab")
+        await burst(pilot, "4")
         while not app.findings:
             await pilot.pause()
         await burst(pilot, "w")

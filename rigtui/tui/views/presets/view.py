@@ -26,6 +26,7 @@ from rigtui.tui.views.presets.words import (
 from rigtui.tui.widgets.grid import Grid, Row
 
 if TYPE_CHECKING:
+    from rigtui.checks import Finding
     from rigtui.model.rig import Preset, Rig
 
 
@@ -66,6 +67,8 @@ class PresetsView(View):
         super().__init__(id=id)
         self._row_after_edit: int | None = None
         """Where the cursor goes once the edit that was asked for is shown."""
+        self._of_presets: tuple[Finding, ...] = ()
+        """What the rules find in presets: looked through at every key."""
 
     # Showing
 
@@ -132,6 +135,8 @@ class PresetsView(View):
     def show_findings(self, findings: tuple[Any, ...]) -> None:
         """Take the findings and show those of the preset under the cursor."""
         super().show_findings(findings)
+        of_presets = (one for one in findings if taken_apart(one.where).table == "presets")
+        self._of_presets = tuple(of_presets)
         self._describe()
 
     def _describe(self) -> None:
@@ -140,7 +145,7 @@ class PresetsView(View):
         if preset is None or rig is None:
             words.update("", layout=False)
             return
-        told = Content("\n").join(words_of(rig, preset, self._loop, self.findings))
+        told = Content("\n").join(words_of(rig, preset, self._loop, self._of_presets))
         words.update(told, layout=False)  # its height is fixed: nothing else has to move
 
     # The cursor

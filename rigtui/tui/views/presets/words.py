@@ -143,7 +143,8 @@ def words_of(
         side = "before the amp" if row.side == "front" else "in the amp's effects loop"
         state = "on" if loop in preset.loops else "off here"
         lines.append(plain(f"Loop {loop} ({state}), {side}: {inside}"))
+    here = place_at("presets", preset.id)
     for finding in findings:
-        if finding.where == place_at("presets", preset.id) and finding.waived is None:
+        if finding.where == here and finding.waived is None:
             lines.append(plain(f"{finding.severity}: {finding.message}"))
     return lines
