@@ -46,11 +46,11 @@ async def checked(pilot: Pilot[Any]) -> None:
     assert isinstance(app, RigApp)
     await pilot.pause()
     assert app.document is not None
-    if app.findings_of is not app.document.rig and app._slices.work is None:
-        app._begin_work()
-    for _ in app._slices.work or ():
+    if app.reckoning.findings_of is not app.document.rig and app.reckoning.slices.work is None:
+        app.reckoning.begin()
+    for _ in app.reckoning.slices.work or ():
         pass
-    assert app.findings_of is app.document.rig
+    assert app.reckoning.findings_of is app.document.rig
     await pilot.pause()
 
 

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import contextlib
-import time
-from collections.abc import Awaitable, Callable, Iterator
-from pathlib import Path
-from typing import TYPE_CHECKING, Any, ClassVar
+from collections.abc import Callable
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -16,37 +14,26 @@ from textual.widgets import Footer, Static
 from rigtui.model.errors import BadRigError, RigError
 from rigtui.tui.document import Document
 from rigtui.tui.idle_garbage import IdleGarbage
-from rigtui.tui.last_breath import LastBreath
+from rigtui.tui.reckoning import Reckoning
 from rigtui.tui.settings import apply_settings, choose_theme, colours
-from rigtui.tui.slices import Slices
-from rigtui.tui.text import plain
-from rigtui.tui.totals import faults_text, totals_text
+from rigtui.tui.talking import TalkingApp
 from rigtui.tui.views.all_views import FIRST, SHOWN_IN, VIEW_OF, VIEWS
 from rigtui.tui.views.base import EditRequested, PlaceRequested, Said, SetlistChosen, View
 from rigtui.tui.views.presets.first_sight import name_of
 from rigtui.tui.widgets.bars import StatusLine, TopBar
-from rigtui.tui.widgets.question import Answer, Question
+from rigtui.tui.widgets.question import Question
 
 if TYPE_CHECKING:
-    from rigtui.checks import Finding
     from rigtui.model.rig import Rig
-    from rigtui.store.fingerprint import Fingerprint
     from rigtui.store.load import Source
     from rigtui.tui.keeping import Keeper
-
-_WRITE_SECONDS = 0.004
-"""How long counting leaves the thread that writes to the terminal alone: the change comes first."""
-_PAUSE_SECONDS = 0.12
-"""How long after an edit the checks wait for another one."""
-_STALE_SECONDS = 0.3
-"""How long totals of before an edit may stand."""
 
 
 class TooSmall(Static):
     """Stands in for the views where they would be unreadable."""
 
 
-class RigApp(LastBreath):
+class RigApp(TalkingApp):
     """rigtui on the screen."""
 
     TITLE = "rigtui"
@@ -91,15 +78,11 @@ class RigApp(LastBreath):
         self.document: Document | None = None
         self.fault: RigError | None = None
         self.setlist_id: str | None = None
-        self.findings: tuple[Finding, ...] = ()
-        self.findings_of: Rig | None = None
-        """The rig that the findings are of: the one at hand, or one before the latest edits."""
         self.view_id = FIRST
-        self._slices = Slices(self)
+        self.reckoning = Reckoning(self)
         self._garbage: IdleGarbage | None = None
-        self._keeper: Keeper | None = None
+        self.keeper: Keeper | None = None
         self._begun = False
-        self._said = ""
 
     # Start
 
@@ -121,8 +104,8 @@ class RigApp(LastBreath):
             self.query_one(StatusLine).file = self.source.path.name
             self.query_one(TopBar).rig_name = name_of(self.source.data)
             with contextlib.suppress(TypeError, AttributeError, KeyError):
-                self._view.preview(self.source.data)  # type: ignore[attr-defined]
-            self._view.take_focus()
+                self.view.preview(self.source.data)  # type: ignore[attr-defined]
+            self.view.take_focus()
         self.call_after_refresh(self._begin)
 
     def on_unmount(self) -> None:
@@ -167,15 +150,22 @@ class RigApp(LastBreath):
         setlists = document.rig.setlists
         self.setlist_id = setlists[0].id if setlists else None
         self.refresh_all()
-        self._view.take_focus()
-        if self._keeper is None:
-            self._keeper = Keeper(self)
-        self._keeper.begin(document.path)
-        self._keeper.offer_recovered(document.path)
+        self.view.take_focus()
+        if self.keeper is None:
+            self.keeper = Keeper(self)
+        self.keeper.begin(document.path)
+        self.keeper.offer_recovered(document.path)
         self._remember()
         if self._garbage is None:
             self._garbage = IdleGarbage(self)
         self._garbage.clear()
+
+    def saved(self) -> None:
+        """The document was saved: show it, and keep nothing safe any more."""
+        self._show_file()
+        if self.keeper is not None and self.document is not None and self.document.path is not None:
+            self.keeper.saved(self.document.path)
+        self._remember()
 
     def _remember(self) -> None:
         """Have the file at hand come first the next time."""
@@ -186,12 +176,13 @@ class RigApp(LastBreath):
 
     def keep_edits(self) -> str:
         """Have unsaved edits in the journal at once."""
-        return self._keeper.keep_now() if self._keeper is not None else ""
+        return self.keeper.keep_now() if self.keeper is not None else ""
 
     # Views
 
     @property
-    def _view(self) -> View:
+    def view(self) -> View:
+        """The view in sight."""
         return self.query_one(f"#{self.view_id}", View)
 
     async def action_view(self, view_id: str) -> None:
@@ -205,11 +196,11 @@ class RigApp(LastBreath):
             view.display = view.id == view_id
         self.view_id = view_id
         self.query_one(TopBar).here = view_id
-        self._view.show_setlist(self.setlist_id)
-        self._view.show_rig(self.document.rig)
-        if self.findings_of is self.document.rig:
-            self._view.show_findings(self.findings)
-        self._view.take_focus()
+        self.view.show_setlist(self.setlist_id)
+        self.view.show_rig(self.document.rig)
+        if self.reckoning.findings_of is self.document.rig:
+            self.view.show_findings(self.reckoning.findings)
+        self.view.take_focus()
 
     async def on_top_bar_chosen(self, event: TopBar.Chosen) -> None:
         """A view was clicked."""
@@ -227,7 +218,7 @@ class RigApp(LastBreath):
         target = SHOWN_IN.get(taken_apart(where).table)
         if target is not None:
             await self.action_view(target)
-            if self._view.go_to(where):
+            if self.view.go_to(where):
                 return
         if self.document is not None:
             self.say(mend_in_file(self.document, where), seconds=12)
@@ -282,42 +273,21 @@ class RigApp(LastBreath):
             self.refresh_all()
             self.say_in_place(f"{what}: {label}")
 
-    def say_in_place(self, text: str, seconds: float = 2) -> None:
-        """Say something in place of what was last said this way, so that it does not pile up."""
-        for one in list(self._notifications):
-            if one.message == self._said:
-                self._unnotify(one, refresh=False)
-        self._said = plain(text).plain
-        self.say(text, seconds=seconds)
-
-    def say(self, text: str, severity: Any = "information", seconds: float = 4) -> None:
-        """Say something in a corner; text from the file stays text."""
-        self.notify(plain(text).plain, severity=severity, markup=False, timeout=seconds)
-
-    def ask(
-        self,
-        question: Question[Answer],
-        answered: Callable[[Answer | None], Awaitable[None] | None] | None = None,
-    ) -> None:
-        """Put a question to the player, once what asks it is done: a form that is being handed in
-        goes first, and the answer is heard by the app, which stays."""
-        self.call_later(self.push_screen, question, answered)
-
     # Showing
 
     def refresh_all(self) -> None:
         """Show the rig as it now is: the view at once, the totals next, the checks when idle."""
         assert self.document is not None
         rig = self.document.rig
-        if self.setlist_id is not None and all(one.id != self.setlist_id for one in rig.setlists):
+        if self.setlist_id not in {None, *(setlist.id for setlist in rig.setlists)}:
             self.setlist_id = rig.setlists[0].id if rig.setlists else None
-        self._view.show_setlist(self.setlist_id)
-        self._view.show_rig(rig)
-        if self._keeper is not None:
-            self._keeper.edited()
+        self.view.show_setlist(self.setlist_id)
+        self.view.show_rig(rig)
+        if self.keeper is not None:
+            self.keeper.edited()
         self._show_file()
-        self._slices.stop()
-        self.call_after_refresh(self._begin_work)
+        self.reckoning.stop()
+        self.call_after_refresh(self.reckoning.begin)
 
     def _show_file(self) -> None:
         """Say in the lines above and below what is worked on, and whether it is saved."""
@@ -327,66 +297,23 @@ class RigApp(LastBreath):
             status.file, status.unsaved = document.name, document.dirty
             self.query_one(TopBar).rig_name = document.rig.name
 
-    def _begin_work(self) -> None:
-        if self.document is not None and self.is_running:
-            self._slices.start(self._work(self.document.rig))
-
-    def _work(self, rig: Rig) -> Iterator[float]:
-        """Count and check a rig in small pieces: what is on the screen first, checks when idle."""
-        yield _WRITE_SECONDS
-        begun = time.monotonic()
-        yield from self._count(rig)
-        if self.findings_of is rig:
-            self._count_faults()
-            return
-        yield max(0.0, begun + _PAUSE_SECONDS - time.monotonic())
-        from rigtui.checks import Checkup
-
-        checkup = Checkup(rig)
-        for _ in checkup:
-            yield 0.0
-        yield 0.0
-        self.findings, self.findings_of = checkup.findings, rig
-        self._view.show_findings(self.findings)
-        yield 0.0
-        self._count_faults()
-
-    def _count(self, rig: Rig) -> Iterator[float]:
-        """Count the setlist at hand and show its totals; say that it takes a while if it does."""
-        from rigtui.moves.in_pieces import counting
-
-        setlist = next((one for one in rig.setlists if one.id == self.setlist_id), None)
-        status, begun = self.query_one(StatusLine), time.monotonic()
-        for _ in counting(rig, setlist, self._view.songs_in_sight()):
-            if time.monotonic() > begun + _STALE_SECONDS:
-                status.moves = "counting moves ..."
-            yield 0.0
-        status.setlist, status.moves = totals_text(rig, self.setlist_id)
-        self._view.show_counts()
-
     def on_setlist_chosen(self, event: SetlistChosen) -> None:
         """Another setlist is at hand."""
         self.setlist_id = event.setlist_id
-        self._begin_work()
-
-    def _count_faults(self) -> None:
-        """Count what touches the setlist at hand, as the report lists it first."""
-        from rigtui.checks import touching_setlist
-
-        if self.findings_of is not None:
-            found = touching_setlist(self.findings_of, self.findings, self.setlist_id)
-            self.query_one(StatusLine).faults = faults_text(found)
+        self.reckoning.begin()
 
     # Files
 
     def action_save(self) -> None:
         """Save, asking for a name where there is none."""
+        from rigtui.tui.files import save_to
+
         if self.document is None:
             return
         if self.document.path is None:
             self.action_save_as()
         else:
-            self.save_to(None)
+            save_to(self, None)
 
     def action_save_as(self) -> None:
         """Save under another name."""
@@ -394,43 +321,6 @@ class RigApp(LastBreath):
 
         if self.document is not None:
             self.ask(save_as_form(self))
-
-    def save_to(
-        self, path: Path | None, overwrite: bool = False, seen: Fingerprint | None = None
-    ) -> str | None:
-        """Save; return what went wrong, or None.
-
-        Args:
-            path: Where to; the document's own file if None.
-            overwrite: Whether the player has said to write over what another program wrote,
-            seen: and what the file was like then.
-        """
-        from rigtui.store.fingerprint import seen_at
-        from rigtui.store.save import ChangedOnDiskError
-        from rigtui.tui.files import ask_overwrite
-
-        assert self.document is not None
-        try:
-            notes = self.document.save(path, overwrite, seen)
-        except ChangedOnDiskError as error:
-            if path is None and self._keeper is not None:
-                self._keeper.ask_before_save(error)
-            else:
-                ask_overwrite(self, str(error), path, seen_at(path) if path else None)
-            return None
-        except RigError as error:
-            landed = getattr(error, "landed", False)
-            self.say(str(error) if landed else f"Not saved: {error}", "error")
-            return str(error)
-        self._show_file()
-        if self._keeper is not None and self.document.path is not None:
-            self._keeper.saved(self.document.path)
-        self._remember()
-        if notes:
-            self.say(f"Saved, but {'; '.join(notes)}", "warning", seconds=10)
-        else:
-            self.say(f"Saved {self.document.name}")
-        return None
 
     def action_versions(self) -> None:
         """Go back to a version that was saved earlier."""
@@ -461,8 +351,8 @@ class RigApp(LastBreath):
 
     def leave(self) -> None:
         """Quit in good order: nothing is left to recover."""
-        if self._keeper is not None:
-            self._keeper.end()
+        if self.keeper is not None:
+            self.keeper.end()
         self.exit(0)
 
     def action_find(self) -> None:

@@ -1,4 +1,4 @@
-"""The questions round saving and leaving. Nothing is lost without a yes."""
+"""Saving, and the questions round saving and leaving. Nothing is lost without a yes."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from rigtui.model.errors import RigError
 from rigtui.tui.typed_path import PathFault, typed_path
 from rigtui.tui.widgets.dialogs import Confirm, Field, Form
 
@@ -14,6 +15,42 @@ if TYPE_CHECKING:
     from rigtui.store.fingerprint import Fingerprint
     from rigtui.tui.app import RigApp
     from rigtui.tui.document import Document
+
+
+def save_to(
+    app: RigApp, path: Path | None, overwrite: bool = False, seen: Fingerprint | None = None
+) -> str | None:
+    """Save the document; return what went wrong, or None.
+
+    Args:
+        app: The app.
+        path: Where to; the document's own file if None.
+        overwrite: Whether the player has said to write over what another program wrote,
+        seen: and what the file was like then.
+    """
+    from rigtui.store.fingerprint import seen_at
+    from rigtui.store.save import ChangedOnDiskError
+
+    document = app.document
+    assert document is not None
+    try:
+        notes = document.save(path, overwrite, seen)
+    except ChangedOnDiskError as error:
+        if path is None and app.keeper is not None:
+            app.keeper.ask_before_save(error)
+        else:
+            ask_overwrite(app, str(error), path, seen_at(path) if path else None)
+        return None
+    except RigError as error:
+        landed = getattr(error, "landed", False)
+        app.say(str(error) if landed else f"Not saved: {error}", "error")
+        return str(error)
+    app.saved()
+    if notes:
+        app.say(f"Saved, but {'; '.join(notes)}", "warning", seconds=10)
+    else:
+        app.say(f"Saved {document.name}")
+    return None
 
 
 def save_as_form(app: RigApp) -> Form:
@@ -32,7 +69,7 @@ def save_as_form(app: RigApp) -> Form:
             return f"{path} is a folder: give the file a name"
         if path != document.path and is_demo(path):
             return f"{path.name} is a demo rig that came with the program: choose another name"
-        return app.save_to(path)
+        return save_to(app, path)
 
     return Form("Save as", [Field("path", "File", document.name_to_save)], submit)
 
@@ -56,7 +93,7 @@ def ask_overwrite(
 
     def answered(answer: str | None) -> None:
         if answer == "y":
-            app.save_to(path, overwrite=True, seen=seen)
+            save_to(app, path, overwrite=True, seen=seen)
         elif answer == "o":
             app.action_save_as()
 
@@ -92,7 +129,7 @@ def ask_unsaved(app: RigApp, doing: str, then: Callable[[], None]) -> None:
         elif answer == "s" and document.path is None:
             app.ask(save_as_form(app), go_on)
         elif answer == "s":
-            app.save_to(None)
+            save_to(app, None)
             go_on()
 
     app.ask(

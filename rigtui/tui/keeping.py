@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rigtui.model.errors import RigError
+from rigtui.tui.files import save_to
 from rigtui.tui.widgets.dialogs import Confirm
 
 if TYPE_CHECKING:
@@ -283,13 +284,13 @@ class Keeper:
         if base is not None and theirs == base:
             document.source = source  # only spelling or comments changed: build on the new text
             if saving:
-                self.app.save_to(None)
+                save_to(self.app, None)
             return
         if theirs == document.rig:  # both sides say the same, as after a save that half failed
             document.source, document.saved = source, theirs
             self.app.refresh_all()
             if saving:
-                self.app.save_to(None)
+                save_to(self.app, None)
             return
         lines = differences(base, theirs) if base is not None else []
         answers = [("l", "load the file (undo brings back what is here)")]
@@ -316,9 +317,9 @@ class Keeper:
                 self._write_at_once()
                 self.app.refresh_all()
                 if saving:
-                    self.app.save_to(None)
+                    save_to(self.app, None)
             elif answer == "k" and saving:
-                self.app.save_to(None, overwrite=True, seen=source.print)
+                save_to(self.app, None, overwrite=True, seen=source.print)
 
         self.app.ask(Confirm(reason or question, answers, lines), answered)
 

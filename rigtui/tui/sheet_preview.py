@@ -50,7 +50,7 @@ def show_sheet(app: RigApp, kind: SheetKind) -> None:
     assert app.document is not None
     rig = app.document.rig
     setlist = setlist_for(rig, kind, app.setlist_id if SHEET_KINDS[kind].of_a_setlist else None)
-    findings = app.findings if app.findings_of is rig else check(rig)
+    findings = app.reckoning.findings if app.reckoning.findings_of is rig else check(rig)
     app.ask(SheetPreview(make_sheet(rig, kind, setlist, findings, date.today()), setlist))
 
 

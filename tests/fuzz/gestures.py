@@ -163,7 +163,7 @@ class Player:
         self.counts["looks at file and journal"] += 1
         if document.path is not None:
             assert load(document.path)[1] == document.saved, self._told("the file is another")
-        keeper = self.app._keeper
+        keeper = self.app.keeper
         assert keeper is not None
         assert keeper._writer is not None
         assert keeper._journal is not None

@@ -23,6 +23,7 @@ from rigtui.store.starter import starter_text
 from rigtui.store.versions import keep, versions
 from rigtui.tui.app import RigApp
 from rigtui.tui.document import Document
+from rigtui.tui.files import save_to
 from rigtui.tui.keeping import Keeper
 
 SECOND = re.compile(r"\..+\.[0-9a-f]{16}\.tmp")
@@ -80,17 +81,17 @@ class Scene:
         """Open the file, edit it, have the edit in the journal."""
         self._open(Document(load(self.path)[1], self.path, load(self.path)[0]))
         self.app.document.apply("rename", lambda rig: renamed(rig, "Edited"))
-        assert self.app._keeper._write_at_once()
+        assert self.app.keeper._write_at_once()
 
     def _open(self, document: Document) -> None:
         self.app: Any = Quiet(self.told)
         self.app.document = document
-        self.app._keeper = Keeper(self.app)
-        self.app._keeper.begin(document.path)
+        self.app.keeper = Keeper(self.app)
+        self.app.keeper.begin(document.path)
 
     def act(self) -> None:
         """Save."""
-        self.app.save_to(None)
+        save_to(self.app, None)
 
     def finish(self) -> None:
         """Report what a child that lives knows."""
@@ -101,8 +102,8 @@ class Scene:
 
     def unlock(self) -> None:
         """Let go of the journal, as the end of the process does."""
-        if self.app._keeper._journal is not None:
-            self.app._keeper._journal._lock.release()
+        if self.app.keeper._journal is not None:
+            self.app.keeper._journal._lock.release()
 
     # From outside
 
@@ -197,11 +198,11 @@ class New(Scene):
     def begin(self) -> None:
         """A new rig, which the journal of no file keeps."""
         self._open(Document(self.rig, None, None))
-        assert self.app._keeper._write_at_once()
+        assert self.app.keeper._write_at_once()
 
     def act(self) -> None:
         """Save as."""
-        self.app.save_to(self.path)
+        save_to(self.app, self.path)
 
     def journal_path(self) -> Path | None:
         """No file."""
@@ -249,7 +250,7 @@ class Over(Scene):
 
     def act(self) -> None:
         """Save over it."""
-        self.app.save_to(None, overwrite=True)
+        save_to(self.app, None, overwrite=True)
 
 
 class Commanded(Scene):
@@ -342,7 +343,7 @@ class Journaled(Scene):
 
     def act(self) -> None:
         """Write the journal."""
-        self.app._keeper._write_at_once()
+        self.app.keeper._write_at_once()
 
     def finish(self) -> None:
         """The document is unsaved either way."""

@@ -50,7 +50,7 @@ class Screen:
 
     async def checked(self) -> None:
         """Wait until the checks have spoken."""
-        while not self.app.findings:
+        while not self.app.reckoning.findings:
             await self.pilot.pause()
 
     async def press(self, *keys: str) -> None:
@@ -105,4 +105,4 @@ async def setlist_screen(path: Path, size: tuple[int, int] = (80, 24)) -> AsyncI
         finally:
             # What was put off for an idle moment must not meet a screen that is taken down.
             app.document = None
-            app._slices.stop()
+            app.reckoning.slices.stop()

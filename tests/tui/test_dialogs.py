@@ -77,7 +77,7 @@ async def test_a_long_label_keeps_clear_of_its_field(tmp_path: Path) -> None:
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await burst(pilot, "4")
-        while not app.findings:
+        while not app.reckoning.findings:
             await pilot.pause()
         await burst(pilot, "w")
         text = "\n".join(lines(app))

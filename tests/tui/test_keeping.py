@@ -19,6 +19,7 @@ from rigtui.store.save import rig_text, save
 from rigtui.store.splice import dump
 from rigtui.store.versions import keep, versions
 from rigtui.tui.app import RigApp
+from rigtui.tui.files import save_to
 from rigtui.tui.widgets.dialogs import Confirm
 from rigtui.tui.widgets.pick import Pick
 
@@ -207,7 +208,7 @@ def _full(*_: object) -> None:
 
 async def journaled(pilot: Any, app: RigApp) -> None:
     """Wait until what was edited is in the journal."""
-    while app._keeper._writer.busy:
+    while app.keeper._writer.busy:
         await asyncio.sleep(0.01)
     await pilot.pause()
 
@@ -216,9 +217,9 @@ async def test_an_edit_reaches_the_journal_and_a_save_clears_it(file: Path) -> N
     """So does leaving in good order."""
     app = app_on(file)
     async with on_screen(app, LARGE) as pilot:
-        journal = app._keeper._journal._file
+        journal = app.keeper._journal._file
         edit(app, tempo=99)
-        assert app._keeper._writer.busy
+        assert app.keeper._writer.busy
         await journaled(pilot, app)
         assert '"tempo": 99' in journal.read_text()
         await pilot.press("u")
@@ -250,7 +251,7 @@ async def test_a_journal_that_cannot_be_written_is_told_once(
         assert tempos(app) == [98, 120]
         edit(app, tempo=97)
         await journaled(pilot, app)
-        assert '"tempo": 97' in app._keeper._journal._file.read_text()
+        assert '"tempo": 97' in app.keeper._journal._file.read_text()
 
 
 async def test_a_state_folder_that_cannot_be_made_stops_nothing(
@@ -274,7 +275,7 @@ async def test_a_state_folder_that_cannot_be_made_stops_nothing(
 
 async def looked(pilot: Any, app: RigApp) -> None:
     """Let the file be looked at now instead of in two seconds."""
-    app._keeper.look()
+    app.keeper.look()
     await pilot.pause()
 
 
@@ -432,7 +433,7 @@ async def test_a_second_change_before_saving_under_a_taken_name(file: Path) -> N
     app = app_on(file)
     async with on_screen(app, LARGE) as pilot:
         edit(app, tempo=99)
-        app.save_to(other)
+        save_to(app, other)
         await pilot.pause()
         assert "other.toml exists already" in asked(app)
         outside(other, tempo=77)
@@ -504,7 +505,7 @@ async def test_a_folder_that_is_gone_is_told(file: Path, tmp_path: Path) -> None
         await pilot.press("s")
         assert "the folder is not there any more: save under another name" in told(app)
         assert app.document.dirty
-        assert app.save_to(file) is None
+        assert save_to(app, file) is None
         assert not app.document.dirty
     assert load(file)[1].songs[0].tempo == 99
 
@@ -540,7 +541,7 @@ async def test_a_file_that_is_gone_is_told_and_written_anew(file: Path) -> None:
         assert told(app).count(f"Nothing is saved: {gone}") == 1
         assert "UNSAVED" in shown(app)
         await journaled(pilot, app)
-        assert app._keeper._journal._file.exists()
+        assert app.keeper._journal._file.exists()
         await pilot.press("q")
         assert "unsaved changes" in asked(app)
         await pilot.press("s")
@@ -674,7 +675,7 @@ async def test_a_newer_file_is_only_looked_at(file: Path, tmp_path: Path) -> Non
         assert "it can be looked at, not changed" in told(app)
         await pilot.press("s")
         assert "Not saved: rig.toml is of format 2" in told(app)
-        assert app.save_to(tmp_path / "copy.toml") is not None
+        assert save_to(app, tmp_path / "copy.toml") is not None
     assert file.read_text() == NEWER
     assert not (tmp_path / "copy.toml").exists()
     assert len(recovered(file)) == 1

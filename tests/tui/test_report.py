@@ -204,7 +204,7 @@ async def test_all_of_a_rule_is_waived_at_once(tmp_path: Path) -> None:
         (waiver,) = app.document.rig.waivers
         assert (waiver.rule, waiver.where) == ("bank-hop", "songs.one")
         assert hop.where.startswith("songs.one.")
-        waived = [one.where for one in app.findings if one.waived == "ok"]
+        waived = [one.where for one in app.reckoning.findings if one.waived == "ok"]
         assert waived == ["songs.one.sections.1", "songs.one.sections.2"]
         view = report(app)
         view.grid.move_to(keys_of(view).index(CauseKey("bank-hop", "advice")))
@@ -212,7 +212,7 @@ async def test_all_of_a_rule_is_waived_at_once(tmp_path: Path) -> None:
         await pilot.press("w", *"all of it", "enter")
         await checked(pilot)
         assert app.document.rig.waivers[1].where == "rig"
-        assert all(one.waived for one in app.findings if one.rule == "bank-hop")
+        assert all(one.waived for one in app.reckoning.findings if one.rule == "bank-hop")
 
 
 async def test_a_finding_in_full(tmp_path: Path) -> None:
@@ -294,7 +294,7 @@ async def test_fix_is_one_step_and_the_cursor_goes_on(tmp_path: Path) -> None:
         await pilot.press("f")
         await checked(pilot)
         assert app.document.rig == one.fix.edit(before)
-        assert (one.rule, one.where) not in {(f.rule, f.where) for f in app.findings}
+        assert (one.rule, one.where) not in {(f.rule, f.where) for f in app.reckoning.findings}
         assert (view.key.rule, view.key.where) == (after.rule, after.where)
         assert app.focused is view.grid
         await pilot.press("u")
@@ -332,7 +332,7 @@ async def test_waiving_asks_the_reason(tmp_path: Path) -> None:
         await pilot.press("w")
         await checked(pilot)
         assert app.document.rig.waivers == ()
-        assert all(found.waived is None for found in app.findings)
+        assert all(found.waived is None for found in app.reckoning.findings)
 
 
 async def test_nothing_is_mended_on_old_findings(tmp_path: Path) -> None:

@@ -320,7 +320,7 @@ async def test_a_section_is_read_in_full(tmp_path):
         text = " ".join(str(screen.app.screen.query("Static").first().render()).split())
         assert "Solo (2 of 2)" in text
         assert "+Wah; t: tempo 240; h: bridge pickup, with the thumb over the neck" in text
-        found = [one for one in screen.app.findings if one.where == "songs.a.sections.1"]
+        found = [one for one in screen.app.reckoning.findings if one.where == "songs.a.sections.1"]
         assert found
         assert all(" ".join(one.message.split()) in text for one in found)
         await screen.press("escape", "tab", "i")

@@ -49,7 +49,9 @@ def status(app: RigApp) -> tuple[str, str]:
 
 async def counted(app: RigApp) -> None:
     """Wait until the rig is counted and checked."""
-    while app.findings_of is not app.document.rig or app._slices.work is not None:
+    while (
+        app.reckoning.findings_of is not app.document.rig or app.reckoning.slices.work is not None
+    ):
         await asyncio.sleep(0.01)
 
 
@@ -170,9 +172,9 @@ async def test_counting_that_takes_long_says_so(
     app = long_evening(tmp_path)
     async with on_screen(app, LARGE):
         await counted(app)
-        monkeypatch.setattr("rigtui.tui.app._STALE_SECONDS", -1.0)
+        monkeypatch.setattr("rigtui.tui.reckoning._STALE_SECONDS", -1.0)
         rig = edits.toggle_loop(app.document.rig, "wet", 2)
-        pieces = app._count(rig)
+        pieces = app.reckoning._count(rig)
         next(pieces)
         assert status(app)[1] == "counting moves ..."
         for _ in pieces:
@@ -190,14 +192,14 @@ async def test_what_is_on_the_screen_is_counted_first_and_the_rest_filled_in(
         await app.action_view(view)
         await counted(app)
         with monkeypatch.context() as patch:
-            patch.setattr(app._slices, "start", lambda work: None)
+            patch.setattr(app.reckoning.slices, "start", lambda work: None)
             app.apply("x", lambda rig: edits.toggle_loop(rig, "wet", 2))
             await pilot.pause()
-            assert len(list(app._view.songs_in_sight())) in range(5, SONGS)
+            assert len(list(app.view.songs_in_sight())) in range(5, SONGS)
             if view == "setlist":
                 assert "counting moves ..." in shown(app)
                 assert "s3 " in shown(app)
-        app._begin_work()
+        app.reckoning.begin()
         await counted(app)
         await pilot.pause()
         night = app.document.rig.setlists[0]
@@ -210,10 +212,10 @@ async def test_a_report_opened_at_once_is_filled_in(tmp_path: Path) -> None:
     """Its lists are empty until the moves are counted, and say why."""
     app = long_evening(tmp_path)
     async with on_screen(app, LARGE) as pilot:
-        app._slices.stop()
+        app.reckoning.slices.stop()
         app.apply("x", lambda rig: edits.toggle_loop(rig, "wet", 2))
         await app.action_view("report")
-        app._slices.stop()
+        app.reckoning.slices.stop()
         await pilot.pause()
         assert shown(app).count("The moves are being counted ...") == 2
         await checked(pilot)

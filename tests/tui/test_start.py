@@ -13,6 +13,7 @@ from rigtui.store.kept import recent_files, remember_file
 from rigtui.store.load import load
 from rigtui.store.recovery import Journal
 from rigtui.tui.app import RigApp
+from rigtui.tui.files import save_to
 from rigtui.tui.opening import run as open_screens
 from rigtui.tui.start import StartScreen
 from rigtui.tui.widgets.dialogs import Confirm, Form
@@ -214,7 +215,7 @@ async def test_files_are_remembered(tmp_path: Path) -> None:
     app = app_of(tmp_path, presets=[preset("one")])
     async with on_screen(app, SMALL):
         assert recent_files() == (tmp_path / "rig.toml",)
-        app.save_to(tmp_path / "other.toml")
+        save_to(app, tmp_path / "other.toml")
         assert recent_files() == (tmp_path / "other.toml", tmp_path / "rig.toml")
 
 
