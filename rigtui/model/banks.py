@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
@@ -38,6 +39,12 @@ def recalled_at(memory: int | None, bank_size: int) -> str:
     if memory is None or not bank_size:
         return "-" if memory is None else str(memory)
     return str(spot_of(memory, bank_size))
+
+
+def all_recalled_at(memories: Sequence[int], bank_size: int) -> str:
+    """Say where a preset is recalled, its own memory and how many copies: "2/3 +1"."""
+    more = f" +{len(memories) - 1}" if len(memories) > 1 else ""
+    return recalled_at(memories[0] if memories else None, bank_size) + more
 
 
 class Ring(NamedTuple):

@@ -34,6 +34,7 @@ from rigtui.paper.words import (
     song_facts,
     song_tempo,
     sound_of,
+    spot_of_preset,
     times_of,
 )
 
@@ -67,7 +68,7 @@ def floor_parts(rig: Rig, setlist: Setlist) -> list[Part]:
     """Describe the sets of a setlist: the order of songs, then a part for each song."""
     found = lookup(rig)
     set_ups = iter(count_setlist(rig, setlist).set_ups)
-    guitars, at_start = Guitars(), True
+    guitars, at_start, bank = Guitars(), True, 0
     parts: list[Part] = []
     for at, one in enumerate(setlist.sets):
         swaps: list[str] = []
@@ -80,8 +81,10 @@ def floor_parts(rig: Rig, setlist: Setlist) -> list[Part]:
             swaps.append(", ".join(words))
         parts.append(_order(rig, one, at, swaps))
         for place, (song_id, swap) in enumerate(zip(one.songs, swaps), 1):
-            if song_id in found.songs:
-                parts.append(song_part(rig, found.songs[song_id], place, next(set_ups), swap))
+            song = found.songs.get(song_id)
+            if song is not None:
+                parts.append(song_part(rig, song, place, next(set_ups), swap, bank))
+                bank = _banks(rig, song, bank)[-1]
     return parts
 
 
@@ -99,14 +102,17 @@ def _order(rig: Rig, one: Set, at: int, swaps: list[str]) -> Part:
     return Part((block,), title, new_page=at > 0, big=True)
 
 
-def song_part(rig: Rig, song: Song, place: int, set_up: SetUp, swap: str) -> Part:
-    """Describe one song: how it starts, and a row for each section."""
+def song_part(rig: Rig, song: Song, place: int, set_up: SetUp, swap: str, bank: int) -> Part:
+    """Describe one song: how it starts, and a row for each section.
+
+    `bank`, from 0, is the one shown before it.
+    """
     blocks: list[Block] = [
         Heading(f"{place}  {song.label}"),
         Para(song_facts(song) + (f". Before it: {swap}" if swap else ""), "strong"),
     ]
     if song.sections:
-        blocks.append(_sections(rig, song, set_up))
+        blocks.append(_sections(rig, song, set_up, bank))
     else:
         blocks.append(Para("No sections yet."))
     if song.note:
@@ -114,8 +120,18 @@ def song_part(rig: Rig, song: Song, place: int, set_up: SetUp, swap: str) -> Par
     return Part(tuple(blocks), big=True)
 
 
-def _sections(rig: Rig, song: Song, set_up: SetUp) -> Table:
-    changes = count_song(rig, song).changes
+def _banks(rig: Rig, song: Song, bank: int) -> list[int]:
+    """The bank shown before each section of a song, and after the last."""
+    presets, banks = lookup(rig).presets, [bank]
+    for section in song.sections:
+        preset = presets.get(section.preset or "")
+        spot = spot_of_preset(rig, preset, banks[-1]) if preset else None
+        banks.append(spot.bank if spot else banks[-1])
+    return banks
+
+
+def _sections(rig: Rig, song: Song, set_up: SetUp, bank: int) -> Table:
+    changes, banks = count_song(rig, song).changes, _banks(rig, song, bank)
     rows, strong = [], []
     for at, section in enumerate(song.sections):
         before = song.sections[at - 1] if at else None
@@ -128,7 +144,7 @@ def _sections(rig: Rig, song: Song, set_up: SetUp) -> Table:
             (
                 ("! " if crowded else "") + section.name,
                 ("about " if section.until else "") + number_text(section.bars),
-                _switch(rig, section, presses),
+                _switch(rig, section, presses, banks[at]),
                 sound_of(rig, section),
                 f"{pressed}, before the song" if pressed and not at else pressed,
                 _cue(song, section, before),
@@ -138,12 +154,12 @@ def _sections(rig: Rig, song: Song, set_up: SetUp) -> Table:
     return trimmed(Table(f"Sections of {song.label}", SECTIONS, tuple(rows), tuple(strong)))
 
 
-def _switch(rig: Rig, section: Section, presses: Presses) -> str:
+def _switch(rig: Rig, section: Section, presses: Presses, bank: int) -> str:
     """Where the section's preset is; in brackets where it is recalled already."""
     preset = lookup(rig).presets.get(section.preset or "")
     if preset is None:
         return "?"
-    place = place_of(rig, preset)
+    place = place_of(rig, preset, bank)
     return place if count_kind(presses, "switch") else f"({place})"
 
 

@@ -3,12 +3,23 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import NamedTuple
 
 from rigtui.model import Preset, Rig, Setlist
 from rigtui.model.lookup import lookup
 from rigtui.model.text import count
 from rigtui.paper.content import BOX, Column, Para, Part, Sheet, Table
-from rigtui.paper.words import preset_hands
+from rigtui.paper.words import UNSTORED, memories_held, place_of, preset_hands
+
+
+class _Slot(NamedTuple):
+    """A row of the sheet: a memory and what is to be in it."""
+
+    where: str
+    preset: Preset | None
+    first: str = ""
+    """Where the same preset is stored first; empty where that is here."""
+
 
 MOST_COLUMNS = 10
 """Loops that get a column each; a board with more has its loops listed."""
@@ -24,18 +35,21 @@ def program_sheet(rig: Rig, setlist: Setlist | None, day: date) -> Sheet:
     """
     switcher = rig.switcher
     memories = switcher.memories if switcher else 0
-    homeless = [one for one in rig.presets if one.memory is None or one.memory > memories]
+    stored = {preset.id: memories_held(rig, preset) for preset in rig.presets}
+    homeless = [preset for preset in rig.presets if not stored[preset.id]]
+    copies = sum(len(held) - 1 for held in stored.values() if held)
     spare = _spare(rig, setlist)
-    subtitle = (
-        f"{rig.name}: {count(len(rig.presets) - len(homeless), 'preset')} in "
-        f"{count(memories, 'memory', 'memories')}"
-    )
+    subtitle = f"{rig.name}: {count(len(rig.presets) - len(homeless), 'preset')}"
+    subtitle += f" and {count(copies, 'copy', 'copies')}" if copies else ""
+    subtitle += f" in {count(memories, 'memory', 'memories')}"
     if setlist is not None:
         subtitle += f"; {setlist.label} needs {len(rig.presets) - len(spare)}"
     parts = [_loops(rig), *_banks(rig, spare)]
     if homeless:
         note = Para("Planned, but stored nowhere yet: give each a memory, or do without it.")
-        table = _table(rig, "Presets in no memory", [("-", one) for one in homeless], spare)
+        table = _table(
+            rig, "Presets in no memory", [_Slot(UNSTORED, preset) for preset in homeless], spare
+        )
         parts.append(Part((note, table), "In no memory"))
     return Sheet("program", "Programming sheet", subtitle, tuple(parts), day)
 
@@ -81,20 +95,22 @@ def _banks(rig: Rig, spare: frozenset[str]) -> list[Part]:
     return parts
 
 
-def _rows(rig: Rig, numbers: range, names: list[str]) -> list[tuple[str, Preset | None]]:
+def _rows(rig: Rig, numbers: range, names: list[str]) -> list[_Slot]:
     """A row for each memory, empty ones included; one more for each preset that clashes."""
-    rows: list[tuple[str, Preset | None]] = []
+    rows: list[_Slot] = []
     for number, name in zip(numbers, names):
-        held = [one for one in rig.presets if one.memory == number]
-        rows += [(name if not at else f"! {name}", one) for at, one in enumerate(held)]
-        rows += [(name, None)] * (not held)
+        held = [preset for preset in rig.presets if number in preset.memories]
+        for at, preset in enumerate(held):
+            first = place_of(rig, preset) if number != memories_held(rig, preset)[0] else ""
+            rows.append(_Slot(f"! {name}" if at else name, preset, first))
+        rows += [_Slot(name, None)] * (not held)
     return rows
 
 
 def _table(
     rig: Rig,
     caption: str,
-    rows: list[tuple[str, Preset | None]],
+    rows: list[_Slot],
     spare: frozenset[str],
     where: str = "switch",
 ) -> Table:
@@ -107,21 +123,22 @@ def _table(
     columns = (Column(where), Column("preset"), *loops, *more, Column("done", "boxes"))
     heads = [column.head for column in columns]
     cells = tuple(
-        tuple(_row(rig, name, preset, spare).get(head, "") for head in heads)
-        for name, preset in rows
+        tuple(cells_of_slot.get(head, "") for head in heads)
+        for cells_of_slot in (_row(rig, slot, spare) for slot in rows)
     )
-    clashing = tuple(at for at, (name, _) in enumerate(rows) if name.startswith("!"))
+    clashing = tuple(at for at, slot in enumerate(rows) if slot.where.startswith("!"))
     return Table(caption, columns, cells, clashing)
 
 
-def _row(rig: Rig, where: str, preset: Preset | None, spare: frozenset[str]) -> dict[str, str]:
+def _row(rig: Rig, slot: _Slot, spare: frozenset[str]) -> dict[str, str]:
     """What stands in each column of a memory."""
-    first = {"switch": where, "bank": where}
+    first, preset = {"switch": slot.where, "bank": slot.where}, slot.preset
     if preset is None:
         return {**first, "preset": "free"}
     on = [loop.number for loop in rig.loops if loop.number in preset.loops]
     off = [loop.number for loop in rig.loops if loop.number not in preset.loops]
-    name = preset.label + (" (not needed)" if preset.id in spare else "")
+    name = preset.label + (f" (copy of {slot.first})" if slot.first else "")
+    name += " (not needed)" if preset.id in spare else ""
     shown = rig.switcher.display_chars if rig.switcher else None
     if shown is not None and len(preset.label) > shown:
         name += f" (display: {preset.label[:shown]})"

@@ -6,10 +6,12 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from rigtui.model import Preset, Rig, Section, Song
+from rigtui.model.banks import Spot
 from rigtui.model.hands import Hands, hands_in
 from rigtui.model.lookup import lookup
 from rigtui.model.text import number_text
 from rigtui.moves import Press, Presses
+from rigtui.moves.board import board_of
 from rigtui.moves.clock import beat_of, default_beat, meter_of, tempo_of
 from rigtui.moves.notes import note_of
 from rigtui.moves.words import presses_in_words
@@ -19,12 +21,38 @@ UNSTORED = "-"
 """Where a preset is found that no memory holds."""
 
 
-def place_of(rig: Rig, preset: Preset) -> str:
-    """Where a preset is found: "2/1" is bank 2, switch 1; with one bank, "1" is switch 1."""
-    switcher = rig.switcher
-    if preset.memory is None or switcher is None or preset.memory > switcher.memories:
+def memories_held(rig: Rig, preset: Preset) -> tuple[int, ...]:
+    """The memories that a preset is in and the switcher has, its own first."""
+    most = rig.switcher.memories if rig.switcher else 0
+    return tuple(memory for memory in preset.memories if memory <= most)
+
+
+def spot_of_preset(rig: Rig, preset: Preset, bank: int | None = None) -> Spot | None:
+    """Where a preset is recalled; None where no memory holds it.
+
+    Args:
+        rig: The rig.
+        preset: The preset.
+        bank: The bank shown, from 0: of several memories the one with the fewest bank steps counts,
+            of equals the lowest. None: the one in which it is stored first.
+    """
+    switcher, held = rig.switcher, memories_held(rig, preset)
+    if switcher is None or not held:
+        return None
+    if bank is None:
+        return switcher.spot(held[0])
+    steps = board_of(rig).steps[bank]
+    return min(map(switcher.spot, held), key=lambda spot: (steps[spot.bank], spot))
+
+
+def place_of(rig: Rig, preset: Preset, bank: int | None = None) -> str:
+    """Where a preset is found: "2/1" is bank 2, switch 1; with one bank, "1" is switch 1.
+
+    It is recalled from the memory that `spot_of_preset` says.
+    """
+    switcher, spot = rig.switcher, spot_of_preset(rig, preset, bank)
+    if switcher is None or spot is None:
         return UNSTORED
-    spot = switcher.spot(preset.memory)
     return str(spot) if switcher.banks > 1 else str(spot.switch + 1)
 
 

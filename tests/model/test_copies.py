@@ -76,8 +76,8 @@ def test_copies_are_set_as_asked() -> None:
 @pytest.mark.parametrize(
     ("memory", "fault"),
     [
-        (7, "memory 7 holds lead: a copy needs a memory that is free"),
-        (9, "memory 9 does not exist: the switcher has 8"),
+        (7, "copies need memories that are free: memory 7 holds lead"),
+        (9, "copies: memory 9 does not exist: the switcher has 8"),
     ],
 )
 def test_a_copy_needs_a_free_memory_that_exists(memory: int, fault: str) -> None:

@@ -154,3 +154,43 @@ def test_a_file_without_setlists_gives_all_songs() -> None:
     (order,) = (table for _, table in tables(one))
     assert [row[1] for row in order.rows] == ["a", "b"]
     assert sheet(make_rig(), "floor").parts, "and without songs it says so"
+
+
+def test_a_preset_in_several_memories_is_pressed_where_it_is_nearest() -> None:
+    """Two banks of four, by hand: Clean is in 1/1 and 2/1, Lead in 2/2 alone, Wide in 1/2 alone.
+
+    The first song starts in bank 1 and ends in bank 2, where the second finds Clean.
+    """
+    rig = make_rig(
+        switcher=switcher(),
+        loops=[{"number": 1, "side": "front"}],
+        chain={"front": [1]},
+        presets=[
+            preset("clean", memory=1, copies=[5]),
+            preset("lead", 1, memory=6),
+            preset("wide", 1, memory=2),
+        ],
+        songs=[song("one", "clean", "lead", "clean"), song("two", "clean", "wide", "clean")],
+        setlists=[setlist("night", "one", "two")],
+    )
+    pressed = [
+        [cell(table, row, "press").strip("()") for row in range(3)]
+        for table in songs_on(sheet(rig, "floor", "night"))
+    ]
+    assert pressed == [["1/1", "2/2", "2/1"], ["2/1", "1/2", "1/1"]]
+
+
+def test_the_programming_sheet_has_a_row_for_each_copy() -> None:
+    """A copy says where its preset is stored first; one beyond the switcher's memories has none."""
+    rig = make_rig(
+        switcher=switcher(memories=4, bank_size=2),
+        presets=[
+            preset("clean", name="Clean", memory=2, copies=[3, 9]),
+            preset("lead", name="Lead", memory=8, copies=[4]),
+        ],
+    )
+    programmed = sheet(rig, "program")
+    assert "2 presets and 1 copy in 4 memories" in programmed.subtitle
+    rows = [cell(table, row, "preset") for _, table in tables(programmed)
+            for row in range(len(table.rows))]  # fmt: skip
+    assert rows == ["free", "Clean", "Clean (copy of 1/2)", "Lead"]

@@ -93,7 +93,7 @@ async def test_edit_changes_all_at_once_in_one_step(tmp_path: Path) -> None:
         before = rows_of(app)
         await pilot.press("e")
         await typed(pilot, "Bell")
-        await pilot.press("down", "right", "down", "down", "right", "down", "7", "enter")
+        await pilot.press("down", "right", *3 * ["down"], "right", "down", "7", "enter")
         row = rows_of(app)[0]
         assert (row.id, row.name, row.channel, row.guitar_volume) == ("thin", "Bell", "clean", 7)
         assert row.role != before[0].role
@@ -226,3 +226,26 @@ async def test_a_terminal_that_is_too_small_says_so(tmp_path: Path) -> None:
         await pilot.pause()
         assert "Thin" in shown(app)
         assert "Too small" not in shown(app)
+
+
+async def test_copies_are_typed_shown_and_refused_where_another_preset_is(tmp_path: Path) -> None:
+    """Memories of copies in the form; one undo takes them back."""
+    app = app_of(tmp_path, **PARTS)
+    async with on_screen(app) as pilot:
+        before = rows_of(app)
+        await pilot.press("e", "down", "down", "down")
+        await typed(pilot, "2")
+        await pilot.press("enter")
+        assert "copies need memories that are free: memory 2 holds Thick" in shown(app)
+        await pilot.press("backspace")
+        await typed(pilot, "x")
+        await pilot.press("enter")
+        assert "copies must be a number, not x" in shown(app)
+        await pilot.press("backspace")
+        await typed(pilot, "4, 3")
+        await pilot.press("enter")
+        assert rows_of(app)[0].memories == (1, 4, 3)
+        assert lines(app)[3].split()[:3] == ["Thin", "1/1", "+2"]
+        assert "Thin  other, memories 1 (1/1), 4 (2/2) and 3 (2/1), used in 1 section" in shown(app)
+        await pilot.press("u")
+        assert rows_of(app) == before

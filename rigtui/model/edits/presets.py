@@ -107,11 +107,11 @@ def take_copies(rig: Rig, preset_id: str, copies: Iterable[int]) -> Rig:
     at = place_of(rig.presets, preset_id, "preset")
     copies = tuple(copies)
     for memory in copies:
-        _check_memory(rig, memory)
+        _check_memory(rig, memory, "copies: ")
         for other in rig.presets:
             if memory in other.memories and other.id != preset_id:
                 raise EditError(
-                    f"memory {memory} holds {other.label}: a copy needs a memory that is free"
+                    f"copies need memories that are free: memory {memory} holds {other.label}"
                 )
     return _stored_in(rig, preset_id, (rig.presets[at].memory, *copies))
 
@@ -122,10 +122,12 @@ def leave_memory(rig: Rig, preset_id: str, memory: int) -> Rig:
     return _stored_in(rig, preset_id, (m for m in rig.presets[at].memories if m != memory))
 
 
-def _check_memory(rig: Rig, memory: int) -> None:
+def _check_memory(rig: Rig, memory: int, what: str = "") -> None:
     switcher = rig.switcher
     if switcher is not None and memory > switcher.memories:
-        raise EditError(f"memory {memory} does not exist: the switcher has {switcher.memories}")
+        raise EditError(
+            f"{what}memory {memory} does not exist: the switcher has {switcher.memories}"
+        )
 
 
 def _exchanged(memories: Iterable[int], memory: int, instead: int | None) -> list[int | None]:

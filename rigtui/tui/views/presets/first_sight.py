@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from rigtui.model.banks import recalled_at
+from rigtui.model.banks import all_recalled_at
 from rigtui.tui.views.presets.words import PresetLine
 
 _MOST_LINES, _MOST_LOOPS, _HIGHEST = 1000, 99, 9999
@@ -28,11 +28,13 @@ def matrix_of(data: Mapping[str, Any]) -> tuple[list[tuple[int, list[str]]], lis
     size = _whole(data.get("switcher", {}).get("bank_size", 0))
     lines = []
     for row in presets:
-        memory = row.get("memory")
+        memory, copies = row.get("memory"), row.get("copies", ())
+        named = [*([] if memory is None else [memory]), *copies]
+        memories = tuple(dict.fromkeys(_whole(held) for held in named))
         lines.append(
             PresetLine(
                 _text(row.get("name") or row["id"]),
-                recalled_at(None if memory is None else _whole(memory), size),
+                all_recalled_at(memories, size),
                 frozenset(_whole(number) for number in row.get("loops", ())[:_MOST_LOOPS]),
                 _text(row.get("role", "other")),
             )

@@ -7,7 +7,7 @@ from typing import Any, get_args
 
 from rigtui.model import EditError, Preset, Rig
 from rigtui.model.base import Role
-from rigtui.model.edits import add_preset, set_preset, take_memory
+from rigtui.model.edits import add_preset, set_preset, take_copies, take_memory
 from rigtui.model.text import count, number_text
 from rigtui.tui.views.base import View
 from rigtui.tui.widgets.dialogs import Field, Form
@@ -43,6 +43,21 @@ def whole_or_none(text: str, what: str) -> int | None:
     return int(number)
 
 
+def _memories(text: str) -> list[int]:
+    """Read the memories of copies as they are typed: "9, 17" or "9 17".
+
+    Raises:
+        EditError: one is no whole number.
+    """
+    typed = (whole_or_none(word, "copies") for word in text.replace(",", " ").split())
+    return [memory for memory in typed if memory is not None]
+
+
+def _stored(rig: Rig, preset_id: str, memory: int | None, copies: list[int]) -> Rig:
+    """Store a preset in the memories that a form gives."""
+    return take_copies(take_memory(rig, preset_id, memory), preset_id, copies)
+
+
 def _values(given: dict[str, str]) -> dict[str, Any]:
     return {
         "name": given["name"].strip(),
@@ -61,11 +76,12 @@ def _fields(rig: Rig, preset: Preset | None) -> list[Field]:
     if channel and channel not in rig.amp.channels:
         channels.append((channel, f"{channel} (unknown)"))
     volume = preset.guitar_volume if preset else None
-    memory = preset.memory if preset else None
+    memory = preset.memories[0] if preset and preset.memories else None
     return [
         Field("name", "Name", preset.label if preset else "", hint="e.g. Verse clean"),
         Field("role", "Role", preset.role if preset else "other", _roles()),
         Field("memory", "Memory", str(memory) if memory else "", hint="none: not stored yet"),
+        Field("copies", "Copies in", _listed(preset), hint="more memories: 9, 17"),
         Field("channel", "Amp channel", channel, tuple(channels)),
         Field(
             "guitar_volume",
@@ -79,6 +95,10 @@ def _fields(rig: Rig, preset: Preset | None) -> list[Field]:
     ]
 
 
+def _listed(preset: Preset | None) -> str:
+    return ", ".join(map(str, preset.memories[1:])) if preset else ""
+
+
 def _roles() -> tuple[tuple[str, str], ...]:
     return tuple((role, role) for role in get_args(Role))
 
@@ -89,10 +109,12 @@ def edit_form(view: View, rig: Rig, preset: Preset) -> Form:
     def submit(given: dict[str, str]) -> str | None:
         try:
             values, memory = _values(given), whole_or_none(given["memory"], "memory")
+            copies = _memories(given["copies"])
+            held = tuple(copies if memory is None else [memory, *copies])
 
             def edit(old: Rig) -> Rig:
                 new = set_preset(old, preset.id, **values)
-                return take_memory(new, preset.id, memory) if memory != preset.memory else new
+                return new if held == preset.memories else _stored(new, preset.id, memory, copies)
 
             edit(rig)
         except EditError as error:
@@ -119,12 +141,13 @@ def add_form(view: View, rig: Rig, adding: Callable[[], None]) -> Form:
             return "a preset needs a name"
         try:
             values, memory = _values(given), whole_or_none(given["memory"], "memory")
+            copies = _memories(given["copies"])
             name = values.pop("name")
             values = {key: value for key, value in values.items() if value not in (None, "")}
 
             def edit(old: Rig) -> Rig:
                 new = add_preset(old, name, **values)
-                return new if memory is None else take_memory(new, new.presets[-1].id, memory)
+                return _stored(new, new.presets[-1].id, memory, copies)
 
             edit(rig)
         except EditError as error:
@@ -137,14 +160,14 @@ def add_form(view: View, rig: Rig, adding: Callable[[], None]) -> Form:
 
 
 def _first_free(rig: Rig) -> int | None:
-    used = {preset.memory for preset in rig.presets}
+    used = {memory for preset in rig.presets for memory in preset.memories}
     memories = rig.switcher.memories if rig.switcher else 0
     return next((at for at in range(1, memories + 1) if at not in used), None)
 
 
 def memory_pick(rig: Rig, preset: Preset) -> Pick:
     """A list of the memories with what they hold; choosing a full one swaps the two."""
-    held = {holder.memory: holder for holder in reversed(rig.presets) if holder.memory is not None}
+    held = {memory: holder for holder in reversed(rig.presets) for memory in holder.memories}
     choices = [("0", "none: planned, not stored yet")]
     for memory in range(1, (rig.switcher.memories if rig.switcher else 0) + 1):
         assert rig.switcher is not None
@@ -152,6 +175,8 @@ def memory_pick(rig: Rig, preset: Preset) -> Pick:
         content = holder.label if holder else "free"
         if holder is not None and holder.id != preset.id:
             content += " (they swap)"
+        elif holder is not None and memory != holder.memories[0]:
+            content += " (a copy)"
         choices.append((str(memory), f"{memory}: {rig.switcher.spot(memory).words}: {content}"))
     return Pick(f"Memory for {preset.label}", choices, str(preset.memory or 0))
 

@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.widgets import Static
 
-from rigtui.model.banks import recalled_at
+from rigtui.model.banks import all_recalled_at
 from rigtui.model.places import taken_apart
 from rigtui.tui.views.base import View
 from rigtui.tui.views.presets.first_sight import matrix_of
@@ -90,7 +90,7 @@ class PresetsView(View):
             [
                 PresetLine(
                     preset.label,
-                    recalled_at(preset.memory, size),
+                    all_recalled_at(preset.memories, size),
                     frozenset(preset.loops),
                     preset.role,
                     str(uses[preset.id]) if uses[preset.id] else "-",

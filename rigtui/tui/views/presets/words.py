@@ -11,7 +11,7 @@ from textual.content import Content
 
 from rigtui.model.places import place_at
 from rigtui.model.remembered import Remembered
-from rigtui.model.text import count
+from rigtui.model.text import count, listed
 from rigtui.tui.text import plain
 from rigtui.tui.widgets.grid import Column
 
@@ -119,8 +119,12 @@ def words_of(
     known = lookup(rig)
     songs = songs_with(rig)[preset.id]
     memory = "not stored in a memory yet"
-    if preset.memory is not None and rig.switcher:
-        memory = f"memory {preset.memory} ({rig.switcher.spot(preset.memory).words})"
+    if len(preset.memories) > 1 and rig.switcher:
+        held = [f"{number} ({rig.switcher.spot(number)})" for number in preset.memories]
+        memory = f"memories {listed(held)}"
+    elif preset.memories and rig.switcher:
+        number = preset.memories[0]
+        memory = f"memory {number} ({rig.switcher.spot(number).words})"
     uses = uses_of(rig)[preset.id]
     used = f"used in {count(uses, 'section')} of {count(songs, 'song')}" if uses else "not used"
     head = Content.styled(plain(preset.label).plain, "bold")

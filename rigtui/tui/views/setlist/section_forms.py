@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from rigtui.model import EditError, Rig, Section, Song
-from rigtui.model.banks import recalled_at
+from rigtui.model.banks import all_recalled_at
 from rigtui.model.base import BY_FOOT
 from rigtui.model.edits import add_section, set_section
 from rigtui.model.edits.songs import mapped_to
@@ -157,7 +157,8 @@ def preset_pick(rig: Rig, section: Section) -> Pick:
         (
             preset.id,
             f"{preset.label}   "
-            f"{recalled_at(preset.memory, size) if preset.memory else 'not stored'}  {preset.role}",
+            f"{all_recalled_at(preset.memories, size) if preset.memories else 'not stored'}  "
+            f"{preset.role}",
         )
         for preset in rig.presets
     ]

@@ -85,7 +85,7 @@ def _columns(rig: Rig, width: int) -> tuple[Column, ...]:
         Column(("", "Preset"), names[2], frozen=True, pick=False),
         Column(("", "more"), names[3], frozen=True, pick=False, look="grid--dim"),
         *(
-            Column((recalled_at(preset.memory, size), head), each)
+            Column((recalled_at(next(iter(preset.memories), None), size), head), each)
             for preset, head in zip(rig.presets, heads)
         ),
     )

@@ -70,8 +70,8 @@ def count_bars(section: Section) -> str:
 
 def _what_keys_do(rig: Rig, section: Section, preset: Preset) -> str:
     recall = "not stored"
-    if preset.memory is not None and rig.switcher:
-        recall = rig.switcher.spot(preset.memory).words
+    if preset.memories and rig.switcher:
+        recall = "; ".join(rig.switcher.spot(memory).words for memory in preset.memories)
     does = "space unmaps it" if section.preset == preset.id else "space maps"
     return f"> {preset.label} ({recall}): {does}"
 
