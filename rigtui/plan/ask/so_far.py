@@ -71,11 +71,12 @@ def _stored(rig: Rig, evening: Evening, question: Question) -> bool:
     homes = {preset.id: preset.memory for preset in rig.presets}
     taken = [homes[preset] for preset in homes if preset in used]
     most = rig.switcher.memories if question.memories is None else question.memories
+    held = [memory for row in rig.presets if row.id in used for memory in row.memories]
     others = [homes[preset] for preset in homes if preset not in used]
     kept = question.memories is None or all(memory is None or memory <= most for memory in others)
     return (
         all(memory is not None and memory <= most for memory in taken)
-        and len(set(taken)) == len(taken)
+        and len(set(held)) == len(held)
         and kept
         and all(homes.get(preset) == memory for preset, memory in question.pin_switch.items())
     )

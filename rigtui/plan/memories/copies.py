@@ -36,7 +36,7 @@ def _copied(
         for preset, stored in zip(rig.presets, board.stored)
         if stored.bank is not None
     }
-    taken = {preset.memory for preset in rig.presets}
+    taken = {memory for preset in rig.presets for memory in preset.memories}
     spare = [memory for memory in range(1, switcher.memories + 1) if memory not in taken]
     songs = [song for song in rig.songs if song.id in evening.times]
     used = {section.preset for song in songs for section in song.sections}
@@ -122,7 +122,7 @@ def copies_worth(plan: Plan, evening: Evening, control: Control) -> dict[str, An
     if rig is None or plan.after is None or rig.switcher is None:
         return None
     used = {section.preset for song in rig.songs for section in song.sections}
-    if any(preset.memory is None and preset.id in used for preset in rig.presets):
+    if any(not preset.memories and preset.id in used for preset in rig.presets):
         return None
     new, added = _copied(rig, evening, rig.switcher.memories, control)
     control.stop_if_over()

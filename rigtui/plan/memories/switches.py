@@ -99,7 +99,10 @@ def needed_switcher(rig: Rig) -> Switcher:
 
 
 def stored(rig: Rig, switcher: Switcher, memories: Mapping[str, int]) -> Rig:
-    """Store presets in memories; others that were there go to a spare one, or to none."""
+    """Store presets in memories; others that were there go to a spare one, or to none.
+
+    Copies stay where they are, unless a preset that has no other memory needs the place.
+    """
     taken = set(memories.values())
     homeless = []
     for preset in rig.presets:
@@ -109,11 +112,18 @@ def stored(rig: Rig, switcher: Switcher, memories: Mapping[str, int]) -> Rig:
             homeless.append(preset)
         else:
             taken.add(preset.memory)
-    spare = [memory for memory in range(1, switcher.memories + 1) if memory not in taken]
+    copies = {memory for preset in rig.presets for memory in preset.copies}
+    free = (memory for memory in range(1, switcher.memories + 1) if memory not in taken)
+    spare = sorted(free, key=lambda memory: memory in copies)
     others = {preset.id: (spare.pop(0) if spare else None) for preset in homeless}
+    taken |= {memory for memory in others.values() if memory is not None}
     new = rig
     for preset in rig.presets:
         memory = memories.get(preset.id, others.get(preset.id, preset.memory))
-        if memory != preset.memory:
-            new = set_preset(new, preset.id, memory=memory)
+        kept = tuple(
+            copy for copy in preset.copies if copy <= switcher.memories and copy not in taken
+        )
+        taken.update(kept)
+        if (memory, kept) != (preset.memory, preset.copies):
+            new = set_preset(new, preset.id, memory=memory, copies=kept)
     return new

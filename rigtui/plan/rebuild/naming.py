@@ -87,7 +87,9 @@ class Namer:
                 rows += self._unused(old)
             for at in fresh.get(old.id, ()):
                 name = self._fresh_name(old)
-                row = self._made(at, changed(old, id=slug(name, taken), name=name, memory=None))
+                row = self._made(
+                    at, changed(old, id=slug(name, taken), name=name, memory=None, copies=())
+                )
                 taken.add(row.id)
                 self._row_of[at] = row
                 rows.append(row)

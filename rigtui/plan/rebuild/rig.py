@@ -90,10 +90,10 @@ def rebuild(
 def _spare_memories(rig: Rig, memories: int) -> Rig:
     """Store presets that only other songs use, as long as there are memories to spare."""
     used = {section.preset for song in rig.songs for section in song.sections}
-    taken = {preset.memory for preset in rig.presets}
+    taken = {memory for preset in rig.presets for memory in preset.memories}
     spare = [memory for memory in range(1, memories + 1) if memory not in taken]
     for preset in rig.presets:
-        if preset.memory is None and preset.id in used and spare:
+        if not preset.memories and preset.id in used and spare:
             rig = set_preset(rig, preset.id, memory=spare.pop(0))
     return rig
 

@@ -141,4 +141,4 @@ class _Settler:
     def _holds(self, preset: Preset) -> bool:
         """Whether a preset can be recalled on the rig as planned."""
         most = self.then.switcher.memories if self.then.switcher is not None else 0
-        return preset.memory is not None and preset.memory <= most
+        return any(memory <= most for memory in preset.memories)
