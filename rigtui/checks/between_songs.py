@@ -68,11 +68,13 @@ def _late_set_up(view: View, setlist: Setlist) -> Iterator[Hit | None]:
             hands = hands._replace(words=(), seconds=0.0)
         now = press_seconds(view.player, on_the_beat(stop.presses))
         now += hands.seconds + stop.swap.seconds
-        ahead = press_seconds(view.player, (press for press in stop.presses if press.ahead))
+        ahead = press_seconds(view.player, (press for press in stop.presses if press.can_wait))
         if now <= window and now + ahead <= window + section_seconds(before, last):
             continue
         swaps = f"to {listed(stop.swap.words)} and " if stop.swap.words else ""
-        words = listed((*presses_in_words(view.rig, first, stop.presses), *hands.words))
+        words = listed(
+            (*presses_in_words(view.rig, first, stop.presses, timed=False), *hands.words)
+        )
         yield Hit(
             stop.where,
             f"{_gap_words(stop)} needs {say_seconds(now + ahead)} {swaps}for {words}; from the "

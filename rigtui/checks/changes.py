@@ -101,7 +101,7 @@ def _bank_hop(view: View, song: Song) -> Iterator[Hit]:
             continue
         at = demand.to_section
         section = song.sections[at]
-        words = listed(presses_in_words(view.rig, section, demand.presses))
+        words = listed(presses_in_words(view.rig, section, demand.presses, timed=False))
         hurried = not section.rest_beats and song.sections[at - 1].bars <= HURRIED_BARS
         yield Hit(
             section_place(song.id, at),

@@ -138,7 +138,7 @@ def _demands(view: View, song: Song) -> tuple[Demand, ...]:
         before, after = parts[change.from_section], parts[change.to_section]
         beat = beat_seconds(song, before.section)
         now = on_the_beat(change.presses)
-        ahead = [press for press in change.presses if press.ahead]
+        ahead = [press for press in change.presses if press.can_wait]
         made.append(
             Demand(
                 change.to_section,
@@ -156,7 +156,7 @@ def _demands(view: View, song: Song) -> tuple[Demand, ...]:
 def in_words(view: View, section: Section, demand: Demand, with_banks: bool = False) -> str:
     """Say what a change asks for: "switch 3 (Lead) and guitar volume to 10"."""
     presses = demand.presses if with_banks else on_the_beat(demand.presses)
-    return listed((*presses_in_words(view.rig, section, presses), *demand.hands.words))
+    return listed((*presses_in_words(view.rig, section, presses, timed=False), *demand.hands.words))
 
 
 def say_seconds(seconds: float) -> str:

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from rigtui.checks import Finding
     from rigtui.cli.reported import Report
     from rigtui.model.rig import Rig, Setlist, Song
+    from rigtui.moves import SetlistCount, SongCount
 
 
 def json_text(report: Report) -> str:
@@ -35,6 +36,7 @@ def _song(rig: Rig, song: Song) -> dict[str, Any]:
         "on_the_beat_worst": counted.on_the_beat_worst,
         "hand_moves": counted.hand_moves,
         "seconds": counted.seconds,
+        **_burden(counted),
         "changes": [
             {
                 "from": change.from_section,
@@ -57,6 +59,16 @@ def _setlist(rig: Rig, setlist: Setlist) -> dict[str, Any]:
         "set_up_moves": counted.set_up_moves,
         "songs": counted.song_ids,
         "guitar_changes": counted.guitar_changes,
+        **_burden(counted),
+    }
+
+
+def _burden(counted: SongCount | SetlistCount) -> dict[str, Any]:
+    return {
+        "crowded": counted.crowded,
+        "extra_presses": counted.extra_presses,
+        "unplayable": counted.unplayable,
+        "effort": counted.effort,
     }
 
 

@@ -12,6 +12,7 @@ from rigtui.model.cells import cells, wrap
 from rigtui.model.place_words import set_title
 from rigtui.model.text import count
 from rigtui.moves import SetlistCount, count_setlist, count_song
+from rigtui.moves.words import burden_in_words
 
 if TYPE_CHECKING:
     from rigtui.cli.reported import Report
@@ -102,9 +103,11 @@ def _setlist_head(
     for line in wrap(terminal.show(f"{setlist.label} ({setlist.id}){day}"), terminal.width):
         yield terminal.paint(line, "bold")
     seconds = sum(count_song(rig, songs[song]).seconds for song in counted.song_ids)
+    burden = burden_in_words(counted.unplayable, counted.extra_presses)
     for line in (
         f"{count(counted.moves, 'move')} as written, {counted.least_moves} at the least; "
         f"{count(counted.set_up_moves, 'set-up move')} between songs",
+        *["; ".join(burden)] * bool(burden),
         f"{count(counted.guitar_changes, 'change')} of guitar or tuning; "
         f"{clock(seconds)} of playing",
     ):

@@ -9,8 +9,10 @@ from rigtui.model.cells import clip, fit, wrap
 from rigtui.model.rig import Rig, Song
 from rigtui.moves import SongCount, count_song
 
-_COLUMNS = (("set-up", 7), ("moves", 6), ("least", 6), ("worst", 6), ("hands", 6), ("time", 8))
+_SET_UP, _MOVES, _EXTRA, _LOST = ("set-up", 7), ("moves", 6), ("extra", 6), ("can't", 6)
+_REST = (("least", 6), ("hands", 6), ("time", 8))
 _NUMBER = 4
+_CANNOT = "can't: sections whose sound no memory holds; "
 
 
 def clock(seconds: float) -> str:
@@ -25,15 +27,18 @@ class SongTable:
 
     def __init__(self, rig: Rig, songs: Sequence[Song], terminal: Terminal) -> None:
         self.rig, self.terminal = rig, terminal
-        room = terminal.width - _NUMBER - 2 - sum(width for _, width in _COLUMNS)
+        counts = [count_song(rig, song) for song in songs]
+        lost = any(counted.unplayable for counted in counts)
+        self.columns = (_SET_UP, _MOVES, _EXTRA, *([_LOST] * lost), *_REST)
+        room = terminal.width - _NUMBER - 2 - sum(width for _, width in self.columns)
         # Where there is little room, titles need it more than bars.
         self.bar_width = min(24, (room - 2) * 2 // 7) if room > 26 else 0
         self.title_width = min(40, room - self.bar_width - 2 * bool(self.bar_width))
-        self.most = max((count_song(rig, song).moves for song in songs), default=0)
+        self.most = max((counted.moves for counted in counts), default=0)
 
     def head(self) -> str:
         """Return the row of column headings."""
-        names = "".join(fit(name, width, ">") for name, width in _COLUMNS)
+        names = "".join(fit(name, width, ">") for name, width in self.columns)
         return f"{' ' * _NUMBER}  {self._title('')}{self.terminal.paint(names, 'faint')}"
 
     def title(self, text: str) -> str:
@@ -44,7 +49,7 @@ class SongTable:
     def row(self, number: int, song: Song, set_up_moves: int | None = None) -> str:
         """Return the row of one song."""
         counted = count_song(self.rig, song)
-        figures = _figures([counted], set_up_moves)
+        figures = self._figures([counted], set_up_moves)
         bar = self._bar(counted)
         return f"{number:{_NUMBER}}  {self._title(song.label)}{figures}  {bar}".rstrip()
 
@@ -56,7 +61,7 @@ class SongTable:
 
     def total(self, songs: Sequence[Song], set_up_moves: int) -> str:
         """Return the last row of an evening."""
-        figures = _figures([count_song(self.rig, song) for song in songs], set_up_moves)
+        figures = self._figures([count_song(self.rig, song) for song in songs], set_up_moves)
         return self.terminal.paint(f"{' ' * _NUMBER}  {self._title('In all')}{figures}", "bold")
 
     def legend(self) -> Iterator[str]:
@@ -64,8 +69,9 @@ class SongTable:
         full, light = self._marks()
         bar = f"; bar: {full} moves that it needs, {light} moves that could be saved"
         yield from wrap(
-            "set-up: moves before the song; least: fewest moves with which all of it still sounds "
-            "right; worst: most moves on the beat of one change; hands: volume, pickup and the "
+            "set-up: moves before the song; extra: presses on one beat beyond the first; "
+            f"{_CANNOT if _LOST in self.columns else ''}least: fewest moves with which all of it "
+            "still sounds right; hands: volume, pickup and the "
             f"like{bar if self.bar_width else ''}",
             self.terminal.width,
             "  ",
@@ -85,14 +91,14 @@ class SongTable:
         needed = min(whole, round(counted.least_moves * scale))
         return full * needed + light * (whole - needed)
 
-
-def _figures(counts: Sequence[SongCount], set_up_moves: int | None) -> str:
-    texts = (
-        "" if set_up_moves is None else str(set_up_moves),
-        str(sum(song.moves for song in counts)),
-        str(sum(song.least_moves for song in counts)),
-        str(max(song.on_the_beat_worst for song in counts)),
-        str(sum(song.hand_moves for song in counts)),
-        clock(sum(song.seconds for song in counts)),
-    )
-    return "".join(fit(text, width, ">") for text, (_, width) in zip(texts, _COLUMNS))
+    def _figures(self, counts: Sequence[SongCount], set_up_moves: int | None) -> str:
+        texts = {
+            "set-up": "" if set_up_moves is None else str(set_up_moves),
+            "moves": str(sum(song.moves for song in counts)),
+            "extra": str(sum(song.extra_presses for song in counts) or ""),
+            "can't": str(sum(song.unplayable for song in counts) or ""),
+            "least": str(sum(song.least_moves for song in counts)),
+            "hands": str(sum(song.hand_moves for song in counts)),
+            "time": clock(sum(song.seconds for song in counts)),
+        }
+        return "".join(fit(texts[name], width, ">") for name, width in self.columns)

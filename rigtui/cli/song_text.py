@@ -11,15 +11,16 @@ from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig, Section, Song
 from rigtui.model.text import count, number_text
 from rigtui.moves import Change, count_song
-from rigtui.moves.words import presses_in_words
+from rigtui.moves.words import burden_in_words, presses_in_words, unplayable_in_words
 
 
 def _moves(change: Change) -> str:
     moves = count(change.moves, "move")
     if not change.moves:
         return "no move"
-    on_the_beat = "all" if change.on_the_beat == change.moves else change.on_the_beat
-    return f"{moves}, {on_the_beat} on the beat" if change.moves > 1 else moves
+    if change.on_the_beat == change.moves:
+        return f"{moves}, all on the beat" if change.moves > 1 else moves
+    return f"{moves}, {change.on_the_beat} on the beat"
 
 
 def _spelt(rig: Rig, entered: Section, change: Change, terminal: Terminal) -> list[str]:
@@ -30,12 +31,14 @@ def _spelt(rig: Rig, entered: Section, change: Change, terminal: Terminal) -> li
 def song_view(rig: Rig, song: Song, terminal: Terminal) -> Iterator[str]:
     """Go through one song section by section, with every press between."""
     counted = count_song(rig, song)
+    burden = burden_in_words(counted.unplayable, counted.extra_presses)
     for line in wrap(terminal.show(f"{song.label} ({song.id})"), terminal.width):
         yield terminal.paint(line, "bold")
     for line in (
         f"{count(counted.moves, 'move')} as written, {counted.least_moves} at the least; "
         f"at worst {counted.on_the_beat_worst} on one beat; "
         f"{count(counted.hand_moves, 'hand move')}",
+        *["; ".join(burden)] * bool(burden),
         f"{number_text(song.tempo)} beats per minute, {song.meter}; {clock(counted.seconds)} long",
     ):
         yield from wrap(line, terminal.width, "  ", "    ")
@@ -62,5 +65,8 @@ def _section(
     arrived = f": {_moves(change)}" if change else ""
     text = terminal.show(f"{section.name}, {bars}, {sound}{arrived}")
     yield from wrap(text, terminal.width, f"{at + 1:4}  ", " " * 6)
+    cannot = unplayable_in_words(rig, section)
+    if cannot is not None:
+        yield from wrap(terminal.show(cannot), terminal.width, " " * 6)
     if section.hands:
         yield from wrap(terminal.show(f"hands: {section.hands}"), terminal.width, " " * 6)

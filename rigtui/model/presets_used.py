@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from rigtui.model.edits.folding import Switched, switched
 from rigtui.model.lookup import lookup
+from rigtui.model.playable import in_range
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed, visible
 
@@ -36,9 +37,9 @@ def presets_in_words(rig: Rig, ids: Iterable[str]) -> str:
 def held_presets(rig: Rig) -> frozenset[str]:
     """Ids of the presets with a memory of their own that the switcher has."""
     most = rig.switcher.memories if rig.switcher is not None else 0
-    times = Counter(preset.memory for preset in rig.presets)
+    times = Counter(memory for preset in rig.presets for memory in preset.memories)
     return frozenset(
         preset.id
         for preset in rig.presets
-        if preset.memory is not None and preset.memory <= most and times[preset.memory] == 1
+        if any(times[memory] == 1 for memory in in_range(preset, most))
     )

@@ -6,13 +6,15 @@ an edit of one song every other song's count still stands.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from rigtui.model.banks import Ring
+from rigtui.model.banks import Ring, spot_of
+from rigtui.model.playable import in_range, unplayable_presets
 from rigtui.model.remembered import Remembered
 from rigtui.model.rig import Preset, Rig, Section
 from rigtui.moves.carried import carry_over
-from rigtui.moves.press import Press, Presses
+from rigtui.moves.press import Press, Presses, PressTime
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Song
@@ -22,7 +24,7 @@ if TYPE_CHECKING:
 
 
 class Stored(NamedTuple):
-    """A preset as the switcher would recall it."""
+    """A preset as the switcher recalls it from one memory."""
 
     place: int
     bank: int | None
@@ -45,6 +47,22 @@ class Target(NamedTuple):
     """Outside pedals on."""
     outside_fixed: int
     """Outside pedals that may not differ from `outside`."""
+
+
+class Waiting(NamedTuple):
+    """Outside pedals, as masks, that need not be switched at a change itself."""
+
+    ahead: int = 0
+    """Those that can be switched while the section before still sounds."""
+    later: int = 0
+    """Those that can be switched in the section entered only."""
+
+    def when(self, bit: int) -> PressTime:
+        """Return when one of the pedals is switched."""
+        return "ahead" if self.ahead & bit else "later" if self.later & bit else "now"
+
+
+NO_WAITING = Waiting()
 
 
 class Board:
@@ -74,12 +92,18 @@ class Board:
         pedals = ((bit[loop.number], frozenset(loop.pedals)) for loop in rig.loops)
         self._loop_pedals = [(mask, inside) for mask, inside in pedals if inside]
         self._all_outside = (1 << len(self.outside)) - 1
-        self.stored = tuple(self._store(at, preset) for at, preset in enumerate(rig.presets))
+        self.copies = tuple(self._copies(at, preset) for at, preset in enumerate(rig.presets))
+        """Each preset from all of its memories, the lowest first."""
+        self.stored = tuple(copies[0] for copies in self.copies)
+        """Each preset from its lowest memory."""
+        self.unplayable = unplayable_presets(rig)
+        """Ids of the presets whose sound no memory holds."""
         self.by_id = {preset.id: stored for preset, stored in zip(rig.presets, self.stored)}
         self.preset_ids = tuple(preset.id for preset in rig.presets)
-        different = {(one.bank, one.mask, one.channel): one for one in reversed(self.stored)}
+        recalls = (one for copies in reversed(self.copies) for one in reversed(copies))
+        different = {(one.bank, one.mask, one.channel): one for one in recalls}
         self.choices = tuple(different.values())
-        """Presets that differ in what a recall does."""
+        """Presets, and copies of them, that differ in what a recall does."""
         self.steps = self.ring.table
         """Bank steps from each bank to each."""
         self.crowded = False
@@ -90,16 +114,40 @@ class Board:
         self.walks: dict[tuple[int, State], tuple[Song, State, Presses]] = {}
         self.needs: dict[int, tuple[Song, Needs]] = {}
 
-    def _store(self, index: int, preset: Preset) -> Stored:
+    def _copies(self, index: int, preset: Preset) -> tuple[Stored, ...]:
         mask = 0
         for number in preset.loops:
             mask |= self.loop_bit.get(number, 0)
         channel = preset.channel or None  # an empty name names no channel
-        if preset.memory is None or preset.memory > self.memories:
-            return Stored(index, None, 0, mask, channel)
-        switcher = self.switcher
-        bank, switch = switcher.spot(preset.memory) if switcher else (0, preset.memory - 1)
-        return Stored(index, bank, switch + 1, mask, channel)
+        size = self.switcher.bank_size if self.switcher else self.memories
+        spots = [spot_of(memory, size) for memory in sorted(in_range(preset, self.memories))]
+        return tuple(Stored(index, bank, switch + 1, mask, channel) for bank, switch in spots) or (
+            Stored(index, None, 0, mask, channel),
+        )
+
+    def nearest(self, place: int, bank: int) -> Stored:
+        """Return a preset from its memory with the fewest bank steps, of equals the lowest."""
+        copies, steps = self.copies[place], self.steps[bank]
+        if len(copies) == 1:
+            return copies[0]
+        return min(copies, key=lambda copy: steps[copy.bank or 0])
+
+    def waiting(self, before: Section, after: Section) -> Waiting:
+        """Return the outside pedals that need not be switched at a change itself.
+
+        They are those that the section entered lists in `early`, and those that either section
+        lists in `may`.
+        """
+        if not (after.early or after.may or before.may):
+            return NO_WAITING
+        ahead = self._outside_mask(after.early) | self._outside_mask(before.may)
+        return Waiting(ahead, self._outside_mask(after.may) & ~ahead)
+
+    def _outside_mask(self, pedals: Iterable[str]) -> int:
+        mask = 0
+        for pedal in pedals:
+            mask |= self.outside_bit.get(pedal, 0)
+        return mask
 
     def target(self, section: Section) -> Target | None:
         """Return what a section asks for, or None where it names no preset that exists."""
@@ -108,9 +156,8 @@ class Board:
             return None
         if not (section.plus or section.minus or section.may):
             return Target(stored, stored.mask, self._all_loops, 0, self._all_outside)
-        mask, outside = stored.mask, 0
+        mask, outside = stored.mask, self._outside_mask(section.plus)
         for pedal in section.plus:
-            outside |= self.outside_bit.get(pedal, 0)
             if self.toggling and pedal in self.loop_of:
                 mask |= self.loop_bit[self.loop_of[pedal]]
         if self.toggling:
@@ -120,16 +167,24 @@ class Board:
         fixed, outside_fixed = self._all_loops, self._all_outside
         if section.may:
             may = frozenset(section.may)
-            for pedal in may:
-                outside_fixed &= ~self.outside_bit.get(pedal, 0)
+            outside_fixed &= ~self._outside_mask(may)
             for bit, pedals in self._loop_pedals:
                 if pedals <= may:
                     fixed &= ~bit
         return Target(stored, mask, fixed, outside, outside_fixed)
 
-    def pedal_presses(self, flips: int) -> list[Press]:
-        """Return the presses that switch the outside pedals of a mask, in the file's order."""
-        return [Press("pedal", name) for name in self.outside if flips & self.outside_bit[name]]
+    def pedal_presses(self, flips: int, waiting: Waiting = NO_WAITING) -> list[Press]:
+        """Return the presses that switch the outside pedals of a mask, in the file's order.
+
+        Args:
+            flips: The pedals.
+            waiting: Pedals that need not be switched at the change itself.
+        """
+        return [
+            Press("pedal", name, waiting.when(bit))
+            for name, bit in self.outside_bit.items()
+            if flips & bit
+        ]
 
     def names(self, mask: int) -> list[int]:
         """Return the numbers of the loops in a mask, in the file's order."""

@@ -56,7 +56,7 @@ def carry_over(
     edited = [at for at, preset in enumerate(presets) if preset is not old_presets[at]]
     if len(edited) > MOST_EDITED or any(presets[at].id != old_presets[at].id for at in edited):
         return
-    ids = {presets[at].id for at in edited}
+    ids = {presets[at].id for at in edited} | (board.unplayable ^ old.unplayable)
     masks = {one.stored[at].mask for one in (board, old) for at in edited}
     board.crowded = old.crowded
     kept: set[int] = set()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any
 
@@ -16,7 +16,7 @@ from rigtui.moves.carried import needs_of
 from rigtui.moves.clock import song_seconds
 from rigtui.moves.least import least_moves
 from rigtui.moves.machine import State, power_on, set_up_on, step
-from rigtui.moves.press import Presses, count_kind, on_the_beat
+from rigtui.moves.press import Presses, count_kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,17 @@ class Change:
     @property
     def on_the_beat(self) -> int:
         """Presses that must happen at the change itself."""
-        return len(on_the_beat(self.presses))
+        return sum(not press.can_wait for press in self.presses)
+
+    @property
+    def crowded(self) -> bool:
+        """Whether two or more presses must happen at the change itself."""
+        return self.on_the_beat > 1
+
+    @property
+    def extra_presses(self) -> int:
+        """Presses at the change itself, beyond the first."""
+        return max(0, self.on_the_beat - 1)
 
     @property
     def bank_steps(self) -> int:
@@ -55,6 +65,19 @@ class SongCount:
     hand_moves: int
     seconds: float
     changes: tuple[Change, ...]
+    crowded: int
+    """Changes with two or more presses on the beat."""
+    extra_presses: int
+    """Presses on the beat beyond the first of each change."""
+    unplayable: int
+    """Sections whose sound no memory holds."""
+    weight: float
+    """What the player counts for an extra press."""
+
+    @property
+    def effort(self) -> float:
+        """What the feet have to do, to compare plans by: moves, and more for extra presses."""
+        return effort_of(self.moves, self.extra_presses, self.weight)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,11 +100,26 @@ class SetlistCount:
     set_ups: tuple[SetUp, ...]
     song_ids: tuple[str, ...]
     guitar_changes: int
+    crowded: int
+    extra_presses: int
+    unplayable: int
+    weight: float
+
+    @property
+    def effort(self) -> float:
+        """What the feet have to do inside songs, to compare plans by."""
+        return effort_of(self.moves, self.extra_presses, self.weight)
 
     @property
     def set_up_moves(self) -> int:
         """Presses between songs, and before the first."""
         return sum(len(one.presses) for one in self.set_ups)
+
+
+def effort_of(moves: int, extra_presses: int, weight: float) -> float:
+    """Return moves and, for each extra press, its weight; a whole number where it is one."""
+    effort = moves + weight * extra_presses
+    return int(effort) if float(effort).is_integer() else effort
 
 
 def guitar_volume_of(rig_presets: dict[str, Any], section: Section) -> float | None:
@@ -97,11 +135,13 @@ def count_song(rig: Rig, song: Song) -> SongCount:
 
 def count_songs(rig: Rig, songs: Iterable[Song]) -> list[SongCount]:
     """Count songs, each played alone and starting set up on its first section."""
-    board, counts = board_of(rig), []
+    board, weight, counts = board_of(rig), rig.player.extra_press_weight, []
     for song in songs:
         known = board.counts.get(id(song))
         if known is None:
             known = board.counts[id(song)] = (song, _count_song(rig, board, song))
+        elif known[1].weight != weight:
+            known = board.counts[id(song)] = (song, replace(known[1], weight=weight))
         counts.append(known[1])
     return counts
 
@@ -111,7 +151,8 @@ def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
     state = set_up_on(board, targets[0] if targets else None)
     changes = []
     for at in range(1, len(targets)):
-        state, presses = step(board, state, targets[at])
+        before, section = song.sections[at - 1], song.sections[at]
+        state, presses = step(board, state, targets[at], board.waiting(before, section))
         changes.append(Change(at - 1, at, presses))
     moves = sum(change.moves for change in changes)
     board.written[id(song)] = (song, moves, state)
@@ -124,6 +165,10 @@ def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
         hand_moves=_hand_moves(rig, song),
         seconds=song_seconds(song),
         changes=tuple(changes),
+        crowded=sum(change.crowded for change in changes),
+        extra_presses=sum(change.extra_presses for change in changes),
+        unplayable=sum(section.preset in board.unplayable for section in song.sections),
+        weight=rig.player.extra_press_weight,
     )
 
 
@@ -144,7 +189,7 @@ _evenings: Remembered[SetlistCount] = Remembered(4)
 
 def count_setlist(rig: Rig, setlist: Setlist) -> SetlistCount:
     """Count an evening: its songs' own figures added up, and the set-up moves between them."""
-    parts = (board_of(rig), rig.songs, setlist)
+    parts = (board_of(rig), rig.songs, setlist, rig.player)
     return _evenings.get(parts, lambda: _count_setlist(rig, setlist))
 
 
@@ -164,6 +209,10 @@ def _count_setlist(rig: Rig, setlist: Setlist) -> SetlistCount:
         set_ups=tuple(set_ups),
         song_ids=tuple(song.id for song in evening),
         guitar_changes=_guitar_changes(evening),
+        crowded=sum(count.crowded for count in counts),
+        extra_presses=sum(count.extra_presses for count in counts),
+        unplayable=sum(count.unplayable for count in counts),
+        weight=rig.player.extra_press_weight,
     )
 
 

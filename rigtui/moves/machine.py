@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from rigtui.moves.board import Board, Target
+from rigtui.moves.board import NO_WAITING, Board, Target, Waiting
 from rigtui.moves.press import Press, Presses, bank_presses
 
 
@@ -37,7 +37,7 @@ def set_up_on(board: Board, target: Target | None) -> State:
     """The state in which a song starts: already set up on its first section."""
     if target is None:
         return power_on(board)
-    stored = target.preset
+    stored = board.nearest(target.preset.place, 0)
     return State(
         bank=stored.bank or 0,
         preset=stored.place,
@@ -47,17 +47,18 @@ def set_up_on(board: Board, target: Target | None) -> State:
     )
 
 
-def step(board: Board, state: State, target: Target | None) -> Step:
+def step(board: Board, state: State, target: Target | None, waiting: Waiting = NO_WAITING) -> Step:
     """Make the fewest presses that end with the section's own preset and all that goes with it.
 
     Args:
         board: The rig's board.
         state: Where feet and switcher are.
         target: The section entered; None (no preset to be had) leaves the state as it is.
+        waiting: Outside pedals that need not be switched at the change itself.
     """
     if target is None:
         return Step(state, ())
-    stored = target.preset
+    stored = board.nearest(target.preset.place, state.bank)
     bank = state.bank if stored.bank is None else stored.bank
     way = board.ring.way(state.bank, bank)
     after_recall = stored.mask ^ target.mask
@@ -75,7 +76,7 @@ def step(board: Board, state: State, target: Target | None) -> Step:
     if toggles:
         presses += [Press("loop", number) for number in board.names(toggles)]
     if state.outside != target.outside:
-        presses += board.pedal_presses(state.outside ^ target.outside)
+        presses += board.pedal_presses(state.outside ^ target.outside, waiting)
     if board.foot_channel and stored.channel is not None and stored.channel != channel:
         channel = stored.channel
         presses.append(Press("channel", channel))

@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple
 from rigtui.model.banks import Direction
 
 PressKind = Literal["bank", "switch", "loop", "pedal", "channel"]
+PressTime = Literal["now", "ahead", "later"]
 
 
 class Press(NamedTuple):
@@ -16,8 +17,13 @@ class Press(NamedTuple):
     kind: PressKind
     what: int | str
     """Direction of a bank step, number of a switch or loop, id of a pedal, name of a channel."""
-    ahead: bool = False
-    """Whether it need not happen at the change itself: it can be made early, or late."""
+    when: PressTime = "now"
+    """Whether it must happen at the change itself, or can be made ahead of it, or later."""
+
+    @property
+    def can_wait(self) -> bool:
+        """Whether it need not happen at the change itself."""
+        return self.when != "now"
 
     @property
     def is_far(self) -> bool:
@@ -30,7 +36,7 @@ class Press(NamedTuple):
 
 Presses = tuple[Press, ...]
 
-_STEPS = {direction: Press("bank", direction, True) for direction in ("up", "down")}
+_STEPS = {direction: Press("bank", direction, "ahead") for direction in ("up", "down")}
 
 
 def bank_presses(way: tuple[int, Direction]) -> list[Press]:
@@ -46,4 +52,4 @@ def count_kind(presses: Iterable[Press], kind: PressKind) -> int:
 
 def on_the_beat(presses: Iterable[Press]) -> Presses:
     """Return the presses that must happen at the change itself."""
-    return tuple(press for press in presses if not press.ahead)
+    return tuple(press for press in presses if not press.can_wait)

@@ -8,12 +8,18 @@ from typing import Literal
 
 from rigtui.model.cells import cells
 from rigtui.model.lookup import Lookup, lookup
+from rigtui.model.playable import is_unplayable, nearest_stored
 from rigtui.model.rig import Rig, Section
-from rigtui.model.text import visible
+from rigtui.model.text import count, listed, visible
 from rigtui.moves.board import Board, Target, board_of
 from rigtui.moves.press import Press
 
 _TIMES = {1: "", 2: " twice"}
+_WHEN = {
+    "now": {"full": "", "short": "", "bare": ""},
+    "ahead": {"full": " ahead of time", "short": " ahead", "bare": ""},
+    "later": {"full": " later", "short": " later", "bare": ""},
+}
 
 
 Brevity = Literal["full", "short", "bare"]
@@ -22,7 +28,12 @@ BREVITIES: tuple[Brevity, ...] = ("full", "short", "bare")
 
 
 def presses_in_words(
-    rig: Rig, section: Section, presses: Iterable[Press], brevity: Brevity = "full"
+    rig: Rig,
+    section: Section,
+    presses: Iterable[Press],
+    brevity: Brevity = "full",
+    *,
+    timed: bool = True,
 ) -> tuple[str, ...]:
     """Spell out the presses that lead to a section.
 
@@ -31,10 +42,11 @@ def presses_in_words(
         section: The section entered: what it asks for says whether a press is on or off.
         presses: As counted.
         brevity: "short" for "sw 3 Lead", "bare" for "sw 3".
+        timed: Whether to say which press can wait; between songs every one can.
 
     Returns:
         One phrase a press, bank steps taken together: "bank up twice", "switch 3 (Lead)",
-        "Rocker wah on".
+        "Rocker wah on ahead of time".
     """
     board, found = board_of(rig), lookup(rig)
     target = board.target(section)
@@ -42,15 +54,18 @@ def presses_in_words(
     for press, same in groupby(presses):
         times = sum(1 for _ in same)
         said = str(press) if target is None else _phrase(found, board, target, press, brevity)
-        words.append(visible(said) + _TIMES.get(times, f" {times} times"))
+        said = visible(said) + _TIMES.get(times, f" {times} times")
+        words.append(said + _WHEN[press.when][brevity] if timed else said)
     return tuple(words)
 
 
-def presses_within(rig: Rig, section: Section, presses: Iterable[Press], room: int) -> str:
+def presses_within(
+    rig: Rig, section: Section, presses: Iterable[Press], room: int, *, timed: bool = True
+) -> str:
     """Spell out presses in one line as fully as the cells that there are allow."""
     text, pressed = "", tuple(presses)
     for brevity in BREVITIES:
-        text = ", ".join(presses_in_words(rig, section, pressed, brevity))
+        text = ", ".join(presses_in_words(rig, section, pressed, brevity, timed=timed))
         if cells(text) <= room:
             break
     return text
@@ -79,3 +94,35 @@ def _phrase(found: Lookup, board: Board, target: Target, press: Press, brevity: 
 
 def _on(is_on: bool, what: str, inside: str = "") -> str:
     return f"{what} {'on' if is_on else 'off'}" + (f" ({inside})" if inside else "")
+
+
+def burden_in_words(unplayable: int, extra_presses: int) -> list[str]:
+    """Say how many sections can't be played, and how many presses are more than one on a beat."""
+    said = []
+    if unplayable:
+        said.append(f"{count(unplayable, 'section')} can't be played")
+    if extra_presses:
+        said.append(count(extra_presses, "extra press", "extra presses"))
+    return said
+
+
+def unplayable_in_words(rig: Rig, section: Section) -> str | None:
+    """Say that no memory holds a section's sound, and what is stored nearest; None where one does.
+
+    "Can't be played: Ballad Wide is in no memory. Nearest is Clean Chop, without Wide chorus".
+    """
+    if not is_unplayable(rig, section):
+        return None
+    known, nearest = lookup(rig), nearest_stored(rig, section)
+    said = f"Can't be played: {visible(known.presets[section.preset or ''].label)} is in no memory"
+    if nearest is None:
+        return f"{said}, and nothing else is"
+    differs = [f"without {_named(known, nearest.missing)}"] * bool(nearest.missing)
+    differs += [f"with {_named(known, nearest.too_many)} on"] * bool(nearest.too_many)
+    differs += ["on another channel"] * nearest.other_channel
+    tail = f", {' and '.join(differs)}" if differs else ", which sends other MIDI messages"
+    return f"{said}. Nearest is {visible(nearest.preset.label)}{tail}"
+
+
+def _named(known: Lookup, pedals: Iterable[str]) -> str:
+    return listed(visible(known.label(pedal)) for pedal in pedals)

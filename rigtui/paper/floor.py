@@ -139,7 +139,7 @@ def _sections(rig: Rig, song: Song, set_up: SetUp, bank: int) -> Table:
         if crowded:
             strong.append(at)
         presses = changes[at - 1].presses if at else set_up.presses
-        pressed = lean_feet(rig, section, presses)
+        pressed = lean_feet(rig, section, presses, timed=at > 0)
         rows.append(
             (
                 ("! " if crowded else "") + section.name,

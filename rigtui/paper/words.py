@@ -79,22 +79,23 @@ def song_facts(song: Song) -> str:
     return "; ".join(facts)
 
 
-def feet(rig: Rig, section: Section, presses: Iterable[Press]) -> str:
+def feet(rig: Rig, section: Section, presses: Iterable[Press], *, timed: bool = True) -> str:
     """The presses that lead into a section, in words."""
-    return ", ".join(presses_in_words(rig, section, presses))
+    return ", ".join(presses_in_words(rig, section, presses, timed=timed))
 
 
-def lean_feet(rig: Rig, section: Section, presses: Presses) -> str:
+def lean_feet(rig: Rig, section: Section, presses: Presses, *, timed: bool = True) -> str:
     """The presses that lead into a section where its switch and its sound stand beside them.
 
-    Nothing is said where the one press is that very switch.
+    Nothing is said where the one press is that very switch; between songs (not `timed`) nothing of
+    which press can wait.
     """
     preset = lookup(rig).presets.get(section.preset or "")
     if preset is None or place_of(rig, preset) == UNSTORED:
-        return feet(rig, section, presses)
+        return feet(rig, section, presses, timed=timed)
     if len(presses) == 1 and presses[0].kind == "switch":
         return ""
-    named = presses_in_words(rig, section, presses)
+    named = presses_in_words(rig, section, presses, timed=timed)
     bare = [str(press) for press in presses if press.kind == "switch"]
     return ", ".join(bare[0] if bare and word.startswith(f"{bare[0]} (") else word
                      for word in named)  # fmt: skip

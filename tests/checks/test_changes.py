@@ -33,7 +33,7 @@ def rig(*sections: Any, tempo: float = 100, player: Any = None, **more: Any) -> 
     )
 
 
-BANK_UP, SWITCH, LOOP = Press("bank", "up", True), Press("switch", 1), Press("loop", 2)
+BANK_UP, SWITCH, LOOP = Press("bank", "up", "ahead"), Press("switch", 1), Press("loop", 2)
 WAH, DRIVE = Press("pedal", "wah"), Press("channel", "drive")
 
 

@@ -44,6 +44,10 @@ SHAPE = _table(
         on_the_beat_worst=COUNT,
         hand_moves=COUNT,
         seconds={"type": "number", "minimum": 0},
+        crowded=COUNT,
+        extra_presses=COUNT,
+        unplayable=COUNT,
+        effort={"type": "number", "minimum": 0},
         changes=_rows(
             **{"from": COUNT, "to": COUNT, "moves": COUNT, "on_the_beat": COUNT},
             presses={"type": "array", "items": {"type": "string", "pattern": PRESS}},
@@ -56,6 +60,10 @@ SHAPE = _table(
         set_up_moves=COUNT,
         songs={"type": "array", "items": TEXT},
         guitar_changes=COUNT,
+        crowded=COUNT,
+        extra_presses=COUNT,
+        unplayable=COUNT,
+        effort={"type": "number", "minimum": 0},
     ),
     findings=_rows(
         rule=TEXT,
@@ -88,13 +96,18 @@ def test_figures_agree_with_each_other(run: Run, file: Path) -> None:
         ]
         for one in changes:
             steps = sum(press.startswith("bank ") for press in one["presses"])
+            pedals = sum(press.startswith("pedal ") for press in one["presses"])
             assert one["moves"] == len(one["presses"])
-            assert one["on_the_beat"] == one["moves"] - steps
+            assert 0 <= one["moves"] - steps - one["on_the_beat"] <= pedals
+        on_the_beat = [one["on_the_beat"] for one in changes]
+        assert song["crowded"] == sum(beat > 1 for beat in on_the_beat)
+        assert song["extra_presses"] == sum(max(0, beat - 1) for beat in on_the_beat)
+        assert song["effort"] == song["moves"] + 3 * song["extra_presses"]
         assert song["moves"] == sum(one["moves"] for one in changes)
         assert song["on_the_beat_worst"] == max(one["on_the_beat"] for one in changes)
         assert song["least_moves"] <= song["moves"]
     for evening in whole["setlists"]:
-        for key in ("moves", "least_moves"):
+        for key in ("moves", "least_moves", "crowded", "extra_presses", "unplayable", "effort"):
             assert evening[key] == sum(songs[song][key] for song in evening["songs"])
 
 
@@ -109,6 +122,10 @@ def test_the_figures_are_those_counted_by_hand(run: Run, rig_file: Path) -> None
         "on_the_beat_worst": 2,
         "hand_moves": 1,
         "seconds": 32.0,
+        "crowded": 2,
+        "extra_presses": 2,
+        "unplayable": 0,
+        "effort": 12,
         "changes": [
             {"from": 0, "to": 1, "moves": 3, "on_the_beat": 2,
              "presses": ["bank up", "switch 1", "pedal wah"]},
@@ -128,6 +145,10 @@ def test_the_figures_are_those_counted_by_hand(run: Run, rig_file: Path) -> None
             "set_up_moves": 2,
             "songs": ["low-fen", "tin-moth", "low-fen"],
             "guitar_changes": 1,
+            "crowded": 4,
+            "extra_presses": 4,
+            "unplayable": 0,
+            "effort": 26,
         }
     ]
 

@@ -78,13 +78,37 @@ class Machine:
         use: str = pedal.get("use") or ("between" if pedal["kind"] == "tuner" else "foot")
         return use
 
-    def memory(self, preset: str) -> int | None:
-        """Where a preset is stored.
+    def homes(self, preset: str) -> list[int]:
+        """The memories that hold a preset, from the lowest on.
 
-        Reading: a memory that the switcher lacks stores nothing, so the preset is not stored.
+        Reading: a memory that the switcher lacks stores nothing.
         """
-        memory: int | None = self.presets[preset].get("memory")
-        return memory if memory is not None and memory <= self.memories else None
+        row = self.presets[preset]
+        named = [*([row["memory"]] if "memory" in row else []), *row.get("copies", [])]
+        return sorted({memory for memory in named if memory <= self.memories})
+
+    def bank_of(self, memory: int) -> int:
+        """The bank of a memory, from 0."""
+        return (memory - 1) // self.size
+
+    def bank_presses(self, bank: int) -> Iterator[tuple[str, int]]:
+        """The bank buttons that do something in a bank, and the bank that each leads to."""
+        if self.buttons in ("up", "up-down") and (self.wraps or bank < self.banks - 1):
+            yield "bank up", (bank + 1) % self.banks
+        if self.buttons == "up-down" and (self.wraps or bank > 0):
+            yield "bank down", (bank - 1) % self.banks
+
+    def nearest(self, preset: str, bank: int) -> int | None:
+        """The memory from which a preset is recalled as written: fewest bank steps, then lowest."""
+        homes = self.homes(preset)
+        ring, seen = {bank}, {bank}
+        while homes:
+            here = [memory for memory in homes if self.bank_of(memory) in ring]
+            if here:
+                return here[0]
+            ring = {there for one in ring for _, there in self.bank_presses(one)} - seen
+            seen |= ring
+        return None
 
     def stored_loops(self, preset: str | None) -> frozenset[int]:
         """Loops that a preset switches in, of those that there are."""
@@ -98,16 +122,15 @@ class Machine:
 
     def presses(self, state: State) -> Iterator[Press]:
         """Every single press that a foot can make."""
-        if self.buttons in ("up", "up-down") and (self.wraps or state.bank < self.banks - 1):
-            yield Press("bank up", "bank", state._replace(bank=(state.bank + 1) % self.banks))
-        if self.buttons == "up-down" and (self.wraps or state.bank > 0):
-            yield Press("bank down", "bank", state._replace(bank=(state.bank - 1) % self.banks))
+        for label, there in self.bank_presses(state.bank):
+            yield Press(label, "bank", state._replace(bank=there))
         for preset, row in self.presets.items():
-            memory = self.memory(preset)
-            if memory is None:
+            homes = self.homes(preset)
+            here = [memory for memory in homes if self.bank_of(memory) == state.bank]
+            if here:
+                label = f"switch {(here[0] - 1) % self.size + 1}"
+            elif not homes:
                 label = "switch 0"  # Reading: no switch is its own yet
-            elif (memory - 1) // self.size == state.bank:
-                label = f"switch {(memory - 1) % self.size + 1}"
             else:
                 continue
             channel = state.channel if self.by_foot else row.get("channel") or state.channel
@@ -176,9 +199,10 @@ class Machine:
         state = self.power_on()
         if wanted is None:
             return state
-        memory = self.memory(wanted.preset)
+        # Reading: of several memories it was recalled from the one nearest to bank 1.
+        memory = self.nearest(wanted.preset, 0)
         return State(
-            0 if memory is None else (memory - 1) // self.size,
+            0 if memory is None else self.bank_of(memory),
             wanted.preset,
             self.stored_loops(wanted.preset) ^ wanted.loops,
             wanted.outside,
@@ -193,6 +217,7 @@ class Machine:
         """
         if wanted is None:
             return 0, 0, state
+        home = self.nearest(wanted.preset, state.bank)
         order = count()
         queue: list[tuple[int, int, int, State]] = [(0, 0, next(order), state)]
         done: set[State] = set()
@@ -208,6 +233,9 @@ class Machine:
                 ends[here] = (moves, steps)
                 continue
             for press in self.presses(here):
+                elsewhere = home is not None and self.bank_of(home) != here.bank
+                if press.kind == "recall" and press.after.recalled == wanted.preset and elsewhere:
+                    continue  # another copy, and not the nearest
                 if press.after not in done:
                     bank = press.kind == "bank"
                     heapq.heappush(queue, (moves + 1, steps + bank, next(order), press.after))
@@ -236,15 +264,43 @@ def count_song(data: Data, song: Data) -> Data:
     machine = Machine(data)
     state = machine.start(song)
     changes = []
-    for section in song.get("sections", [])[1:]:
-        moves, steps, state = machine.go(state, machine.wanted(section))
-        changes.append({"moves": moves, "on_the_beat": moves - steps, "state": state})
+    for before, section in pairwise(song.get("sections", [])):
+        old = state
+        moves, steps, state = machine.go(old, machine.wanted(section))
+        loose = {*section.get("early", []), *section.get("may", []), *before.get("may", [])}
+        beat = moves - steps - len((old.outside ^ state.outside) & loose)
+        changes.append({"moves": moves, "on_the_beat": beat, "state": state})
+    extra = sum(max(change["on_the_beat"] - 1, 0) for change in changes)
+    moves = sum(change["moves"] for change in changes)
     return {
-        "moves": sum(change["moves"] for change in changes),
+        "moves": moves,
         "on_the_beat_worst": max((change["on_the_beat"] for change in changes), default=0),
+        "crowded": sum(change["on_the_beat"] >= 2 for change in changes),
+        "extra_presses": extra,
+        "unplayable": sum(unplayable(data, section) for section in song.get("sections", [])),
+        "effort": moves + data.get("player", {}).get("extra_press_weight", 3) * extra,
         "changes": changes,
         "hand_moves": hand_moves(machine, song),
     }
+
+
+def unplayable(data: Data, section: Data) -> bool:
+    """Whether a section's preset is in no memory, and none that is switches the same.
+
+    Reading: a section whose preset there is not is no matter of memories; loops that there are not
+    switch nothing.
+    """
+    machine = Machine(data)
+    preset = section.get("preset")
+    if "switcher" not in data or preset not in machine.presets:
+        return False
+
+    def switches(row: str) -> tuple[object, ...]:
+        table = machine.presets[row]
+        return machine.stored_loops(row), table.get("channel"), table.get("midi", [])
+
+    stored = [row for row in machine.presets if machine.homes(row)]
+    return all(switches(row) != switches(preset) for row in stored)
 
 
 def hand_moves(machine: Machine, song: Data) -> int:
@@ -312,8 +368,10 @@ def count_setlist(data: Data, setlist: Data) -> Data:
             moves, _, state = machine.go(state, machine.wanted(section))
             if place == 0:
                 set_up_moves += moves
+    counts = [count_song(data, song) for song in evening]
+    summed = ("moves", "crowded", "extra_presses", "unplayable", "effort")
     return {
-        "moves": sum(count_song(data, song)["moves"] for song in evening),
+        **{key: sum(counted[key] for counted in counts) for key in summed},
         "least_moves": sum(least_moves(data, song) for song in evening),
         "set_up_moves": set_up_moves,
         "guitar_changes": guitar_changes(evening),

@@ -20,6 +20,7 @@ def rigs(
     most_songs: int = 3,
     most_outside: int = 3,
     most_memories: int = 10,
+    copies: bool = True,
 ) -> Data:
     """Plain data of a rig whose board is small enough to be searched state by state."""
     n_loops = draw(st.integers(1, most_loops))
@@ -32,13 +33,16 @@ def rigs(
         outside: Data = {"id": f"o{at}", "kind": "wah", "side": "front"}
         outside |= draw(
             st.sampled_from(
-                ({}, {}, {"use": "foot"}, {"use": "always"}, {"use": "between"}, {"kind": "tuner"})
+                (
+                    *({}, {}, {"use": "foot"}, {"use": "treadle"}),
+                    *({"use": "always"}, {"use": "between"}, {"use": "home"}, {"kind": "tuner"}),
+                )
             )
         )
         pedals.append(outside)
     board = draw(switchers(most_memories))
     presets = [
-        draw(presets_of(f"s{at}", n_loops, board["memories"]))
+        draw(presets_of(f"s{at}", n_loops, board["memories"], copies))
         for at in range(draw(st.integers(1, most_presets)))
     ]
     songs = [
@@ -49,9 +53,11 @@ def rigs(
     amp["channel_switch"] = draw(st.sampled_from(("preset", "foot")))
     ids = st.sampled_from([*(song["id"] for song in songs), "no-such-song"])
     sets = draw(st.lists(st.lists(ids, max_size=4), max_size=2))
+    weight = draw(st.sampled_from((None, None, 0, 1, 2.5)))
     return {
         "format": 1,
         "name": "Drawn rig",
+        "player": {} if weight is None else {"extra_press_weight": weight},
         "amp": amp,
         "switcher": board,
         "pedals": pedals,
@@ -78,7 +84,7 @@ def switchers(draw: st.DrawFn, most_memories: int) -> Data:
 
 
 @st.composite
-def presets_of(draw: st.DrawFn, id: str, n_loops: int, memories: int) -> Data:
+def presets_of(draw: st.DrawFn, id: str, n_loops: int, memories: int, copies: bool) -> Data:
     """A preset; its memory may be missing, out of range, or another preset's too."""
     mask = draw(st.integers(0, (1 << n_loops) - 1))
     row: Data = {"id": id, "loops": [at + 1 for at in range(n_loops) if mask >> at & 1]}
@@ -89,9 +95,13 @@ def presets_of(draw: st.DrawFn, id: str, n_loops: int, memories: int) -> Data:
         row["memory"] = draw(st.integers(1, memories))
     elif odd == 19:
         row["memory"] = memories + 1
+    if copies and (odd < 4 or odd == 18):
+        row["copies"] = draw(st.lists(st.integers(1, memories + 1), min_size=1, max_size=3))
     channel = draw(st.sampled_from((None, None, *CHANNELS)))
     if channel is not None:
         row["channel"] = channel
+    if odd == 5:
+        row["midi"] = [{"device": "echo", "program": draw(st.integers(1, 2))}]
     volume = draw(st.sampled_from((None, None, 4, 10)))
     if volume is not None:
         row["guitar_volume"] = volume
@@ -112,6 +122,7 @@ def songs_of(
             "plus": names,
             "minus": names,
             "may": names,
+            "early": names,
             "hands": st.sampled_from(("", "bridge pickup", "palm mute")),
             "guitar_volume": st.sampled_from((4, 7)),
         },
@@ -140,6 +151,8 @@ def crowded_rigs(draw: st.DrawFn, most_loops: int = 5, most_sections: int = 7) -
         row: Data = {"id": f"s{at}", "loops": [n + 1 for n in range(n_loops) if mask >> n & 1]}
         place = draw(st.integers(0, memories))
         row |= {"memory": place} if place else {}
+        if draw(st.integers(0, 3)) == 0:
+            row["copies"] = draw(st.lists(st.integers(1, memories), min_size=1, max_size=2))
         channel = draw(st.sampled_from((None, None, "clean", "drive")))
         row |= {} if channel is None else {"channel": channel}
         presets.append(row)

@@ -47,8 +47,8 @@ def _said(sections: list[Data], **switcher_keys: Any) -> list[tuple[str, ...]]:
     ("sections", "said"),
     [
         ([CLEAN, section("lead")], [("switch 3 (Lead)", "amp to drive")]),
-        ([CLEAN, section("far")], [("bank up twice", "switch 2 (far)")]),
-        ([section("far"), CLEAN], [("bank up twice", "switch 1 (Clean)")]),
+        ([CLEAN, section("far")], [("bank up twice ahead of time", "switch 2 (far)")]),
+        ([section("far"), CLEAN], [("bank up twice ahead of time", "switch 1 (Clean)")]),
         ([CLEAN, section("clean", plus=["wah"]), CLEAN], [("Rocker wah on",), ("Rocker wah off",)]),
         ([CLEAN, section("planned")], [("recall Planned (no memory holds it yet)",)]),
         ([CLEAN, CLEAN], [()]),
@@ -72,7 +72,7 @@ def test_a_toggled_loop_says_what_is_in_it() -> None:
 def test_three_bank_steps_are_counted() -> None:
     """More than two steps the same way are said with their number."""
     assert _said([section("far"), CLEAN], bank_size=2, bank_buttons="up") == [
-        ("bank up 4 times", "switch 1 (Clean)")
+        ("bank up 4 times ahead of time", "switch 1 (Clean)")
     ]
 
 
@@ -80,7 +80,7 @@ def test_three_bank_steps_are_counted() -> None:
     ("after", "short", "bare"),
     [
         (section("lead"), ("sw 3 Lead", "amp to drive"), ("sw 3", "amp to drive")),
-        (section("far", plus=["wah"]), ("bank up twice", "sw 2 far", "Rocker wah on"),
+        (section("far", plus=["wah"]), ("bank up twice ahead", "sw 2 far", "Rocker wah on"),
          ("bank up twice", "sw 2", "Rocker wah on")),
         (section("planned"), ("recall Planned (not stored)",), ("recall Planned",)),
         (section("clean", plus=["boost"]), ("loop 1 on (Lift and eq)",), ("loop 1 on",)),

@@ -42,7 +42,7 @@ def cheapest_song(data: Data, song: Data) -> int:
 
 
 def _cheapest(machine: oracle.Machine, wanted: _Rows, first: oracle.State) -> tuple[int, int]:
-    loose = {preset for preset in machine.presets if machine.memory(preset) is None}
+    loose = {preset for preset in machine.presets if not machine.homes(preset)}
     order = count()
     start = oracle.forget_unheard(machine, first)
     queue = [(0, 0, next(order), 0, False, first.recalled in loose, start)]

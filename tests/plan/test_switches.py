@@ -21,7 +21,9 @@ from rigtui.plan.memories.switches import changes_between, presets_of
 from rigtui.plan.whole.switches import plan_switches
 from rigtui.plan.words.steps import steps
 
-small = rigs(most_loops=2, most_presets=4, most_sections=5, most_songs=2, most_outside=1)
+small = rigs(
+    most_loops=2, most_presets=4, most_sections=5, most_songs=2, most_outside=1, copies=False
+)
 some = settings(max_examples=300, suppress_health_check=list(HealthCheck))
 
 
@@ -135,7 +137,9 @@ def test_against_all_assignments(data: Data, which: int, memory: int) -> None:
 
 @pytest.mark.long
 @settings(max_examples=3000, suppress_health_check=list(HealthCheck))
-@given(rigs(most_loops=2, most_presets=5, most_sections=6, most_songs=2, most_outside=1))
+@given(
+    rigs(most_loops=2, most_presets=5, most_sections=6, most_songs=2, most_outside=1, copies=False)
+)
 def test_against_all_assignments_thoroughly(data: Data) -> None:
     """The same on thousands of rigs, of up to five presets."""
     data["switcher"]["memories"] = min(data["switcher"]["memories"], 7)

@@ -80,7 +80,7 @@ def two_banks(*sections: Data, **more: object) -> Sheet:
     [
         ({"preset": "p1"}, {"preset": "p2"}, "1/2", ""),
         ({"preset": "p1"}, {"preset": "p1"}, "(1/1)", ""),
-        ({"preset": "p1"}, {"preset": "p3"}, "2/1", "bank up, switch 1"),
+        ({"preset": "p1"}, {"preset": "p3"}, "2/1", "bank up ahead of time, switch 1"),
         ({"preset": "p1"}, {"preset": "p1", "plus": ["wah"]}, "(1/1)", "Rocker wah on"),
         ({"preset": "p1"}, {"preset": "p2", "plus": ["wah"]}, "1/2", "switch 2, Rocker wah on"),
         ({"preset": "p1"}, {}, "?", ""),

@@ -30,8 +30,8 @@ from rigtui.plan.memories.placing import place
 from rigtui.plan.memories.switches import (
     changes_between,
     first_recalls,
+    moves_without_steps,
     needed_switcher,
-    on_the_beat,
     presets_of,
 )
 
@@ -114,7 +114,7 @@ class Curves:
         self.switcher = needed_switcher(rig)
         self.evening = evening_of(rig, self.question.setlists)
         self.before = (figures(rig, self.evening).moves if bank_steps
-                       else on_the_beat(rig, self.evening))  # fmt: skip
+                       else moves_without_steps(rig, self.evening))  # fmt: skip
         self._search: _Searches | None = None
         self._pool: list[Design] = []
         """Designs found by now, for whichever switcher: each may do for others."""
@@ -222,7 +222,7 @@ class Curves:
                 exact=False,
             )
             self.control.stop_if_over()
-            moves = on_the_beat(rig, self.evening) + placement.bank_steps
+            moves = moves_without_steps(rig, self.evening) + placement.bank_steps
             if stands(rig, self.evening, replace(self.question, loops=None, total_loops=None)):
                 moves = min(moves, figures(rig, self.evening).moves)
             self._replaced[size.switcher] = moves
@@ -273,7 +273,7 @@ class Curves:
             used = {section.preset for song in self.evening.songs for section in song.sections}
             stored = sum(preset.id in used for preset in self.rig.presets)
             loops = sum(bool(loop.pedals) for loop in self.rig.loops)
-            beat = on_the_beat(self.rig, self.evening)
+            beat = moves_without_steps(self.rig, self.evening)
             return Point(size.value, best.total, bound, beat, loops, stored, now, size.switcher,
                          better)  # fmt: skip
         return Point(

@@ -78,11 +78,12 @@ def presets_of(rig: Rig, evening: Evening) -> list[str]:
     return [preset.id for preset in rig.presets if preset.id in used]
 
 
-def on_the_beat(rig: Rig, evening: Evening) -> int:
+def moves_without_steps(rig: Rig, evening: Evening) -> int:
     """Moves of an evening less its bank steps: what no placement can change."""
     songs = {song.id: song for song in rig.songs}
     return sum(
-        times * sum(change.on_the_beat for change in count_song(rig, songs[song]).changes)
+        times
+        * sum(change.moves - change.bank_steps for change in count_song(rig, songs[song]).changes)
         for song, times in evening.times.items()
     )
 

@@ -104,7 +104,7 @@ def _steps(rig: Rig, places: Sequence[tuple[Song, int]], legs: Sequence[Leg]) ->
     for (song, at), leg in zip(places, legs):
         section = song.sections[at]
         heard = _as_recalled(board, section, leg)
-        words = presses_in_words(rig, heard, leg.presses)
+        words = presses_in_words(rig, heard, leg.presses, timed=not leg.gap)
         steps.append(WalkStep(song.id, at, leg.gap, leg.presses, words))
     return steps
 

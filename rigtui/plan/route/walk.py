@@ -110,7 +110,7 @@ class _Walker:
 
     def __init__(self, board: Board, writable: bool) -> None:
         self.board, self.writable = board, writable
-        held = [stored for stored in board.stored if stored.bank is not None]
+        held = [copy for copies in board.copies for copy in copies if copy.bank is not None]
         if not writable:
             different = {(s.bank, s.mask, s.channel): s for s in reversed(held)}
             held = list(different.values())
@@ -198,7 +198,7 @@ class _Walker:
         own = [target.preset] if target.preset.bank is None else []
         at_hand = [*own, *self.held]
         if self.writable and row.own:
-            at_hand = [target.preset]
+            at_hand = list(board.copies[target.preset.place])
         for stored in at_hand:
             wrong = (stored.mask ^ target.mask) & target.fixed
             if wrong and not board.toggling:
@@ -296,7 +296,7 @@ def _presses(board: Board, before: _Key, after: _Key, way: _Way) -> list[Press]:
     mask = before[1]
     bank = before[0]
     if way.recalled >= 0:
-        stored = board.stored[way.recalled]
+        stored = board.nearest(way.recalled, way.through)
         presses += bank_presses(board.ring.way(bank, way.through))
         presses.append(Press("switch", stored.switch))
         mask = stored.mask

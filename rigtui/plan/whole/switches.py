@@ -19,8 +19,8 @@ from rigtui.plan.memories.switches import (
     changes_between,
     changes_in_gaps,
     first_recalls,
+    moves_without_steps,
     needed_switcher,
-    on_the_beat,
     presets_of,
     stored,
 )
@@ -72,7 +72,7 @@ def _placed(
 ) -> Plan:
     switcher = needed_switcher(rig)
     control.tell("placing the presets", 0.0)
-    beat = on_the_beat(rig, evening)
+    beat = moves_without_steps(rig, evening)
     control.prove(beat)
     old = {preset.id: preset.memory for preset in rig.presets}
     flow = changes_between(rig, evening, ids)

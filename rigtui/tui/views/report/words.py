@@ -41,7 +41,9 @@ def song_words(rig: Rig, key: SongKey) -> list[Content]:
         ),
     ]
     if key.set_up is not None and song.sections:
-        lines.append(plain("Before it: " + _presses(rig, song.sections[0], key.set_up)))
+        lines.append(
+            plain("Before it: " + _presses(rig, song.sections[0], key.set_up, timed=False))
+        )
     for _, change in busiest_changes(rig, [song])[:_BUSIEST]:
         after = song.sections[change.to_section]
         steps = _steps(song, change.from_section, change.to_section)
@@ -56,7 +58,8 @@ def change_words(rig: Rig, key: ChangeKey) -> list[Content]:
         return []
     change = count_song(rig, song).changes[key.to_section - 1]
     section = song.sections[key.to_section]
-    ahead = f", {count(change.bank_steps, 'bank step')} ahead" if change.bank_steps else ""
+    waiting = change.moves - change.on_the_beat
+    ahead = f", {waiting} can wait" if waiting else ""
     lines = [
         _head(song.label, f"  {_steps(song, change.from_section, change.to_section)}"),
         plain("Presses: " + _presses(rig, section, change.presses)),
@@ -105,8 +108,9 @@ def _said(label: str, text: str) -> Content:
     return Content.styled(label, "bold") + plain(text)
 
 
-def _presses(rig: Rig, section: Section, presses: Iterable[Press]) -> str:
-    return ", ".join(presses_in_words(rig, section, presses)) or "nothing to press"
+def _presses(rig: Rig, section: Section, presses: Iterable[Press], *, timed: bool = True) -> str:
+    words = presses_in_words(rig, section, presses, timed=timed)
+    return ", ".join(words) or "nothing to press"
 
 
 def _steps(song: Song, before: int, after: int) -> str:

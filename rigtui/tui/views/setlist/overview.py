@@ -108,7 +108,7 @@ class OverviewPane(LivePane):
         if presses and song.sections:
             head = f"{len(presses)}: "
             words = head + presses_within(
-                evening.rig, song.sections[0], presses, room - 2 - len(head)
+                evening.rig, song.sections[0], presses, room - 2 - len(head), timed=False
             )
         figures = evening.figures([song.id])
         return Row((f"  {song.label}", str(figures.moves) if figures else "", f"  {words}"))

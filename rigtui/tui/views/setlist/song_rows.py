@@ -58,7 +58,7 @@ def song_rows(
     changes = {change.to_section: change for change in count_song(rig, song).changes}
     if set_up and song.sections:
         head = f"set-up, {count(len(set_up), 'move')}"
-        lines = _lines(rig, song.sections[0], set_up, "    ", (head,), width)
+        lines = _lines(rig, song.sections[0], set_up, "    ", (head,), width, timed=False)
         rows += [Row(note=line) for line in lines]
     for at, section in enumerate(song.sections):
         if at in changes:
@@ -156,7 +156,7 @@ def change_rows(rig: Rig, section: Section, change: Change, width: int) -> list[
     crowded = beat > rig.player.moves_allowed
     moves = count(change.moves, "move")
     heads: tuple[str, ...] = (moves,)
-    if change.bank_steps:
+    if beat < change.moves:
         heads = (f"{moves}, {beat} on the beat", f"{moves}, {beat} on beat")
     elif crowded:
         heads = (f"{moves} on the beat", f"{moves} on beat")
@@ -173,10 +173,12 @@ def _lines(
     indent: str,
     heads: tuple[str, ...],
     width: int,
+    *,
+    timed: bool = True,
 ) -> list[str]:
     """Presses with what is said ahead of them: as full as one line allows, else in several."""
     words = {
-        brevity: ", ".join(presses_in_words(rig, section, presses, brevity))
+        brevity: ", ".join(presses_in_words(rig, section, presses, brevity, timed=timed))
         for brevity in BREVITIES
     }
     for head, said in ((heads[0], words["full"]), *((heads[-1], text) for text in words.values())):
