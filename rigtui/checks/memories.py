@@ -9,7 +9,7 @@ from functools import partial
 from rigtui.checks.all_moves import all_moves
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.words import named
-from rigtui.model import Preset, Rig
+from rigtui.model import Preset, Rig, Section
 from rigtui.model.edits import (
     delete_preset,
     fold_into_copies,
@@ -21,6 +21,7 @@ from rigtui.model.edits.folding import Switched, switched
 from rigtui.model.places import place_at
 from rigtui.model.presets_used import distinct_presets, presets_in_words
 from rigtui.model.text import count, listed, number_text, visible
+from rigtui.moves.words import nearest_in_words
 
 
 def _used(rig: Rig) -> dict[str, int]:
@@ -113,15 +114,21 @@ def _preset_blowup(view: View) -> Iterator[Hit]:
 def _unstored_preset(view: View) -> Iterator[Hit]:
     used, free = _used(view.rig), _free_memory(view)
     for preset in view.rig.presets if view.rig.switcher else ():
-        if not preset.memories and preset.id in used:
-            label = f"store {named(preset)} in memory {free}"
-            fix = Fix(label, partial(set_preset, preset_id=preset.id, memory=free))
-            yield Hit(
-                place_at("presets", preset.id),
-                f"{named(preset)} is used in {count(used[preset.id], 'section')} and is in no "
-                "memory" + ("" if free else "; none is free"),
-                fix if free else None,
-            )
+        if preset.memories or preset.id not in used:
+            continue
+        label = f"store {named(preset)} in memory {free}"
+        fix = Fix(label, partial(set_preset, preset_id=preset.id, memory=free)) if free else None
+        where, sections = place_at("presets", preset.id), count(used[preset.id], "section")
+        none_free = "" if free else "; none is free"
+        nearest = None
+        if preset.id in view.board.unplayable:
+            nearest = nearest_in_words(view.rig, Section(name="any", bars=1, preset=preset.id))
+        if nearest is None:  # it sounds like one that is stored, or nothing is stored yet
+            says = f"{named(preset)} is used in {sections} and is in no memory{none_free}"
+            yield Hit(where, says, fix)
+        else:
+            says = f"{named(preset)} is in no memory{none_free}: {sections} can't be played"
+            yield Hit(where, f"{says}. {nearest}", fix, "error")
 
 
 def _unused_preset(view: View) -> Iterator[Hit]:
@@ -267,9 +274,9 @@ RULES = (
         id="unstored-preset",
         severity="advice",
         scope="rig",
-        summary="A preset that songs use is in no memory yet.",
-        why="Until it is stored, no footswitch recalls it, and its moves are counted as if it were "
-        "in the bank shown.",
+        summary="A preset that songs use is in no memory; an error where nothing stored sounds "
+        "the same.",
+        why="No footswitch recalls it, and its moves are counted as if it were in the bank shown.",
         source="Rig file format: memory.",
         check=_unstored_preset,
     ),

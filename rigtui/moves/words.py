@@ -113,15 +113,25 @@ def unplayable_in_words(rig: Rig, section: Section) -> str | None:
     """
     if not is_unplayable(rig, section):
         return None
+    preset = lookup(rig).presets[section.preset or ""]
+    nearest = nearest_in_words(rig, section)
+    said = f"Can't be played: {visible(preset.label)} is in no memory"
+    return f"{said}, and nothing else is" if nearest is None else f"{said}. {nearest}"
+
+
+def nearest_in_words(rig: Rig, section: Section) -> str | None:
+    """Say which stored preset comes nearest to a section, and how it differs; None for none.
+
+    "Nearest is Clean Chop, without Wide chorus".
+    """
     known, nearest = lookup(rig), nearest_stored(rig, section)
-    said = f"Can't be played: {visible(known.presets[section.preset or ''].label)} is in no memory"
     if nearest is None:
-        return f"{said}, and nothing else is"
+        return None
     differs = [f"without {_named(known, nearest.missing)}"] * bool(nearest.missing)
     differs += [f"with {_named(known, nearest.too_many)} on"] * bool(nearest.too_many)
     differs += ["on another channel"] * nearest.other_channel
     tail = f", {' and '.join(differs)}" if differs else ", which sends other MIDI messages"
-    return f"{said}. Nearest is {visible(nearest.preset.label)}{tail}"
+    return f"Nearest is {visible(nearest.preset.label)}{tail}"
 
 
 def _named(known: Lookup, pedals: Iterable[str]) -> str:
