@@ -17,8 +17,8 @@ def repeats_to_floor(feedback: float, floor_db: float) -> float:
         feedback: Share of each echo that is fed back, 0 to under 1; at 0 there is one repeat.
         floor_db: Fall after which nobody misses it.
 
-    Source: the inverse of g = 10^(-3 delay / T60), the feedback gain that comb filters of
-    reverberators are given for a decay of 60 dB (T60 as in ISO 3382-1).
+    Source: the comb-filter formula, a gain of g = 10^(-3 delay / decay) for a decay of 60 dB,
+    solved for the repeats (Schroeder, Natural sounding artificial reverberation, 1962).
     """
     if feedback <= 0:
         return 1.0

@@ -7,10 +7,11 @@ from functools import partial
 
 from rigtui.checks.carry import CARRY_WHY, Carried, Left, carried_into, gets
 from rigtui.checks.demand import (
-    TIGHT,
+    HandWork,
+    ahead_seconds,
+    feet_seconds,
     figures_set,
-    need_over_time,
-    press_seconds,
+    is_over,
     say_seconds,
     window_seconds,
 )
@@ -26,6 +27,9 @@ from rigtui.moves import on_the_beat
 from rigtui.moves.clock import beat_seconds, section_seconds, tempo_of
 from rigtui.moves.words import presses_in_words
 
+TIGHT = 0.8
+"""Share of a gap above which a swap gets tight (a default, not measured)."""
+
 
 def _gap_words(stop: Stop) -> str:
     assert stop.before is not None
@@ -36,17 +40,17 @@ def _guitar_conflict(view: View, setlist: Setlist) -> Iterator[Hit]:
     for stop in stops(view, setlist):
         if stop.before is None or stop.gap_seconds is None or not stop.swap.seconds:
             continue
-        ratio = need_over_time(stop.swap.seconds, stop.gap_seconds)
-        if ratio <= TIGHT:
+        if stop.swap.seconds <= TIGHT * stop.gap_seconds:
             continue
         # A gap that the song itself names is a promise to the band; the usual gap can stretch.
         promised = stop.before.gap_seconds is not None
-        verdict = "; the gap is" if ratio > 1 else ", nearly all of the gap of"
+        over = is_over(stop.swap.seconds, stop.gap_seconds)
         yield Hit(
             stop.where,
             f"{_gap_words(stop)} needs {say_seconds(stop.swap.seconds)} to "
-            f"{listed(stop.swap.words)}{verdict} {say_seconds(stop.gap_seconds)}",
-            severity="error" if promised and ratio > 1 else None,
+            f"{listed(stop.swap.words)}{'; the gap is' if over else ', nearly all of the gap of'} "
+            f"{say_seconds(stop.gap_seconds)}",
+            severity="error" if promised and over else None,
         )
 
 
@@ -56,7 +60,7 @@ def _late_set_up(view: View, setlist: Setlist) -> Iterator[Hit | None]:
         gap, before = stop.gap_seconds, stop.before
         if before is None or gap is None or not stop.presses:
             continue
-        if need_over_time(stop.swap.seconds, gap) > TIGHT:
+        if stop.swap.seconds > TIGHT * gap:
             continue  # guitar-conflict says it
         if not before.sections or not stop.song.sections:
             continue
@@ -65,11 +69,12 @@ def _late_set_up(view: View, setlist: Setlist) -> Iterator[Hit | None]:
         ended = played(view, before)[-1]
         hands = figures_set(view.player, ended.volume, ended.pickup, played(view, stop.song)[0])
         if stop.new_guitar:
-            hands = hands._replace(words=(), seconds=0.0)
-        now = press_seconds(view.player, on_the_beat(stop.presses))
-        now += hands.seconds + stop.swap.seconds
-        ahead = press_seconds(view.player, (press for press in stop.presses if press.can_wait))
-        if now <= window and now + ahead <= window + section_seconds(before, last):
+            hands = HandWork()
+        now = max(
+            feet_seconds(view.player, on_the_beat(stop.presses)), hands.seconds + stop.swap.seconds
+        )
+        ahead = ahead_seconds(view.player, stop.presses)
+        if not is_over(now, window) and not is_over(ahead, window + section_seconds(before, last)):
             continue
         swaps = f"to {listed(stop.swap.words)} and " if stop.swap.words else ""
         words = listed(
@@ -77,7 +82,7 @@ def _late_set_up(view: View, setlist: Setlist) -> Iterator[Hit | None]:
         )
         yield Hit(
             stop.where,
-            f"{_gap_words(stop)} needs {say_seconds(now + ahead)} {swaps}for {words}; from the "
+            f"{_gap_words(stop)} needs {say_seconds(max(now, ahead))} {swaps}for {words}; from the "
             f"last beat of the one to the first of the other there is {say_seconds(window)}",
         )
 

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from rigtui.checks.finding import Fix, Hit, Rule, View
 from rigtui.checks.gates import ROLLED_DOWN
-from rigtui.checks.played import Part, played
+from rigtui.checks.played import PlayedSection, played
 from rigtui.checks.words import named, section_of
 from rigtui.model import Preset, Song
 from rigtui.model.edits import set_preset, set_section
@@ -36,7 +36,7 @@ class Left(NamedTuple):
     channel: str | None = None
     channel_from: str = ""
 
-    def after(self, song: Song, at: int, part: Part) -> Left:
+    def after(self, song: Song, at: int, part: PlayedSection) -> Left:
         """Return what is left after a section."""
         left, place = self, section_of(song, at)
         volume = part.named_volume
@@ -56,7 +56,7 @@ class Carried(NamedTuple):
     fix: Fix | None
 
 
-def gets(part: Part) -> frozenset[str]:
+def gets(part: PlayedSection) -> frozenset[str]:
     """Return what a section leaves to chance that matters to its sound: "volume", "channel"."""
     if part.preset is None:
         return frozenset()
@@ -65,7 +65,9 @@ def gets(part: Part) -> frozenset[str]:
     return frozenset({"volume"} if loud else ()) | frozenset({"channel"} if clean else ())
 
 
-def carried_into(view: View, left: Left, song: Song, at: int, part: Part) -> Iterator[Carried]:
+def carried_into(
+    view: View, left: Left, song: Song, at: int, part: PlayedSection
+) -> Iterator[Carried]:
     """Yield what a section gets from before and should have named: guitar volume, amp channel."""
     preset = part.preset
     if preset is None:

@@ -6,20 +6,22 @@ import re
 from collections.abc import Iterator
 from functools import partial
 
-from rigtui.checks.demand import TIGHT, Demand, demands, in_words, say_seconds
+from rigtui.checks.demand import Demand, demands, in_words, say_seconds
 from rigtui.checks.finding import Fix, Hit, Rule, View
-from rigtui.checks.words import quoted, section_of
-from rigtui.model import Song
+from rigtui.checks.words import named, quoted, section_of
+from rigtui.model import Section, Song
 from rigtui.model.edits import set_section
-from rigtui.model.places import section_place
-from rigtui.model.text import count, listed, number_text, visible
-from rigtui.moves import on_the_beat
+from rigtui.model.places import place_at, section_place
+from rigtui.model.text import count, first_few, listed, number_text, visible
+from rigtui.moves import Presses, on_the_beat
 from rigtui.moves.clock import tempo_of
 from rigtui.moves.words import presses_in_words
 from rigtui.paper.words import count_of_beats
 
 HURRIED_BARS = 2
 """Bars of a section in which there is no quiet moment to step the bank ahead (a default)."""
+_SONGS = 4
+"""Songs that one finding about many changes names."""
 _COUNTS_BARS = re.compile(r"\bbars? \d|\d bars?\b", re.IGNORECASE)
 
 
@@ -48,46 +50,48 @@ def _rank(demand: Demand) -> tuple[int, ...]:
     return (-max(0, demand.on_the_beat - 1), -round(1000 * late))
 
 
-def _is_late(demand: Demand) -> bool:
-    """A single thing to do may fill its time: that is one press as the beat comes, every night."""
-    if demand.ratio > 1 or demand.whole_ratio > 1:
-        return True
-    return demand.ratio > TIGHT and demand.on_the_beat + len(demand.hands.words) > 1
-
-
 def _late(view: View, song: Song) -> Iterator[Hit]:
     for demand in demands(view, song):
-        if not _is_late(demand):
-            continue
         at = demand.to_section
         section, before = song.sections[at], song.sections[at - 1]
-        banks_too = demand.ratio <= 1 < demand.whole_ratio
-        if banks_too:
-            need = demand.seconds + demand.ahead_seconds
-            time = f"{say_seconds(demand.before_seconds)}, all of {visible(before.name)}"
-        else:
-            need = demand.seconds
+        if demand.is_late:
+            need = say_seconds(demand.seconds)
             beats = (section.rest_beats or 0) + view.player.lead_in_beats
+            words = _longer_half(view, section, demand)
             time = (
-                f"{say_seconds(demand.window_seconds)} ({count_of_beats(beats)} at "
+                f"there is only {say_seconds(demand.window_seconds)} ({count_of_beats(beats)} at "
                 f"{number_text(tempo_of(song, before))})"
             )
-        verdict = "there is only" if banks_too or demand.ratio > 1 else "that is nearly all of"
+        elif demand.is_late_ahead:
+            need = f"{say_seconds(demand.ahead_seconds)} ahead of it"
+            ahead = [press for press in demand.presses if press.can_wait]
+            words = listed(presses_in_words(view.rig, section, ahead, timed=False))
+            time = (
+                f"there is only {say_seconds(demand.before_seconds)}, all of {visible(before.name)}"
+            )
+        else:
+            continue
         yield Hit(
             section_place(song.id, at),
-            f"{_change(song, at)} needs {say_seconds(need)} for "
-            f"{in_words(view, section, demand, banks_too)}; {verdict} {time}",
+            f"{_change(song, at)} needs {need} for {words}; {time}",
+            joins=f"that needs {need}, and {time}",
             rank=_rank(demand),
         )
+
+
+def _longer_half(view: View, section: Section, demand: Demand) -> str:
+    """Say what takes the time: what the hands do, or what the foot does."""
+    if demand.hands.seconds >= demand.feet_seconds:
+        return listed(demand.hands.words)
+    return listed(presses_in_words(view.rig, section, on_the_beat(demand.presses)))
 
 
 def _clash(view: View, song: Song) -> Iterator[Hit]:
     for demand in demands(view, song):
         at = demand.to_section
         section = song.sections[at]
-        if demand.on_the_beat and demand.hands.words and not section.rest_beats:
-            if _is_late(demand):
-                continue
+        both = demand.on_the_beat and demand.hands.sets_volume and not section.rest_beats
+        if both and not demand.is_late:
             yield Hit(
                 section_place(song.id, at),
                 f"{_change(song, at)} wants foot and hand on the same beat: "
@@ -95,20 +99,44 @@ def _clash(view: View, song: Song) -> Iterator[Hit]:
             )
 
 
-def _bank_hop(view: View, song: Song) -> Iterator[Hit]:
-    for demand in demands(view, song):
-        if not demand.bank_steps:
-            continue
-        at = demand.to_section
-        section = song.sections[at]
-        words = listed(presses_in_words(view.rig, section, demand.presses, timed=False))
-        hurried = not section.rest_beats and song.sections[at - 1].bars <= HURRIED_BARS
+def _bank_hop(view: View) -> Iterator[Hit | None]:
+    """Each hurried one; of all others one for each preset and the bank steps that lead to it."""
+    patterns: dict[tuple[str, Presses], list[tuple[Song, Demand]]] = {}
+    for song in view.rig.songs:
+        yield None
+        for demand in demands(view, song):
+            at = demand.to_section
+            section = song.sections[at]
+            if not demand.bank_steps:
+                continue
+            if not section.rest_beats and song.sections[at - 1].bars <= HURRIED_BARS:
+                yield Hit(
+                    section_place(song.id, at),
+                    f"{_change(song, at)} crosses to another bank: "
+                    f"{listed(presses_in_words(view.rig, section, demand.presses, timed=False))}, "
+                    f"with no rest "
+                    f"and hardly a bar to do it ahead",
+                    severity="warning",
+                )
+            else:
+                key = (section.preset or "", _way(demand))
+                patterns.setdefault(key, []).append((song, demand))
+    for (preset_id, way), changes in patterns.items():
+        songs = list(dict.fromkeys(named(song) for song, _ in changes))
+        verb, preset = "comes" if len(changes) == 1 else "come", view.found.presets[preset_id]
         yield Hit(
-            section_place(song.id, at),
-            f"{_change(song, at)} crosses to another bank: {words}"
-            f"{', with no rest and hardly a bar to do it ahead' if hurried else ''}",
-            severity="warning" if hurried else None,
+            place_at("presets", preset_id),
+            f"{count(len(changes), 'change')} {verb} to {named(preset)} from "
+            f"another bank, by {listed(map(str, way))}: in "
+            f"{listed(songs) if len(songs) <= _SONGS else first_few(songs, _SONGS)}",
+            times=len(changes),
+            rank=(-len(changes),),
         )
+
+
+def _way(demand: Demand) -> Presses:
+    """The bank steps of a change, and the switch in the bank that they lead to."""
+    return tuple(press for press in demand.presses if press.kind in ("bank", "switch"))
 
 
 def _open_vamp(view: View, song: Song) -> Iterator[Hit]:
@@ -148,17 +176,20 @@ RULES = (
     ),
     Rule(
         "late-change", "warning", "song",
-        "Feet and hands need more time for a change than there is.",
-        "A change that takes longer than the rest before it starts the section in the old sound.",
-        "sum of the player's own times over rest and lead-in; their defaults are proposals", _late,
+        "Feet or hands need more time for a change than there is.",
+        "If you can't finish the change in time, the section starts with the wrong sound.",
+        "the longer of the player's own times for feet and hands, the first press free, over rest "
+        "and lead-in; their defaults are proposals", _late,
     ),
     Rule(
-        "bank-hop", "advice", "song", "A change inside a song crosses to another bank.",
+        "bank-hop", "advice", "rig",
+        "Changes inside songs cross to another bank; a warning where one leaves no time for it.",
         "The bank must be stepped ahead, while you play; forgotten, every switch is the wrong one.",
         "common practice", _bank_hop,
     ),
     Rule(
-        "hand-foot-clash", "warning", "song", "Foot and hand are both due on the same beat.",
+        "hand-foot-clash", "advice", "song",
+        "A press and the guitar's volume are both due on the same beat.",
         "You look at one of the two, and the other goes wrong; a beat between them helps both.",
         "common practice", _clash,
     ),

@@ -1,17 +1,18 @@
 """What a change asks of feet and hands, in seconds, and the time that there is for it.
 
-A hand's note usually says in words what the figures beside it say (a pickup, a volume), so that
-the longer of the two counts, not their sum. Where no foot moves, a note takes no time: it says how
-to play ("palm mute").
+Hand and foot work at once, so the longer of the two counts. The foot hovers before a change, so
+its first press is never late. A hand's note usually says in words what the figures beside it say
+(a pickup, a volume), so that the longer of these counts, not their sum.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import pairwise
 from typing import NamedTuple
 
 from rigtui.checks.finding import View
-from rigtui.checks.played import Part, played, remembered
+from rigtui.checks.played import PlayedSection, played, remembered
 from rigtui.checks.words import quoted
 from rigtui.model import Player, Section, Song
 from rigtui.model.text import listed, number_text, visible
@@ -19,15 +20,17 @@ from rigtui.moves import Press, Presses, count_kind, count_song, on_the_beat
 from rigtui.moves.clock import beat_seconds, section_seconds
 from rigtui.moves.words import presses_in_words
 
-TIGHT = 0.8
-"""Share of the time there is above which it gets tight (a default, not measured)."""
+_EDGE = 1e-9
+"""Seconds by which a need may pass the time there is: floating point, not playing."""
 
 
-class Hands(NamedTuple):
+class HandWork(NamedTuple):
     """What the hands do between two sections."""
 
-    words: tuple[str, ...]
-    seconds: float
+    words: tuple[str, ...] = ()
+    seconds: float = 0.0
+    sets_volume: bool = False
+    """Whether the guitar's volume is among it: that takes the eye as well."""
 
 
 class Demand(NamedTuple):
@@ -35,11 +38,11 @@ class Demand(NamedTuple):
 
     to_section: int
     presses: Presses
-    hands: Hands
+    hands: HandWork
     feet_seconds: float
-    """Presses on the beat."""
+    """Presses on the beat after the first."""
     ahead_seconds: float
-    """Bank steps, which can be made while the section before is still played."""
+    """What is pressed ahead, while the section before is still played."""
     window_seconds: float
     """Rest before the section and the lead-in: when hands and feet are free for the change."""
     before_seconds: float
@@ -57,68 +60,78 @@ class Demand(NamedTuple):
 
     @property
     def seconds(self) -> float:
-        """What must happen in the window."""
-        return self.feet_seconds + self.hands.seconds
+        """What must happen in the window: the longer of feet and hands."""
+        return max(self.feet_seconds, self.hands.seconds)
 
     @property
-    def ratio(self) -> float:
-        """What must happen in the window, over the window: above 1 it cannot be done."""
-        return need_over_time(self.seconds, self.window_seconds)
+    def is_late(self) -> bool:
+        """Whether what must happen in the window does not fit it."""
+        return is_over(self.seconds, self.window_seconds)
 
     @property
-    def whole_ratio(self) -> float:
-        """All of it, bank steps included, over the section before."""
-        time = max(self.before_seconds, self.window_seconds)
-        return need_over_time(self.seconds + self.ahead_seconds, time)
+    def is_late_ahead(self) -> bool:
+        """Whether what is pressed ahead does not fit the section before."""
+        return is_over(self.ahead_seconds, max(self.before_seconds, self.window_seconds))
 
 
-def need_over_time(need: float, time: float) -> float:
-    """Return need over time; nothing to do fits in no time."""
-    if need <= 0:
-        return 0.0
-    return need / time if time > 0 else float("inf")
+def is_over(need: float, time: float) -> bool:
+    """Whether a need, in seconds, is more than the time there is."""
+    return need > time + _EDGE
 
 
-def press_seconds(player: Player, presses: Iterable[Press]) -> float:
-    """Return how long a foot takes for presses in a row.
+def feet_seconds(
+    player: Player, presses: Iterable[Press], leaves: int = 0, enters: int = 0
+) -> float:
+    """Return how long a foot takes for presses in a row, once the first of them is made.
 
-    The first costs `press_seconds`, each further one `extra_press_seconds`, but
-    `far_press_seconds` where the foot must leave the switcher for a pedal or the amp's own switch.
+    Each further press costs `extra_press_seconds`, but `far_press_seconds` where the foot leaves
+    the switcher for a pedal, a treadle or the amp's own switch, or comes back from there.
+
+    Args:
+        player: Whose figures hold.
+        presses: The presses, in order.
+        leaves: Treadles that the foot comes from.
+        enters: Treadles that it goes to.
 
     Source: the player's own figures; their defaults are proposals, not measured.
     """
-    seconds = 0.0
-    for at, press in enumerate(presses):
-        if at == 0:
-            seconds += player.press_seconds
-        elif press.is_far:
-            seconds += player.far_press_seconds
-        else:
-            seconds += player.extra_press_seconds
-    return seconds
+    away = [True] * leaves + [press.is_far for press in presses] + [True] * enters
+    return sum(
+        player.far_press_seconds if before or after else player.extra_press_seconds
+        for before, after in pairwise(away)
+    )
 
 
-def hands_between(player: Player, before: Part, after: Part, with_feet: bool) -> Hands:
+def ahead_seconds(player: Player, presses: Iterable[Press]) -> float:
+    """Return how long the presses that are made ahead take, each by itself."""
+    return player.press_seconds * sum(press.can_wait for press in presses)
+
+
+def hands_between(player: Player, before: PlayedSection, after: PlayedSection) -> HandWork:
     """Return what the hands do from one section to the next."""
-    words, seconds = figures_set(player, before.volume, before.pickup, after)
+    work = figures_set(player, before.volume, before.pickup, after)
     note = after.section.hands
-    if note and note != before.section.hands:
-        words = (*words, quoted(note))
-        seconds = max(seconds, player.hands_seconds) if with_feet else seconds
-    return Hands(words, seconds)
+    if not note or note == before.section.hands:
+        return work
+    own = after.section.hands_seconds
+    seconds = player.hands_seconds if own is None else own
+    return work._replace(words=(*work.words, quoted(note)), seconds=max(work.seconds, seconds))
 
 
-def figures_set(player: Player, volume: float | None, pickup: str | None, after: Part) -> Hands:
+def figures_set(
+    player: Player, volume: float | None, pickup: str | None, after: PlayedSection
+) -> HandWork:
     """Return what has to be set on the guitar, from where it is known to stand."""
     words: list[str] = []
     seconds = 0.0
-    if volume is not None and after.named_volume not in (None, volume):
+    sets_volume = volume is not None and after.named_volume not in (None, volume)
+    if sets_volume:
         words.append(f"guitar volume to {number_text(after.named_volume or 0)}")
         seconds += player.volume_seconds
     if pickup is not None and after.named_pickup not in (None, pickup):
         words.append(f"pickup to {visible(after.named_pickup or '')}")
         seconds += player.pickup_seconds
-    return Hands(tuple(words), seconds)
+    return HandWork(tuple(words), seconds, sets_volume)
 
 
 def window_seconds(player: Player, rest_beats: float | None, beat: float) -> float:
@@ -136,21 +149,34 @@ def _demands(view: View, song: Song) -> tuple[Demand, ...]:
     made = []
     for change in count_song(view.rig, song).changes:
         before, after = parts[change.from_section], parts[change.to_section]
+        leaves, enters = _treadles(view, before, after), _treadles(view, after, before)
+        free = {*before.section.may, *after.section.may, *after.section.early}
         beat = beat_seconds(song, before.section)
-        now = on_the_beat(change.presses)
-        ahead = [press for press in change.presses if press.can_wait]
         made.append(
             Demand(
                 change.to_section,
                 change.presses,
-                hands_between(player, before, after, bool(change.presses)),
-                press_seconds(player, now),
-                press_seconds(player, ahead),
+                hands_between(player, before, after),
+                feet_seconds(
+                    player, on_the_beat(change.presses), len(leaves - free), len(enters - free)
+                ),
+                ahead_seconds(player, change.presses),
                 window_seconds(player, after.section.rest_beats, beat),
                 section_seconds(song, before.section),
             )
         )
     return tuple(made)
+
+
+def _treadles(view: View, there: PlayedSection, not_there: PlayedSection) -> set[str]:
+    """Pedals that the foot rocks in one section and not in the other."""
+    return {
+        name
+        for name in there.sound
+        if name not in not_there.sound
+        and name not in view.found.loop_of
+        and view.found.pedals[name].used == "treadle"
+    }
 
 
 def in_words(view: View, section: Section, demand: Demand, with_banks: bool = False) -> str:

@@ -74,6 +74,7 @@ class Checkup:
                 for finding in _checked(rule, f"setlists.{setlist.id}", view, setlist):
                     findings += [finding] if finding is not None else []
                     yield
+        findings = _joined(_with_waivers(rig, findings))
         for rule in _BY_SCOPE["findings"]:
             for finding in _checked(rule, "rig", view, tuple(findings)):
                 findings += [finding] if finding is not None else []
@@ -118,6 +119,31 @@ def _with_waivers(rig: Rig, findings: list[Finding]) -> list[Finding]:
         waiver = waiver_over(waivers, finding.rule, finding.where)
         marked.append(finding if waiver is None else replace(finding, waived=waiver.reason))
     return marked
+
+
+_SAID_BY = {"late-change": "crowded-change"}
+"""Rules whose finding another rule's says as well, where both stand at one place."""
+
+
+def _joined(findings: list[Finding]) -> list[Finding]:
+    """Have one finding say both where two rules speak of the same change, and none is waived."""
+    standing = {
+        (finding.rule, finding.where): finding for finding in findings if finding.waived is None
+    }
+    said = {
+        (_SAID_BY[rule], where): finding
+        for (rule, where), finding in standing.items()
+        if rule in _SAID_BY and (_SAID_BY[rule], where) in standing
+    }
+    joined = []
+    for finding in findings:
+        key = (finding.rule, finding.where)
+        if finding.waived is None and (_SAID_BY.get(finding.rule), finding.where) in said:
+            continue
+        if finding.waived is None and key in said:
+            finding = replace(finding, message=f"{finding.message}; {said[key].joins}")
+        joined.append(finding)
+    return joined
 
 
 def _by_weight(findings: list[Finding]) -> tuple[Finding, ...]:

@@ -40,6 +40,10 @@ class Finding:
     """The player's reason for accepting it; None if it stands."""
     rank: tuple[int, ...] = field(default=(), compare=False)
     """Among findings of one rule, those with the least matter most."""
+    times: int = field(default=1, compare=False)
+    """How many changes it is about."""
+    joins: str = field(default="", compare=False)
+    """Its message in short, for the finding of another rule at the same place that says both."""
 
 
 def touching(
@@ -102,6 +106,8 @@ class Hit:
     rank: tuple[int, ...] = ()
     """Among the findings of one rule, those with the least matter most; of a rule about the rig
     they also come first."""
+    times: int = 1
+    joins: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,4 +144,6 @@ class Rule:
             why=hit.why or self.why,
             fix=hit.fix,
             rank=hit.rank,
+            times=hit.times,
+            joins=hit.joins,
         )

@@ -202,7 +202,7 @@ def _fuzz_after_buffer(view: View, pedal: Pedal) -> Iterator[Hit]:
 _LAST: tuple[Spot, ...] = (("last", None), ("last", "fx"))
 _SMEAR = _Order(_smear, "runs into", "", _LAST)
 _PITCH = _Order(_pitch_late, "comes after", "", (("first", None), ("first", "front")))
-_BOOST = _Order(_boost_no_lift, "runs into", ", which adds grit and no level", _LAST)
+_BOOST = _Order(_boost_no_lift, "runs into", ", which adds grit and little level", _LAST)
 _GATE = _Order(_gate_after_tail, "comes after", "", (("first", None), ("last", "front")))
 _FUZZ = _Order(_fuzz_buffer, "comes after", ", which buffers the signal", (("first", "front"),))
 
@@ -222,7 +222,7 @@ _BUFFER_WHY = (
     "Such a fuzz leans on the guitar's own impedance; behind a buffer it turns thin and no longer "
     "cleans up with the guitar's volume."
 )
-_BUFFER_SOURCE = "common practice; an effects circuit author's note (2019) limits it by circuit"
+_BUFFER_SOURCE = "common practice; how much it matters depends on the fuzz's circuit"
 
 RULES = (
     Rule(
@@ -240,7 +240,8 @@ RULES = (
     *_rules(
         _BOOST, "boost-no-lift", "warning",
         "Every boost of a lead sound comes before a gain stage.",
-        "A stage that is full already gets dirtier, not louder: the solo does not step forward.",
+        "A stage that is full already gets dirtier and hardly louder: the solo does not step "
+        "forward. Into an amp that only just breaks up a boost does lift; then waive it.",
         "common practice",
     ),
     *_rules(

@@ -12,7 +12,6 @@ from rigtui.model import Pedal, Preset, Rig, Song
 from rigtui.model.edits.folding import switched
 from rigtui.model.edits.outside import TakenOut, take_outside
 from rigtui.model.places import place_at
-from rigtui.model.presets_used import held_presets
 from rigtui.model.remembered import Remembered
 from rigtui.model.text import count, listed, number_text
 
@@ -44,33 +43,40 @@ def _own_loop(view: View, pedal: Pedal) -> int | None:
     return number if len(homes) == 1 and set(homes[0].pedals) == {pedal.id} else None
 
 
-def _hit(view: View, pedal: Pedal, number: int, now: int, then: int) -> Generator[None, None, Hit]:
+def _hit(
+    view: View, pedal: Pedal, number: int, now: int, then: int
+) -> Generator[None, None, Hit | None]:
+    """What it would do; None where it frees no memory, whatever else it does."""
     trial = _trial(view.rig, pedal.id)
     after = yield from trial.rig(view.rig)
+    # While nothing is stored yet, each preset that is not needed is a memory less to find.
+    freed = len(_memories(view.rig)) - len(_memories(after)) if _memories(view.rig) else now - then
+    if freed <= 0:
+        return None
     message = (
         f"Outside loop {number}, {named(pedal)} would leave {count(then, 'distinct preset')} where "
         f"{now} are needed now: {_together(view, trial.taken)}"
     )
-    freed = len(_memories(view.rig)) - len(_memories(after))
     message += f"; {count(freed, 'memory', 'memories')} freed"
     old = yield from all_moves_in_pieces(view.rig)
     new = yield from all_moves_in_pieces(after)
     if view.rig.songs:
         message += f"; {_cost(view.rig, old, new)}"
-    if new.in_songs > old.in_songs and _all_held(view):
-        message += "; every preset has a memory, so this only helps if you want one for more sounds"
+    short = _short_of_memories(view, now)
+    if not short and new.in_songs > old.in_songs:
+        message += "; there are memories enough, so this only helps if you want one for more sounds"
     return Hit(
         place_at("pedals", pedal.id),
         message,
         Fix(f"take {named(pedal)} out of loop {number}", partial(take_outside, pedal_id=pedal.id)),
+        severity="warning" if short else None,
         rank=(-freed, sum(new) - sum(old)),
     )
 
 
-def _all_held(view: View) -> bool:
-    """Whether each preset that is needed has a memory of its own, so that none is wanting."""
-    held = held_presets(view.rig)
-    return view.rig.switcher is not None and all(one.id in held for one in _needed(view))
+def _short_of_memories(view: View, distinct: int) -> bool:
+    """Whether the presets that are needed are more than the memories there are."""
+    return view.rig.switcher is not None and distinct > view.rig.switcher.memories
 
 
 def _memories(rig: Rig) -> set[int]:
@@ -140,10 +146,10 @@ def _trial(rig: Rig, pedal_id: str) -> _Trial:
 RULES = (
     Rule(
         id="move-outside",
-        severity="warning",
+        severity="advice",
         scope="rig",
-        summary="Taking one pedal out of the loops would leave fewer distinct presets than the "
-        "rig needs now.",
+        summary="Taking one pedal out of the loops would free memories; a warning where memories "
+        "are short.",
         why="A pedal that is wanted on top of any sound doubles the presets while it sits in a "
         "loop; outside it takes no memory, but a press each time it goes on or off.",
         source="Common practice: k independent toggles inside presets need base x 2^k presets "

@@ -16,7 +16,7 @@ from rigtui.model.remembered import Remembered
 T = TypeVar("T")
 
 
-class Part(NamedTuple):
+class PlayedSection(NamedTuple):
     """One section as it is played."""
 
     section: Section
@@ -33,13 +33,13 @@ class Part(NamedTuple):
     """Pickup in force, likewise."""
 
 
-def played(view: View, song: Song) -> tuple[Part, ...]:
+def played(view: View, song: Song) -> tuple[PlayedSection, ...]:
     """Return the sections of a song as they are played, the song standing alone."""
     return remembered(view, song, _played)
 
 
-def _played(view: View, song: Song) -> tuple[Part, ...]:
-    parts: list[Part] = []
+def _played(view: View, song: Song) -> tuple[PlayedSection, ...]:
+    parts: list[PlayedSection] = []
     sound: tuple[str, ...] = ()
     volume: float | None = None
     pickup: str | None = None
@@ -51,7 +51,9 @@ def _played(view: View, song: Song) -> tuple[Part, ...]:
         named_volume, named_pickup = named.guitar_volume, named.pickup or None
         volume = volume if named_volume is None else named_volume
         pickup = named_pickup or pickup
-        parts.append(Part(section, preset, sound, named_volume, volume, named_pickup, pickup))
+        parts.append(
+            PlayedSection(section, preset, sound, named_volume, volume, named_pickup, pickup)
+        )
     return tuple(parts)
 
 

@@ -12,39 +12,56 @@ from rigtui.model.text import number_text
 
 _FIRST = 4
 """Characters that a glance takes in. Source: a default, not measured."""
-_TOO_NEAR_MM, _NEAR_MM = 60, 75
-"""Source: defaults, not measured; your own shoe decides."""
+_CAP_MM = 20
+"""Across the cap of a footswitch. Source: common practice, not measured."""
+_AIM_MM = 15
+"""How far beside a switch a foot lands in the dark. Source: a default, not measured."""
 
 
 def _name_blur(view: View) -> Iterator[Hit]:
+    """Names that the display cuts off, and names of one bank that look alike on it."""
     switcher = view.rig.switcher
     shown = switcher.display_chars if switcher else None
-    first: dict[str, Preset] = {}
+    if switcher is None or shown is None:
+        return
+    first: dict[tuple[int, str], Preset] = {}
+    held = {
+        preset.id: [memory for memory in preset.memories if memory <= switcher.memories]
+        for preset in view.rig.presets
+    }
     for preset in view.rig.presets:
         where, name = place_at("presets", preset.id), named(preset)
-        if shown is not None and len(name) > shown:
+        if len(name) > shown:
             yield Hit(
                 where,
                 f"{name} has {len(name)} characters, and the display shows {shown}: "
                 f"{quoted(name[:shown])}",
             )
-        start = name[: min(_FIRST, shown or _FIRST)]
-        other = first.setdefault(start.casefold(), preset)
-        if other is not preset:
-            yield Hit(where, f"{name} starts like {named(other)}: {quoted(start)}")
+        start, others = name[: min(_FIRST, shown)], {}
+        for bank in {switcher.spot(memory).bank: None for memory in held[preset.id]}:
+            other = first.setdefault((bank, start.casefold()), preset)
+            if other is not preset:
+                others[other.id] = other
+        for other in others.values():
+            yield Hit(where, f"{name} starts like {named(other)} in the same bank: {quoted(start)}")
 
 
 def _switch_gap(view: View) -> Iterator[Hit]:
-    switcher = view.rig.switcher
+    """A shoe that is put down on the middle of a switch, and beside it, against the next cap."""
+    switcher, shoe = view.rig.switcher, view.player.shoe_mm
     gap = switcher.switch_spacing_mm if switcher and switcher.bank_size > 1 else None
-    if gap is None or gap >= _NEAR_MM:
+    if gap is None or shoe is None:
         return
-    near = gap < _TOO_NEAR_MM
+    reach = (shoe + _CAP_MM) / 2
+    if gap >= reach + _AIM_MM:
+        return
+    on_both = gap < reach
     yield Hit(
         "switcher",
-        f"The footswitches are {number_text(gap)} mm apart, less than "
-        f"{_TOO_NEAR_MM if near else _NEAR_MM} mm",
-        severity="warning" if near else None,
+        f"The footswitches are {number_text(gap)} mm apart, and your shoe is "
+        f"{number_text(shoe)} mm across: "
+        f"{'it presses two of them' if on_both else 'it hardly misses the next'}",
+        severity="warning" if on_both else None,
     )
 
 
@@ -53,7 +70,7 @@ RULES = (
         id="name-blur",
         severity="advice",
         scope="rig",
-        summary="A preset's name does not fit the display, or starts like another's.",
+        summary="A preset's name does not fit the display, or starts like another's in its bank.",
         why="On a dark stage a glance takes in the first letters; two presets that share them are "
         "one to the eye.",
         source=f"common practice; {_FIRST} characters are a default, not measured",
@@ -63,9 +80,11 @@ RULES = (
         id="switch-gap",
         severity="advice",
         scope="rig",
-        summary="The footswitches stand close together; closer still it is a warning.",
+        summary="The footswitches stand too close together for your shoe; closer still it is a "
+        "warning.",
         why="A shoe that is wider than the gap presses two switches, or the wrong one.",
-        source=f"{_TOO_NEAR_MM} and {_NEAR_MM} mm are defaults, not measured: try your own shoe",
+        source="half the shoe and half a cap against the distance; a cap of 20 mm and an aim of "
+        "15 mm are defaults, not measured",
         check=_switch_gap,
     ),
 )

@@ -8,30 +8,34 @@ from rigtui.chain.tails import delay_tail_seconds, reverb_tail_seconds
 from rigtui.checks.demand import say_seconds
 from rigtui.checks.finding import Hit, Rule, View
 from rigtui.checks.played import played
+from rigtui.checks.tempo import tapped_note
 from rigtui.checks.words import named, section_of
 from rigtui.model import Pedal, Player, Section, Song
 from rigtui.model.places import section_place
 from rigtui.model.text import listed, visible
-from rigtui.moves.clock import beat_seconds, section_seconds
+from rigtui.moves.clock import beat_seconds, quarter_tempo, section_seconds
 
+MISSED_SECONDS = 0.1
+"""How much of a tail may go without anybody missing it (a default, not measured)."""
 _EDGE = 1e-6
 """Seconds by which a tail may outlast a rest of the same length: floating point, not music."""
 
 
-def tail_seconds(pedal: Pedal, player: Player, beat: float) -> float | None:
+def tail_seconds(pedal: Pedal, player: Player, tapped_ms: float) -> float | None:
     """Return how long a pedal sounds on after the last note; None where its figures are unknown.
 
-    A pedal that follows the tempo is taken to repeat every beat, as far as it reaches.
+    A pedal that follows the tempo repeats its subdivision, or every beat if it names none, as far
+    as it reaches.
 
     Args:
         pedal: Any pedal; one with both kinds of figures has the longer of its tails.
         player: Who says how far an echo must fall.
-        beat: Seconds of a beat.
+        tapped_ms: The time that it has where it follows the tempo.
     """
     floor, tails = player.tail_floor_db, []
     delay_ms = pedal.delay_ms
     if pedal.tap and pedal.kind == "delay":
-        delay_ms = min(beat * 1000, pedal.max_delay_ms or beat * 1000)
+        delay_ms = min(tapped_ms, pedal.max_delay_ms or tapped_ms)
     if delay_ms is not None and pedal.feedback is not None:
         tails.append(delay_tail_seconds(delay_ms, pedal.feedback, floor))
     if pedal.decay_seconds is not None:
@@ -41,10 +45,11 @@ def tail_seconds(pedal: Pedal, player: Player, beat: float) -> float | None:
 
 def _ringing(view: View, song: Song, section: Section, names: tuple[str, ...]) -> dict[str, float]:
     """Tails of the pedals that sound on in a section and stop dead when switched out."""
-    beat, tails = beat_seconds(song, section), {}
+    tempo, tails = quarter_tempo(song, section), {}
     for name in names:
         pedal = view.found.pedals[name]
-        tail = None if pedal.trails else tail_seconds(pedal, view.player, beat)
+        tapped_ms = tapped_note(song, section, pedal).ms(tempo)
+        tail = None if pedal.trails else tail_seconds(pedal, view.player, tapped_ms)
         if tail is not None:
             tails[name] = tail
     return tails
@@ -64,7 +69,7 @@ def _tail_cut(view: View, song: Song) -> Iterator[Hit]:
             continue
         rest = _rest(song, at)
         tails = _ringing(view, song, before.section, out)
-        cut = {name: tail for name, tail in tails.items() if tail > rest + _EDGE}
+        cut = {name: tail for name, tail in tails.items() if tail > rest + MISSED_SECONDS}
         if cut:
             each = listed(
                 f"{named(view.found.pedals[name])} (sounds on for {say_seconds(tail)})"
@@ -106,14 +111,16 @@ def _stale_echo(view: View, song: Song) -> Iterator[Hit]:
 
 
 _SOURCE = (
-    "feedback and reverberation time as in ISO 3382-1; a fall of 40 dB is a default, not measured"
+    "echoes: a comb filter's feedback, 20 log10 dB off at each repeat; reverb: reverberation time "
+    "as ISO 3382-1 defines it; a fall of 40 dB is a default, not measured"
 )
 
 RULES = (
     Rule(
         "tail-cut", "advice", "song", "A change switches out a delay or reverb that still sounds.",
-        "The echo stops dead in the middle of the next chord, and everybody hears the hole.",
-        _SOURCE, _tail_cut,
+        "The echo stops dead at the change. In a full band often nobody hears that; out of a quiet "
+        "part everybody does.",
+        f"{_SOURCE}; {MISSED_SECONDS} s less are let pass", _tail_cut,
     ),
     Rule(
         "stale-echo", "warning", "song", "A loop comes back in before its old echoes have died.",

@@ -8,9 +8,10 @@ and pedals whose time follows the tempo.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import NamedTuple
 
-from rigtui.checks.finding import Hit, Rule, View
+from rigtui.checks.finding import SEVERITIES, Hit, Rule, Severity, View
 from rigtui.checks.played import played, remembered
 from rigtui.checks.words import named, section_of
 from rigtui.model import Pedal, Section, Song
@@ -20,12 +21,13 @@ from rigtui.moves.clock import beat_of, beat_seconds, quarter_tempo, tempo_of
 from rigtui.moves.notes import ECHOES, NOTES, QUARTER, Note, nearest_note, note_of
 
 HEARD = 0.025
-"""Error in proportion above which a time is heard as off."""
+"""Error in proportion above which a time is heard as off, against a click."""
 HEARD_MS = 6.0
 """The same for short times, in milliseconds."""
 SHORT_MS = 240.0
-BAD = 0.05
-"""Error in proportion that is a warning (a default, not measured)."""
+DRIFT = 0.05
+"""Error in proportion up to which a band without a click may drift by itself; with one, more than
+that is a warning (common practice; the figure is a default, not measured)."""
 SLAPBACK_MS = 150.0
 RITARDANDO_BARS = 4
 TAPS = 4
@@ -42,18 +44,29 @@ class Echo(NamedTuple):
     ideal_ms: float
     error: float
     """The time that is set over the ideal, less 1."""
-    is_off: bool
+    severity: Severity | None
+    """How far off it is; None where nobody hears it."""
+    rank: tuple[int, float]
+    """The greater the worse."""
 
 
-def _is_off(set_ms: float, ideal_ms: float) -> bool:
-    """Whether a time is heard as off the beat.
+def _weight(set_ms: float, ideal_ms: float, clicked: bool, is_lead: bool) -> Severity | None:
+    """How much it matters that a time is off the beat.
+
+    A band without a click drifts as much as `DRIFT` by itself. One fixed time for a lead sound is
+    common practice, so that it is never more than advice.
 
     Source: Friberg and Sundberg on time discrimination in sequences of tones: 2.5 % above some
     240 ms, 6 ms below.
     """
+    error = abs(set_ms / ideal_ms - 1)
+    if error > DRIFT + _EDGE:
+        return "advice" if is_lead else "warning"
+    if not clicked:
+        return None
     if ideal_ms < SHORT_MS:
-        return abs(set_ms - ideal_ms) > HEARD_MS + _EDGE
-    return abs(set_ms / ideal_ms - 1) > HEARD + _EDGE
+        return "advice" if abs(set_ms - ideal_ms) > HEARD_MS + _EDGE else None
+    return "advice" if error > HEARD + _EDGE else None
 
 
 def _notes(song: Song, section: Section) -> tuple[Note, ...]:
@@ -63,11 +76,16 @@ def _notes(song: Song, section: Section) -> tuple[Note, ...]:
     return ECHOES if known else (*ECHOES, beat)
 
 
-def _echo(song: Song, section: Section, pedal: Pedal, set_ms: float) -> Echo:
+def _echo(
+    view: View, song: Song, section: Section, is_lead: bool, pedal: Pedal, set_ms: float
+) -> Echo:
     tempo = quarter_tempo(song, section)
     note = nearest_note(set_ms, tempo, _notes(song, section))
     ideal = note.ms(tempo)
-    return Echo(pedal, section, note, ideal, set_ms / ideal - 1, _is_off(set_ms, ideal))
+    clicked = view.player.click if song.click is None else song.click
+    severity, error = _weight(set_ms, ideal, clicked, is_lead), set_ms / ideal - 1
+    rank = (0 if severity is None else -SEVERITIES.index(severity) + len(SEVERITIES), abs(error))
+    return Echo(pedal, section, note, ideal, error, severity, rank)
 
 
 def _slows(song: Song, section: Section) -> bool:
@@ -77,7 +95,7 @@ def _slows(song: Song, section: Section) -> bool:
 def _echoes(view: View, song: Song) -> tuple[Echo, ...]:
     """One for each fixed delay that the song plays over, in the order in which they come up."""
     worst: dict[str, Echo] = {}
-    tempi: set[tuple[str, float]] = set()
+    told: set[tuple[str, float, str]] = set()
     for part in played(view, song):
         if part.preset is None or part.preset.role == "ambient" or _slows(song, part.section):
             continue
@@ -86,19 +104,19 @@ def _echoes(view: View, song: Song) -> tuple[Echo, ...]:
             set_ms = pedal.delay_ms
             if set_ms is None or pedal.tap or set_ms < SLAPBACK_MS:
                 continue
-            key = (name, quarter_tempo(song, part.section))
-            if key in tempi:
+            key = (name, quarter_tempo(song, part.section), part.preset.role)
+            if key in told:
                 continue
-            tempi.add(key)
-            echo = _echo(song, part.section, pedal, set_ms)
-            if name not in worst or abs(echo.error) > abs(worst[name].error):
+            told.add(key)
+            echo = _echo(view, song, part.section, part.preset.role == "lead", pedal, set_ms)
+            if name not in worst or echo.rank > worst[name].rank:
                 worst[name] = echo
     return tuple(worst.values())
 
 
 def _off_grid(view: View, song: Song) -> Iterator[Hit]:
     for echo in remembered(view, song, _echoes):
-        if not echo.is_off:
+        if echo.severity is None:
             continue
         pedal, tempo = echo.pedal, quarter_tempo(song, echo.section)
         quarter, longest = QUARTER.ms(tempo), pedal.max_delay_ms
@@ -111,7 +129,7 @@ def _off_grid(view: View, song: Song) -> Iterator[Hit]:
             f"{'long' if echo.error > 0 else 'short'} for {named(song)} at "
             f"{number_text(tempo_of(song, echo.section))}: {echo.note}, the nearest, is "
             f"{echo.ideal_ms:.0f} ms{beyond}",
-            severity="warning" if abs(echo.error) > BAD + _EDGE else None,
+            severity=echo.severity,
         )
 
 
@@ -125,16 +143,25 @@ def _one_time(view: View) -> Iterator[Hit | None]:
         yield None
     for pedal in view.rig.pedals:
         echoes = by_pedal.get(pedal.id, [])
-        off = sum(echo.is_off for echo in echoes)
+        off = [echo.severity for echo in echoes if echo.severity is not None]
         ideals = [echo.ideal_ms for echo in echoes]
         if len(echoes) < 2 or not off or max(ideals) / min(ideals) - 1 <= HEARD + _EDGE:
             continue
         yield Hit(
             place_at("pedals", pedal.id),
             f"{named(pedal)} has one time, {number_text(pedal.delay_ms or 0)} ms, for "
-            f"{count(len(echoes), 'song')}, and is off the beat in {off} of them: they want "
+            f"{count(len(echoes), 'song')}, and is off the beat in {len(off)} of them: they want "
             f"{min(ideals):.0f} to {max(ideals):.0f} ms",
+            severity=None if "warning" in off else "advice",
         )
+
+
+def tapped_note(song: Song, section: Section, pedal: Pedal) -> Note:
+    """Return the note that a pedal repeats when it is tapped: its own, or the beat if it has none.
+
+    Many delays are tapped in quarters and repeat dotted eighths (common practice).
+    """
+    return note_of(Fraction(pedal.subdivision) if pedal.subdivision else beat_of(song, section))
 
 
 def _too_long(view: View, song: Song) -> Iterator[Hit]:
@@ -145,19 +172,18 @@ def _too_long(view: View, song: Song) -> Iterator[Hit]:
             longest = pedal.max_delay_ms
             if not pedal.tap or longest is None or name in told:
                 continue
-            beat_ms = beat_seconds(song, part.section) * 1000
-            if beat_ms <= longest + _EDGE:
+            tempo, note = quarter_tempo(song, part.section), tapped_note(song, part.section, pedal)
+            wanted_ms = note.ms(tempo)
+            if wanted_ms <= longest + _EDGE:
                 continue
             told.add(name)
-            tempo = quarter_tempo(song, part.section)
             fits = _that_fit(tempo, longest)
-            beat = note_of(beat_of(song, part.section))
-            offer = listed((f"{note} ({note.ms(tempo):.0f} ms)" for note in fits), "or")
+            offer = listed((f"{fit} ({fit.ms(tempo):.0f} ms)" for fit in fits), "or")
             yield Hit(
                 place_at("songs", song.id),
-                f"{named(song)} at {number_text(tempo_of(song, part.section))} wants {beat_ms:.0f} "
-                f"ms of {named(pedal)} for {beat}, and it goes to {number_text(longest)}: "
-                f"{offer or 'no note'} fits",
+                f"{named(song)} at {number_text(tempo_of(song, part.section))} wants "
+                f"{wanted_ms:.0f} ms of {named(pedal)} for {note}, and it goes to "
+                f"{number_text(longest)}: {offer or 'no note'} fits",
                 severity=None if fits else "error",
             )
 
@@ -205,12 +231,17 @@ RULES = (
     Rule(
         "off-grid", "advice", "song", "A delay of one fixed time does not fit a song's tempo.",
         "Echoes beside the beat sound like a second drummer who is slightly lost.",
-        f"{_GRID}; a warning above 5 % (a default, not measured)", _off_grid,
+        f"{_GRID}, against a click, where more than 5 % is a warning; without a click the band "
+        "drifts as much as 5 % by itself (common practice); on a lead preset never more than "
+        "advice",
+        _off_grid,
     ),
     Rule(
-        "too-long", "warning", "song", "A song's beat is longer than a tapped delay can go.",
+        "too-long", "warning", "song",
+        "The note that a tapped delay repeats is longer than it can go.",
         "A pedal that runs out of time halves it or stays at its longest, on no beat at all.",
-        "the pedal's longest time against 60 000 / tempo", _too_long,
+        "the pedal's longest time against its subdivision, or the beat, at the song's tempo",
+        _too_long,
     ),
     Rule(
         "one-time-many-songs", "warning", "rig", "One delay time serves songs that want several.",

@@ -88,9 +88,9 @@ def _hard_change(
 
 def _cause(rig: Rig, cause: Cause[Finding], terminal: Terminal) -> Iterator[str]:
     """A cause in a line: how often and where; what it is about where it comes once."""
-    number = len(cause.remarks)
+    number = cause.times
     mark = terminal.paint(_MARKS[cause.severity], cause.severity)
-    if number == 1:
+    if len(cause.remarks) == 1:
         text = _placed(rig, cause.remarks[0])
     else:
         words = [f"in {count(cause.songs, 'song')}"] if cause.songs else []

@@ -131,7 +131,9 @@ class Pedal(Table):
         None, description="Delay time that is set, in milliseconds."
     )
     feedback: Annotated[Number, Field(ge=0, lt=1)] | None = Field(
-        None, description="Share of each echo that is fed back, 0 to under 1."
+        None,
+        description="Share of each echo that is fed back, 0 to under 1. Count the repeats that "
+        "you hear: 3 are about 0.2, 5 about 0.4, 7 about 0.5, 9 about 0.6.",
     )
     max_delay_ms: Annotated[Number, Field(gt=0, le=600_000)] | None = Field(
         None, description="Longest delay time that it can do, in milliseconds."
@@ -143,7 +145,7 @@ class Pedal(Table):
         examples=["3/16"],
     )
     decay_seconds: Annotated[Number, Field(gt=0, le=600)] | None = Field(
-        None, description="Seconds in which its reverb falls by 60 dB (RT60)."
+        None, description="Seconds until its reverb is gone: a fall of 60 dB (RT60)."
     )
     trails: Flag = Field(False, description="Whether its echoes ring on when switched out.")
     low_impedance: Flag = Field(False, description="Whether it wants the guitar straight (fuzz).")
@@ -349,9 +351,13 @@ def _seconds(default: float, description: str) -> Any:
 class Player(Table):
     """How long your own actions take, and how much you allow. All of it is yours to measure."""
 
-    press_seconds: Number = _seconds(0.5, "Seconds for the first press of a change.")
-    extra_press_seconds: Number = _seconds(0.5, "Seconds for each further press.")
-    far_press_seconds: Number = _seconds(1.0, "Seconds for a press on a switch far away.")
+    press_seconds: Number = _seconds(0.5, "Seconds for each press that you make ahead of a change.")
+    extra_press_seconds: Number = _seconds(
+        0.5, "Seconds for each press of a change after its first."
+    )
+    far_press_seconds: Number = _seconds(
+        1.0, "Seconds for such a press where the foot leaves the switcher or comes back to it."
+    )
     pickup_seconds: Number = _seconds(0.3, "Seconds to change the pickup.")
     volume_seconds: Number = _seconds(0.5, "Seconds to set the guitar's volume.")
     hands_seconds: Number = _seconds(

@@ -10,7 +10,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from rigtui.model.rig import Player, Song
-from rigtui.model.text import count, visible
+from rigtui.model.text import visible
+from rigtui.moves.tunings import strings_in_words, strings_to_retune
 
 
 class Swap(NamedTuple):
@@ -43,8 +44,9 @@ class Guitars:
         tuning = self._tunings.get(guitar)
         if song.tuning and tuning is not None and song.tuning != tuning:
             strings = strings_to_retune(tuning, song.tuning)
-            words.append(f"retune {count(strings, 'string') if strings else 'the guitar'}")
-            seconds += player.retune_seconds * (strings or 1)
+            if strings != ():  # two ways to write one tuning are nothing to do
+                words.append(f"retune {strings_in_words(strings)}")
+                seconds += player.retune_seconds * (1 if strings is None else len(strings))
         if song.tuning:
             self._tunings[guitar] = song.tuning
         fresh = guitar not in self._capos
@@ -62,11 +64,3 @@ class Guitars:
             left = 0 if guitar in self._told else capo
             self._told.add(guitar)
         return Swap(tuple(words), seconds), changes_guitar, left
-
-
-def strings_to_retune(old: str, new: str) -> int | None:
-    """Return how many strings differ between two tunings; None where they are names, not notes."""
-    notes = (old.split(), new.split())
-    if len(notes[0]) != len(notes[1]) or len(notes[0]) < 3:
-        return None
-    return sum(a != b for a, b in zip(*notes))

@@ -50,6 +50,11 @@ class Remark(Protocol):
         """The least comes first among findings of one rule."""
         ...
 
+    @property
+    def times(self) -> int:
+        """How many changes it is about."""
+        ...
+
 
 RemarkT = TypeVar("RemarkT", bound=Remark)
 
@@ -66,6 +71,11 @@ class Cause(Generic[RemarkT]):
     patterns: int
     """Kinds of changes among them, told apart by the presses; 0 where they are not about changes.
     """
+
+    @property
+    def times(self) -> int:
+        """How often it comes, all changes of each finding counted."""
+        return sum(remark.times for remark in self.remarks)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +139,8 @@ def _cause(rig: Rig, rule: str, severity: str, remarks: tuple[RemarkT, ...]) -> 
     songs = {place.row for place in places if place.table == "songs"}
     presses = [_presses(rig, remark.where) for remark in remarks]
     kinds = len(set(presses)) if all(presses) else 0
+    if any(remark.times > 1 for remark in remarks):  # each is about a kind of change already
+        kinds = len(remarks)
     return Cause(rule, severity, remarks, len(songs), kinds)
 
 

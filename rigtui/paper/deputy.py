@@ -16,8 +16,9 @@ from rigtui.paper.sounds import sounds
 from rigtui.paper.wiring import wiring_sheet
 
 HEARING = (
-    "Hearing: one health agency's limit is 85 dB(A) for 8 hours, halved for every 3 dB more: 94 dB "
-    "for 1 hour, 100 dB for 15 minutes. Use fitted plugs, turn down, rest. Local work rules apply."
+    "Hearing: NIOSH, a health agency, takes 85 dB(A) for 8 hours as the limit, and half the time "
+    "for every 3 dB more: 94 dB for 1 hour, 100 dB for 15 minutes. Use fitted plugs, turn down, "
+    "rest. Local work rules apply."
 )
 
 
@@ -39,8 +40,7 @@ def deputy_pack(rig: Rig, setlist: Setlist, remarks: Sequence[Remark], day: date
 
 
 def _start(rig: Rig, setlist: Setlist) -> Part:
-    notes = [note for note in (rig.note, setlist.note) if note]
-    blocks: list[Block] = [Para(note) for note in notes]
+    blocks: list[Block] = [Para(rig.deputy_note)] if rig.deputy_note else []
     switcher = rig.switcher
     if switcher is not None and switcher.banks > 1:
         ends = "" if switcher.bank_wrap else ", and the bank buttons stop at the first and the last"

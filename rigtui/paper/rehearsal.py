@@ -97,7 +97,5 @@ def _change_words(rig: Rig, change: HardChange[Remark]) -> str:
 
 def _rest(causes: ByCause[Remark]) -> Part:
     """A line for each other cause, with how often it comes and why it matters."""
-    rows = tuple(
-        (cause.rule, str(len(cause.remarks)), cause.remarks[0].why, BOX) for cause in causes.rest
-    )
+    rows = tuple((cause.rule, str(cause.times), cause.remarks[0].why, BOX) for cause in causes.rest)
     return Part((Table("Other findings by cause", CAUSES, rows),), "The rest, by cause")

@@ -26,15 +26,27 @@ KINDS = {
     "overdrive": "driven",
     "distortion": "distorted",
     "boost": "pushed",
-    "gate": "gated between notes",
+    "gate": "silent in the stops",
     "eq": "with its tone shaped",
-    "modulation": "with slow movement in it",
+    "modulation": "with movement in it",
     "tremolo": "pulsing",
     "delay": "with echoes",
     "reverb": "with a room round it",
     "looper": "over a loop",
     "preamp": "through the preamp",
 }
+
+# Common practice; a pedal's own name tells which kind of modulation it is.
+MOVEMENTS = {
+    "chorus": "with a slow shimmer",
+    "flanger": "with a slow sweep",
+    "phaser": "with a slow swirl",
+    "rotary": "with a fast swirl, as of a turning speaker",
+    "vibrato": "with a fast waver",
+}
+DISTORTS = ("fuzz", "overdrive", "distortion")
+ROLLED_BACK = 7
+"""Guitar volume up to which a driven sound cleans up (common practice)."""
 
 
 def sounds(rig: Rig, setlist: Setlist) -> list[Part]:
@@ -60,8 +72,7 @@ def sounds(rig: Rig, setlist: Setlist) -> list[Part]:
 def _sound(rig: Rig, preset: Preset, songs: tuple[str, ...]) -> tuple[Block, ...]:
     found = lookup(rig)
     pedals = [found.pedals[one] for one in found.preset_pedals(preset)]
-    heard = list(dict.fromkeys(_heard(one) for one in pedals if one.kind in KINDS))
-    lines = [f"{', '.join([ROLES[preset.role], *heard])}."]
+    lines = [_in_short(rig, preset, pedals)]
     made = " > ".join(one.label for one in pedals) or "no pedal in a loop"
     lines.append(f"Made by: {made}{f'; amp on {preset.channel}' if preset.channel else ''}.")
     hands = preset_hands(preset)
@@ -75,7 +86,23 @@ def _sound(rig: Rig, preset: Preset, songs: tuple[str, ...]) -> tuple[Block, ...
     return (Heading(f"{where}  {preset.label}"), Para("\n".join(lines)))
 
 
+def _in_short(rig: Rig, preset: Preset, pedals: list[Pedal]) -> str:
+    """What a preset sounds like, in a sentence; the guitar's volume first where that makes it."""
+    heard = list(dict.fromkeys(_heard(pedal) for pedal in pedals if pedal.kind in KINDS))
+    volume, role = preset.guitar_volume, ROLES[preset.role]
+    driven = preset.channel in rig.amp.drive_channels
+    driven = driven or any(pedal.kind in DISTORTS for pedal in pedals)
+    if preset.role == "clean" and driven and volume is not None and volume <= ROLLED_BACK:
+        role = f"Clean because the guitar is rolled back to {number_text(volume)}"
+        full = ", ".join(heard) or "driven by the amp"
+        return f"{role}; turned up it would be {full}."
+    return f"{', '.join([role, *heard])}."
+
+
 def _heard(pedal: Pedal) -> str:
+    if pedal.kind == "modulation":
+        name = pedal.label.casefold()
+        return next((said for word, said in MOVEMENTS.items() if word in name), KINDS["modulation"])
     if pedal.kind == "delay" and pedal.delay_ms is not None and not pedal.tap:
         return f"{KINDS['delay']} ({number_text(pedal.delay_ms)} ms)"
     return KINDS[pedal.kind] + (" (in time: tap it)" if pedal.kind == "delay" and pedal.tap else "")

@@ -13,7 +13,7 @@ from rigtui.model import Pedal, Player, Rig
 
 
 def rig(*sections: Any, tempo: float = 120, role: str = "other", song_keys: Any = None,
-        **delay: Any) -> Rig:  # fmt: skip
+        click: bool = False, **delay: Any) -> Rig:  # fmt: skip
     """One song with a delay in loop 1 and a reverb in loop 2."""
     return make_rig(
         switcher=switcher(),
@@ -28,6 +28,7 @@ def rig(*sections: Any, tempo: float = 120, role: str = "other", song_keys: Any 
             preset("dry", memory=3),
         ],
         songs=[song("low-fen", *sections, tempo=tempo, **(song_keys or {}))],
+        player={"click": click},
     )
 
 
@@ -56,10 +57,37 @@ def test_how_far_beside_the_beat_is_heard(
 ) -> None:
     """2.5 % or, for a short time, 6 ms pass; above that it is advice, above 5 % a warning.
 
+    Without a click only what is above 5 % is heard, and on a lead sound it is advice at the most.
+
     Source: Friberg and Sundberg, time discrimination in sequences; 5 % is a default.
     """
-    hits = found(rig("echo", tempo=tempo, delay_ms=delay_ms), "off-grid")
-    assert [one.severity for one in hits] == ([severity] if severity else [])
+    for click, role, wanted in (
+        (True, "other", severity),
+        (False, "other", severity if severity == "warning" else None),
+        (True, "lead", "advice" if severity else None),
+        (False, "lead", "advice" if severity == "warning" else None),
+    ):
+        board = rig("echo", tempo=tempo, delay_ms=delay_ms, click=click, role=role)
+        assert [one.severity for one in found(board, "off-grid")] == ([wanted] if wanted else [])
+
+
+def test_a_song_may_have_a_click_of_its_own_or_none() -> None:
+    """What the song says goes before what the player says."""
+    for mine, its, hits in ((False, True, 1), (True, False, 0), (True, None, 1), (False, None, 0)):
+        keys = {} if its is None else {"click": its}
+        board = rig("echo", delay_ms=515, click=mine, song_keys=keys)
+        assert len(found(board, "off-grid")) == hits
+
+
+def test_a_song_is_judged_by_its_heaviest_section() -> None:
+    """A lead sound farther off the beat does not hide a rhythm sound that is off it too."""
+    board = rig("echo", section("both", tempo=104, bars=8), delay_ms=500, role="lead")
+    (one,) = found(board, "off-grid")
+    assert (one.severity, "at 104" in one.message) == ("warning", True)
+    board = rig(section("echo", tempo=104, bars=8), section("both", tempo=113, bars=8),
+                delay_ms=500, role="lead")  # fmt: skip
+    (one,) = found(board, "off-grid")
+    assert (one.severity, "at 113" in one.message) == ("warning", True)
 
 
 def test_a_compound_beat_may_be_the_echo() -> None:
@@ -102,23 +130,23 @@ def test_one_time_is_told_once_for_a_pedal() -> None:
 
 
 @pytest.mark.parametrize(
-    ("keys", "beat", "seconds"),
+    ("keys", "tapped", "seconds"),
     [
-        ({"delay_ms": 500, "feedback": 0.3}, 0.7, 2.0),
-        ({"delay_ms": 500, "feedback": 0}, 0.7, 0.5),
-        ({"feedback": 0.3, "tap": True}, 0.7, 2.8),
-        ({"delay_ms": 500, "feedback": 0.3, "tap": True, "max_delay_ms": 600}, 0.7, 2.4),
-        ({"decay_seconds": 9}, 0.7, 6.0),
-        ({"delay_ms": 500, "feedback": 0.3, "decay_seconds": 9}, 0.7, 6.0),
-        ({"delay_ms": 500}, 0.7, None),
-        ({"feedback": 0.9}, 0.7, None),
-        ({}, 0.7, None),
+        ({"delay_ms": 500, "feedback": 0.3}, 700, 2.0),
+        ({"delay_ms": 500, "feedback": 0}, 700, 0.5),
+        ({"feedback": 0.3, "tap": True}, 700, 2.8),
+        ({"delay_ms": 500, "feedback": 0.3, "tap": True, "max_delay_ms": 600}, 700, 2.4),
+        ({"decay_seconds": 9}, 700, 6.0),
+        ({"delay_ms": 500, "feedback": 0.3, "decay_seconds": 9}, 700, 6.0),
+        ({"delay_ms": 500}, 700, None),
+        ({"feedback": 0.9}, 700, None),
+        ({}, 700, None),
     ],
 )
-def test_the_tail_of_a_pedal(keys: dict[str, Any], beat: float, seconds: float | None) -> None:
+def test_the_tail_of_a_pedal(keys: dict[str, Any], tapped: float, seconds: float | None) -> None:
     """Echoes to -40 dB, reverb to -40 dB, the longer of the two; unknown where a figure lacks."""
     one = Pedal(id="p", kind="delay", side="fx", **keys)
-    tail = tail_seconds(one, Player(), beat)
+    tail = tail_seconds(one, Player(), tapped)
     assert tail == (None if seconds is None else pytest.approx(seconds))
 
 
@@ -128,11 +156,19 @@ def test_a_change_that_cuts_two_pedals_is_one_finding() -> None:
     assert "Delay (sounds on for 2 s) and Hall (sounds on for 2 s)" in one.message
 
 
-@pytest.mark.parametrize(("beats", "hits"), [(3.9, 1), (4, 0), (5, 0)])
+@pytest.mark.parametrize(("beats", "hits"), [(3.7, 1), (3.8, 0), (4, 0), (5, 0)])
 def test_a_rest_as_long_as_the_tail_is_enough(beats: float, hits: int) -> None:
-    """Two seconds of echoes need four beats at 120."""
+    """Two seconds of echoes need four beats at 120; a tenth of a second less nobody misses."""
     board = rig("echo", section("dry", rest_beats=beats), delay_ms=500, feedback=0.3)
     assert len(found(board, "tail-cut")) == hits
+
+
+def test_a_tapped_delay_repeats_its_own_note() -> None:
+    """Dotted eighths at 120 are 375 ms: 4 echoes are 1.5 s, where 4 beats would be 2 s."""
+    keys = {"feedback": 0.3, "tap": True}
+    for more, seconds in (({}, "2 s"), ({"subdivision": "3/16"}, "1.5 s")):
+        (one,) = found(rig("echo", "dry", **keys, **more), "tail-cut")
+        assert f"(sounds on for {seconds})" in one.message
 
 
 def test_what_is_unknown_is_not_guessed() -> None:

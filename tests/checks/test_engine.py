@@ -22,14 +22,17 @@ from rigtui.store.demos import demo_paths
 
 
 def small_rig(**parts: Any) -> Rig:
-    """Two songs, one of them with an unmapped section, and a spare loop."""
+    """Two songs, one with a crowded change, one with an unmapped section, and a spare loop."""
     parts = {
         "switcher": switcher(),
         "pedals": [pedal("drive", "overdrive"), pedal("wah", "wah")],
         "loops": [loop(1, "drive"), loop(2)],
         "chain": {"front": ["wah", 1, 2]},
         "presets": [preset("clean", memory=1), preset("dirty", 1, memory=2)],
-        "songs": [song("low-fen", "clean", "dirty"), song("tin-moth", "clean", section())],
+        "songs": [
+            song("low-fen", "clean", section("dirty", plus=["wah"])),
+            song("tin-moth", "clean", section()),
+        ],
         "setlists": [setlist("friday", "low-fen", "tin-moth")],
         **parts,
     }

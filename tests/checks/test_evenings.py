@@ -13,7 +13,7 @@ from rigtui.checks import Finding, check
 from rigtui.checks.evening import stops
 from rigtui.checks.finding import View
 from rigtui.model import Rig, rig_from_data
-from rigtui.moves.guitars import strings_to_retune
+from rigtui.moves.tunings import strings_in_words, strings_to_retune
 
 RIGS = Path(__file__).parents[2] / "rigs"
 STANDARD, DROPPED = "E A D G B E", "D A D G B E"
@@ -49,20 +49,33 @@ def swaps(board: Rig) -> list[tuple[str, ...]]:
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "strings"),
+    ("old", "new", "words"),
     [
-        (STANDARD, DROPPED, 1),
-        (STANDARD, "D A D G A D", 3),
-        (STANDARD, STANDARD, 0),
-        ("E A D G", "D A D G", 1),
-        ("standard", "dropped", None),
-        (STANDARD, "open G", None),
-        ("B E A D F# B E", STANDARD, None),
+        (STANDARD, DROPPED, "low E down to D"),
+        (DROPPED, STANDARD, "low D up to E"),
+        (STANDARD, "D A D G A D", "low E down to D, B down to A and high E down to D"),
+        ("D A D G A D", "D A D G B E", "string 2 (A) up to B and high D up to E"),
+        (STANDARD, "Eb Ab Db Gb Bb Eb", "6 strings"),
+        (STANDARD, "E A D F# B E", "G down to F#"),
+        (STANDARD, "E A D G B F", "high E up to F"),
+        (STANDARD, "Bb A D G B E", "low E to Bb"),  # as far either way
+        (STANDARD, "E A X G B E", "D to X"),
+        ("E A D G", "D A D G", "E down to D"),
+        ("standard", "dropped", "the guitar"),
+        (STANDARD, "open G", "the guitar"),
+        ("B E A D F# B E", STANDARD, "the guitar"),
     ],
 )
-def test_strings_to_retune(old: str, new: str, strings: int | None) -> None:
-    """Strings are counted where both tunings list the same number of notes."""
-    assert strings_to_retune(old, new) == strings
+def test_strings_are_named_where_both_tunings_are_known(old: str, new: str, words: str) -> None:
+    """The way a player says it: which string, which way, to which note; many are counted."""
+    assert strings_in_words(strings_to_retune(old, new)) == words
+
+
+@pytest.mark.parametrize("new", [STANDARD, "E A D G B e", "Fb A D G B E"])
+def test_the_same_notes_are_nothing_to_retune(new: str) -> None:
+    """However they are written."""
+    board = rig(song("a", "quiet", tuning=STANDARD), song("b", "quiet", tuning=new))
+    assert swaps(board) == [(), ()]
 
 
 def test_each_guitar_keeps_its_own_tuning_and_capo() -> None:
@@ -77,7 +90,7 @@ def test_each_guitar_keeps_its_own_tuning_and_capo() -> None:
         (),
         ("change to spare",),
         ("change to main",),
-        ("change to spare", "retune 1 string", "put the capo on 1"),
+        ("change to spare", "retune low D up to E", "put the capo on 1"),
     ]
 
 
@@ -89,7 +102,7 @@ def test_what_a_song_does_not_name_is_as_before() -> None:
         song("c", "quiet", tuning=DROPPED),
         song("d", "quiet", tuning=STANDARD),
     )
-    assert swaps(board) == [(), (), (), ("retune 1 string",)]
+    assert swaps(board) == [(), (), (), ("retune low D up to E",)]
 
 
 def test_the_first_song_is_set_up_before_the_evening() -> None:
@@ -135,12 +148,16 @@ def test_songs_without_sections_are_no_obstacle() -> None:
     assert found(board, "late-set-up") == []
 
 
-def test_set_up_hands_and_feet_count_together_in_a_segue() -> None:
-    """Bank steps can be made ahead in the last section; a press and the volume cannot."""
+def test_a_segue_is_a_change_like_any_other() -> None:
+    """A lone press is made as the beat comes; a volume that takes a second is not, in one of 0.5 s.
+
+    Hands and foot work at once: the longer of the two counts.
+    """
     low = song("a", section("quiet", guitar_volume=4), gap_seconds=0)
     for volume, hits in ((4, 0), (10, 1)):
         board = rig(low, song("b", section("solo", guitar_volume=volume)))
-        assert len(found(board, "late-set-up")) == hits
+        slow = board.player.model_copy(update={"volume_seconds": 1, "press_seconds": 1})
+        assert len(found(board.model_copy(update={"player": slow}), "late-set-up")) == hits
 
 
 def test_a_volume_left_down_is_told_once_until_it_is_touched() -> None:

@@ -6,6 +6,8 @@ the figures beside them are common practice, worked out by hand.
 
 from __future__ import annotations
 
+from collections import Counter
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -102,7 +104,7 @@ def test_the_delay_time_fits_one_song_and_misses_two(findings: tuple[Finding, ..
     assert "5.8% too long" in off["songs.saturday-ferry"].message
     assert "13.3% too short" in off["songs.brass-mittens"].message
     assert {off[f"songs.{one}"].severity for one in ("saturday-ferry", "brass-mittens")} == {
-        "warning"
+        "advice"  # one fixed time for the lead sounds
     }
 
 
@@ -127,25 +129,26 @@ def test_there_is_no_time_for_capo_and_string(findings: tuple[Finding, ...]) -> 
         "setlists.gig.sets.0.songs.5": "error",
     }
     assert "8 s to take the capo off; the gap is 4 s" in first.message
-    assert "10 s to retune 1 string; the gap is 0 s" in second.message
+    assert "10 s to retune low E down to D; the gap is 0 s" in second.message
 
 
 def test_every_change_into_or_out_of_bank_two_is_a_bank_hop(findings: tuple[Finding, ...]) -> None:
-    """Solo and Ballad Lead are in bank 2, and every change across is reported, no other."""
-    across = [
-        f"songs.{one['id']}.sections.{at}"
+    """Solo and Ballad Lead are in bank 2, and every change across is counted, no other."""
+    across = Counter(
+        after["preset"]
         for one in songs()
-        for at in range(1, len(one["sections"]))
-        if (one["sections"][at]["preset"] in BANK_TWO)
-        != (one["sections"][at - 1]["preset"] in BANK_TWO)
-    ]
-    assert list(of(findings, "bank-hop")) == across
+        for before, after in pairwise(one["sections"])
+        if (after["preset"] in BANK_TWO) != (before["preset"] in BANK_TWO)
+    )
+    hops = of(findings, "bank-hop")
+    assert {where.partition(".")[2]: one.times for where, one in hops.items()} == across
+    assert {one.severity for one in hops.values()} == {"advice"}
 
 
-def test_the_fast_solo_comes_too_late_and_too_quiet(findings: tuple[Finding, ...]) -> None:
-    """A press of 0.5 s is due in the 0.43 s of a beat at 140, with the guitar still at 4."""
+def test_the_fast_solo_comes_in_time_and_too_quiet(findings: tuple[Finding, ...]) -> None:
+    """At 140 the one press is made as the beat comes; the guitar is still at 4."""
     where = "songs.confetti-engine.sections.3"
-    assert "0.43 s" in of(findings, "late-change")[where].message
+    assert where not in of(findings, "late-change")
     assert list(of(findings, "carry-over")) == [where]
     assert "still at 4" in of(findings, "carry-over")[where].message
 

@@ -11,6 +11,7 @@ from rigs_made import loop, make_rig, pedal, preset, song, switcher
 
 from rigtui.checks import Finding, check
 from rigtui.model import Preset, Rig, rig_from_data
+from rigtui.model.edits.outside import take_outside
 from rigtui.moves import count_setlist, count_song
 
 CHANGED = r"(\d+) {} (more|fewer) \((\d+) instead of (\d+)\)"
@@ -54,16 +55,16 @@ def memories(rig: Rig) -> int:
     return len({preset.memory for preset in rig.presets} - {None})
 
 
-def all_stored(rig: Rig) -> bool:
-    """Whether each needed preset alone has a memory that the switcher has."""
-    used = {section.preset for song in rig.songs for section in song.sections}
-    needed = [preset for preset in rig.presets if preset.id in used] or list(rig.presets)
-    holders: dict[int, list[str]] = {}
-    for one in rig.presets:
-        holders.setdefault(one.memory or 0, []).append(one.id)
-    most = rig.switcher.memories if rig.switcher else 0
-    real = {memory for memory in holders if 1 <= memory <= most}
-    return all(one.memory in real and holders[one.memory] == [one.id] for one in needed)
+def freed(rig: Rig, after: Rig) -> int:
+    """Memories that hold nothing any more; while none holds anything, presets fewer to store."""
+    if not memories(rig):
+        return distinct(rig) - distinct(after)
+    return memories(rig) - memories(after)
+
+
+def short(rig: Rig) -> bool:
+    """Whether the songs use more distinct presets than there are memories."""
+    return rig.switcher is not None and distinct(rig) > rig.switcher.memories
 
 
 def check_promises(rig: Rig) -> int:
@@ -84,11 +85,12 @@ def check_promise(rig: Rig, finding: Finding) -> None:
     assert fewer
     assert (int(fewer[1]), int(fewer[2])) == (distinct(after), distinct(rig))
     assert distinct(after) < distinct(rig)
-    freed = re.search(r"(\d+) memor(?:y|ies) freed", finding.message)
-    assert freed
-    assert int(freed[1]) == memories(rig) - memories(after)
+    said = re.search(r"(\d+) memor(?:y|ies) freed", finding.message)
+    assert said
+    assert int(said[1]) == freed(rig, after) > 0
+    assert finding.severity == ("warning" if short(rig) else "advice")
     dearer = moves(after) > moves(rig)
-    assert ("every preset has a memory" in finding.message) == (dearer and all_stored(rig))
+    assert ("memories enough" in finding.message) == (dearer and not short(rig))
     pedal_id = finding.where.removeprefix("pedals.")
     assert all(pedal_id not in loop.pedals for loop in after.loops)
 
@@ -103,70 +105,61 @@ def test_promised_moves_and_memories_are_those_of_the_mended_rig(data: Data) -> 
 
 @settings(max_examples=60)
 @given(doubled_rigs())
-def test_it_is_silent_exactly_where_no_pedal_alone_would_leave_fewer(data: Data) -> None:
-    """A pedal alone in a loop is named if, and only if, two used presets differ in it alone."""
+def test_it_is_silent_exactly_where_no_pedal_alone_would_free_a_memory(data: Data) -> None:
+    """A pedal alone in a loop is named if, and only if, fewer presets and memories would do."""
     rig = rig_from_data(data)
     named = {one.where for one in check(rig) if one.rule == "move-outside"}
-    used = {section.preset for song in rig.songs for section in song.sections}
-    needed = [preset for preset in rig.presets if preset.id in used] or list(rig.presets)
     wanted = set()
     for home in rig.loops:
         pedals = [pedal for pedal in rig.pedals if pedal.id in home.pedals]
         if len(pedals) == 1 and pedals[0].kind != "tuner":
-            for one in needed:
-                for other in needed:
-                    alike = (one.channel or "") == (other.channel or "")
-                    if alike and set(one.loops) ^ set(other.loops) == {home.number}:
-                        wanted.add(f"pedals.{pedals[0].id}")
+            after = take_outside(rig, pedals[0].id)
+            if distinct(after) < distinct(rig) and freed(rig, after) > 0:
+                wanted.add(f"pedals.{pedals[0].id}")
     assert named == wanted
 
 
-def test_what_wins_most_comes_first() -> None:
-    """The pedal that frees a memory stands first, and of those that free none the dearer last.
-
-    By hand: only the presets that Drive parts are both stored, so it alone frees a memory. The
-    song takes 5 presses. With Boost outside, boosted to wah takes one more; with Wah outside,
-    dirt to wah takes two (recall, wah on) and wah to boosted two.
-    """
-    names = ("clean", "boosted", "clean", "dirt", "wah", "boosted")
-    rig = make_rig(
-        switcher=switcher(),
+def boosted_rig(**memory: int) -> Rig:
+    """Three loops, of which two double presets; the memories given hold the presets so named."""
+    loops = {"clean": (), "boosted": (1,), "wah": (2,), "dirt": (3,)}
+    return make_rig(
+        switcher=switcher(memories=max(memory.values(), default=1)),
         pedals=[pedal(one, name=one.title()) for one in ("wah", "boost", "drive")],
         loops=[loop(1, "boost"), loop(2, "wah"), loop(3, "drive")],
         chain={"front": [1, 2, 3]},
         presets=[
-            preset("clean", memory=1),
-            preset("boosted", 1),
-            preset("wah", 2),
-            preset("dirt", 3, memory=2),
+            preset(name, *numbers, **({"memory": memory[name]} if name in memory else {}))
+            for name, numbers in loops.items()
         ],
-        songs=[song("one", *names)],
+        songs=[song("one", "clean", "boosted", "clean", "dirt", "wah", "boosted")],
     )
+
+
+def test_what_wins_most_comes_first() -> None:
+    """Of pedals that free as many memories, the one that costs the least moves stands first.
+
+    By hand: the song takes 5 presses. With Boost or Drive outside, one change takes two; with Wah
+    outside, dirt to wah takes two (recall, wah on) and wah to boosted two.
+    """
+    rig = boosted_rig(clean=1, boosted=2, wah=3, dirt=4)
     found = [one for one in check(rig) if one.rule == "move-outside"]
     costs = [after - before for before, after in (promise(one.message, "move") for one in found)]
-    assert [one.where for one in found] == ["pedals.drive", "pedals.boost", "pedals.wah"]
+    assert [one.where for one in found] == ["pedals.boost", "pedals.drive", "pedals.wah"]
     assert costs == [1, 1, 2]
 
 
-def test_a_pedal_that_earns_its_loop_is_not_talked_out_of_it() -> None:
-    """Where it costs moves and no memory is wanting, the finding says that there is no need.
+def test_memories_that_are_short_make_it_a_warning() -> None:
+    """Four presets want a memory each: three are too few, four are enough, none stored is none.
 
-    By hand: clean and dirt are a recall apart; with Wah outside, each change to loud takes two.
+    By hand: clean and dirt are stored, so only Drive parts two that both have a memory.
     """
-    parts = {
-        "switcher": switcher(memories=4),
-        "pedals": [pedal("wah", name="Wah"), pedal("drive", name="Drive")],
-        "loops": [loop(1, "wah"), loop(2, "drive")],
-        "chain": {"front": [1, 2]},
-        "songs": [song("one", "clean", "loud", "clean", "dirt", "loud")],
-    }
-    presets = [preset("clean", memory=1), preset("dirt", 2, memory=2)]
-    loud = [preset("loud", 1, 2, memory=3), preset("loud", 1, 2)]
-    said = [
-        next(one.message for one in check(make_rig(**parts, presets=[*presets, third]))
-             if one.rule == "move-outside" and one.where == "pedals.wah")
-        for third in loud
-    ]  # fmt: skip
-    assert "more (" in said[0]
-    assert "; every preset has a memory, so this only helps if you want one for more" in said[0]
-    assert "every preset has a memory" not in said[1]
+    wanting = [one for one in check(boosted_rig(clean=1, dirt=2)) if one.rule == "move-outside"]
+    assert [(one.where, one.severity) for one in wanting] == [("pedals.drive", "warning")]
+    assert "memories enough" not in wanting[0].message
+    stored = check(boosted_rig(clean=1, boosted=2, wah=3, dirt=4))
+    enough = [one for one in stored if one.rule == "move-outside"]
+    assert [one.severity for one in enough] == ["advice"] * 3
+    assert "; there are memories enough, so this only helps if you want one" in enough[0].message
+    planned = [one for one in check(boosted_rig()) if one.rule == "move-outside"]
+    assert {one.where for one in planned} == {"pedals.boost", "pedals.wah", "pedals.drive"}
+    assert {one.severity for one in planned} == {"warning"}

@@ -203,7 +203,7 @@ class _FindingRows:
         cells = (
             f" {MARKS.get(key.severity, '  ')}",
             "v" if opened else ">",
-            fit(words or f"{len(findings)} {name}", self.place - 1),
+            fit(words or f"{sum(finding.times for finding in findings)} {name}", self.place - 1),
             fit(what, self.what - 1),
             key.rule if key.severity else "",
         )
