@@ -21,7 +21,7 @@ from rigtui.tui.views.all_views import FIRST, SHOWN_IN, VIEW_OF, VIEWS
 from rigtui.tui.views.base import EditRequested, PlaceRequested, Said, SetlistChosen, View
 from rigtui.tui.views.presets.first_sight import name_of
 from rigtui.tui.widgets.bars import StatusLine, TopBar
-from rigtui.tui.widgets.question import Question
+from rigtui.tui.widgets.overlay import Overlay
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
@@ -359,7 +359,7 @@ class RigApp(TalkingApp):
         """Find anything by name, unless a question is waiting for its answer."""
         from rigtui.tui.palette import Palette
 
-        if not isinstance(self.screen, Question):
+        if not isinstance(self.screen, Overlay):
             palette = Palette(self)
             self.ask(palette, palette.run)
 

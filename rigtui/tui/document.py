@@ -108,9 +108,9 @@ class Document:
     @property
     def _layout(self) -> Source | None:
         """The text whose comments belong to the rig as it is now: the file's, or one adopted."""
-        for one in (self.rig, *(before for _, before in reversed(self.history.past))):
+        for known in (self.rig, *(before for _, before in reversed(self.history.past))):
             for rig, layout in self._layouts:
-                if rig is one:
+                if rig is known:
                     return layout
         return self.source
 

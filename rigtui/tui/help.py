@@ -12,7 +12,7 @@ from textual.widgets import Static
 
 from rigtui.model.text import listed
 from rigtui.tui.views.all_views import VIEWS
-from rigtui.tui.widgets.question import Question
+from rigtui.tui.widgets.overlay import Overlay
 
 INTRO = (
     "rigtui plans which loops each preset switches and which preset each section of a song gets, "
@@ -38,7 +38,7 @@ LEGEND = (
 )
 
 
-class HelpScreen(Question[None]):
+class HelpScreen(Overlay[None]):
     """The keys of the view in sight and of the program."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

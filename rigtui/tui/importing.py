@@ -167,10 +167,10 @@ def _answered(
             same = value
         else:
             new.append(question.answer(value))
-    asked = {(one.what, one.song, one.name) for one in questions}
-    for one in fill(draft, new, rig, same, strict=False).questions:
-        if (one.what, one.song, one.name) in asked:
-            raise ImportFault(f"still open: {one.words}")
+    asked = {(question.what, question.song, question.name) for question in questions}
+    for question in fill(draft, new, rig, same, strict=False).questions:
+        if (question.what, question.song, question.name) in asked:
+            raise ImportFault(f"still open: {question.words}")
     return new, same
 
 

@@ -136,19 +136,19 @@ class Keeper:
         from rigtui.model.diff import differences
         from rigtui.store.recovery import forget, recovered
 
-        found: list[Recovered] = []
+        left: list[Recovered] = []
         with contextlib.suppress(RigError, OSError):
-            found = recovered(path)
-            if path is not None and not found and recovered(None):
+            left = recovered(path)
+            if path is not None and not left and recovered(None):
                 self.app.say(
                     "A new rig that was never saved is still kept: press O and choose a new rig "
                     "to have it offered",
                     seconds=10,
                 )
         document = self.app.document
-        if not found or document is None or document.read_only is not None:
+        if not left or document is None or document.read_only is not None:
             return
-        latest = found[0]
+        latest = left[0]
         lines = differences(document.rig, latest.rig)
         if not lines:
             forget(latest)
@@ -180,7 +180,7 @@ class Keeper:
         if merged.rig is None:
             question = "Both sides changed the same places, so nothing was merged:"
             rig = self.app.document.rig
-            clashes = [place_in_words(rig, one) for one in merged.clashes]
+            clashes = [place_in_words(rig, where) for where in merged.clashes]
             self.app.ask(Confirm(question, [], clashes))
             return False
         both = merged.rig

@@ -23,22 +23,22 @@ def ask_version(app: RigApp) -> None:
         app.say("Nothing was saved yet, so there is no version to go back to")
         return
     try:
-        found = versions(document.path)
+        kept = versions(document.path)
     except RigError as error:
         app.say(str(error), "error")
         return
-    if not found:
+    if not kept:
         app.say("No saved version is kept yet: each save keeps one, up to twenty")
         return
     choices = []
-    for at, version in enumerate(found):
-        before = found[at + 1] if at + 1 < len(found) else None
+    for at, version in enumerate(kept):
+        before = kept[at + 1] if at + 1 < len(kept) else None
         name = f"{version.name}: " if version.name else ""
         choices.append((str(at), f"{when(version.seconds)}  {name}{version.changes_since(before)}"))
 
     def chosen(answer: str | None) -> None:
         if answer is not None:
-            _take(app, found[int(answer)])
+            _take(app, kept[int(answer)])
 
     app.ask(Pick("Go back to a saved version", choices), chosen)
 

@@ -17,7 +17,7 @@ from textual.widgets import Static
 from rigtui.tui.text import plain
 from rigtui.tui.typed_path import PathFault, typed_path
 from rigtui.tui.widgets.dialogs import Field, Form
-from rigtui.tui.widgets.question import Question
+from rigtui.tui.widgets.overlay import Overlay
 
 if TYPE_CHECKING:
     from rigtui.model.base import SheetKind
@@ -54,7 +54,7 @@ def show_sheet(app: RigApp, kind: SheetKind) -> None:
     app.ask(SheetPreview(make_sheet(rig, kind, setlist, findings, date.today()), setlist))
 
 
-class SheetPreview(Question[None]):
+class SheetPreview(Overlay[None]):
     """A sheet as plain text; keys write it to a file, or note that it is on paper."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -120,7 +120,7 @@ class SheetPreview(Question[None]):
             lambda rig: record_printed(rig, sheet.kind, of, sheet.revision, sheet.day),
         )
         noted = app.document.rig.printed if app.document is not None else ()
-        if any((one.sheet, one.revision) == (sheet.kind, sheet.revision) for one in noted):
+        if any((note.sheet, note.revision) == (sheet.kind, sheet.revision) for note in noted):
             app.say(f"Noted: the {name} of revision {sheet.revision} is printed")
 
     def action_write(self) -> None:
@@ -140,7 +140,7 @@ class SheetPreview(Question[None]):
             Field("metres", "Read from, metres", f"{type_for(self.sheet).distance_m:g}"),
             Field("there", "If it is there", "keep", (("keep", "keep it"), ("go", "replace it"))),
         ]
-        sized = listed(FORMATS[one].name for one in laid_out_formats())
+        sized = listed(FORMATS[format].name for format in laid_out_formats())
         note = f"Its ending says the format: {', '.join(SUFFIXES)}. Paper and distance are for "
         self._rig_app.ask(
             Form("Write the sheet to a file", fields, self._submit, f"{note}{sized}.")
@@ -160,7 +160,7 @@ class SheetPreview(Question[None]):
         metres = _number(given["metres"])
         if metres is None or not NEAREST_M <= metres <= FARTHEST_M:
             return f"read from: metres from {NEAREST_M:g} to {FARTHEST_M:g}"
-        paper: Paper = next(one for one in get_args(Paper) if one == given["paper"])
+        paper: Paper = next(paper for paper in get_args(Paper) if paper == given["paper"])
         made = render(self.sheet, format, paper, metres)
         try:
             path = typed_path(given["file"])

@@ -23,14 +23,14 @@ from rigtui.tui.text import fit, plain
 from rigtui.tui.typed_path import PathFault, typed_path
 from rigtui.tui.widgets.dialogs import Confirm, Field, Form
 from rigtui.tui.widgets.grid import Column, Grid, Row
-from rigtui.tui.widgets.question import Question
+from rigtui.tui.widgets.overlay import Overlay
 
 if TYPE_CHECKING:
     from rigtui.tui.app import RigApp
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class Beginning:
     """One way to begin."""
 
     kind: str
@@ -40,7 +40,7 @@ class Choice:
     about: str
 
 
-class StartScreen(Question[Choice | None]):
+class StartScreen(Overlay[Beginning | None]):
     """The ways to begin, as a list."""
 
     DEFAULT_CSS = """
@@ -59,7 +59,7 @@ class StartScreen(Question[Choice | None]):
     def __init__(self, can_go_back: bool) -> None:
         super().__init__()
         self._can_go_back = can_go_back
-        self._keys: list[Choice | None] = []
+        self._keys: list[Beginning | None] = []
 
     def compose(self) -> ComposeResult:
         """A word of welcome, the list, what the cursor is on, the keys."""
@@ -92,9 +92,9 @@ class StartScreen(Question[Choice | None]):
         for heading, choices in ways():
             rows.append(Row(note=heading))
             self._keys.append(None)
-            for one in choices:
-                rows.append(Row((fit(f"   {one.name}", name - 1), one.about)))
-                self._keys.append(one)
+            for choice in choices:
+                rows.append(Row((fit(f"   {choice.name}", name - 1), choice.about)))
+                self._keys.append(choice)
         columns = (
             Column(("",), name, look="grid--strong"),
             Column(("",), width - name, look="grid--dim", pick=False),
@@ -102,7 +102,7 @@ class StartScreen(Question[Choice | None]):
         self._grid.show(columns, rows)
 
     @property
-    def _choice(self) -> Choice | None:
+    def _choice(self) -> Beginning | None:
         at = self._grid.cursor_row
         return self._keys[at] if at < len(self._keys) else None
 
@@ -115,14 +115,14 @@ class StartScreen(Question[Choice | None]):
         self.action_choose()
 
     def _describe(self) -> None:
-        one = self._choice
-        lines = [] if one is None else [Content.styled(plain(one.name).plain, "bold")]
-        if one is not None and one.kind == "demo":
-            lines.append(plain(one.about))
+        choice = self._choice
+        lines = [] if choice is None else [Content.styled(plain(choice.name).plain, "bold")]
+        if choice is not None and choice.kind == "demo":
+            lines.append(plain(choice.about))
             lines.append(plain("Opens as a copy of your own: saving asks for a name."))
-        elif one is not None and one.path is not None:
-            lines.append(plain(str(one.path)))
-        elif one is not None and one.kind == "new":
+        elif choice is not None and choice.path is not None:
+            lines.append(plain(str(choice.path)))
+        elif choice is not None and choice.kind == "new":
             lines.append(
                 plain("Four loops, four presets, two songs and a setlist, to change to your own.")
             )
@@ -151,25 +151,25 @@ class StartScreen(Question[Choice | None]):
         self.dismiss(None)
 
 
-NEW = Choice("new", None, "A new rig", "a small one to start from")
-OTHER = Choice("other", None, "Another file", "type its path")
+NEW = Beginning("new", None, "A new rig", "a small one to start from")
+OTHER = Beginning("other", None, "Another file", "type its path")
 
 
-def ways() -> Sequence[tuple[str, Sequence[Choice]]]:
+def ways() -> Sequence[tuple[str, Sequence[Beginning]]]:
     """The ways to begin, under their headings."""
-    recent = [Choice("file", one, one.name, str(one.parent)) for one in recent_files()]
+    recent = [Beginning("file", file, file.name, str(file.parent)) for file in recent_files()]
     demos = [_demo(path) for path in demo_paths()]
     groups = [("Opened last", recent), ("Demo rigs", demos), ("Or", [NEW, OTHER])]
     return [(heading, choices) for heading, choices in groups if choices]
 
 
-def _demo(path: Path) -> Choice:
+def _demo(path: Path) -> Beginning:
     try:
         data = read_plain(path).data
     except BadRigError:
         data = {}
     words = " ".join(str(data.get("note") or "").split())
-    return Choice("demo", path, str(data.get("name") or path.name), words)
+    return Beginning("demo", path, str(data.get("name") or path.name), words)
 
 
 def ask_what_to_open(app: RigApp) -> None:
@@ -177,7 +177,7 @@ def ask_what_to_open(app: RigApp) -> None:
     app.ask(StartScreen(app.document is not None), partial(_chosen, app))
 
 
-def _chosen(app: RigApp, choice: Choice | None) -> None:
+def _chosen(app: RigApp, choice: Beginning | None) -> None:
     if choice is None:
         return
     if choice.kind == "other":
@@ -189,7 +189,7 @@ def _chosen(app: RigApp, choice: Choice | None) -> None:
         _refuse(app, choice.name, error)
 
 
-def _document(choice: Choice) -> Document:
+def _document(choice: Beginning) -> Document:
     """Read what was chosen.
 
     Raises:
@@ -208,7 +208,7 @@ def _path_form(app: RigApp) -> Form:
     def submit(given: dict[str, str]) -> str | None:
         try:
             path = typed_path(given["path"])
-            document = _document(Choice("file", path, path.name, ""))
+            document = _document(Beginning("file", path, path.name, ""))
         except PathFault as fault:
             return str(fault)
         except BadRigError as error:

@@ -7,7 +7,7 @@ from typing import Any
 
 from rigtui.tui.last_breath import LastBreath
 from rigtui.tui.text import plain
-from rigtui.tui.widgets.question import Answer, Question
+from rigtui.tui.widgets.overlay import Answer, Overlay
 
 
 class TalkingApp(LastBreath):
@@ -31,7 +31,7 @@ class TalkingApp(LastBreath):
 
     def ask(
         self,
-        question: Question[Answer],
+        question: Overlay[Answer],
         answered: Callable[[Answer | None], Awaitable[None] | None] | None = None,
     ) -> None:
         """Put a question to the player, once what asks it is done.

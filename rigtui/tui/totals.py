@@ -20,7 +20,7 @@ def totals_text(rig: Rig, setlist_id: str | None) -> tuple[str, str]:
                 f"{totals.moves} moves (least {totals.least_moves}) +{totals.set_up_moves} set-up"
             )
     counts = count_songs(rig, rig.songs)
-    moves, least = sum(one.moves for one in counts), sum(one.least_moves for one in counts)
+    moves, least = sum(song.moves for song in counts), sum(song.least_moves for song in counts)
     return "all songs", f"{moves} moves (least {least})"
 
 
@@ -29,7 +29,7 @@ def faults_text(findings: tuple[Finding, ...]) -> str:
     from rigtui.checks import SEVERITIES
     from rigtui.model.text import count
 
-    standing = [one.severity for one in findings if one.waived is None]
+    standing = [finding.severity for finding in findings if finding.waived is None]
     counts = [(standing.count(severity), severity) for severity in SEVERITIES]
     words = [
         f"{number} advice" if severity == "advice" else count(number, severity)

@@ -17,7 +17,7 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from rigtui.tui.text import Visible, plain
-from rigtui.tui.widgets.question import Question
+from rigtui.tui.widgets.overlay import Overlay
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,7 @@ class Choice(Widget, can_focus=True):
     def __init__(self, choices: Sequence[tuple[str, str]], value: str, id: str) -> None:
         super().__init__(id=id)
         self.choices = tuple(choices)
-        values = [one for one, _ in self.choices]
+        values = [value for value, _ in self.choices]
         self.set_reactive(Choice.place, values.index(value) if value in values else 0)
 
     @property
@@ -65,7 +65,7 @@ class Choice(Widget, can_focus=True):
         self.action_step(1)
 
 
-class Form(Question[bool]):
+class Form(Overlay[bool]):
     """Some fields to fill in; `submit` takes them and returns what is wrong, or None.
 
     The form stays open, with the fault shown, until the values are good or it is left.
@@ -133,25 +133,25 @@ class Form(Question[bool]):
         first.focus()
 
     def _inputs(self) -> list[Input | Choice]:
-        found: list[Input | Choice] = []
+        inputs: list[Input | Choice] = []
         for field in self._fields:
             where = f"#field-{field.key}"
             if field.choices:
-                found.append(self.query_one(where, Choice))
+                inputs.append(self.query_one(where, Choice))
             else:
-                found.append(self.query_one(where, Input))
-        return found
+                inputs.append(self.query_one(where, Input))
+        return inputs
 
     def action_step(self, by: int) -> None:
         """Go to another field."""
         inputs = self._inputs()
-        here = next((at for at, one in enumerate(inputs) if one.has_focus), 0)
+        here = next((at for at, field in enumerate(inputs) if field.has_focus), 0)
         inputs[(here + by) % len(inputs)].focus()
 
     def action_accept(self) -> None:
         """Hand the values over; stay if something is wrong with them."""
         inputs = self._inputs()
-        fault = self._submit({field.key: one.value for field, one in zip(self._fields, inputs)})
+        fault = self._submit({field.key: line.value for field, line in zip(self._fields, inputs)})
         if fault is None:
             self.dismiss(True)
             return
@@ -168,15 +168,15 @@ class Form(Question[bool]):
 def field_at_fault(fields: Sequence[Field], fault: str) -> int | None:
     """The place of the field that a fault names before any other; None if it names none."""
     words = re.findall(r"[^\W_]+", fault.casefold())
-    found: list[tuple[int, int, int]] = []
+    named: list[tuple[int, int, int]] = []
     for at, field in enumerate(fields):
         for name in (field.label, field.key):
             wanted = re.findall(r"[^\W_]+", name.casefold())
             for start in range(len(words)):
                 here = words[start : start + len(wanted)]
                 if len(here) == len(wanted) > 0 and all(map(_alike, here, wanted)):
-                    found.append((start, -len(wanted), at))
-    return min(found)[2] if found else None
+                    named.append((start, -len(wanted), at))
+    return min(named)[2] if named else None
 
 
 def _alike(word: str, wanted: str) -> bool:
@@ -184,7 +184,7 @@ def _alike(word: str, wanted: str) -> bool:
     return word == wanted or word == wanted.removesuffix("s")
 
 
-class Confirm(Question[str | None]):
+class Confirm(Overlay[str | None]):
     """A question with some answers, each a single key; Esc gives none."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Cancel", show=False)]

@@ -13,7 +13,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from rigtui.tui.text import Visible, plain
-from rigtui.tui.widgets.question import Question
+from rigtui.tui.widgets.overlay import Overlay
 
 
 class Options(OptionList, can_focus=False):
@@ -26,7 +26,7 @@ class Options(OptionList, can_focus=False):
             event.prevent_default()
 
 
-class Pick(Question[str | None]):
+class Pick(Overlay[str | None]):
     """One of a list of things; typing narrows it down."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -11,10 +11,10 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from rigtui.tui.widgets.question import Question
+from rigtui.tui.widgets.overlay import Overlay
 
 
-class Reading(Question[None]):
+class Reading(Overlay[None]):
     """Lines to read."""
 
     DEFAULT_CSS = "Reading { align: center middle; background: $background 60%; }"

@@ -83,7 +83,7 @@ def _add_known_song(
     if slot is None or setlist_id is None:
         return
     pane.ask(
-        f"play {evening.found.songs[song_id].label}",
+        f"play {evening.rows_by_id.songs[song_id].label}",
         lambda rig: put_in_set(rig, setlist_id, slot, song_id),
         lambda _: Stand(slot._replace(song_id=song_id), setlist_id, fresh=True),
     )
@@ -229,7 +229,7 @@ def shift(pane: ListPane, by: int) -> None:
         return
     setlist = evening.setlist
     if setlist is None:
-        label = evening.found.songs[place.song_id].label
+        label = evening.rows_by_id.songs[place.song_id].label
         after = place._replace(at=max(0, min(place.at + by, len(evening.rig.songs) - 1)))
         pane.ask(
             f"move {label}",

@@ -44,8 +44,8 @@ class RunningOrder:
 
     def __init__(self, rig: Rig, setlist_id: str | None) -> None:
         self.rig = rig
-        self.found = lookup(rig)
-        self.setlist: Setlist | None = self.found.setlists.get(setlist_id or "")
+        self.rows_by_id = lookup(rig)
+        self.setlist: Setlist | None = self.rows_by_id.setlists.get(setlist_id or "")
         self.places = self._places()
 
     def _places(self) -> tuple[Place, ...]:
@@ -84,7 +84,7 @@ class RunningOrder:
 
     def song(self, place: Place | None) -> Song | None:
         """The song at a place, if it is one and exists."""
-        return self.found.songs.get(place.song_id) if place else None
+        return self.rows_by_id.songs.get(place.song_id) if place else None
 
     def part(self, place: Place | None) -> Set | None:
         """The set at a place, or the one that its song stands in."""
@@ -96,7 +96,7 @@ class RunningOrder:
         """What the songs that exist add up to; None while they are being counted."""
         if not soon_counted(self.rig, song_ids):
             return None
-        songs = [self.found.songs[song] for song in song_ids if song in self.found.songs]
+        songs = [self.rows_by_id.songs[song] for song in song_ids if song in self.rows_by_id.songs]
         counts = count_songs(self.rig, songs)
         return OrderTotals(
             sum(song.moves for song in counts),

@@ -1,4 +1,4 @@
-"""What all questions share: they lie over the views, and are answered once."""
+"""What all screens share that lie over the views: they are answered once."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from textual.screen import ModalScreen
 Answer = TypeVar("Answer")
 
 
-class Question(ModalScreen[Answer]):
+class Overlay(ModalScreen[Answer]):
     """A screen that is taken away by its answer.
 
     A second click may be on its way when the first has answered, and another question may lie over
