@@ -36,6 +36,8 @@ def app_of(folder: Path, **parts: Any) -> RigApp:
 async def on_screen(app: RigApp, size: tuple[int, int] = SMALL) -> AsyncIterator[Pilot[Any]]:
     """Run the program without a terminal, its file opened."""
     async with app.run_test(size=size) as pilot:
+        while app.is_running and not app.begun:
+            await pilot.pause()
         await pilot.pause()
         yield pilot
 

@@ -82,7 +82,8 @@ class RigApp(TalkingApp):
         self.reckoning = Reckoning(self)
         self._garbage: IdleGarbage | None = None
         self.keeper: Keeper | None = None
-        self._begun = False
+        self.begun = False
+        """Whether what there is to open is open."""
 
     # Start
 
@@ -115,13 +116,13 @@ class RigApp(TalkingApp):
 
     def ready_for_keys(self) -> bool:
         """Whether the file is open, and the screen at hand can take a key."""
-        return self._begun and super().ready_for_keys()
+        return self.begun and super().ready_for_keys()
 
     def _begin(self) -> None:
         try:
             self._open()
         finally:
-            self._begun = True
+            self.begun = True
 
     def _open(self) -> None:
         if self.source is None:

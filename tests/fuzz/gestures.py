@@ -16,6 +16,7 @@ from fuzz.near_valid import DEMOS, near_valid
 from fuzz.pipeline import PATIENCE_SECONDS, no_hang
 from screens import app_on
 from textual import events
+from textual.await_complete import AwaitComplete
 from textual.pilot import Pilot
 
 from rigtui.model.errors import BadRigError
@@ -212,7 +213,7 @@ def _rig(rng: Random, file: Path) -> None:
 
 
 def stays_in(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Have paths that are typed lead into a folder, and no plan or leaving pass unseen."""
+    """Have paths that are typed lead into a folder, and let nobody quit with edits unasked."""
     monkeypatch.chdir(folder)
     real = typed_path.typed_path
 
@@ -224,13 +225,20 @@ def stays_in(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
     for module in ("files", "start", "importing", "sheet_preview"):
         monkeypatch.setattr(f"rigtui.tui.{module}.typed_path", caged)
-    leave = RigApp.leave
+    leave, dismiss = RigApp.leave, Confirm.dismiss
+    answers: list[str | None] = [None]
 
-    def asked(app: RigApp) -> None:
-        assert app.document is None or not app.document.dirty or isinstance(app.screen, Confirm)
+    def left(app: RigApp) -> None:
+        dropped = answers[-1] == "d"
+        assert app.document is None or not app.document.dirty or dropped, "edits are lost"
         leave(app)
 
-    monkeypatch.setattr(RigApp, "leave", asked)
+    def answered(question: Confirm, answer: str | None = None) -> AwaitComplete:
+        answers.append(answer)
+        return dismiss(question, answer)
+
+    monkeypatch.setattr(RigApp, "leave", left)
+    monkeypatch.setattr(Confirm, "dismiss", answered)
 
 
 async def played(seed: int, most: int, folder: Path, counts: Counter[str]) -> None:
