@@ -6,16 +6,17 @@ from collections.abc import Generator
 from typing import NamedTuple, TypeVar
 
 from rigtui.model import Rig
-from rigtui.moves import evening_as_written, moves_as_written
+from rigtui.moves import evening_as_written, extra_presses_as_written, moves_as_written
 
 ResultT = TypeVar("ResultT")
 
 
 class AllMoves(NamedTuple):
-    """Moves over every setlist; over every song while there is no setlist."""
+    """Over every setlist; over every song while there is no setlist."""
 
     in_songs: int
     set_up: int
+    extra_presses: int
 
 
 def all_moves(rig: Rig) -> AllMoves:
@@ -30,13 +31,19 @@ def all_moves_in_pieces(rig: Rig) -> Generator[None, None, AllMoves]:
         if not rig.setlists or song.id in played:
             moves_as_written(rig, song)
             yield
+    extra = {song.id: extra_presses_as_written(rig, song) for song in rig.songs}
     if not rig.setlists:
-        return AllMoves(sum(moves_as_written(rig, song) for song in rig.songs), 0)
-    counts = []
+        moves = sum(moves_as_written(rig, song) for song in rig.songs)
+        return AllMoves(moves, 0, sum(extra.values()))
+    total = AllMoves(0, 0, 0)
     for setlist in rig.setlists:
-        counts.append(evening_as_written(rig, setlist))
+        moves, set_up = evening_as_written(rig, setlist)
+        extra_presses = sum(extra.get(song_id, 0) for song_id in setlist.song_ids)
+        total = AllMoves(
+            total.in_songs + moves, total.set_up + set_up, total.extra_presses + extra_presses
+        )
         yield
-    return AllMoves(sum(moves for moves, _ in counts), sum(set_up for _, set_up in counts))
+    return total
 
 
 def finished(pieces: Generator[None, None, ResultT]) -> ResultT:

@@ -70,7 +70,7 @@ def _hit(
         message,
         Fix(f"take {named(pedal)} out of loop {number}", partial(take_outside, pedal_id=pedal.id)),
         severity="warning" if short else None,
-        rank=(-freed, sum(new) - sum(old)),
+        rank=(-freed, new.in_songs + new.set_up - old.in_songs - old.set_up),
     )
 
 
@@ -99,18 +99,21 @@ def _together(view: View, taken: TakenOut) -> str:
 
 def _cost(rig: Rig, old: AllMoves, new: AllMoves) -> str:
     over = "over every setlist" if rig.setlists else "over every song"
-    text = f"{over} {_difference(old.in_songs, new.in_songs, 'move')}"
+    said = [
+        _difference(old.extra_presses, new.extra_presses, "extra press", "extra presses"),
+        _difference(old.in_songs, new.in_songs, "move", "moves"),
+    ]
     if rig.setlists:
-        text += f", and {_difference(old.set_up, new.set_up, 'set-up move')}"
-    return text
+        said.append(_difference(old.set_up, new.set_up, "set-up move", "set-up moves"))
+    return f"{over} {listed(said)}"
 
 
-def _difference(old: int, new: int, noun: str) -> str:
+def _difference(old: int, new: int, noun: str, nouns: str) -> str:
     """Say "4 moves fewer (118 instead of 122)"."""
     if old == new:
         return f"no {noun} more or fewer ({new})"
     direction = "more" if new > old else "fewer"
-    return f"{count(abs(new - old), noun)} {direction} ({new} instead of {old})"
+    return f"{count(abs(new - old), noun, nouns)} {direction} ({new} instead of {old})"
 
 
 class _Trial:

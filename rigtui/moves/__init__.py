@@ -12,6 +12,7 @@ from rigtui.moves.count import (
     count_song,
     count_songs,
     evening_as_written,
+    extra_presses_as_written,
     moves_as_written,
 )
 from rigtui.moves.press import Press, Presses, count_kind, on_the_beat
@@ -31,6 +32,7 @@ __all__ = [
     "count_song",
     "count_songs",
     "evening_as_written",
+    "extra_presses_as_written",
     "moves_as_written",
     "on_the_beat",
 ]

@@ -35,6 +35,15 @@ class Stored(NamedTuple):
     channel: str | None
 
 
+class Written(NamedTuple):
+    """A song that starts set up on its first section, as written."""
+
+    song: Song
+    moves: int
+    extra_presses: int
+    ends_on: State
+
+
 class Target(NamedTuple):
     """What a section asks of the feet."""
 
@@ -110,7 +119,7 @@ class Board:
         """Whether least moves are better counted by stretches: too many ways lie open."""
         # What the counting has worked out on this board, by the song's identity.
         self.counts: dict[int, tuple[Song, SongCount]] = {}
-        self.written: dict[int, tuple[Song, int, State]] = {}
+        self.written: dict[int, Written] = {}
         self.walks: dict[tuple[int, State], tuple[Song, State, Presses]] = {}
         self.needs: dict[int, tuple[Song, Needs]] = {}
 

@@ -11,12 +11,12 @@ from rigtui.model.hands import hands_in
 from rigtui.model.lookup import lookup
 from rigtui.model.remembered import Remembered
 from rigtui.model.rig import Rig, Section, Setlist, Song
-from rigtui.moves.board import Board, board_of
+from rigtui.moves.board import Board, Written, board_of
 from rigtui.moves.carried import needs_of
 from rigtui.moves.clock import song_seconds
 from rigtui.moves.least import least_moves
 from rigtui.moves.machine import State, power_on, set_up_on, step
-from rigtui.moves.press import Presses, count_kind
+from rigtui.moves.press import Presses, count_kind, on_the_beat
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +155,8 @@ def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
         state, presses = step(board, state, targets[at], board.waiting(before, section))
         changes.append(Change(at - 1, at, presses))
     moves = sum(change.moves for change in changes)
-    board.written[id(song)] = (song, moves, state)
+    extra_presses = sum(change.extra_presses for change in changes)
+    board.written[id(song)] = Written(song, moves, extra_presses, state)
     board.needs[id(song)] = (song, needs_of(song, targets))
     return SongCount(
         song_id=song.id,
@@ -166,7 +167,7 @@ def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
         seconds=song_seconds(song),
         changes=tuple(changes),
         crowded=sum(change.crowded for change in changes),
-        extra_presses=sum(change.extra_presses for change in changes),
+        extra_presses=extra_presses,
         unplayable=sum(section.preset in board.unplayable for section in song.sections),
         weight=rig.player.extra_press_weight,
     )
@@ -227,7 +228,7 @@ def walk(board: Board, state: State, song: Song) -> tuple[State, Presses]:
         first = board.target(song.sections[0])
         state, presses = step(board, state, first)
         if state == set_up_on(board, first):  # from here on it is as the song alone
-            state = _alone(board, song)[2]
+            state = _alone(board, song).ends_on
         else:
             for section in song.sections[1:]:
                 state = step(board, state, board.target(section)).state
@@ -237,19 +238,26 @@ def walk(board: Board, state: State, song: Song) -> tuple[State, Presses]:
 
 def moves_as_written(rig: Rig, song: Song) -> int:
     """The moves of `count_song` alone, for rigs on trial whose least moves nobody asks for."""
-    return _alone(board_of(rig), song)[1]
+    return _alone(board_of(rig), song).moves
 
 
-def _alone(board: Board, song: Song) -> tuple[Song, int, State]:
-    """A song that starts set up on its first section: its moves as written, and how it ends."""
+def extra_presses_as_written(rig: Rig, song: Song) -> int:
+    """The extra presses of `count_song` alone."""
+    return _alone(board_of(rig), song).extra_presses
+
+
+def _alone(board: Board, song: Song) -> Written:
+    """A song that starts set up on its first section, as written."""
     known = board.written.get(id(song))
     if known is None:
         first = board.target(song.sections[0]) if song.sections else None
-        state, moves = set_up_on(board, first), 0
-        for section in song.sections[1:]:
-            state, presses = step(board, state, board.target(section))
+        state, moves, extra_presses = set_up_on(board, first), 0, 0
+        for before, section in pairwise(song.sections):
+            waiting = board.waiting(before, section)
+            state, presses = step(board, state, board.target(section), waiting)
             moves += len(presses)
-        known = board.written[id(song)] = (song, moves, state)
+            extra_presses += max(0, len(on_the_beat(presses)) - 1)
+        known = board.written[id(song)] = Written(song, moves, extra_presses, state)
     return known
 
 

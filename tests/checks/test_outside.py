@@ -20,7 +20,8 @@ SAME = r"no {} more or fewer \((\d+)\)"
 
 def promise(message: str, noun: str) -> tuple[int, int]:
     """Moves before and after, as a message has them."""
-    changed = re.search(CHANGED.format(f"{noun}s?"), message)
+    nouns = "extra press(?:es)?" if noun == "extra press" else f"{noun}s?"
+    changed = re.search(CHANGED.format(nouns), message)
     if changed:
         by, way, after, before = int(changed[1]), changed[2], int(changed[3]), int(changed[4])
         assert after - before == (by if way == "more" else -by)
@@ -34,6 +35,12 @@ def moves(rig: Rig) -> int:
     if not rig.setlists:
         return sum(count_song(rig, song).moves for song in rig.songs)
     return sum(count_setlist(rig, setlist).moves for setlist in rig.setlists)
+
+
+def extra_presses(rig: Rig) -> int:
+    if not rig.setlists:
+        return sum(count_song(rig, song).extra_presses for song in rig.songs)
+    return sum(count_setlist(rig, setlist).extra_presses for setlist in rig.setlists)
 
 
 def set_up_moves(rig: Rig) -> int:
@@ -79,6 +86,7 @@ def check_promise(rig: Rig, finding: Finding) -> None:
     assert finding.fix is not None
     after = finding.fix.edit(rig)
     assert promise(finding.message, "move") == (moves(rig), moves(after))
+    assert promise(finding.message, "extra press") == (extra_presses(rig), extra_presses(after))
     if rig.setlists:
         assert promise(finding.message, "set-up move") == (set_up_moves(rig), set_up_moves(after))
     fewer = re.search(r"would leave (\d+) distinct presets? where (\d+) are", finding.message)

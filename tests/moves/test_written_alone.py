@@ -6,7 +6,13 @@ from hypothesis import given, settings
 from moves.rigs_drawn import Data, rigs
 
 from rigtui.model import rig_from_data
-from rigtui.moves import count_setlist, count_song, evening_as_written, moves_as_written
+from rigtui.moves import (
+    count_setlist,
+    count_song,
+    evening_as_written,
+    extra_presses_as_written,
+    moves_as_written,
+)
 
 
 @settings(max_examples=60)
@@ -15,9 +21,12 @@ def test_songs_and_evenings_as_written(data: Data) -> None:
     """Before and after the whole count is known, the figures are the same."""
     rig = rig_from_data(data)
     alone = [moves_as_written(rig, song) for song in rig.songs]
+    extra = [extra_presses_as_written(rig, song) for song in rig.songs]
     evening = evening_as_written(rig, rig.setlists[0])
     assert alone == [count_song(rig, song).moves for song in rig.songs]
+    assert extra == [count_song(rig, song).extra_presses for song in rig.songs]
     counted = count_setlist(rig, rig.setlists[0])
     assert evening == (counted.moves, counted.set_up_moves)
     assert alone == [moves_as_written(rig, song) for song in rig.songs]
+    assert extra == [extra_presses_as_written(rig, song) for song in rig.songs]
     assert evening == evening_as_written(rig, rig.setlists[0])
