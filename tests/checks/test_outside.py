@@ -12,6 +12,7 @@ from rigs_made import loop, make_rig, pedal, preset, song, switcher
 from rigtui.checks import Finding, check
 from rigtui.model import Preset, Rig, rig_from_data
 from rigtui.model.edits.outside import take_outside
+from rigtui.model.midi import MidiSend
 from rigtui.moves import count_setlist, count_song
 
 CHANGED = r"(\d+) {} (more|fewer) \((\d+) instead of (\d+)\)"
@@ -51,15 +52,15 @@ def distinct(rig: Rig) -> int:
     """How many different things the songs' presets are to the switcher."""
     used = {section.preset for song in rig.songs for section in song.sections}
 
-    def stores(preset: Preset) -> tuple[frozenset[int], str]:
-        return frozenset(preset.loops), preset.channel or ""
+    def stores(preset: Preset) -> tuple[frozenset[int], str, tuple[MidiSend, ...]]:
+        return frozenset(preset.loops), preset.channel or "", preset.midi
 
     needed = [preset for preset in rig.presets if preset.id in used] or list(rig.presets)
     return len({stores(preset) for preset in needed})
 
 
 def memories(rig: Rig) -> int:
-    return len({preset.memory for preset in rig.presets} - {None})
+    return len({memory for preset in rig.presets for memory in preset.memories})
 
 
 def freed(rig: Rig, after: Rig) -> int:
