@@ -83,7 +83,8 @@ def _longer_half(view: View, section: Section, demand: Demand) -> str:
     """Say what takes the time: what the hands do, or what the foot does."""
     if demand.hands.seconds >= demand.feet_seconds:
         return listed(demand.hands.words)
-    return listed(presses_in_words(view.rig, section, on_the_beat(demand.presses)))
+    presses = presses_in_words(view.rig, section, on_the_beat(demand.presses))
+    return listed((*presses, *demand.treadles))
 
 
 def _clash(view: View, song: Song) -> Iterator[Hit]:

@@ -13,8 +13,8 @@ from typing import NamedTuple
 
 from rigtui.checks.finding import View
 from rigtui.checks.played import PlayedSection, played, remembered
-from rigtui.checks.words import quoted
-from rigtui.model import Player, Section, Song
+from rigtui.checks.words import named, quoted
+from rigtui.model import Pedal, Player, Section, Song
 from rigtui.model.text import listed, number_text, visible
 from rigtui.moves import Press, Presses, count_kind, count_song, on_the_beat
 from rigtui.moves.clock import beat_seconds, section_seconds
@@ -47,6 +47,8 @@ class Demand(NamedTuple):
     """Rest before the section and the lead-in: when hands and feet are free for the change."""
     before_seconds: float
     """All of the section before."""
+    treadles: tuple[str, ...] = ()
+    """The way to or from pedals that the foot rocks, in words; they are no presses."""
 
     @property
     def on_the_beat(self) -> int:
@@ -149,34 +151,40 @@ def _demands(view: View, song: Song) -> tuple[Demand, ...]:
     made = []
     for change in count_song(view.rig, song).changes:
         before, after = parts[change.from_section], parts[change.to_section]
-        leaves, enters = _treadles(view, before, after), _treadles(view, after, before)
-        free = {*before.section.may, *after.section.may, *after.section.early}
+        waiting = {*before.section.may, *after.section.may, *after.section.early}
+        leaves = _treadles(view, before, after, waiting)
+        enters = _treadles(view, after, before, waiting)
         beat = beat_seconds(song, before.section)
         made.append(
             Demand(
                 change.to_section,
                 change.presses,
                 hands_between(player, before, after),
-                feet_seconds(
-                    player, on_the_beat(change.presses), len(leaves - free), len(enters - free)
-                ),
+                feet_seconds(player, on_the_beat(change.presses), len(leaves), len(enters)),
                 ahead_seconds(player, change.presses),
                 window_seconds(player, after.section.rest_beats, beat),
                 section_seconds(song, before.section),
+                (
+                    *(f"the way from {named(pedal)}" for pedal in leaves),
+                    *(f"the way to {named(pedal)}" for pedal in enters),
+                ),
             )
         )
     return tuple(made)
 
 
-def _treadles(view: View, there: PlayedSection, not_there: PlayedSection) -> set[str]:
-    """Pedals that the foot rocks in one section and not in the other."""
-    return {
-        name
-        for name in there.sound
-        if name not in not_there.sound
-        and name not in view.found.loop_of
-        and view.found.pedals[name].used == "treadle"
-    }
+def _treadles(
+    view: View, there: PlayedSection, not_there: PlayedSection, waiting: set[str]
+) -> list[Pedal]:
+    """Pedals that the foot rocks in one section and not in the other, but for those that wait."""
+    pedals = [view.found.pedals[name] for name in there.sound if name not in not_there.sound]
+    return [
+        pedal
+        for pedal in pedals
+        if pedal.used == "treadle"
+        and pedal.id not in view.found.loop_of
+        and pedal.id not in waiting
+    ]
 
 
 def in_words(view: View, section: Section, demand: Demand, with_banks: bool = False) -> str:
