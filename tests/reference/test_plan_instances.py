@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from rigtui.plan.ask.control import Control
-from rigtui.plan.memories.bank_line import Row, least_chains
+from rigtui.plan.memories.bank_line import BankLine, least_chains
 from rigtui.plan.memories.bank_ring import best_ring
 from rigtui.plan.memories.bank_search import branch, search
 from rigtui.plan.memories.bank_solve import solve_banks
@@ -85,7 +85,7 @@ def test_linear_arrangements(name: str) -> None:
     assert (travel, proved) == (least, True)
     assert sorted(places) == list(range(n))
     cuts = cut_table(weight)
-    for chain in least_chains(weight, Row(0, (1,) * n, (0,) * n), Control()):
+    for chain in least_chains(weight, BankLine(0, (1,) * n, (0,) * n), Control()):
         assert sum(int(cuts[mask]) for mask in chain) == least
     banks = solve_banks(BankProblem(np.triu(weight), (1,) * n, wraps=False))
     assert (banks.cost, banks.proved) == (least, True)
