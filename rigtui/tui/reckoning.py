@@ -73,7 +73,7 @@ class Reckoning:
             if time.monotonic() > begun + _STALE_SECONDS:
                 status.moves = "counting moves ..."
             yield 0.0
-        status.setlist, status.moves = totals_text(rig, at_hand)
+        status.setlist, status.moves, status.brief = totals_text(rig, at_hand)
         self._app.view.show_counts()
 
     def _count_faults(self) -> None:

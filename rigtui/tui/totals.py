@@ -2,26 +2,50 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding
     from rigtui.model.rig import Rig
+    from rigtui.moves import SetlistCount, SongCount
 
 
-def totals_text(rig: Rig, setlist_id: str | None) -> tuple[str, str]:
-    """The setlist at hand and its moves, or those of all songs where there is none."""
+class Totals(NamedTuple):
+    """What the feet have to do for what is at hand."""
+
+    name: str
+    """The setlist at hand; all songs where there is none."""
+    moves: str
+    """All of it: what can't be played first, then moves, extra presses and set-up moves."""
+    brief: str
+    """What counts of it, where there is little room."""
+
+
+def totals_text(rig: Rig, setlist_id: str | None) -> Totals:
+    """The figures of the setlist at hand, or of all songs where there is none."""
     from rigtui.moves import count_setlist, count_songs
 
     for setlist in rig.setlists:
         if setlist.id == setlist_id:
-            totals = count_setlist(rig, setlist)
-            return setlist.label, (
-                f"{totals.moves} moves (least {totals.least_moves}) +{totals.set_up_moves} set-up"
-            )
-    counts = count_songs(rig, rig.songs)
-    moves, least = sum(song.moves for song in counts), sum(song.least_moves for song in counts)
-    return "all songs", f"{moves} moves (least {least})"
+            evening = count_setlist(rig, setlist)
+            return _totals(setlist.label, [evening], f"+{evening.set_up_moves} set-up")
+    return _totals("all songs", count_songs(rig, rig.songs), "")
+
+
+def _totals(name: str, counts: Sequence[SongCount | SetlistCount], set_up: str) -> Totals:
+    moves, least = sum(one.moves for one in counts), sum(one.least_moves for one in counts)
+    extra = sum(one.extra_presses for one in counts)
+    unplayable = sum(one.unplayable for one in counts)
+    lost, more = f"{unplayable} can't be played, " if unplayable else "", f"{extra} extra"
+    words = [f"{moves} moves (least {least})", more, set_up] if extra else [
+        f"{moves} moves (least {least}) {set_up}".rstrip()
+    ]  # fmt: skip
+    return Totals(
+        name,
+        lost + ", ".join(filter(None, words)),
+        lost.replace("be played", "play") + ", ".join([f"{moves} moves", *[more] * bool(extra)]),
+    )
 
 
 def faults_text(findings: tuple[Finding, ...]) -> str:

@@ -123,8 +123,8 @@ async def test_busiest_changes_in_words(tmp_path: Path) -> None:
         assert report(app).key == ChangeKey("tin", 1)
         text = shown(app)
         assert "1 Verse > 2 Solo" in text
-        assert "Presses: bank up, switch 2 (Dirt), wah on" in text
-        assert "3 moves, 2 on the beat, 1 bank step ahead" in text
+        assert "Presses: bank up ahead of time, switch 2 (Dirt), wah on" in text
+        assert "3 moves, 2 on the beat, 1 can wait" in text
         assert "Hands: bridge pickup" in text
 
 

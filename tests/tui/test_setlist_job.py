@@ -43,7 +43,7 @@ async def test_a_song_is_added_mapped_saved_and_read_again(tmp_path, size):
         assert [section.preset for section in song.sections] == SOUNDS
         assert "242 moves" in screen.totals
         assert any("Sea Fret" in line and "8" in line for line in screen.songs())
-        assert any("bank up, switch 1 (Solo)" in line for line in screen.sections())
+        assert any("bank up ahead" in line and "Solo" in line for line in screen.sections())
 
         await screen.press("up", "up", "p", "enter")
         assert screen.rig.songs[-1].sections[5].plus == ("wah",)

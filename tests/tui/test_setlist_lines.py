@@ -99,16 +99,11 @@ def notes(*sections, **more):
 @pytest.mark.parametrize(
     ("after", "line"),
     [
-        (section("lead"), "    2 moves, 1 on the beat: bank up, switch 3 (Lead)"),
+        (section("lead"), "    2 moves, 1 on the beat: bank up ahead of time, switch 3 (Lead)"),
         (section("dry", plus=["wah"]), "    1 move: wah on"),
-        (section("loose"), "    1 move: recall Loose (no memory holds it yet)"),
         (
             section("lead", plus=["wah"]),
-            "  ! 3 moves, 2 on the beat: bank up, switch 3 (Lead), wah on",
-        ),
-        (
-            section("loose", plus=["wah"]),
-            "  ! 2 moves on the beat: recall Loose (no memory holds it yet), wah on",
+            "  ! 3 moves, 2 on the beat: bank up ahead of time, switch 3 (Lead), wah on",
         ),
     ],
 )
@@ -118,13 +113,29 @@ def test_moves_are_told_between_the_rows(after, line):
 
 
 @pytest.mark.parametrize(
+    ("after", "line"),
+    [
+        (section("loose"), "    1 move: recall Loose (no memory holds it yet)"),
+        (
+            section("loose", plus=["wah"]),
+            "  ! 2 moves on the beat: recall Loose (no memory holds it yet), wah on",
+        ),
+    ],
+)
+def test_a_section_that_cannot_be_played_says_so_below_it(after, line):
+    """What no memory holds, and what is stored nearest, stands under the section."""
+    cannot = "    Can't be played: Loose is in no memory. Nearest is Dry, without verb"
+    assert notes("dry", after) == [line, cannot]
+
+
+@pytest.mark.parametrize(
     ("width", "lines"),
     [
-        (60, ["  ! 3 moves, 2 on the beat: bank up, switch 3 (Lead), wah on"]),
-        (58, ["  ! 3 moves, 2 on beat: bank up, switch 3 (Lead), wah on"]),
-        (52, ["  ! 3 moves, 2 on beat: bank up, sw 3 Lead, wah on"]),
+        (74, ["  ! 3 moves, 2 on the beat: bank up ahead of time, switch 3 (Lead), wah on"]),
+        (70, ["  ! 3 moves, 2 on beat: bank up ahead of time, switch 3 (Lead), wah on"]),
+        (58, ["  ! 3 moves, 2 on beat: bank up ahead, sw 3 Lead, wah on"]),
         (46, ["  ! 3 moves, 2 on beat: bank up, sw 3, wah on"]),
-        (40, ["  ! 3 moves, 2 on beat: bank up, sw 3", "      Lead, wah on"]),
+        (40, ["  ! 3 moves, 2 on beat: bank up ahead,", "      sw 3 Lead, wah on"]),
     ],
 )
 def test_a_narrow_line_drops_words_before_presses(width, lines):
@@ -141,7 +152,7 @@ def test_presses_are_told_at_any_width(width):
     rig = make_rig(**BOARD, songs=[song("one", "dry", section("lead", plus=["wah"]))])
     shown = song_rows(rig, rig.songs[0], width, {}, (Press("switch", 1),))
     told = " ".join(" ".join(row.note or "" for row in shown.rows).split())
-    assert all(one in told for one in ("set-up, 1 move: sw", "bank up, sw", "wah on"))
+    assert all(one in told for one in ("set-up, 1 move: sw", "bank up", "sw", "wah on"))
     assert all(len(row.note or "") <= width for row in shown.rows)
     assert [shown.rows[at].note for at in shown.section_rows] == [None, None]
 

@@ -66,6 +66,10 @@ class TopBar(Widget):
             x -= len(text) + 1
 
 
+_NAMES = 18
+"""Cells for the names of file and setlist that figures which can be had shorter leave free."""
+
+
 class StatusLine(Widget):
     """File, unsaved mark, moves of the setlist at hand, worst finding."""
 
@@ -76,6 +80,8 @@ class StatusLine(Widget):
     unsaved: reactive[bool] = reactive(False)
     setlist: reactive[str] = reactive("")
     moves: reactive[str] = reactive("")
+    brief: reactive[str] = reactive("")
+    """What counts most of `moves`, for where there is no room for all of it."""
     faults: reactive[str] = reactive("")
     """How many findings, the worst kind first: "2 errors, 5 warnings"."""
 
@@ -84,8 +90,12 @@ class StatusLine(Widget):
         width = self.size.width
         mark = " UNSAVED" if self.unsaved else ""
         worst, _, lesser = self.faults.partition(", ")
-        moves = fit(self.moves, min(_cells(self.moves), width - len(worst) - 4))
-        room = width - len(mark) - _cells(moves) - len(worst) - 6
+        taken = len(mark) + len(worst) + 6
+        moves = self.moves
+        if self.brief and _cells(moves) + taken + _NAMES > width:
+            moves = self.brief
+        moves = fit(moves, min(_cells(moves), width - len(worst) - 4))
+        room = width - _cells(moves) - taken
         lesser = f", {lesser}" if lesser else ""
         if _cells(self.file) + _cells(self.setlist) + len(lesser) + 2 <= room:
             room -= len(lesser)

@@ -11,7 +11,7 @@ from textual.message import Message
 from textual.widgets import Static
 
 from rigtui.model.text import count, number_text
-from rigtui.moves.words import presses_within
+from rigtui.moves.words import burden_in_words, presses_within
 from rigtui.tui.text import fit, plain
 from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
 from rigtui.tui.views.setlist.running_order import Place, RunningOrder, minutes
@@ -77,13 +77,17 @@ class OverviewPane(LivePane):
             return
         width = self.size.width or 54
         name = 19 if width < 72 else 28
+        every = evening.figures([place_.song_id for place_ in self._songs])
+        crowded = every is not None and every.extra_presses > 0
+        room = max(1, width - name - 6 - 6 * crowded)
         columns = (
             Column(("  Song",), name),
             Column(("moves",), 6, pick=False, align="right"),
-            Column(("  set-up before it",), max(1, width - name - 6), pick=False, look="grid--dim"),
+            *[Column(("extra",), 6, pick=False, align="right")] * crowded,
+            Column(("  set-up before it",), room, pick=False, look="grid--dim"),
         )
-        songs, room = self._songs, width - name - 6
-        rows = LazyRows(len(songs), lambda at: self._row(evening, songs[at], room))
+        songs = self._songs
+        rows = LazyRows(len(songs), lambda at: self._row(evening, songs[at], room, crowded))
         self.grid.empty_text = "No songs here yet: press a in the list on the left."
         if evening.setlist is None:
             self.grid.empty_text = "No songs yet: press a in the list on the left."
@@ -97,11 +101,13 @@ class OverviewPane(LivePane):
         words.display = bool(note)
         words.update(plain(note))
 
-    def _row(self, evening: RunningOrder, place: Place, room: int) -> Row:
+    def _row(self, evening: RunningOrder, place: Place, room: int, crowded: bool) -> Row:
         song = evening.song(place)
+        extra: tuple[str, ...] = ("",) * crowded
         if song is None:
             return Row(
-                (f'  "{place.song_id}"', "-", "  no such song in the file"), look="grid--error"
+                (f'  "{place.song_id}"', "-", *extra, "  no such song in the file"),
+                look="grid--error",
             )
         presses = evening.set_up(place) or ()
         words = "-"
@@ -110,14 +116,18 @@ class OverviewPane(LivePane):
             words = head + presses_within(
                 evening.rig, song.sections[0], presses, room - 2 - len(head), timed=False
             )
-        figures = evening.figures([song.id])
-        return Row((f"  {song.label}", str(figures.moves) if figures else "", f"  {words}"))
+        figures, moves = evening.figures([song.id]), ""
+        if figures is not None:
+            moves, extra = str(figures.moves), (str(figures.extra_presses or ""),) * crowded
+            words = "; ".join((*burden_in_words(figures.unplayable, 0), words))
+        return Row((f"  {song.label}", moves, *extra, f"  {words}"))
 
     def _figures(self, evening: RunningOrder) -> str:
         words = [count(len(self._songs), "song")]
         figures = evening.figures([place.song_id for place in self._songs])
         if figures is not None:
             words.append(f"{count(figures.moves, 'move')} (least {figures.least_moves})")
+            words += burden_in_words(figures.unplayable, figures.extra_presses)
             words.append(f"plays {minutes(figures.seconds)}")
         part = evening.part(self._place)
         if part is not None and part.slot_minutes is not None:

@@ -37,6 +37,8 @@ class OrderTotals(NamedTuple):
     moves: int = 0
     least_moves: int = 0
     seconds: float = 0.0
+    extra_presses: int = 0
+    unplayable: int = 0
 
 
 class RunningOrder:
@@ -92,6 +94,12 @@ class RunningOrder:
             return None
         return self.setlist.sets[place.set_at]
 
+    @property
+    def unplayable(self) -> int:
+        """Sections that can't be played, of all songs here; 0 while they are being counted."""
+        every = self.figures([place.song_id for place in self.places if place.kind == "song"])
+        return every.unplayable if every is not None else 0
+
     def figures(self, song_ids: Collection[str]) -> OrderTotals | None:
         """What the songs that exist add up to; None while they are being counted."""
         if not soon_counted(self.rig, song_ids):
@@ -102,6 +110,8 @@ class RunningOrder:
             sum(song.moves for song in counts),
             sum(song.least_moves for song in counts),
             sum(song.seconds for song in counts),
+            sum(song.extra_presses for song in counts),
+            sum(song.unplayable for song in counts),
         )
 
     def set_up(self, place: Place) -> Presses | None:

@@ -14,6 +14,7 @@ from textual.widgets import Static
 from rigtui.model.place_words import set_title
 from rigtui.model.places import place_at
 from rigtui.model.text import count
+from rigtui.moves.words import burden_in_words
 from rigtui.tui.text import fit
 from rigtui.tui.views.base import EditRequested
 from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
@@ -59,7 +60,7 @@ class ListPane(LivePane):
     DEFAULT_CSS = """
     ListPane { width: 26; height: 1fr; border-right: solid $panel-lighten-1; }
     ListPane > Static { height: 1; }
-    ListPane > .pane--figures { height: 2; color: $text-muted; }
+    ListPane > .pane--figures { height: auto; max-height: 3; color: $text-muted; }
     ListPane > .pane--title { text-style: bold; }
     ListPane.-here > .pane--title { text-style: bold reverse; }
     """
@@ -135,7 +136,9 @@ class ListPane(LivePane):
             return
         width = (self.size.width or 26) - 1
         wide = width >= _WIDE
-        numbers = ("moves", "least", "time") if wide else ("moves",)
+        numbers: tuple[str, ...] = ("moves",)
+        if wide:
+            numbers = ("moves", "extra", *(["can't"] if evening.unplayable else []), "time")
         if evening.setlist is None:
             numbers = (*numbers, "sets") if wide else ("mvs", "sets")
         each = 6 if wide or len(numbers) == 1 else 5
@@ -191,17 +194,20 @@ class ListPane(LivePane):
         if evening.count is not None:
             total = evening.count
             moves, least = total.moves, total.least_moves
+            burden = burden_in_words(total.unplayable, total.extra_presses)
             changes = count(total.guitar_changes, "guitar change")
             second = count(total.set_up_moves, "set-up move")
             second += f", {changes}" if width >= _WIDE else ""
         else:
             figures = evening.figures([song.id for song in evening.rig.songs])
             moves, least = (figures.moves, figures.least_moves) if figures else (0, 0)
+            burden = burden_in_words(figures.unplayable, figures.extra_presses) if figures else []
             spare = sum(not evening.plays[song.id] for song in evening.rig.songs)
             second = f"{count(len(evening.rig.songs), 'song')}, {spare} in no set"
-        text = "\n".join(
-            fit(text, width) for text in (f"{count(moves, 'move')} (least {least})", second)
-        )
+        heads = [f"{count(moves, 'move')} (least {least})", *burden[:1], second]
+        if width >= _WIDE:
+            heads = [", ".join((heads[0], *burden)), second]
+        text = "\n".join(fit(text, width) for text in heads[:3])
         lines.update(Content(text), layout=False)
 
     def on_resize(self) -> None:
@@ -291,4 +297,6 @@ def _cell(evening: RunningOrder, place: Place, figures: OrderTotals | None, numb
         return ""
     if number == "time":
         return minutes(figures.seconds)
-    return str(figures.least_moves if number == "least" else figures.moves)
+    if number == "extra":
+        return str(figures.extra_presses or "")
+    return str(figures.unplayable or "") if number == "can't" else str(figures.moves)

@@ -12,7 +12,7 @@ from rigtui.model.lookup import lookup
 from rigtui.model.places import section_place
 from rigtui.model.text import count, number_text
 from rigtui.moves import count_song
-from rigtui.moves.words import BREVITIES, presses_in_words
+from rigtui.moves.words import BREVITIES, presses_in_words, unplayable_in_words
 from rigtui.tui.text import fit
 from rigtui.tui.views.setlist.running_order import ERROR
 from rigtui.tui.widgets.grid import Column, Row
@@ -66,6 +66,9 @@ def song_rows(
         at_rows.append(len(rows))
         mark = marks.get(section_place(song.id, at), "")
         rows.append(_section_row(rig, section, mark, width))
+        cannot = unplayable_in_words(rig, section)
+        if cannot is not None:
+            rows += [Row(note=line, look="grid--error") for line in wrap(cannot, width, "    ")]
     return SongRows(_columns(rig, width), tuple(rows), tuple(at_rows))
 
 

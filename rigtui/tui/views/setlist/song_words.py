@@ -10,6 +10,7 @@ from rigtui.model.places import section_place
 from rigtui.model.text import count, number_text
 from rigtui.moves import count_song
 from rigtui.moves.clock import section_seconds
+from rigtui.moves.words import burden_in_words
 from rigtui.tui.views.setlist.running_order import minutes
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ def figures_line(rig: Rig, song: Song) -> str:
     """Moves as written and least, what is worst on the beat, hands, and length."""
     total = count_song(rig, song)
     words = [f"{count(total.moves, 'move')} (least {total.least_moves})", minutes(total.seconds)]
+    words += burden_in_words(total.unplayable, total.extra_presses)
     if total.on_the_beat_worst:
         words.append(f"up to {total.on_the_beat_worst} on the beat")
     if total.hand_moves:
