@@ -13,7 +13,7 @@ from rigtui.model import Section, Song
 from rigtui.model.edits import set_section
 from rigtui.model.places import place_at, section_place
 from rigtui.model.text import count, first_few, listed, number_text, visible
-from rigtui.moves import Presses, on_the_beat
+from rigtui.moves import Presses
 from rigtui.moves.clock import tempo_of
 from rigtui.moves.words import presses_in_words
 from rigtui.paper.words import count_of_beats
@@ -34,7 +34,7 @@ def _crowded(view: View, song: Song) -> Iterator[Hit]:
     for demand in demands(view, song):
         if demand.on_the_beat > allowed:
             at = demand.to_section
-            presses = on_the_beat(demand.presses)
+            presses = demand.now
             yield Hit(
                 section_place(song.id, at),
                 f"{_change(song, at)} takes {count(len(presses), 'move')} on the beat, "
@@ -83,7 +83,7 @@ def _longer_half(view: View, section: Section, demand: Demand) -> str:
     """Say what takes the time: what the hands do, or what the foot does."""
     if demand.hands.seconds >= demand.feet_seconds:
         return listed(demand.hands.words)
-    presses = presses_in_words(view.rig, section, on_the_beat(demand.presses))
+    presses = presses_in_words(view.rig, section, demand.now)
     return listed((*presses, *demand.treadles))
 
 

@@ -38,6 +38,8 @@ class Demand(NamedTuple):
 
     to_section: int
     presses: Presses
+    now: Presses
+    """Those that must happen at the change itself."""
     hands: HandWork
     feet_seconds: float
     """Presses on the beat after the first."""
@@ -53,7 +55,7 @@ class Demand(NamedTuple):
     @property
     def on_the_beat(self) -> int:
         """Presses that must happen at the change itself."""
-        return len(on_the_beat(self.presses))
+        return len(self.now)
 
     @property
     def bank_steps(self) -> int:
@@ -148,19 +150,19 @@ def demands(view: View, song: Song) -> tuple[Demand, ...]:
 
 def _demands(view: View, song: Song) -> tuple[Demand, ...]:
     player, parts = view.player, played(view, song)
+    rocked = any(pedal.used == "treadle" for pedal in view.rig.pedals)
     made = []
     for change in count_song(view.rig, song).changes:
         before, after = parts[change.from_section], parts[change.to_section]
-        waiting = {*before.section.may, *after.section.may, *after.section.early}
-        leaves = _treadles(view, before, after, waiting)
-        enters = _treadles(view, after, before, waiting)
-        beat = beat_seconds(song, before.section)
+        leaves, enters = _treadles(view, before, after) if rocked else ([], [])
+        beat, now = beat_seconds(song, before.section), on_the_beat(change.presses)
         made.append(
             Demand(
                 change.to_section,
                 change.presses,
+                now,
                 hands_between(player, before, after),
-                feet_seconds(player, on_the_beat(change.presses), len(leaves), len(enters)),
+                feet_seconds(player, now, len(leaves), len(enters)),
                 ahead_seconds(player, change.presses),
                 window_seconds(player, after.section.rest_beats, beat),
                 section_seconds(song, before.section),
@@ -174,22 +176,27 @@ def _demands(view: View, song: Song) -> tuple[Demand, ...]:
 
 
 def _treadles(
-    view: View, there: PlayedSection, not_there: PlayedSection, waiting: set[str]
-) -> list[Pedal]:
-    """Pedals that the foot rocks in one section and not in the other, but for those that wait."""
-    pedals = [view.found.pedals[name] for name in there.sound if name not in not_there.sound]
-    return [
-        pedal
-        for pedal in pedals
-        if pedal.used == "treadle"
-        and pedal.id not in view.found.loop_of
-        and pedal.id not in waiting
-    ]
+    view: View, before: PlayedSection, after: PlayedSection
+) -> tuple[list[Pedal], list[Pedal]]:
+    """Pedals that the foot stops rocking and those that it starts, but for those that can wait."""
+    waiting = {*before.section.may, *after.section.may, *after.section.early}
+    stops, starts = (
+        [
+            view.found.pedals[name]
+            for name in there
+            if name not in not_there
+            and name not in view.found.loop_of
+            and name not in waiting
+            and view.found.pedals[name].used == "treadle"
+        ]
+        for there, not_there in ((before.sound, after.sound), (after.sound, before.sound))
+    )
+    return stops, starts
 
 
 def in_words(view: View, section: Section, demand: Demand, with_banks: bool = False) -> str:
     """Say what a change asks for: "switch 3 (Lead) and guitar volume to 10"."""
-    presses = demand.presses if with_banks else on_the_beat(demand.presses)
+    presses = demand.presses if with_banks else demand.now
     return listed((*presses_in_words(view.rig, section, presses, timed=False), *demand.hands.words))
 
 

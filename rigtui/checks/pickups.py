@@ -15,7 +15,6 @@ from rigtui.checks.played import played
 from rigtui.checks.words import named, quoted, section_of
 from rigtui.model import Preset, Song
 from rigtui.model.edits import set_preset, set_section
-from rigtui.model.hands import hands_in
 from rigtui.model.places import place_at, section_place
 from rigtui.model.text import visible
 
@@ -60,15 +59,14 @@ def _on_preset(view: View, preset: Preset) -> Iterator[Hit]:
 
 def _on_song(view: View, song: Song) -> Iterator[Hit]:
     for at, part in enumerate(played(view, song)):
-        section = part.section
-        hands = hands_in(section, part.preset)
-        noted = _differ(hands.pickup, section.hands)
+        section, pickup = part.section, part.named_pickup or ""
+        noted = _differ(pickup, section.hands) if pickup and section.hands else ()
         if not noted:
             continue
         own = f" by its preset {named(part.preset)}" if part.preset and not section.pickup else ""
         yield Hit(
             section_place(song.id, at),
-            f"{section_of(song, at)} is on the {visible(hands.pickup)} pickup{own}, and its note "
+            f"{section_of(song, at)} is on the {visible(pickup)} pickup{own}, and its note "
             f"says {quoted(section.hands)}",
             Fix(
                 f"set its pickup to {' and '.join(noted)}",

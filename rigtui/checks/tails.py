@@ -45,11 +45,15 @@ def tail_seconds(pedal: Pedal, player: Player, tapped_ms: float) -> float | None
 
 def _ringing(view: View, song: Song, section: Section, names: tuple[str, ...]) -> dict[str, float]:
     """Tails of the pedals that sound on in a section and stop dead when switched out."""
-    tempo, tails = quarter_tempo(song, section), {}
+    tails = {}
     for name in names:
         pedal = view.found.pedals[name]
-        tapped_ms = tapped_note(song, section, pedal).ms(tempo)
-        tail = None if pedal.trails else tail_seconds(pedal, view.player, tapped_ms)
+        if pedal.trails:
+            continue
+        tapped_ms = 0.0
+        if pedal.tap:
+            tapped_ms = tapped_note(song, section, pedal).ms(quarter_tempo(song, section))
+        tail = tail_seconds(pedal, view.player, tapped_ms)
         if tail is not None:
             tails[name] = tail
     return tails

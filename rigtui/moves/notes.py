@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple
 
 
@@ -45,6 +46,7 @@ ECHOES = (QUARTER, DOTTED_EIGHTH, QUARTER_TRIPLET, EIGHTH)
 """What echoes are set to (common practice), from the longest to the shortest."""
 
 
+@lru_cache(maxsize=256)
 def note_of(beat: Fraction) -> Note:
     """Return the note of a beat, given as a fraction of a whole note."""
     quarters = beat * 4
