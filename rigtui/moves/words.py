@@ -96,14 +96,16 @@ def _on(is_on: bool, what: str, inside: str = "") -> str:
     return f"{what} {'on' if is_on else 'off'}" + (f" ({inside})" if inside else "")
 
 
-def burden_in_words(unplayable: int, extra_presses: int) -> list[str]:
-    """Say how many sections can't be played, and how many presses are more than one on a beat."""
-    said = []
-    if unplayable:
-        said.append(f"{count(unplayable, 'section')} can't be played")
-    if extra_presses:
-        said.append(count(extra_presses, "extra press", "extra presses"))
-    return said
+def burden_in_words(unplayable: int, extra_presses: int, *, brief: bool = False) -> list[str]:
+    """Say how many sections can't be played, and how many presses are more than one on a beat.
+
+    In brief: "13 can't play", "7 extra".
+    """
+    lost = (
+        f"{unplayable} can't play" if brief else f"{count(unplayable, 'section')} can't be played"
+    )
+    extra = "extra" if brief else "extra press" if extra_presses == 1 else "extra presses"
+    return [lost] * bool(unplayable) + [f"{extra_presses} {extra}"] * bool(extra_presses)
 
 
 def unplayable_in_words(rig: Rig, section: Section) -> str | None:

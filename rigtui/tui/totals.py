@@ -34,18 +34,16 @@ def totals_text(rig: Rig, setlist_id: str | None) -> Totals:
 
 
 def _totals(name: str, counts: Sequence[SongCount | SetlistCount], set_up: str) -> Totals:
+    from rigtui.moves.words import burden_in_words
+
     moves, least = sum(one.moves for one in counts), sum(one.least_moves for one in counts)
     extra = sum(one.extra_presses for one in counts)
     unplayable = sum(one.unplayable for one in counts)
-    lost, more = f"{unplayable} can't be played, " if unplayable else "", f"{extra} extra"
-    words = [f"{moves} moves (least {least})", more, set_up] if extra else [
-        f"{moves} moves (least {least}) {set_up}".rstrip()
-    ]  # fmt: skip
-    return Totals(
-        name,
-        lost + ", ".join(filter(None, words)),
-        lost.replace("be played", "play") + ", ".join([f"{moves} moves", *[more] * bool(extra)]),
-    )
+    lost = f"{unplayable} can't be played, " if unplayable else ""
+    more = f", {extra} extra," if extra else ""
+    whole = f"{lost}{moves} moves (least {least}){more} {set_up}".rstrip(" ,")
+    brief = [f"{moves} moves", *burden_in_words(unplayable, extra, brief=True)]
+    return Totals(name, whole, ", ".join(brief))
 
 
 def faults_text(findings: tuple[Finding, ...]) -> str:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 from screens import lines
 from textual.app import App, ComposeResult
 
+from rigtui.tui.totals import totals_text
 from rigtui.tui.widgets.bars import StatusLine
 
 LONG = "a-very-long-name-of-a-rig-file-that-someone-chose.toml"
@@ -79,3 +81,53 @@ async def test_names_share_what_is_left() -> None:
     assert line == (
         " a-very-long-na…  Summer weddin…: 234 moves (least 215) +30 set-up  no findings "
     )
+
+
+async def test_figures_are_shortened_before_names_are_lost() -> None:
+    """Where all figures leave no room for the names, those that count most stand alone."""
+    shown = {
+        "file": "quay-street.toml",
+        "setlist": "Summer wedding at the boathouse",
+        "moves": "13 can't be played, 234 moves (least 215), 7 extra, +30 set-up",
+        "brief": "234 moves, 13 can't play, 7 extra",
+        "faults": "5 errors, 75 warnings",
+    }
+    wide, narrow = await status(120, **shown), await status(80, **shown)
+    assert shown["moves"] in wide
+    assert shown["brief"] in narrow
+    assert "quay-street.toml" in narrow
+    assert "Summer" in narrow
+
+
+@pytest.mark.parametrize(
+    ("presets", "after", "moves", "brief"),
+    [
+        ([1, 2], [], "1 moves (least 1) +1 set-up", "1 moves"),
+        ([1, 2], ["wah"], "2 moves (least 2), 1 extra, +1 set-up", "2 moves, 1 extra"),
+        ([1, None], [], "1 can't be played, 1 moves (least 1) +1 set-up", "1 moves, 1 can't play"),
+        (
+            [1, None],
+            ["wah"],
+            "1 can't be played, 2 moves (least 2), 1 extra, +1 set-up",
+            "2 moves, 1 can't play, 1 extra",
+        ),
+    ],
+)
+def test_what_the_status_line_sums_up(
+    presets: list[int | None], after: list[str], moves: str, brief: str
+) -> None:
+    """What can't be played and extra presses stand beside the moves, where there are any."""
+    rig = make_rig(
+        switcher=switcher(4, 4),
+        pedals=[pedal("wah", "wah"), pedal("drive")],
+        loops=[loop(1, "drive")],
+        presets=[
+            preset(name, *loops, **({} if memory is None else {"memory": memory}))
+            for name, loops, memory in zip(("clean", "loud"), ((), (1,)), presets, strict=True)
+        ],
+        songs=[song("air", "clean", section("loud", plus=after))],
+        setlists=[setlist("night", "air")],
+    )
+    assert totals_text(rig, "night") == ("night", moves, brief)
+    without = moves.replace(", +1 set-up", "").replace(" +1 set-up", "")
+    assert totals_text(rig, None) == ("all songs", without, brief)

@@ -31,7 +31,7 @@ from rigtui.tui.widgets.lazy_rows import LazyRows
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig, Song
 
-_WIDE = 36
+_WIDE, _WIDER = 36, 48
 
 
 class Stand(NamedTuple):
@@ -138,7 +138,8 @@ class ListPane(LivePane):
         wide = width >= _WIDE
         numbers: tuple[str, ...] = ("moves",)
         if wide:
-            numbers = ("moves", "extra", *(["can't"] if evening.unplayable else []), "time")
+            last = ("can't",) if evening.unplayable else ()
+            numbers = ("moves", "extra", *last, *(("time",) if not last or width >= _WIDER else ()))
         if evening.setlist is None:
             numbers = (*numbers, "sets") if wide else ("mvs", "sets")
         each = 6 if wide or len(numbers) == 1 else 5
@@ -170,6 +171,8 @@ class ListPane(LivePane):
             songs = (place.song_id,)
             text, look = self._song_text(evening, place)
         figures = evening.figures(songs)
+        if place.kind == "song" and figures is not None and figures.unplayable:
+            text, look = f"{ERROR}{text[1:]}", "grid--error"
         cells = (_cell(evening, place, figures, number) for number in numbers)
         return Row((text, *cells), (look,), look=look)
 
@@ -194,20 +197,19 @@ class ListPane(LivePane):
         if evening.count is not None:
             total = evening.count
             moves, least = total.moves, total.least_moves
-            burden = burden_in_words(total.unplayable, total.extra_presses)
+            burden = total.unplayable, total.extra_presses
             changes = count(total.guitar_changes, "guitar change")
             second = count(total.set_up_moves, "set-up move")
             second += f", {changes}" if width >= _WIDE else ""
         else:
             figures = evening.figures([song.id for song in evening.rig.songs])
             moves, least = (figures.moves, figures.least_moves) if figures else (0, 0)
-            burden = burden_in_words(figures.unplayable, figures.extra_presses) if figures else []
+            burden = (figures.unplayable, figures.extra_presses) if figures else (0, 0)
             spare = sum(not evening.plays[song.id] for song in evening.rig.songs)
             second = f"{count(len(evening.rig.songs), 'song')}, {spare} in no set"
-        heads = [f"{count(moves, 'move')} (least {least})", *burden[:1], second]
-        if width >= _WIDE:
-            heads = [", ".join((heads[0], *burden)), second]
-        text = "\n".join(fit(text, width) for text in heads[:3])
+        said = ", ".join(burden_in_words(*burden, brief=width < _WIDE))
+        heads = (f"{count(moves, 'move')} (least {least})", said, second)
+        text = "\n".join(fit(head, width) for head in heads if head)
         lines.update(Content(text), layout=False)
 
     def on_resize(self) -> None:
