@@ -58,7 +58,8 @@ class Screen:
         await burst(self.pilot, *keys)
         status = self.app.query_one(StatusLine)
         for _ in range(50):  # the totals follow the rows, once those are on the screen
-            if (status.setlist, status.moves) == totals_text(self.rig, self.app.setlist_id):
+            totals = totals_text(self.rig, self.app.setlist_id)
+            if (status.setlist, status.moves) == (totals.name, totals.moves):
                 break
             await self.pilot.pause()
 

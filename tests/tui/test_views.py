@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 from screens import SMALL, app_of, on_screen, shown
-from textual.command import CommandPalette
 
 import rigtui.tui.views
+from rigtui.tui.palette import Palette
 from rigtui.tui.views.all_views import FIRST, VIEWS, ViewFacts
 from rigtui.tui.views.base import View
 
@@ -49,7 +49,7 @@ async def test_key_tab_palette_and_help_lead_to_a_view(tmp_path: Path, facts: Vi
         await pilot.press(other.key, "question_mark")
         assert f"{facts.key} " in shown(app)
         await pilot.press("escape", "ctrl+p")
-        assert isinstance(app.screen, CommandPalette)
+        assert isinstance(app.screen, Palette)
         await pilot.press(*facts.title.casefold())
-        await pilot.pause(0.3)
+        await pilot.pause()
         assert f"{facts.title}  ({facts.key})" in shown(app)
