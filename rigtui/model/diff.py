@@ -78,7 +78,7 @@ def summary(old: Rig, new: Rig, most: int = 3) -> str:
 
 
 def _waivers(rig: Rig) -> list[tuple[str, str, str]]:
-    return [(one.rule, one.where, one.reason) for one in rig.waivers]
+    return [(waiver.rule, waiver.where, waiver.reason) for waiver in rig.waivers]
 
 
 def _tables(what: str, old: Table | None, new: Table | None, names: Names) -> Iterator[str]:
@@ -98,7 +98,7 @@ def _shown(value: Any, names: Mapping[Any, str]) -> str:
     if isinstance(value, float | int):
         return number_text(value)
     if isinstance(value, tuple):
-        return ", ".join(visible(str(names.get(one, one))) for one in value)
+        return ", ".join(visible(str(names.get(item, item))) for item in value)
     text = visible(names.get(value, value) if isinstance(value, str) else str(value))
     return text if len(text) <= 40 else text[:39] + "…"
 
@@ -164,7 +164,7 @@ def _loops(what: str, old: tuple[int, ...], new: tuple[int, ...], names: Names) 
 def _midi(
     what: str, old: tuple[MidiSend, ...], new: tuple[MidiSend, ...], names: Names
 ) -> Iterator[str]:
-    touched = {one.device: None for one in (*new, *old) if one not in old or one not in new}
+    touched = {send.device: None for send in (*new, *old) if send not in old or send not in new}
     for device in touched:
         yield f"{what}: what it sends to {visible(device)} changed"
     if not touched:
@@ -174,7 +174,9 @@ def _midi(
 def _sections(
     what: str, old: tuple[Section, ...], new: tuple[Section, ...], names: Names
 ) -> Iterator[str]:
-    matcher = SequenceMatcher(None, [hash(one) for one in old], [hash(one) for one in new], False)
+    matcher = SequenceMatcher(
+        None, [hash(section) for section in old], [hash(section) for section in new], False
+    )
     for tag, a, b, c, d in matcher.get_opcodes():
         if tag == "replace" and b - a == d - c:
             for was, now, at in zip(old[a:b], new[c:d], range(c, d)):
@@ -188,7 +190,7 @@ def _sections(
 
 
 def _named(sections: Sequence[Section], first: int) -> str:
-    names = [f"{at} {visible(one.name)}" for at, one in enumerate(sections, first + 1)]
+    names = [f"{at} {visible(section.name)}" for at, section in enumerate(sections, first + 1)]
     return f"{'sections' if len(names) > 1 else 'section'} {first_few(names, 3)}"
 
 
@@ -206,7 +208,7 @@ def _sets(what: str, old: tuple[Set, ...], new: tuple[Set, ...], names: Names) -
         yield f"{what}: songs in another order"
     if len(old) != len(new):
         yield f"{what}: {count(len(old), 'set')} -> {count(len(new), 'set')}"
-    elif [one.songs for one in old] != [one.songs for one in new] and before == after:
+    elif [part.songs for part in old] != [part.songs for part in new] and before == after:
         yield f"{what}: songs moved between sets"
     for at, (was, now) in enumerate(zip(old, new), 1):
         yield from _fields(f"{what}, set {at}", was, now, ("name", "slot_minutes"), names)

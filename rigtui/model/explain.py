@@ -164,9 +164,9 @@ def _model_in(annotation: Any) -> type[BaseModel] | None:
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
     for part in typing.get_args(annotation):
-        found = _model_in(part)
-        if found is not None:
-            return found
+        model = _model_in(part)
+        if model is not None:
+            return model
     return None
 
 
@@ -233,7 +233,7 @@ def _one_of(table: type[BaseModel], path: Path, given: Any) -> str:
     close = nearest(given, choices) if isinstance(given, str) else None
     if close:
         return f'{shown(given)} is not known here; did you mean "{close}"?'
-    return f"{shown(given)} is not known here; use " + _or([f'"{one}"' for one in choices])
+    return f"{shown(given)} is not known here; use " + _or([f'"{choice}"' for choice in choices])
 
 
 def _or(words: list[str]) -> str:

@@ -47,14 +47,14 @@ def hands_in(section: Section, preset: Preset | None) -> Hands:
 def default_hands(section: Section, preset: Preset | None) -> dict[str, Any]:
     """What a section takes from its preset, key by key; keys of its own are left out."""
     its = hands_in(section, preset)
-    found: dict[str, Any] = {}
+    own: dict[str, Any] = {}
     if section.guitar_volume is None:
-        found["guitar_volume"] = its.guitar_volume
+        own["guitar_volume"] = its.guitar_volume
     if not section.pickup:
-        found["pickup"] = its.pickup
+        own["pickup"] = its.pickup
     if not section.hands and not section.preset_hands:
-        found["hands"] = its.hands
-    return found
+        own["hands"] = its.hands
+    return own
 
 
 def kept_hands(section: Section, old: Preset | None, new: Preset | None) -> dict[str, Any]:

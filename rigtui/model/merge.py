@@ -61,11 +61,11 @@ def _tree(base: Any, mine: Any, theirs: Any, path: tuple[Any, ...], clashes: lis
         return mine
     if _same(base, mine):
         return theirs
-    tables = [one for one in (base, mine, theirs) if one is not _GONE]
+    tables = [side for side in (base, mine, theirs) if side is not _GONE]
     if len(tables) >= 2 and mine is not _GONE and theirs is not _GONE:
-        if all(isinstance(one, Mapping) for one in tables):
+        if all(isinstance(side, Mapping) for side in tables):
             return _keys(_or_empty(base, {}), mine, theirs, path, clashes)
-        if all(isinstance(one, list) for one in tables):
+        if all(isinstance(side, list) for side in tables):
             old = _or_empty(base, [])
             if len(path) == 1 and _has_names(path[0], old, mine, theirs):
                 return _rows(old, mine, theirs, path, clashes)
@@ -94,8 +94,8 @@ def _or_empty(value: Any, empty: Any) -> Any:
     return empty if value is _GONE else value
 
 
-def _same(one: Any, other: Any) -> bool:
-    return one is other or (one is not _GONE and other is not _GONE and bool(one == other))
+def _same(value: Any, other: Any) -> bool:
+    return value is other or (value is not _GONE and other is not _GONE and bool(value == other))
 
 
 def _words(path: tuple[Any, ...]) -> str:
@@ -150,7 +150,7 @@ def _interleaved(lead: list[Any], follow: list[Any]) -> list[Any]:
     known = set(order)
     for at, name in enumerate(follow):
         if name not in known:
-            before = next((one for one in reversed(follow[:at]) if one in known), None)
+            before = next((name for name in reversed(follow[:at]) if name in known), None)
             order.insert(order.index(before) + 1 if before is not None else 0, name)
             known.add(name)
     return order

@@ -53,10 +53,10 @@ def merged_list(
         return None
     # Taken out by both and put back by one is a move that the other side knows nothing of.
     put_back = {_mark(item) for change in (*ours, *others) for item in change.items}
-    here = {(one.start, one.end): one for one in ours}
-    there = {(one.start, one.end): one for one in others}
-    if any(one.meets(two) and here.get((two.start, two.end)) is not one
-           for one in ours for two in others):  # fmt: skip
+    here = {(change.start, change.end): change for change in ours}
+    there = {(change.start, change.end): change for change in others}
+    if any(change.meets(other) and here.get((other.start, other.end)) is not change
+           for change in ours for other in others):  # fmt: skip
         return None
     merged: list[Any] = []
     at = 0
@@ -104,32 +104,32 @@ def _changes(base: Sequence[Any], side: Sequence[Any]) -> list[_Change] | None:
     a, b = old[head : len(old) - tail], new[head : len(new) - tail]
     if len(a) * len(b) > _MOST_PAIRS:
         return None
-    found = []
+    changes = []
     for tag, i, j, k, m in SequenceMatcher(None, a, b, autojunk=False).get_opcodes():
         if tag == "equal":
             continue
         change = _Change(head + i, head + j, tuple(side[head + k : head + m]))
         pairs = list(zip(base[change.start : change.end], change.items))
         if change.is_one_for_one and all(_alike(*pair) for pair in pairs):
-            found += [
+            changes += [
                 _Change(place, place + 1, (item,))
                 for place, (_, item) in enumerate(pairs, change.start)
             ]
         else:
-            found.append(change)
-    return found
+            changes.append(change)
+    return changes
 
 
 def _mark(item: Any) -> str:
     return json.dumps(item, sort_keys=True, default=str)
 
 
-def _alike(one: Any, other: Any) -> bool:
+def _alike(item: Any, other: Any) -> bool:
     """Whether an item can be taken for a changed form of another, not for one in its place."""
-    if not isinstance(one, Mapping) or not isinstance(other, Mapping):
-        return not isinstance(one, Mapping) and not isinstance(other, Mapping)
-    keys = one.keys() | other.keys()
-    agreed = sum(bool(key in one and key in other and one[key] == other[key]) for key in keys)
+    if not isinstance(item, Mapping) or not isinstance(other, Mapping):
+        return not isinstance(item, Mapping) and not isinstance(other, Mapping)
+    keys = item.keys() | other.keys()
+    agreed = sum(bool(key in item and key in other and item[key] == other[key]) for key in keys)
     return bool(agreed >= _ALIKE * len(keys))
 
 

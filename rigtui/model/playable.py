@@ -90,11 +90,11 @@ def nearest_stored(rig: Rig, section: Section) -> Nearest | None:
     if own is None:
         return None
     wanted, free = frozenset(known.sound(section)), frozenset(section.may)
-    found: list[Nearest] = []
+    stand_ins: list[Nearest] = []
     for preset in _of(rig).stored:
         heard = frozenset(known.sound(section.model_copy(update={"preset": preset.id})))
         missing, too_many = wanted - heard - free, heard - wanted - free
-        found.append(
+        stand_ins.append(
             Nearest(
                 preset,
                 tuple(pedal for pedal in known.order if pedal in missing),
@@ -103,7 +103,10 @@ def nearest_stored(rig: Rig, section: Section) -> Nearest | None:
             )
         )
     return min(
-        found,
-        key=lambda one: (len(one.missing) + len(one.too_many), one.other_channel),
+        stand_ins,
+        key=lambda stand_in: (
+            len(stand_in.missing) + len(stand_in.too_many),
+            stand_in.other_channel,
+        ),
         default=None,
     )

@@ -14,10 +14,10 @@ from rigtui.model.text import count, listed, visible
 
 def distinct_presets(rig: Rig, ids: Iterable[str]) -> list[list[str]]:
     """Ids of presets, those together that switch the same loops and channel."""
-    found = lookup(rig)
+    known = lookup(rig)
     same: dict[Switched, list[str]] = {}
-    for one in ids:
-        same.setdefault(switched(found.presets[one]), []).append(one)
+    for preset_id in ids:
+        same.setdefault(switched(known.presets[preset_id]), []).append(preset_id)
     return list(same.values())
 
 
@@ -27,7 +27,7 @@ def presets_in_words(rig: Rig, ids: Iterable[str]) -> str:
     text = count(sum(map(len, groups)), "preset")
     labels = lookup(rig).presets
     twins = [
-        f"{listed(visible(labels[one].label) for one in group)} switch the same"
+        f"{listed(visible(labels[preset_id].label) for preset_id in group)} switch the same"
         for group in groups
         if len(group) > 1
     ]

@@ -82,8 +82,8 @@ def _left_out(field: FieldInfo) -> str:
 
 
 def _takes(schema: dict[str, Any]) -> str:
-    options = [one for one in schema.get("anyOf", [schema]) if one.get("type") != "null"]
-    return " or ".join(dict.fromkeys(_words(one) for one in options))
+    options = [option for option in schema.get("anyOf", [schema]) if option.get("type") != "null"]
+    return " or ".join(dict.fromkeys(_words(option) for option in options))
 
 
 def _words(schema: dict[str, Any]) -> str:
@@ -104,7 +104,7 @@ def _words(schema: dict[str, Any]) -> str:
     if "pattern" in schema and schema.get("maxLength") == 32:
         return "an id"
     if "anyOf" in schema:
-        return " or ".join(_words(one) for one in schema["anyOf"])
+        return " or ".join(_words(option) for option in schema["anyOf"])
     return "text"
 
 

@@ -46,7 +46,7 @@ def _plain(schema: dict[str, Any]) -> None:
 
 def _without_null(field: dict[str, Any]) -> None:
     """TOML has no null: a key that may be left out is of its one other type."""
-    options = [one for one in field.get("anyOf", ()) if one != {"type": "null"}]
+    options = [option for option in field.get("anyOf", ()) if option != {"type": "null"}]
     if len(options) == 1:
         del field["anyOf"]
         field.update({key: value for key, value in options[0].items() if key not in field})

@@ -40,12 +40,12 @@ def visible(text: str, keep: str = "") -> str:
     """
     if text.isascii() and text.isprintable():
         return text
-    return _UNSAFE.sub(lambda found: _shown(found.group(), keep), text)
+    return _UNSAFE.sub(lambda match: _shown(match.group(), keep), text)
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """Return the known word most like `word`, capitals apart, or None if nothing is close."""
-    plain = {one.casefold(): one for one in reversed(list(known))}
+    plain = {name.casefold(): name for name in reversed(list(known))}
     close = difflib.get_close_matches(word.casefold(), plain, n=1, cutoff=0.6)
     return plain[close[0]] if close else None
 

@@ -55,7 +55,7 @@ def rig_from_data(data: Mapping[str, Any]) -> Rig:
     except ValidationError as error:
         faults = error.errors(include_url=False)
         more = max(0, len(faults) - MOST_PROBLEMS)
-        problems = [problem_of(data, one) for one in faults[:MOST_PROBLEMS]]
+        problems = [problem_of(data, fault) for fault in faults[:MOST_PROBLEMS]]
     problems += _clashes(data)
     if problems or rig is None:
         raise BadRigError(_told(data, problems, more))
@@ -65,7 +65,7 @@ def rig_from_data(data: Mapping[str, Any]) -> Rig:
 def _told(data: Mapping[str, Any], problems: list[Problem], more: int) -> tuple[Problem, ...]:
     """The problems in file order, and how many more there are than anyone would read."""
     places: dict[int, dict[str, int]] = {}
-    in_order = sorted(problems, key=lambda one: _file_order(data, one.path, places))
+    in_order = sorted(problems, key=lambda problem: _file_order(data, problem.path, places))
     told = list(dict.fromkeys(in_order))
     more += len(told) - len(told[:MOST_PROBLEMS])
     if more:
@@ -171,7 +171,7 @@ def _long_lists(data: Mapping[str, Any]) -> Iterator[Problem]:
             continue
         entries += len(value)
         waiting += [
-            ((*path, at), one) for at, one in enumerate(value) if isinstance(one, dict | list)
+            ((*path, at), item) for at, item in enumerate(value) if isinstance(item, dict | list)
         ]
         in_loop = path[0] == "loops" and path[-1] == "pedals"
         most = MAX_IN_LOOP if in_loop else MAX_ENTRIES

@@ -109,8 +109,8 @@ class Board:
         """Ids of the presets whose sound no memory holds."""
         self.by_id = {preset.id: stored for preset, stored in zip(rig.presets, self.stored)}
         self.preset_ids = tuple(preset.id for preset in rig.presets)
-        recalls = (one for copies in reversed(self.copies) for one in reversed(copies))
-        different = {(one.bank, one.mask, one.channel): one for one in recalls}
+        recalls = (copy for copies in reversed(self.copies) for copy in reversed(copies))
+        different = {(copy.bank, copy.mask, copy.channel): copy for copy in recalls}
         self.choices = tuple(different.values())
         """Presets, and copies of them, that differ in what a recall does."""
         self.steps = self.ring.table

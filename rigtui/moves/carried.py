@@ -31,7 +31,9 @@ class Needs(NamedTuple):
 
 def needs_of(song: Song, targets: Sequence[Target | None]) -> Needs:
     """What a song's figures depend on, given what each of its sections asks for."""
-    sounds = {(one.mask & one.fixed, one.fixed) for one in targets if one is not None}
+    sounds = {
+        (target.mask & target.fixed, target.fixed) for target in targets if target is not None
+    }
     return Needs(frozenset(section.preset for section in song.sections), frozenset(sounds))
 
 
@@ -57,7 +59,7 @@ def carry_over(
     if len(edited) > MOST_EDITED or any(presets[at].id != old_presets[at].id for at in edited):
         return
     ids = {presets[at].id for at in edited} | (board.unplayable ^ old.unplayable)
-    masks = {one.stored[at].mask for one in (board, old) for at in edited}
+    masks = {either.stored[at].mask for either in (board, old) for at in edited}
     board.crowded = old.crowded
     kept: set[int] = set()
     for song in songs:

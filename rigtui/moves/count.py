@@ -113,7 +113,7 @@ class SetlistCount:
     @property
     def set_up_moves(self) -> int:
         """Presses between songs, and before the first."""
-        return sum(len(one.presses) for one in self.set_ups)
+        return sum(len(set_up.presses) for set_up in self.set_ups)
 
 
 def effort_of(moves: int, extra_presses: int, weight: float) -> float:

@@ -39,5 +39,7 @@ def counting(rig: Rig, setlist: Setlist | None, first: Iterable[str] = ()) -> It
 def soon_counted(rig: Rig, song_ids: Iterable[str]) -> bool:
     """Whether so few of some songs are yet to be counted that somebody can wait for it."""
     counts, songs = board_of(rig).counts, lookup(rig).songs
-    waiting = (song for one in dict.fromkeys(song_ids) if (song := songs.get(one)) is not None)
+    waiting = (
+        song for song_id in dict.fromkeys(song_ids) if (song := songs.get(song_id)) is not None
+    )
     return sum(id(song) not in counts for song in waiting) <= AT_ONCE

@@ -43,13 +43,13 @@ class WideBoard:
     def __init__(self, board: Board) -> None:
         self.toggling = board.toggling
         self.words = -(-len(board.loop_numbers) // 64) or 1
-        ranked = sorted(board.choices, key=lambda one: (one.bank is None, one.bank or 0))
-        banks = [one.bank for one in ranked if one.bank is not None]
+        ranked = sorted(board.choices, key=lambda stored: (stored.bank is None, stored.bank or 0))
+        banks = [stored.bank for stored in ranked if stored.bank is not None]
         self.stored = len(banks)
         """How many presets are in a memory; the rest can be recalled in any bank."""
-        self.masks = np.stack([self.bits(one.mask) for one in ranked], axis=1)
+        self.masks = np.stack([self.bits(stored.mask) for stored in ranked], axis=1)
         """Loops of each preset, words x presets."""
-        self._channels = [one.channel for one in ranked]
+        self._channels = [stored.channel for stored in ranked]
         self.banks = sorted({0, *banks})
         self.row_of = {bank: row for row, bank in enumerate(self.banks)}
         self.bank_rows = np.array([self.row_of[bank] for bank in banks], dtype=int)
@@ -77,8 +77,10 @@ class WideBoard:
         known = self._outs.get(channel)
         if known is None:
             known = np.full((3, len(self._channels)), _OUT, np.uint8)
-            for at, one in enumerate(self._channels):
-                known[0 if channel is None or one == channel else 2 if one is None else 1, at] = 0
+            for at, named in enumerate(self._channels):
+                known[
+                    0 if channel is None or named == channel else 2 if named is None else 1, at
+                ] = 0
             self._outs[channel] = known
         return known
 

@@ -48,12 +48,12 @@ def presses_in_words(
         One phrase a press, bank steps taken together: "bank up twice", "switch 3 (Lead)",
         "Rocker wah on ahead of time".
     """
-    board, found = board_of(rig), lookup(rig)
+    board, known = board_of(rig), lookup(rig)
     target = board.target(section)
     words = []
     for press, same in groupby(presses):
         times = sum(1 for _ in same)
-        said = str(press) if target is None else _phrase(found, board, target, press, brevity)
+        said = str(press) if target is None else _phrase(known, board, target, press, brevity)
         said = visible(said) + _TIMES.get(times, f" {times} times")
         words.append(said + _WHEN[press.when][brevity] if timed else said)
     return tuple(words)
@@ -71,10 +71,10 @@ def presses_within(
     return text
 
 
-def _phrase(found: Lookup, board: Board, target: Target, press: Press, brevity: Brevity) -> str:
+def _phrase(known: Lookup, board: Board, target: Target, press: Press, brevity: Brevity) -> str:
     what = press.what
     if press.kind == "switch":
-        label = found.presets[board.preset_ids[target.preset.place]].label
+        label = known.presets[board.preset_ids[target.preset.place]].label
         if not target.preset.switch:
             unstored = {"full": " (no memory holds it yet)", "short": " (not stored)", "bare": ""}
             return f"recall {label}{unstored[brevity]}"
@@ -83,12 +83,12 @@ def _phrase(found: Lookup, board: Board, target: Target, press: Press, brevity: 
         ]
     if press.kind == "loop":
         number = int(what)
-        inside = " and ".join(found.label(pedal) for pedal in found.loops[number].pedals)
+        inside = " and ".join(known.label(pedal) for pedal in known.loops[number].pedals)
         is_on = bool(target.mask & board.loop_bit[number])
         return _on(is_on, str(press), "" if brevity == "bare" else inside)
     if press.kind == "pedal":
         is_on = bool(target.outside & board.outside_bit[str(what)])
-        return _on(is_on, found.label(str(what)))
+        return _on(is_on, known.label(str(what)))
     return f"amp to {what}" if press.kind == "channel" else str(press)
 
 

@@ -53,7 +53,7 @@ def take_from_chain(rig: Rig, item: int | str) -> Rig:
     for side in SIDES:
         items: tuple[int | str, ...] = getattr(rig.chain, side)
         if item in items:
-            rig = set_chain(rig, side, tuple(one for one in items if one != item))
+            rig = set_chain(rig, side, tuple(other for other in items if other != item))
     return rig
 
 
@@ -66,7 +66,7 @@ def put_in_chain(
     """
     items: tuple[int | str, ...] = getattr(rig.chain, side)
     if isinstance(item, int):
-        loops = [at for at, one in enumerate(items) if isinstance(one, int)]
+        loops = [at for at, other in enumerate(items) if isinstance(other, int)]
         place = (loops[-1] + 1) if loops else len(items)
     else:
         place = 0 if where == "before" else len(items)

@@ -67,13 +67,13 @@ def folds(rig: Rig, number: int) -> Groups:
     for preset in rig.presets:
         loops, channel, midi = switched(preset)
         groups.setdefault((loops - {number}, channel, midi), []).append(preset)
-    found = []
+    groups_found = []
     for members in groups.values():
         without = [preset.id for preset in members if number not in preset.loops]
         if without and len(without) < len(members):
             others = (preset.id for preset in members if preset.id != without[0])
-            found.append((without[0], *others))
-    return tuple(found)
+            groups_found.append((without[0], *others))
+    return tuple(groups_found)
 
 
 class Fold:
@@ -87,7 +87,7 @@ class Fold:
             key: {
                 preset_id
                 for group in groups
-                if len({getattr(self._before[one], key) for one in group}) > 1
+                if len({getattr(self._before[preset_id], key) for preset_id in group}) > 1
                 for preset_id in group
             }
             for key in ("guitar_volume", "pickup")
@@ -109,7 +109,9 @@ class Fold:
                 key: None for key, apart in self._kept_apart.items() if preset.id in apart
             }
             if not preset.memories:
-                memories = (memory for one in group for memory in self._before[one].memories)
+                memories = (
+                    memory for preset_id in group for memory in self._before[preset_id].memories
+                )
                 changes["memory"] = next(memories, None)
             kept.append(changed(preset, **changes))
         return kept

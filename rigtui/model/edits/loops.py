@@ -17,8 +17,12 @@ def leave_on(rig: Rig, number: int) -> Rig:
     Raises:
         EditError: there is no such loop, or none of its pedals exists.
     """
-    loop, found = _loop(rig, number), lookup(rig)
-    pedals = [found.pedals[one] for one in dict.fromkeys(loop.pedals) if one in found.pedals]
+    loop, known = _loop(rig, number), lookup(rig)
+    pedals = [
+        known.pedals[pedal_id]
+        for pedal_id in dict.fromkeys(loop.pedals)
+        if pedal_id in known.pedals
+    ]
     if not pedals:
         raise EditError(f"loop {number} has no pedal in it")
     rig = _without_loop(set_loop(rig, number, pedals=()), number)
@@ -47,10 +51,10 @@ def share_loop(rig: Rig, number: int, into: int) -> Rig:
 
 
 def _loop(rig: Rig, number: int) -> Loop:
-    found = lookup(rig).loops.get(number)
-    if found is None:
+    loop = lookup(rig).loops.get(number)
+    if loop is None:
         raise EditError(f"there is no loop {number}")
-    return found
+    return loop
 
 
 def _without_loop(rig: Rig, number: int) -> Rig:

@@ -45,7 +45,7 @@ class TakenOut:
         Raises:
             EditError: the pedal is in no loop, or in more than one.
         """
-        found = lookup(rig)
+        known = lookup(rig)
         at = place_of(rig.pedals, pedal_id, "pedal")
         pedal = rig.pedals[at]
         homes = [loop for loop in rig.loops if pedal_id in loop.pedals]
@@ -53,15 +53,15 @@ class TakenOut:
             many = "more than one loop" if homes else "no loop"
             raise EditError(f"{visible(pedal.label)} is in {many}")
         loop = homes[0]
-        rest = tuple(one for one in loop.pedals if one != pedal_id)
+        rest = tuple(pedal for pedal in loop.pedals if pedal != pedal_id)
         self._pedal_id, self._number = pedal_id, loop.number
         self._inside = frozenset(loop.pedals)
-        self._stand_in = next((one for one in rest if one in found.pedals), None)
+        self._stand_in = next((pedal for pedal in rest if pedal in known.pedals), None)
         self._played = pedal.kind != "tuner"
-        self._toggling = found.toggling
-        self._presets_before = found.presets
+        self._toggling = known.toggling
+        self._presets_before = known.presets
         self.pedals = swapped_in(rig.pedals, at, changed(pedal, use=None))
-        self.loops = tuple(changed(one, pedals=rest) if one is loop else one for one in rig.loops)
+        self.loops = tuple(changed(row, pedals=rest) if row is loop else row for row in rig.loops)
         self.chain = self._chain(rig, pedal)
         self.fold = Fold(rig, () if rest else folds(rig, loop.number))
         self.presets = self.fold.presets
@@ -112,9 +112,9 @@ class TakenOut:
         if self._toggling and self._stand_in is not None:  # the loop's others still go with it
             plus = self._for_the_others(plus)
             minus = self._for_the_others(minus)
-        minus = tuple(one for one in minus if one != me)
+        minus = tuple(pedal for pedal in minus if pedal != me)
         if not wanted:
-            plus = tuple(one for one in plus if one != me)
+            plus = tuple(pedal for pedal in plus if pedal != me)
         elif me not in plus:
             plus = (*plus, me)
         return plus, minus

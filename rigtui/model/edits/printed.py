@@ -23,13 +23,13 @@ def record_printed(
     """
     of_setlist = {} if setlist_id is None else {"setlist": setlist_id}
     row = made(Printed, sheet=sheet, **of_setlist, revision=revision, date=day)
-    rows = [row if _same(one, sheet, setlist_id) else one for one in rig.printed]
+    rows = [row if _same(printed, sheet, setlist_id) else printed for printed in rig.printed]
     return with_table(rig, "printed", tuple(dict.fromkeys(rows if row in rows else [*rows, row])))
 
 
 def forget_printed(rig: Rig, sheet: SheetKind, setlist_id: str | None) -> Rig:
     """Take a sheet off the record: it is on paper no more."""
-    rows = [one for one in rig.printed if not _same(one, sheet, setlist_id)]
+    rows = [printed for printed in rig.printed if not _same(printed, sheet, setlist_id)]
     return with_table(rig, "printed", rows)
 
 

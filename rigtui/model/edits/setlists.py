@@ -33,7 +33,9 @@ def set_setlist(rig: Rig, setlist_id: str, **fields: Any) -> Rig:
 def add_setlist(rig: Rig, name: str, at: int | None = None, **fields: Any) -> Rig:
     """Add a setlist with one empty set; its id is made from its name."""
     values = {"sets": (Set(name="First set", songs=()),), **fields}
-    row = made(Setlist, id=slug(name, {one.id for one in rig.setlists}), name=name, **values)
+    row = made(
+        Setlist, id=slug(name, {setlist.id for setlist in rig.setlists}), name=name, **values
+    )
     return with_table(rig, "setlists", put(rig.setlists, at, row))
 
 
@@ -49,9 +51,9 @@ def delete_setlist(rig: Rig, setlist_id: str) -> Rig:
     """Delete a setlist and the record of its sheets; its songs stay in the file."""
     at = place_of(rig.setlists, setlist_id, "setlist")
     rest = with_table(rig, "setlists", taken(rig.setlists, at))
-    if all(one.setlist != setlist_id for one in rig.printed):
+    if all(sheet.setlist != setlist_id for sheet in rig.printed):
         return rest
-    kept = [one for one in rig.printed if one.setlist != setlist_id]
+    kept = [sheet for sheet in rig.printed if sheet.setlist != setlist_id]
     return with_table(rest, "printed", kept)
 
 
@@ -63,10 +65,10 @@ def move_setlist(rig: Rig, setlist_id: str, by: int) -> Rig:
 
 def set_setlist_id(rig: Rig, setlist_id: str, new_id: str) -> Rig:
     """Give a setlist another id; waivers and printed sheets that name it follow."""
-    if new_id != setlist_id and any(one.id == new_id for one in rig.setlists):
+    if new_id != setlist_id and any(setlist.id == new_id for setlist in rig.setlists):
         raise EditError(f'id "{new_id}" belongs to another setlist')
     renamed = set_setlist(rig, setlist_id, id=new_id)
-    if any(one.setlist == setlist_id for one in rig.printed):
+    if any(sheet.setlist == setlist_id for sheet in rig.printed):
         rows = [changed(p, setlist=new_id) if p.setlist == setlist_id else p for p in rig.printed]
         renamed = with_table(renamed, "printed", rows)
     return with_waivers_moved(

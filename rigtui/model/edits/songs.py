@@ -175,22 +175,22 @@ def step_pedal(rig: Rig, song_id: str, at: int, pedal_id: str) -> Rig:
         EditError: nothing can switch this pedal in a section, with the reason.
     """
     section = _sections(rig, song_id, at)[at]
-    found = lookup(rig)
-    pedal = found.pedals.get(pedal_id)
+    known = lookup(rig)
+    pedal = known.pedals.get(pedal_id)
     if pedal is None:
         raise EditError(f'there is no pedal "{visible(pedal_id)}"')
-    number = found.loop_of.get(pedal_id)
+    number = known.loop_of.get(pedal_id)
     key = "plus"
     if number is None and pedal.used not in BY_FOOT:
         use = _NOT_BY_FOOT[pedal.used]
         raise EditError(f"{visible(pedal.label)} is {use}: a section cannot switch it")
     if number is not None:
-        if not found.toggling:
+        if not known.toggling:
             raise EditError(
                 f"{visible(pedal.label)} is in loop {number}, and the switcher cannot toggle "
                 f"single loops: choose a preset with it"
             )
-        preset = found.presets.get(section.preset or "")
+        preset = known.presets.get(section.preset or "")
         key = "minus" if preset and number in preset.loops else "plus"
     listed: tuple[str, ...] = getattr(section, key)
     new = tuple(p for p in listed if p != pedal_id) if pedal_id in listed else (*listed, pedal_id)
