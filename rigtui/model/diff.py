@@ -8,7 +8,7 @@ from typing import Any
 
 from rigtui.model.base import Table
 from rigtui.model.midi import MidiSend
-from rigtui.model.rig import Loop, Preset, Rig, Section, Set, Setlist, Song
+from rigtui.model.rig import Loop, Preset, Rig, Section, Set, Setlist, Song, Wanted
 from rigtui.model.text import count, first_few, number_text, visible
 
 _NOUNS = {
@@ -33,6 +33,8 @@ _NAMED_IN = {
     "plus": "pedals",
     "minus": "pedals",
     "may": "pedals",
+    "early": "pedals",
+    "wanted": "pedals",
     "pedals": "pedals",
     "front": "pedals",
     "fx": "pedals",
@@ -93,6 +95,9 @@ def _tables(what: str, old: Table | None, new: Table | None, names: Names) -> It
 def _shown(value: Any, names: Mapping[Any, str]) -> str:
     if value is None or value == "" or value == ():
         return "none"
+    if isinstance(value, Wanted):
+        channel = f" on channel {visible(value.channel)}" if value.channel else ""
+        return (_shown(value.pedals, names) if value.pedals else "no pedal") + channel
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, float | int):

@@ -54,6 +54,19 @@ CASES: dict[str, tuple[Any, list[str]]] = {
         lambda rig: edits.set_section(rig, "a", 1, plus=("wah", "gone")),
         ["song A, section 2 Verse: plus none -> Rocker wah, gone"],
     ),
+    "what a section should sound like": (
+        lambda rig: edits.set_section(
+            rig, "a", 1, early=("wah",), wanted={"pedals": ["wah"], "channel": "clean"}
+        ),
+        [
+            "song A, section 2 Verse: early none -> Rocker wah",
+            "song A, section 2 Verse: wanted none -> Rocker wah on channel clean",
+        ],
+    ),
+    "copies": (
+        lambda rig: edits.set_preset(rig, "lead", memory=3, copies=(5, 9)),
+        ["preset Lead: memory none -> 3", "preset Lead: copies none -> 5, 9"],
+    ),
     "a section added": (
         lambda rig: edits.add_section(rig, "b", "Out", 2),
         ["song B: section 4 Out added"],
