@@ -189,7 +189,7 @@ def test_figures_of_pedals_are_those_of_the_plan() -> None:
         if one.all_in is not None:
             assert made.moves_after == (one.all_in if one.inside else one.all_out)
     pinned = plan_all(rig, Question(pins={"chorus": "in"}))
-    assert pinned.lower_bound <= said["chorus"].moves_in <= said["chorus"].all_in
+    assert pinned.parts[0].bound <= said["chorus"].moves_in <= said["chorus"].all_in
     assert pinned.moves_after <= said["chorus"].all_in
 
 

@@ -41,6 +41,8 @@ class Sound:
     """The section's place in its song, from 0."""
     foot: int = 0
     """Presses of the channel's own footswitch on the way to it."""
+    soft: int = 0
+    """Pedals that need not be switched on the beat of the change to it, where they are outside."""
     kept: tuple[int, int] | None = None
     """Pedals on and off of the kept preset on which it stays, loops not being toggled."""
 
@@ -219,11 +221,12 @@ class _Reader:
             if self.by_foot and wanted is not None:
                 foot = int(at > 0 and wanted != channel)
                 channel = wanted
-            sounds.append(self._sound(section, at, foot))
+            before = song.sections[at - 1] if at else None
+            sounds.append(self._sound(section, before, at, foot))
         cold = bool(sounds) and sounds[0].section > 0
         return SongNeeds(song.id, times, cold, tuple(sounds))
 
-    def _sound(self, section: Section, at: int, foot: int) -> Sound:
+    def _sound(self, section: Section, before: Section | None, at: int, foot: int) -> Sound:
         assert section.preset is not None
         on = self.mask(self.found.sound(section)) & self.all
         free = self.mask(section.may)
@@ -233,7 +236,9 @@ class _Reader:
         if kept is not None:
             loops = kept.on, kept.off
             self.on_top |= on & kept.off | off & kept.on
-        return Sound(on, off, self._channel(section.preset), at, foot, loops)
+        waits = (*section.may, *section.early, *(before.may if before is not None else ()))
+        soft = self.mask(waits)
+        return Sound(on, off, self._channel(section.preset), at, foot, soft, loops)
 
     def _preset(self, preset: str, nth: int) -> Sound:
         """A preset as a sound, nothing left free."""

@@ -3,6 +3,11 @@
 A pedal outside costs a press for every change of what is wanted of it. A change costs one recall
 if any pedal in a loop differs (channel included). With everything wanted of every section that is
 exact; with free pedals it is a lower bound, as a recall may come anywhere in a free stretch.
+
+Moves are weighed so that their sum is the effort: moves, and so much for each extra press. Where a
+change has to be made on the beat in any case, whatever the layout, each of its presses on the beat
+weighs a move and an extra press, and the one that is no extra press is taken off the sum. A press
+that comes alone, as it may where pedals are free or switched early, weighs a move.
 """
 
 from __future__ import annotations
@@ -22,33 +27,53 @@ from rigtui.plan.presets.cubes import Cube, SongCubes, channels_part
 class LoopCosts:
     """What the played songs add up to."""
 
-    def __init__(self, needs: Needs) -> None:
-        self.needs = needs
+    def __init__(self, needs: Needs, weight: int = 0) -> None:
+        """Add up what the songs want.
+
+        Args:
+            needs: What they want.
+            weight: What an extra press weighs, beside the move that it is.
+        """
+        self.needs, self.weight = needs, weight
         count = len(needs.pedals)
         self.presses = [0] * count
-        """For each pedal, the moves that it costs outside."""
-        self.apart = needs.foot_moves
-        """Moves that are neither a preset's nor an outside pedal's: the channel's footswitch,
-        and the first recall after power-on."""
+        """For each pedal, what its moves weigh outside."""
+        self.apart = needs.foot_moves * (1 + weight)
+        """What weighs neither on a preset nor on an outside pedal: the channel's footswitch, the
+        first recall after power-on; less the presses that are no extra ones."""
         self.parted = 0
-        """Recalls for the channel, whatever the loops."""
+        """What recalls for the channel weigh, whatever the loops."""
         self.changes: Counter[int] = Counter()
-        """How often the evening changes what it wants of exactly these pedals."""
+        """What the recalls weigh where the evening changes exactly these pedals, if any of them
+        is in a loop."""
+        self._prices: list[tuple[int, ...]] = []
         free, channels = bool(needs.kept), set()
         everything = (needs.ever_on & needs.ever_off) & ~needs.left_alone
         for song in needs.played:
+            prices = [1 + weight]
+            beats: Counter[int] = Counter()
             for before, after in zip(song.sounds, song.sounds[1:]):
                 diff = differing(before, after)
+                beat = (before.on & after.off | before.off & after.on) & ~after.soft
+                hard = bool(beat or after.foot or parted(before, after))
+                prices.append(1 + weight * hard)
+                self.apart -= song.times * weight * hard
+                beats[beat] += 1
                 if parted(before, after):
-                    self.parted += song.times
+                    self.parted += song.times * prices[-1]
                 elif diff:
-                    self.changes[diff] += song.times
+                    self.changes[diff] += song.times * prices[-1]
+            self._prices.append(tuple(prices))
             if song.cold:
                 self.apart += song.times
+                beats[song.sounds[0].on & ~song.sounds[0].soft] += 1
             for at in range(count):
                 if not everything >> at & 1:
                     continue  # left on, or never on
-                self.presses[at] += song.times * _presses(song.sounds, 1 << at, song.cold)
+                presses = _presses(song.sounds, 1 << at, song.cold)
+                if weight:
+                    presses += weight * sum(n for beat, n in beats.items() if beat >> at & 1)
+                self.presses[at] += song.times * presses
             for sound in song.sounds:
                 free |= bool(everything & ~(sound.on | sound.off))
                 channels.add(sound.channel)
@@ -60,16 +85,16 @@ class LoopCosts:
         """Whether any section leaves anything free that is switched elsewhere."""
 
     def outside(self, mask: int) -> int:
-        """Moves of the pedals of a mask where they are outside."""
+        """What the moves of the pedals of a mask weigh where they are outside."""
         return sum(cost for at, cost in enumerate(self.presses) if mask >> at & 1)
 
     @property
     def fixed(self) -> int:
-        """Moves that no layout can save."""
+        """What no layout can save."""
         return self.apart + self.parted
 
     def bounds(self, sets: Ints) -> Ints:
-        """Lower bounds on the moves for some sets of pedals in loops."""
+        """Lower bounds on what the moves weigh for some sets of pedals in loops."""
         total = np.full(len(sets), self.fixed, dtype=np.int64)
         for at, cost in enumerate(self.presses):
             if cost:
@@ -120,9 +145,11 @@ class LoopCosts:
             off |= (self._off & group != 0).astype(np.int64) << at
         cubes = [Cube(*one) for one in zip(on.tolist(), off.tolist(), self._channel)]
         walks, start = [], 0
-        for song in self.needs.played:
+        for song, prices in zip(self.needs.played, self._prices):
             end = start + len(song.sounds)
-            walks.append(SongCubes(song.times, tuple(cubes[start:end]), song.cold))
+            walks.append(
+                SongCubes(song.times, tuple(cubes[start:end]), song.cold, prices, 1 + self.weight)
+            )
             start = end
         return walks
 

@@ -53,6 +53,8 @@ class SearchOutcome:
     looked: int = 0
     sets: int = 0
     """How many sets of pedals the layout allows."""
+    unsettled: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
+    """Lower bounds of loops whose presets were not settled, and those loops."""
     complete: bool = True
     """Whether every set that was passed over is proved to be impossible or no better."""
     switched: int = 0

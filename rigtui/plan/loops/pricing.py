@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 import numpy as np
 
 from rigtui.model.rig import Switcher
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.needs import Needs
+from rigtui.plan.ask.needs import ANY_CHANNEL, Needs
 from rigtui.plan.loops.designs import Design
 from rigtui.plan.memories.banks import Ints, bank_problem
 from rigtui.plan.memories.cuts import steps_bound
 from rigtui.plan.memories.placing import Placement, place
+from rigtui.plan.presets.cubes import Cube, SongCubes
 
 
 def flow_of(needs: Needs, design: Design) -> tuple[Ints, list[int]]:
@@ -47,6 +49,36 @@ def placed(
     """Place the presets of a design, wherever they were before."""
     flow, starts = flow_of(needs, design)
     return place(switcher, flow, control=control, starts=starts, exact=exact, rounds=rounds)
+
+
+def settled(cube: Cube, loops: int, channels: set[int]) -> bool:
+    """Whether a cube leaves nothing open, by the channels that there are."""
+    named = cube.channel != ANY_CHANNEL or len(channels) == 1
+    return named and (cube.on | cube.off) & (1 << loops) - 1 == (1 << loops) - 1
+
+
+def settled_flow(walks: Sequence[SongCubes], loops: int) -> Ints:
+    """How often the presets that are settled follow each other, whatever lies between.
+
+    A section that leaves nothing open can be on one preset alone. Bank steps of any presets are
+    no fewer than those of the same walk with other stops left out.
+    """
+    channels = {cube.channel for song in walks for cube in song.cubes}
+    place: dict[Cube, int] = {}
+    flow: Counter[tuple[int, int]] = Counter()
+    for song in walks:
+        before = -1
+        for cube in song.cubes:
+            if not settled(cube, loops, channels):
+                continue
+            at = place.setdefault(cube, len(place))
+            if before not in (-1, at):
+                flow[before, at] += song.times
+            before = at
+    table = np.zeros((len(place), len(place)), dtype=np.int64)
+    for (before, after), times in flow.items():
+        table[before, after] = times
+    return table
 
 
 def least_steps(needs: Needs, design: Design, switcher: Switcher, control: Control) -> int:

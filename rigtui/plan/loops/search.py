@@ -23,7 +23,7 @@ from rigtui.plan.loops.designs import Design, SearchOutcome, WorstChange
 from rigtui.plan.loops.layouts import MOST_FREE, LayoutLimits
 from rigtui.plan.memories.banks import Ints
 from rigtui.plan.memories.cuts import picked, pieces
-from rigtui.plan.presets.cubes import fewest_recalls
+from rigtui.plan.presets.cubes import least_recalls
 from rigtui.plan.presets.packing import Packing, TooMany, pack
 from rigtui.plan.presets.toggled import Toggled, with_toggles
 
@@ -75,6 +75,7 @@ class LoopSearch:
         most_kept: int = 1,
         pool: tuple[Ints, npt.NDArray[np.integer[Any]]] | None = None,
         costs: LoopCosts | None = None,
+        weight: int = 0,
         control: Control | None = None,
         better: Callable[[Design], None] | None = None,
         seeds: Sequence[int] = (),
@@ -92,6 +93,7 @@ class LoopSearch:
             most_kept: How many designs to keep at most.
             pool: `every_set()` of a search with the same needs and order, to save time.
             costs: Its `costs`, likewise.
+            weight: What an extra press weighs.
             control: Progress and cancel.
             better: Called with each design that is the best so far.
             seeds: Sets of pedals to begin with, from which a good design may not be far.
@@ -103,7 +105,7 @@ class LoopSearch:
         self.toggling, self.slack, self.limit, self.most_kept = toggling, slack, limit, most_kept
         self.control = control or Control()
         self.pool = pool
-        self.costs = costs or LoopCosts(needs)
+        self.costs = costs or LoopCosts(needs, weight)
         self.found = SearchOutcome()
         self._tried: dict[tuple[int, ...], Packing | TooMany | None] = {}
         self._unsettled: list[tuple[int, tuple[int, ...]]] = []
@@ -189,6 +191,7 @@ class LoopSearch:
         found.designs.sort(key=lambda one: one.key)
         if found.designs:
             best = found.designs[0]
+            found.unsettled = sorted(self._unsettled)
             floor = [bound for bound, _ in self._unsettled]
             found.bound = min([best.moves, *floor])
             if not found.complete:
@@ -388,7 +391,7 @@ class LoopSearch:
     def _offer(self, groups: tuple[int, ...], packed: Packing | Toggled | TooMany | None) -> None:
         apart = self.costs.apart + self.costs.outside(~sum(groups))
         if packed is None:
-            bound = apart + fewest_recalls(self.costs.walks(groups))
+            bound = apart + least_recalls(self.costs.walks(groups))
             self._unsettled.append((bound, groups))
             return
         if isinstance(packed, TooMany):

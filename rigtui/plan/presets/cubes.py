@@ -48,18 +48,49 @@ class Cube(NamedTuple):
         return Cube(self.on | other.on, self.off | other.off, max(self.channel, other.channel))
 
 
+Blocks = list[tuple[Cube, int]]
+"""Runs of sections that share a preset: what it must be, and how many they are."""
+
+
 class SongCubes(NamedTuple):
-    """The cubes of one song in order, and how often it is played."""
+    """The cubes of one song in order, how often it is played, and what its presses weigh."""
 
     times: int
     cubes: tuple[Cube, ...]
     cold: bool = False
     """Whether it starts from power-on, so that even its first preset has to be recalled."""
+    prices: tuple[int, ...] = ()
+    """What the first press on the way to each section weighs: more where another comes with it."""
+    more: int = 1
+    """What each further press of a change weighs."""
+
+    @property
+    def even(self) -> bool:
+        """Whether a recall weighs the same wherever it comes."""
+        return len(set(self.prices[1:])) <= 1
+
+    def price(self, nth: int, presses: int = 1) -> int:
+        """What presses on the way to a section weigh, the song played once."""
+        return self.prices[nth] + (presses - 1) * self.more if presses else 0
+
+    def blocks(self) -> Blocks:
+        """Blocks of sections that share a preset, with recalls between them that weigh least.
+
+        Of equals each is as long as can be, from the first on.
+        """
+        return _longest(self.cubes) if self.even else _lightest(self.cubes, self.prices)
+
+    def weight(self, blocks: Blocks) -> int:
+        """What the recalls between blocks weigh, over the evening."""
+        total = at = 0
+        for _, length in blocks[:-1]:
+            at += length
+            total += self.prices[at]
+        return self.times * total
 
 
-def longest(cubes: Sequence[Cube]) -> list[tuple[Cube, int]]:
-    """Blocks of sections that share a preset, each as long as can be: its cube and its length."""
-    blocks: list[tuple[Cube, int]] = []
+def _longest(cubes: Sequence[Cube]) -> Blocks:
+    blocks: Blocks = []
     for cube in cubes:
         if blocks and blocks[-1][0].meets(cube):
             blocks[-1] = (blocks[-1][0].met(cube), blocks[-1][1] + 1)
@@ -68,9 +99,43 @@ def longest(cubes: Sequence[Cube]) -> list[tuple[Cube, int]]:
     return blocks
 
 
-def fewest_recalls(songs: Iterable[SongCubes]) -> int:
-    """Recalls of the evening where presets are no object."""
-    return sum(song.times * (len(longest(song.cubes)) - 1) for song in songs if song.cubes)
+def lightest_from(cubes: Sequence[Cube], prices: Sequence[int]) -> tuple[list[int], list[int]]:
+    """For each section the least that recalls after it weigh, and where its block then ends.
+
+    The section's own preset is free to choose.
+    """
+    count = len(cubes)
+    least, ends = [0] * (count + 1), [count] * (count + 1)
+    for first in range(count - 1, -1, -1):
+        met, end, best = cubes[first], first + 1, -1
+        while True:
+            weight = least[end] + prices[end] if end < count else 0
+            if best < 0 or weight <= best:
+                best, ends[first] = weight, end
+            if end == count or not met.meets(cubes[end]):
+                break
+            met = met.met(cubes[end])
+            end += 1
+        least[first] = best
+    return least, ends
+
+
+def _lightest(cubes: Sequence[Cube], prices: Sequence[int]) -> Blocks:
+    ends = lightest_from(cubes, prices)[1]
+    blocks: Blocks = []
+    first = 0
+    while first < len(cubes):
+        met = cubes[first]
+        for cube in cubes[first + 1 : ends[first]]:
+            met = met.met(cube)
+        blocks.append((met, ends[first] - first))
+        first = ends[first]
+    return blocks
+
+
+def least_recalls(songs: Iterable[SongCubes]) -> int:
+    """What the recalls of the evening weigh where presets are no object."""
+    return sum(song.weight(song.blocks()) for song in songs)
 
 
 def coloured(kept: Sequence[Cube], cubes: Iterable[Cube], most: int) -> list[Cube] | None:

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rigtui.plan.ask.control import Control
-from rigtui.plan.presets.cubes import Cube, SongCubes, coloured, greedy_clique, longest
+from rigtui.plan.presets.cubes import Blocks, Cube, SongCubes, coloured, greedy_clique
 from rigtui.plan.presets.search import PresetSearch
 
 
@@ -21,8 +21,9 @@ class Packing:
     """Presets, and which of them each section uses."""
 
     recalls: int
+    """What the recalls weigh."""
     bound: int
-    """No packing for these loops needs fewer recalls."""
+    """With no packing for these loops do they weigh less."""
     presets: tuple[Cube, ...]
     used: tuple[tuple[int, ...], ...]
     """For each song, the preset of each of its sections."""
@@ -62,8 +63,8 @@ def pack(
     """
     check = (control or Control()).stop_if_over
     check()
-    stays = [longest(song.cubes) for song in songs]
-    bound = sum(song.times * (len(blocks) - 1) for song, blocks in zip(songs, stays) if song.cubes)
+    stays = [song.blocks() for song in songs]
+    bound = sum(song.weight(blocks) for song, blocks in zip(songs, stays))
     blocks = [cube for song in stays for cube, _ in song]
     every = list(dict.fromkeys([*kept, *(cube for song in songs for cube in song.cubes)]))
     clique = greedy_clique(every, most)
@@ -88,7 +89,7 @@ def pack(
 
 def _assembled(
     songs: Sequence[SongCubes],
-    stays: Sequence[Sequence[tuple[Cube, int]]],
+    stays: Sequence[Blocks],
     classes: Sequence[Cube],
     recalls: int,
 ) -> Packing:

@@ -4,27 +4,41 @@ from __future__ import annotations
 
 import sys
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.needs import ANY_CHANNEL, KEPT, named
-from rigtui.plan.presets.cubes import Columns, Cube, SongCubes, bits_of, narrowed
+from rigtui.plan.presets.cubes import (
+    Columns,
+    Cube,
+    SongCubes,
+    bits_of,
+    lightest_from,
+    narrowed,
+)
+
+Rows = tuple[tuple[int, ...], ...]
+"""For each song, the preset of each of its sections."""
 
 
-def _blocks_from(cubes: Sequence[Cube]) -> list[int]:
-    """From each section on, how few blocks of sections that share a preset there are."""
-    count = [0] * (len(cubes) + 1)
-    for first in range(len(cubes) - 1, -1, -1):
-        met, end = cubes[first], first + 1
-        while end < len(cubes) and met.meets(cubes[end]):
-            met = met.met(cubes[end])
-            end += 1
-        count[first] = 1 + count[end]
-    return count
+class _Row(NamedTuple):
+    """A section, or several alike in a row, of a song."""
+
+    song: int
+    price: int
+    """What a recall on the way to it weighs, over the evening."""
+    cube: Cube
+    first: bool
+    """Whether the song begins with it."""
+    steady: bool
+    """Whether a recall that can wait had better wait: none later in the song weighs more."""
+    sections: int
+    """How many sections it stands for."""
 
 
 class PresetSearch:
@@ -41,27 +55,44 @@ class PresetSearch:
     ) -> None:
         self.songs, self.kept, self.most, self.left = songs, list(kept), most, nodes
         self.bound, self.control = bound, control
-        self.best: tuple[int, list[Cube], tuple[tuple[int, ...], ...]] | None = None
+        self.best: tuple[int, list[Cube], Rows] | None = None
+        self.cut = 1 << 60
+        """What is looked for weighs less than this."""
+        self._offer: Callable[[int, Sequence[Cube], Rows], int] | None = None
         order = sorted(range(len(songs)), key=lambda at: -songs[at].times * len(songs[at].cubes))
-        self.rows: list[tuple[int, int, Cube, bool]] = []
-        """Song, times, cube, whether it is the song's first."""
+        self.rows: list[_Row] = []
         self.after: list[int] = []
-        """Fewest recalls from a row on, the preset at that row free to choose."""
+        """What recalls after a row weigh at least, the preset at that row free to choose."""
         for at in order:
             song = songs[at]
-            merged = [
-                (cube, nth) for nth, cube in enumerate(song.cubes)
-                if not nth or song.cubes[nth - 1] != cube
-            ]  # fmt: skip
-            blocks = _blocks_from([cube for cube, _ in merged])
-            for place, (cube, _) in enumerate(merged):
-                self.rows.append((at, song.times, cube, place == 0))
-                self.after.append(song.times * (blocks[place] - 1))
+            rows: list[_Row] = []
+            dearest = 0
+            for nth in range(len(song.cubes) - 1, -1, -1):
+                cube, price = song.cubes[nth], song.times * song.prices[nth]
+                steady = price >= dearest
+                if rows and rows[-1].cube == cube and rows[-1].steady:
+                    rows[-1] = rows[-1]._replace(
+                        price=price, steady=steady, sections=rows[-1].sections + 1
+                    )
+                else:
+                    rows.append(_Row(at, price, cube, False, steady, 1))
+                dearest = max(dearest, price)
+            rows.reverse()
+            if rows:
+                rows[0] = rows[0]._replace(first=True)
+            self.rows += rows
+            self.after += lightest_from([r.cube for r in rows], [r.price for r in rows])[0][:-1]
+        cubes = {cube for song in songs for cube in song.cubes}
+        self._loops = 0
+        """Loops that any section wants on or off."""
+        for cube in cubes:
+            self._loops |= cube.on | cube.off
+        self._named = any(cube.channel != ANY_CHANNEL for cube in cubes)
         total = 0
         for row in range(len(self.rows) - 1, -1, -1):
             mine = self.after[row]
             self.after[row] += total
-            if self.rows[row][3]:
+            if self.rows[row].first:
                 total += mine
         self.after.append(0)
         self.chosen: list[int] = []
@@ -77,8 +108,8 @@ class PresetSearch:
                 return
             cost += ways[0]
             used.append(ways[1])
-        if self.best is None or cost < self.best[0]:
-            self.best = (cost, points, tuple(used))
+        if cost < self.cut:
+            self.best, self.cut = (cost, points, tuple(used)), cost
 
     def _settled(self, cube: Cube) -> Cube:
         """A preset as most of the sections that could use it would have it."""
@@ -132,7 +163,7 @@ class PresetSearch:
             layer = {}
             for at in fits:
                 stay = last[at][0] if at in last else 1 << 40
-                change = last[near][0] + song.times
+                change = last[near][0] + song.times * song.prices[nth]
                 layer[at] = (stay, at) if stay <= change else (change, near)
             layers.append(layer)
         if not layers:
@@ -144,6 +175,23 @@ class PresetSearch:
             at = layer[at][1]
         return cost, tuple(reversed(row))
 
+    def every(self, limit: int, offer: Callable[[int, Sequence[Cube], Rows], int]) -> bool:
+        """Go through all ways to play the songs whose recalls weigh at most so much.
+
+        Ways that are worse than another in every respect, bank steps included, are left out: a
+        song stays on its preset where that will do, and nothing later weighs more.
+
+        Args:
+            limit: What recalls may weigh.
+            offer: Called with what a way weighs, its presets, and the preset of each section; it
+                returns the new limit.
+
+        Returns:
+            Whether the search came to its end.
+        """
+        self.best, self._offer, self.cut = None, offer, limit + 1
+        return self.run()
+
     def run(self) -> bool:
         """Search on; return whether it came to its end."""
         old = sys.getrecursionlimit()
@@ -154,17 +202,23 @@ class PresetSearch:
             sys.setrecursionlimit(old)
 
     def _go(self, row: int, cost: int, presets: list[Cube], now: int) -> bool:
-        if self.best is not None and cost + self.after[row] >= self.best[0]:
+        if cost + self.after[row] >= self.cut:
             return True
         if row == len(self.rows):
-            self.best = (cost, presets, self._used(presets))
+            if self._offer is not None and self._twins(presets):
+                return True
+            used = self._used(presets)
+            if self._offer is not None:
+                self.cut = self._offer(cost, presets, used) + 1
+            else:
+                self.best, self.cut = (cost, presets, used), cost
             return True
         self.left -= 1
         if self.left < 0 or (self.left % 64 == 0 and self.control and self.control.over):
             return False
-        _, times, cube, first = self.rows[row]
-        price = 0 if first else times
-        if not first and presets[now].within(cube):
+        _, price, cube, first, steady, _ = self.rows[row]
+        price = 0 if first else price
+        if not first and steady and presets[now].within(cube):
             return self._take(row, cost, presets, now)  # staying narrows nothing: never worse
         stays = cube.channel >= KEPT  # on its own preset, and no other made like that one
         ways = range(len(presets)) if not stays else [cube.channel // KEPT - 1]
@@ -175,9 +229,19 @@ class PresetSearch:
             new = presets if met == presets[at] else [*presets[:at], met, *presets[at + 1 :]]
             if not self._take(row, cost + (0 if at == now and not first else price), new, at):
                 return False
-        if len(presets) < self.most and not stays:
+        twin = self._full(cube) and cube in presets  # the same again would be a copy
+        if len(presets) < self.most and not stays and not twin:
             return self._take(row, cost + price, [*presets, cube], len(presets))
         return True
+
+    def _full(self, cube: Cube) -> bool:
+        """Whether a cube leaves nothing open, so that any other like it is the same preset."""
+        named = cube.channel != ANY_CHANNEL or not self._named
+        return named and cube.on | cube.off == self._loops
+
+    def _twins(self, presets: Sequence[Cube]) -> bool:
+        full = [cube for cube in presets if self._full(cube)]
+        return len(set(full)) < len(full)
 
     def _take(self, row: int, cost: int, presets: list[Cube], at: int) -> bool:
         self.chosen.append(at)
@@ -187,14 +251,7 @@ class PresetSearch:
 
     def _used(self, presets: Sequence[Cube]) -> tuple[tuple[int, ...], ...]:
         """The preset of every section, those left out as repeats included."""
-        per_song: dict[int, list[int]] = {}
-        for (song, _, _, _), at in zip(self.rows, self.chosen):
-            per_song.setdefault(song, []).append(at)
-        used = []
-        for place, walk in enumerate(self.songs):
-            row, nth = [], -1
-            for at, cube in enumerate(walk.cubes):
-                nth += not at or walk.cubes[at - 1] != cube
-                row.append(per_song[place][nth])
-            used.append(tuple(row))
-        return tuple(used)
+        used: list[list[int]] = [[] for _ in self.songs]
+        for row, at in zip(self.rows, self.chosen):
+            used[row.song] += [at] * row.sections
+        return tuple(map(tuple, used))

@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.needs import ANY_CHANNEL, KEPT, named
-from rigtui.plan.presets.cubes import Cube, SongCubes, fewest_recalls
+from rigtui.plan.presets.cubes import Cube, SongCubes, least_recalls
 from rigtui.plan.presets.packing import Packing, TooMany
 
 _FAR = 1 << 20
@@ -31,7 +31,7 @@ class Toggled:
     """Presets, and the loops that each section toggles on top of its own."""
 
     recalls: int
-    """Moves: recalls and toggles together."""
+    """What recalls and toggles weigh together."""
     bound: int
     presets: tuple[Cube, ...]
     used: tuple[tuple[int, ...], ...]
@@ -62,7 +62,7 @@ def with_toggles(
     """
     if len(kept) > most:
         return TooMany(tuple(kept))
-    bound = fewest_recalls(songs)
+    bound = least_recalls(songs)
     paths = [_concrete(song.cubes) for song in songs]
     heard = (point for path in paths for point in path if point.channel < KEPT)
     points = list(dict.fromkeys([*kept, *heard]))
@@ -186,31 +186,39 @@ class _PresetPrices:
         for song, path in zip(self.songs, self.paths):
             if path:
                 self.control.stop_if_over()
-                total += song.times * self._layers(path, barred, song.cold)[-1].min(axis=1)
+                total += song.times * self._layers(song, path, barred)[-1].min(axis=1)
         return total
 
     def _layers(
-        self, path: Sequence[Cube], barred: Costs, cold: bool, inside: int = 1
+        self, song: SongCubes, path: Sequence[Cube], barred: Costs, inside: int = 1
     ) -> list[Costs]:
         """What the way to each section costs, preset by preset.
 
-        A move inside the song costs `inside`. Where that is more than 1, each toggle that sets
-        the song up costs 1; else none.
+        What a move inside the song weighs is taken `inside` times. Where that is more than 1,
+        each toggle that sets the song up costs 1; else none.
         """
         first = self.far[path[0]]
-        if not cold:  # already set up on the first section, toggles and all
+        if not song.cold:  # already set up on the first section, toggles and all
             first = np.where(first >= _FAR, _FAR, first if inside > 1 else 0)
         else:
-            first = first * inside
+            first = first * song.more * inside
         layers = [barred + first]
-        for before, cube in itertools.pairwise(path):
-            again = 1 + self.far[cube]
-            stay = np.minimum((before.on ^ cube.on).bit_count(), again)
-            stay = np.where(again > _FAR, _FAR, stay) * inside
+        for nth in range(1, len(path)):
+            stay, again = self._ways(song, path, nth)
             last = layers[-1]
             change = last.min(axis=1)[:, None] + (again * inside)[None, :]
-            layers.append(np.minimum(last + stay[None, :], change) + barred)
+            layers.append(np.minimum(last + (stay * inside)[None, :], change) + barred)
         return layers
+
+    def _ways(self, song: SongCubes, path: Sequence[Cube], nth: int) -> tuple[Costs, Costs]:
+        """What it weighs to reach a section from the same preset, and by a recall, of each."""
+        again = 1 + self.far[path[nth]]
+        toggles = (path[nth - 1].on ^ path[nth].on).bit_count()
+        price, more = song.prices[nth], song.more
+        recall = price + more * (again - 1)
+        stay = np.where(toggles <= again, song.price(nth, toggles), recall)
+        far = again > _FAR
+        return np.where(far, _FAR, stay), np.where(far, _FAR, recall)
 
     def best(self, trials: npt.NDArray[np.bool_], bound: int, *, proved: bool) -> Toggled | None:
         """The cheapest choice, with the preset of every section.
@@ -236,7 +244,7 @@ class _PresetPrices:
         """The songs played on chosen presets; those that they can do without are left out."""
         barred = np.where(chosen, 0, _FAR * inside)[None, :]
         used = [
-            tuple(self._back(path, barred, song.cold, inside))
+            tuple(self._back(song, path, barred, inside))
             for song, path in zip(self.songs, self.paths)
         ]
         needed = sorted({preset for row in used for preset in row} | self.kept)
@@ -249,16 +257,14 @@ class _PresetPrices:
             tuple(tuple(cube.on for cube in path) for path in self.paths),
         )
 
-    def _back(self, path: Sequence[Cube], barred: Costs, cold: bool, inside: int) -> list[int]:
+    def _back(self, song: SongCubes, path: Sequence[Cube], barred: Costs, inside: int) -> list[int]:
         if not path:
             return []
-        layers = self._layers(path, barred, cold, inside)
+        layers = self._layers(song, path, barred, inside)
         at = int(layers[-1][0].argmin())
         row = [at]
         for nth in range(len(path) - 1, 0, -1):
-            cube, before = path[nth], path[nth - 1]
-            again = 1 + int(self.far[cube][at])
-            stay = min((before.on ^ cube.on).bit_count(), again) * inside
+            stay = int(self._ways(song, path, nth)[0][at]) * inside
             if layers[nth - 1][0][at] + stay > layers[nth][0][at]:
                 at = int(layers[nth - 1][0].argmin())
             row.append(at)

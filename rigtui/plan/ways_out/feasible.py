@@ -170,7 +170,7 @@ class Feasibility:
 
 def _plain(sounds: Sequence[Sound]) -> Iterator[Sound]:
     """Sounds without where they stand, so that equal ones are met once."""
-    return (Sound(sound.on, sound.off, sound.channel, -1, 0, sound.kept) for sound in sounds)
+    return (Sound(sound.on, sound.off, sound.channel, -1, kept=sound.kept) for sound in sounds)
 
 
 def _row(limits: LayoutLimits, side: str) -> list[int]:

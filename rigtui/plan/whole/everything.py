@@ -12,19 +12,27 @@ from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Figures, Plan, Proof, Status, Stopped
 from rigtui.plan.ask.so_far import as_it_is, stands
+from rigtui.plan.loops.costs import LoopCosts
 from rigtui.plan.loops.designs import Design, SearchOutcome
-from rigtui.plan.loops.pricing import least_steps, placed
+from rigtui.plan.loops.limits import memories_of
+from rigtui.plan.loops.pricing import least_steps, placed, settled, settled_flow
 from rigtui.plan.memories.copies import with_copies
+from rigtui.plan.memories.placing import Placement, place
 from rigtui.plan.memories.switches import needed_switcher
+from rigtui.plan.presets.cubes import Cube
+from rigtui.plan.presets.packing import Packing
+from rigtui.plan.presets.search import PresetSearch, Rows
 from rigtui.plan.rebuild.rig import Rebuilt, rebuild
 from rigtui.plan.route.planner import plan_route
 from rigtui.plan.ways_out.feasible import Fit
+from rigtui.plan.whole import loops as wl
 from rigtui.plan.whole.loops import loop_plan, offering, plan_if_possible, search_loops
 
 _NEAR = 0.02
 _FIRST = 32
 _MOST = 400
 _FINALISTS = 3
+_WAYS = 20_000
 
 
 def plan_all(
@@ -152,11 +160,15 @@ class _Joint:
         self.rig, self.needs, self.question, self.control = rig, needs, question, control
         self.fit, self.better = fit, better
         self.switcher = needed_switcher(rig)
+        self.costs = LoopCosts(needs, wl.WEIGHT)
+        self.memories = memories_of(rig, question)
         self.found = SearchOutcome()
         self.best: tuple[tuple[int, ...], Design] | None = None
         self.priced: dict[tuple[int, ...], tuple[tuple[int, ...], Design]] = {}
         self.bound = 0
         self._floor: dict[tuple[int, ...], int] = {}
+        self._open: dict[tuple[int, ...], Design] = {}
+        self._placed: dict[Rows, Placement] = {}
 
     def run(self) -> None:
         """Search; whatever stops it, the best so far is kept."""
@@ -183,50 +195,110 @@ class _Joint:
         if self.best is None:
             self._take(self.found.designs[0], exact=False)
 
+    @property
+    def total(self) -> int:
+        """What the best so far weighs, bank steps and all."""
+        return 1 << 60 if self.best is None else self.best[0][0]
+
     def _prove(self) -> None:
         """Look at every design whose moves alone are below the best total."""
-        assert self.best is not None
-        total = self.best[0][0]
         wide = search_loops(
-            self.rig, self.needs, self.question, self.control, limit=total - 1, most_kept=_MOST
-        )
+            self.rig, self.needs, self.question, self.control, limit=self.total - 1,
+            most_kept=_MOST,
+        )  # fmt: skip
         self._price(wide.designs)
-        settled = wide.complete and wide.listed and wide.bound >= wide.designs[0].moves
-        if settled and self.unique:
-            self.bound = max(self.bound, min([self.best[0][0], *self._floor.values()]))
+        if not (wide.complete and wide.listed) or self.question.pin_switch:
+            return
+        floors = {groups: self._least(groups, bound) for bound, groups in wide.unsettled}
+        for groups, floor in floors.items():
+            self._floor.setdefault(groups, floor)
+        for groups in sorted(self._open, key=lambda groups: self._floor[groups]):
+            if self._floor[groups] < self.total:
+                self._open_up(self._open[groups])
+        self.bound = max(self.bound, min([self.total, *self._floor.values()]))
 
-    @property
-    def unique(self) -> bool:
-        """Whether a set of pedals in loops leaves no choice of presets."""
-        from rigtui.plan.loops.costs import LoopCosts
+    def _least(self, groups: tuple[int, ...], bound: int) -> int:
+        """No presets for these loops weigh less, bank steps and all."""
+        if self.switcher.loop_switches or self.needs.kept:
+            return bound
+        flow = settled_flow(self.costs.walks(groups), len(groups))
+        if len(flow) > self.memories:
+            return 1 << 60  # each of them takes a memory
+        if len(flow) < 2:
+            return bound
+        return bound + place(self.switcher, flow, control=self.control).bound
 
-        free = LoopCosts(self.needs).free
-        return not (
-            free or self.needs.kept or self.switcher.loop_switches or self.question.pin_switch
-        )
+    def _forced(self, design: Design) -> bool:
+        """Whether these loops leave no choice of presets."""
+        if self.switcher.loop_switches or self.needs.kept:
+            return False
+        walks = self.costs.walks(design.groups)
+        channels = {cube.channel for song in walks for cube in song.cubes}
+        loops = len(design.groups)
+        return all(settled(cube, loops, channels) for song in walks for cube in song.cubes)
+
+    def _open_up(self, design: Design) -> None:
+        """Go through all presets for these loops that could still be the best in all."""
+        if self.switcher.loop_switches or self.needs.kept:
+            return
+        apart = self.costs.apart + self.costs.outside(~design.inside)
+        steps = self._floor[design.groups] - design.bound
+        walks = self.costs.walks(design.groups)
+        floors = []
+        seen: set[Rows] = set()
+
+        def offer(cost: int, presets: Sequence[Cube], used: Rows) -> int:
+            packing = Packing(cost, cost, tuple(presets), used)
+            other = replace(design, packing=packing, moves=apart + cost, bound=apart + cost)
+            shape = _shape(used)
+            if shape not in seen:
+                seen.add(shape)
+                floor = other.moves + least_steps(self.needs, other, self.switcher, self.control)
+                if floor < self.total:
+                    floors.append(self._take(other))
+            return self.total - 1 - apart - steps
+
+        search = PresetSearch(walks, [], self.memories, _WAYS, 0, self.control)
+        if search.every(self.total - 1 - apart - steps, offer):
+            self._floor[design.groups] = min([self.total, *floors])
 
     def _price(self, designs: Sequence[Design]) -> None:
         for nth, design in enumerate(designs):
             if design.groups in self.priced:
                 continue
-            total = None if self.best is None else self.best[0][0]
             self.control.tell("pricing designs", nth / len(designs), bound=self.bound)
+            if not self._forced(design):
+                self._open[design.groups] = design
+                self._floor[design.groups] = self._least(design.groups, design.bound)
             floor = design.moves + least_steps(self.needs, design, self.switcher, self.control)
-            if total is not None and floor > total:
+            if floor > self.total:
                 continue
-            self._take(design)
+            floor = self._take(design)
+            self._floor.setdefault(design.groups, floor)
 
-    def _take(self, design: Design, *, exact: bool = True) -> None:
-        placement = placed(self.needs, design, self.switcher, self.control, exact=exact)
+    def _take(self, design: Design, *, exact: bool = True) -> int:
+        """Price a design with its bank steps; return what it weighs at least."""
+        shape = _shape(design.packing.used)
+        placement = self._placed.get(shape)
+        if placement is None:
+            placement = placed(self.needs, design, self.switcher, self.control, exact=exact)
+            self._placed[shape] = placement
         total = design.moves + placement.bank_steps
         key = (total, *design.key[1:])
-        self.priced[design.groups] = (key, design)
-        self._floor[design.groups] = design.moves + placement.bound
+        if design.groups not in self.priced or key < self.priced[design.groups][0]:
+            self.priced[design.groups] = (key, design)
         if self.best is None or key < self.best[0]:
             self.best = (key, design)
             self.better(design)
+        return design.moves + placement.bound
 
     def finalists(self) -> list[Design]:
         """The best few, to be routed."""
-        ranked = sorted(self.priced.values(), key=lambda one: one[0])
-        return [one for _, design in ranked[:_FINALISTS] for one in design.variants]
+        ranked = sorted(self.priced.values(), key=lambda row: row[0])
+        return [variant for _, design in ranked[:_FINALISTS] for variant in design.variants]
+
+
+def _shape(used: Rows) -> Rows:
+    """Which sections share a preset, whatever the order of the presets."""
+    place: dict[int, int] = {}
+    return tuple(tuple(place.setdefault(at, len(place)) for at in row) for row in used)
