@@ -19,6 +19,7 @@ from rigtui.model.edits import (
 )
 from rigtui.model.edits.folding import Switched, switched
 from rigtui.model.places import place_at
+from rigtui.model.playable import in_range
 from rigtui.model.presets_used import distinct_presets, presets_in_words
 from rigtui.model.text import count, listed, number_text, visible
 from rigtui.moves.words import nearest_in_words
@@ -193,7 +194,7 @@ def _banks_apart(view: View, preset: Preset, other: Preset) -> bool:
     if switcher is None:
         return False
     mine, others = (
-        {switcher.spot(memory).bank for memory in stored.memories if memory <= switcher.memories}
+        {switcher.spot(memory).bank for memory in in_range(stored, switcher.memories)}
         for stored in (preset, other)
     )
     return bool(others) and not mine <= others

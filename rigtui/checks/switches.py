@@ -8,6 +8,7 @@ from rigtui.checks.finding import Hit, Rule, View
 from rigtui.checks.words import named, quoted
 from rigtui.model import Preset
 from rigtui.model.places import place_at
+from rigtui.model.playable import in_range
 from rigtui.model.text import number_text
 
 _FIRST = 4
@@ -25,10 +26,7 @@ def _name_blur(view: View) -> Iterator[Hit]:
     if switcher is None or shown is None:
         return
     first: dict[tuple[int, str], Preset] = {}
-    held = {
-        preset.id: [memory for memory in preset.memories if memory <= switcher.memories]
-        for preset in view.rig.presets
-    }
+    held = {preset.id: in_range(preset, switcher.memories) for preset in view.rig.presets}
     for preset in view.rig.presets:
         where, name = place_at("presets", preset.id), named(preset)
         if len(name) > shown:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from typing import Generic, Protocol, TypeVar
 
 from rigtui.model import Rig
@@ -84,8 +85,13 @@ class HardChange(Generic[RemarkT]):
 
     remarks: tuple[RemarkT, ...]
     """What is said of it where it first comes."""
-    again: tuple[int, ...]
-    """Further sections of the song, from 0, that are entered with the same presses."""
+    repeats: tuple[RemarkT, ...]
+    """What is said of it where it comes again."""
+
+    @property
+    def again(self) -> tuple[int, ...]:
+        """Further sections of the song, from 0, that are entered with the same presses."""
+        return tuple(sorted({_section(remark) for remark in self.repeats}))
 
     @property
     def where(self) -> str:
@@ -121,9 +127,7 @@ def by_cause(rig: Rig, remarks: Iterable[RemarkT]) -> ByCause[RemarkT]:
         else:
             rest.append(remark)
     weights = {"warning": 0, "advice": 1}
-    causes = sorted(
-        _causes(rig, rest), key=lambda cause: (weights[cause.severity], -len(cause.remarks))
-    )
+    causes = sorted(_causes(rig, rest), key=lambda cause: (weights[cause.severity], -cause.times))
     return ByCause(_causes(rig, errors), _hard_changes(rig, hard), tuple(causes))
 
 
@@ -154,8 +158,7 @@ def _hard_changes(rig: Rig, remarks: Sequence[RemarkT]) -> tuple[HardChange[Rema
     hard = []
     for groups in alike.values():
         first, *others = sorted(groups, key=_hardest)
-        again = sorted(_section(other[0]) for other in others)
-        hard.append(HardChange(tuple(first), tuple(again)))
+        hard.append(HardChange(tuple(first), tuple(chain.from_iterable(others))))
     return tuple(sorted(hard, key=lambda change: _hardest(change.remarks)))
 
 

@@ -9,6 +9,7 @@ from rigtui.model import Preset, Rig, Section, Song
 from rigtui.model.banks import Spot
 from rigtui.model.hands import Hands, hands_in
 from rigtui.model.lookup import lookup
+from rigtui.model.playable import in_range
 from rigtui.model.text import number_text
 from rigtui.moves import Press, Presses
 from rigtui.moves.board import board_of
@@ -23,8 +24,7 @@ UNSTORED = "-"
 
 def memories_held(rig: Rig, preset: Preset) -> tuple[int, ...]:
     """The memories that a preset is in and the switcher has, its own first."""
-    most = rig.switcher.memories if rig.switcher else 0
-    return tuple(memory for memory in preset.memories if memory <= most)
+    return tuple(in_range(preset, rig.switcher.memories if rig.switcher else 0))
 
 
 def spot_of_preset(rig: Rig, preset: Preset, bank: int | None = None) -> Spot | None:

@@ -219,8 +219,3 @@ class TableEditor(TableTree):
         copy = TableEditor(without_comments(source), self.eol)
         copy.edit(copy.first(rows[model].keys), old[model], new)
         return Segment(fresh=copy.render())
-
-
-def _stays_a_table(table: TomlTable, new: Any) -> bool:
-    """Whether a table can be edited into a value: one without a header ends with its last key."""
-    return isinstance(new, Mapping) and (bool(new) or has_header(table))

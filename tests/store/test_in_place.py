@@ -8,27 +8,13 @@ import os
 from pathlib import Path
 
 import pytest
-from rigs_made import make_data, song
+from store.rig_texts import text
 from store.system import needs_proc
 
 import rigtui
 from rigtui.store.atomic import SaveError
 from rigtui.store.in_place import restore, write_in_place
-from rigtui.store.splice import dump
 from rigtui.store.versions import keep, keep_what_is_there, versions
-
-
-def text(tempo: int) -> str:
-    """A rig file that differs from the others in the tempo of its song."""
-    return "# mine\r\n" + dump(make_data(songs=[song("low-sun", tempo=tempo)]))
-
-
-@pytest.fixture
-def file(tmp_path: Path) -> Path:
-    """A rig file."""
-    path = tmp_path / "rig.toml"
-    path.write_bytes(text(60).encode())
-    return path
 
 
 def kept(file: Path) -> list[str]:

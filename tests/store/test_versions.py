@@ -7,9 +7,8 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from rigs_made import make_data, song
+from store.rig_texts import text
 
-from rigtui.store.splice import dump
 from rigtui.store.state import file_key, state_folder
 from rigtui.store.versions import (
     KEPT,
@@ -17,19 +16,6 @@ from rigtui.store.versions import (
     keep,
     versions,
 )
-
-
-def text(tempo: int) -> str:
-    """A rig file that differs from the others in the tempo of its song."""
-    return "# mine\r\n" + dump(make_data(songs=[song("low-fen", tempo=tempo)]))
-
-
-@pytest.fixture
-def file(tmp_path: Path) -> Path:
-    """A rig file."""
-    path = tmp_path / "rig.toml"
-    path.write_bytes(text(60).encode())
-    return path
 
 
 def test_each_version_is_kept_once(file: Path) -> None:

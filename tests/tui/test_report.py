@@ -170,6 +170,15 @@ async def test_findings_by_what_to_do_with_waived_last(tmp_path: Path) -> None:
         assert "loop 2" in text
 
 
+async def test_every_finding_can_be_reached() -> None:
+    """With every line opened each finding has a row of its own, repeated changes too."""
+    app = app_on(DEMOS / "quay-street.toml")
+    async with on_screen(app, SMALL) as pilot:
+        view = await findings_list(pilot)
+        rows = [key for key in keys_of(view) if isinstance(key, Finding)]
+        assert sorted(map(id, rows)) == sorted(map(id, app.reckoning.findings))
+
+
 async def test_a_cause_opens_on_demand(tmp_path: Path) -> None:
     """Findings of a rule are one line with their number; Enter shows them, and hides them again."""
     songs = [song("one", "clean", "dirt", "clean"), song("two", "dirt", "clean", "dirt")]

@@ -78,7 +78,7 @@ class SongCubes(NamedTuple):
 
         Of equals each is as long as can be, from the first on.
         """
-        return _longest(self.cubes) if self.even else _lightest(self.cubes, self.prices)
+        return longest(self.cubes) if self.even else _lightest(self.cubes, self.prices)
 
     def weight(self, blocks: Blocks) -> int:
         """What the recalls between blocks weigh, over the evening."""
@@ -89,7 +89,8 @@ class SongCubes(NamedTuple):
         return self.times * total
 
 
-def _longest(cubes: Sequence[Cube]) -> Blocks:
+def longest(cubes: Sequence[Cube]) -> Blocks:
+    """Stretches that one preset can play, each as long as can be, from the first on."""
     blocks: Blocks = []
     for cube in cubes:
         if blocks and blocks[-1][0].meets(cube):

@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.needs import ANY_CHANNEL, KEPT, named
-from rigtui.plan.presets.cubes import Cube, SongCubes, least_recalls
+from rigtui.plan.presets.cubes import Cube, SongCubes, least_recalls, longest
 from rigtui.plan.presets.packing import Packing, TooMany
 
 _FAR = 1 << 20
@@ -130,15 +130,9 @@ def _exactly(
 
 def _concrete(cubes: Sequence[Cube]) -> list[Cube]:
     """Settle what is free: blocks as long as can be, loops left as they were."""
-    blocks: list[tuple[Cube, int]] = []
-    for cube in cubes:
-        if blocks and blocks[-1][0].meets(cube):
-            blocks[-1] = (blocks[-1][0].met(cube), blocks[-1][1] + 1)
-        else:
-            blocks.append((cube, 1))
     path: list[Cube] = []
     before = Cube(0, 0, ANY_CHANNEL)
-    for cube, length in blocks:
+    for cube, length in longest(cubes):
         on = cube.on | (before.on & ~cube.off)
         before = Cube(on, before.off | before.on | cube.off | cube.on, cube.channel)
         before = Cube(on, before.off & ~on, cube.channel)

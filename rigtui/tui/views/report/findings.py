@@ -170,11 +170,10 @@ class _FindingRows:
             of = f"{len(first)} of {len(causes.rehearse)}" if more else str(len(first))
             self.title(f"Rehearse these ({of})", _LOOKS["warning"])
             self.list([finding for change in first for finding in change.remarks])
-            self.closed(
-                CauseKey("rehearse"),
-                [finding for change in more for finding in change.remarks],
-                count(len(more), "more change"),
-            )
+            rest = [finding for change in first for finding in change.repeats]
+            rest += [finding for change in more for finding in (*change.remarks, *change.repeats)]
+            places = {finding.where for finding in rest}
+            self.closed(CauseKey("rehearse"), rest, count(len(places), "more change"))
         if causes.rest:
             self.title("The rest, by cause")
         for cause in causes.rest:
@@ -214,7 +213,7 @@ class _FindingRows:
 
 
 _OWN_LINES = {
-    "rehearse": ("more", "rehearse them once the first ones go well"),
+    "rehearse": ("more", "the same again in their songs, and easier ones"),
     "waived": ("waived", "findings that you accept"),
     "elsewhere": ("elsewhere", "findings of other songs and setlists"),
 }

@@ -1,0 +1,61 @@
+"""Findings by cause: in which order they come, what is folded, and that none is lost."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from rigs_made import make_rig, preset, section, song, switcher
+
+from rigtui.checks import Finding, check
+from rigtui.paper.causes import by_cause
+from rigtui.store.demos import demo_paths
+from rigtui.store.load import load
+
+
+@pytest.mark.parametrize("path", demo_paths(), ids=lambda path: path.stem)
+def test_no_finding_is_lost(path: Path) -> None:
+    """Every finding that stands is in just one part, those of repeated changes too."""
+    _, rig = load(path)
+    standing = [finding for finding in check(rig) if finding.waived is None]
+    parts = by_cause(rig, standing)
+    sorted_ = [finding for cause in (*parts.cannot, *parts.rest) for finding in cause.remarks]
+    sorted_ += [one for change in parts.rehearse for one in (*change.remarks, *change.repeats)]
+    assert sorted(map(id, sorted_)) == sorted(map(id, standing))
+
+
+def test_a_change_that_repeats_in_its_song_is_named_once() -> None:
+    """The same presses into two sections of a song are one change; in another song, another."""
+    rig = make_rig(
+        switcher=switcher(memories=4, bank_size=4),
+        pedals=[{"id": "wah", "kind": "wah", "side": "front"}],
+        chain={"front": ["wah"]},
+        presets=[preset("clean", memory=1), preset("dirt", memory=2)],
+        songs=[
+            song(name, section("clean"), *2 * (section("dirt", plus=["wah"]), section("clean")))
+            for name in ("low", "tin")
+        ],
+    )
+    where = ("songs.low.sections.1", "songs.low.sections.3", "songs.tin.sections.1")
+    remarks = [
+        Finding("crowded-change", "warning", place, "busy", "why", rank=(-1, at))
+        for at, place in enumerate(where)
+    ]
+    low, tin = by_cause(rig, remarks).rehearse
+    assert (low.where, low.again, low.repeats) == (where[0], (3,), (remarks[1],))
+    assert (tin.where, tin.again) == (where[2], ())
+
+
+def test_the_rest_comes_by_weight_and_then_by_how_often() -> None:
+    """A warning comes before advice; one finding of many changes counts for all of them."""
+    rig = make_rig()
+    remarks = [
+        Finding("tail-cut", "advice", "rig", "cut", "why"),
+        Finding("tail-cut", "advice", "rig", "cut too", "why"),
+        Finding("bank-hop", "advice", "rig", "hops", "why", times=5),
+        Finding("set-time", "warning", "rig", "long", "why"),
+    ]
+    causes = by_cause(rig, remarks).rest
+    assert [(cause.rule, cause.times) for cause in causes] == [
+        ("set-time", 1), ("bank-hop", 5), ("tail-cut", 2),
+    ]  # fmt: skip
