@@ -38,7 +38,7 @@ def keep_fault(fault: BaseException) -> Path | None:
         write_atomic(log, _fault_text(fault))
         for old in files_in(folder)[:-FAULTS_KEPT]:
             with contextlib.suppress(OSError):
-                old.unlink(missing_ok=True)
+                old.unlink()
     except (SaveError, OSError):
         return None
     return log

@@ -149,7 +149,7 @@ class Journal:
             if number > self._done:
                 self._done = number
                 with contextlib.suppress(OSError):
-                    self._file.unlink(missing_ok=True)
+                    self._file.unlink()
 
     def close(self) -> None:
         """The program ends in good order."""
@@ -158,7 +158,7 @@ class Journal:
         with contextlib.suppress(OSError):  # the end of the program lets go of it
             self._lock.release()
         with contextlib.suppress(OSError):
-            Path(self._lock.lock_file).unlink(missing_ok=True)
+            Path(self._lock.lock_file).unlink()
 
 
 def _lock_of(journal: Path) -> BaseFileLock:
@@ -233,7 +233,7 @@ def _dead(key: str) -> Iterator[Recovered]:
         journal = lock.with_suffix(".json")
         if not os.path.exists(journal) and not _is_held(journal):
             with contextlib.suppress(OSError):
-                lock.unlink(missing_ok=True)
+                lock.unlink()
 
 
 def _read(journal: Path) -> Recovered:
@@ -263,4 +263,4 @@ def forget(edits: Recovered) -> None:
     """Throw away what was recovered."""
     for file in (edits.journal, edits.journal.with_suffix(".lock")):
         with contextlib.suppress(OSError):
-            file.unlink(missing_ok=True)
+            file.unlink()

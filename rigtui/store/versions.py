@@ -150,7 +150,7 @@ def _drop_oldest(path: Path) -> None:
         plain, named = (plain, named + 1) if name else (plain + 1, named)
         if (named > NAMED_KEPT) if name else (plain > KEPT):
             with contextlib.suppress(OSError):
-                file.unlink(missing_ok=True)
+                file.unlink()
 
 
 def keep_what_is_there(path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 from collections.abc import Callable
 from pathlib import Path
@@ -10,7 +11,7 @@ import pytest
 from rigs_made import make_data, make_rig
 from store.system import needs_proc
 
-from rigtui.store.atomic import write_atomic, write_bytes, write_new
+from rigtui.store.atomic import SaveError, write_atomic, write_bytes, write_new
 from rigtui.store.fresh import write_fresh
 from rigtui.store.in_place import restore, write_in_place
 from rigtui.store.load import load
@@ -45,6 +46,32 @@ WRITES: dict[str, Write] = {
     "a restore point": lambda file: keep(file, "a = 1\n"),
     "a journal": lambda file: Journal(file).write(make_rig(), None),
 }
+
+
+@needs_proc
+def test_a_folder_that_could_not_be_synced_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The error says that the new content is there all the same; of the file's own it does not."""
+    file = tmp_path / "rig.toml"
+    sync = os.fsync
+
+    def failing(of_folder: bool) -> Callable[[int], None]:
+        def fsync(handle: int) -> None:
+            if Path(os.readlink(f"/proc/self/fd/{handle}")).is_dir() == of_folder:
+                raise OSError(errno.EIO, "Input/output error")
+            sync(handle)
+
+        return fsync
+
+    for of_folder, text in ((False, None), (True, "a = 1\n")):
+        with monkeypatch.context() as patch:
+            patch.setattr(os, "fsync", failing(of_folder))
+            with pytest.raises(SaveError) as error:
+                write_atomic(file, "a = 1\n")
+        assert error.value.landed is of_folder
+        assert error.value.why == "the disk reports a fault"
+        assert (file.read_text() if file.exists() else None) == text
 
 
 @needs_proc

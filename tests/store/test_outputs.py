@@ -156,6 +156,13 @@ def test_no_two_files_have_one_name(names: list[str]) -> None:
             assert len({fold(unicodedata.normalize(form, name)) for name in made}) == len(made)
 
 
+def test_names_that_would_be_one_are_counted_on() -> None:
+    """From two, whatever capitals they are in; a name that is taken by such a number goes on."""
+    names = ["low", "low", "Low", "low-2", "tin"]
+    made = ["low.mid", "low-2.mid", "Low-3.mid", "low-2-2.mid", "tin.mid"]
+    assert file_names(names, ".mid") == made
+
+
 @given(st.lists(st.from_regex(r"[a-z0-9][a-z0-9-]{0,31}", fullmatch=True), unique=True))
 def test_names_that_are_fit_stay(names: list[str]) -> None:
     """As ids are, but for those of devices."""

@@ -383,6 +383,37 @@ def test_a_wrong_idea_of_the_old_data_costs_nothing() -> None:
     assert rewrite(RIG, new, old={"songs": []}) == Rewrite(replaced("118.0", "60.0"))
 
 
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("# only this\n", '# only this\n\n[amp]\nname = "x"\n'),
+        ("", '[amp]\nname = "x"\n'),
+        ("[amp]\n# none yet\n\n[chain]\n", '[amp]\nname = "x"\n# none yet\n\n[chain]\n'),
+        ("[amp]", '[amp]\nname = "x"'),
+    ],
+)
+def test_the_first_key_of_a_table(text: str, wanted: str) -> None:
+    """Right below its header; and a first table comes after the comments that begin a file."""
+    new = {**tomllib.loads(text), "amp": {"name": "x"}}
+    assert rewrite(text, new) == Rewrite(wanted)
+
+
+@pytest.mark.parametrize("quotes", ['"""', "'''"])
+def test_what_only_looks_like_a_comment(quotes: str) -> None:
+    """The last line of a text of several lines stays with its table, and so do odd comments."""
+    text = (
+        f"[amp]\nnote = {quotes}\n# no comment{quotes}\n# of the next\n[switcher]\n"
+        f"# {quotes} nothing begins here\n[player]\nmoves_allowed = 1\n"
+    )
+    new = tomllib.loads(text)
+    del new["switcher"]
+    new["amp"]["name"] = "x"
+    assert rewrite(text, new) == Rewrite(
+        f'[amp]\nnote = {quotes}\n# no comment{quotes}\nname = "x"\n'
+        f"# {quotes} nothing begins here\n[player]\nmoves_allowed = 1\n"
+    )
+
+
 def test_a_table_that_resists_is_written_afresh_and_named(monkeypatch: pytest.MonkeyPatch) -> None:
     """An edit is never lost: its table's comments are, and the caller hears of it."""
 

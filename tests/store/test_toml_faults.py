@@ -72,3 +72,11 @@ def test_other_faults_keep_the_words_of_the_parser() -> None:
     """What has no words of its own is told as the parser tells it."""
     with pytest.raises(BadRigError, match="is not TOML: invalid hex value"):
         parse('a = "\\u12"\n')
+
+
+def test_text_with_many_full_stops_is_no_endless_key() -> None:
+    """Sentences, short names and dots in a row are a note; only a key of many parts is refused."""
+    note = "Turn left. Mind e.g. the step. " * 40 + "..." * 20
+    assert parse(f'note = "{note}"')["note"] == note
+    with pytest.raises(BadRigError, match="nested far too deeply"):
+        parse(".".join("a" * 40) + " = 1\n")
