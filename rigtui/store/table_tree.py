@@ -126,7 +126,7 @@ class TableTree:
     def end(self) -> int:
         """Where a new kind of table goes: last, but before the comments that end the file."""
         last = self.order[-1]
-        return len(self.order) - (last.block is None and not last.fresh and len(self.order) > 1)
+        return len(self.order) - (last.block is None and not last.fresh)
 
 
 def tell(rows: Sequence[TomlTable], meant: Sequence[Any]) -> None:

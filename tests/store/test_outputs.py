@@ -163,6 +163,15 @@ def test_names_that_would_be_one_are_counted_on() -> None:
     assert file_names(names, ".mid") == made
 
 
+def test_a_long_name_loses_no_more_than_it_must() -> None:
+    """255 bytes fit, of which one is left for the dash behind the name of a device."""
+    (plain,) = file_names(["a" * 300], ".mid")
+    assert plain == "a" * 250 + ".mid"
+    (device,) = file_names(["con." + "a" * 300], ".mid")
+    assert device == "con-." + "a" * 246 + ".mid"
+    assert len(device) == 255
+
+
 @given(st.lists(st.from_regex(r"[a-z0-9][a-z0-9-]{0,31}", fullmatch=True), unique=True))
 def test_names_that_are_fit_stay(names: list[str]) -> None:
     """As ids are, but for those of devices."""

@@ -407,9 +407,8 @@ def test_what_only_looks_like_a_comment(quotes: str) -> None:
     )
     new = tomllib.loads(text)
     del new["switcher"]
-    new["amp"]["name"] = "x"
     assert rewrite(text, new) == Rewrite(
-        f'[amp]\nnote = {quotes}\n# no comment{quotes}\nname = "x"\n'
+        f"[amp]\nnote = {quotes}\n# no comment{quotes}\n"
         f"# {quotes} nothing begins here\n[player]\nmoves_allowed = 1\n"
     )
 
