@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any
@@ -11,7 +11,7 @@ from rigtui.model.hands import hands_in
 from rigtui.model.lookup import lookup
 from rigtui.model.remembered import Remembered
 from rigtui.model.rig import Rig, Section, Setlist, Song
-from rigtui.moves.board import Board, Written, board_of
+from rigtui.moves.board import Board, Target, Written, board_of
 from rigtui.moves.carried import needs_of
 from rigtui.moves.clock import song_seconds
 from rigtui.moves.least import least_moves
@@ -146,14 +146,31 @@ def count_songs(rig: Rig, songs: Iterable[Song]) -> list[SongCount]:
     return counts
 
 
-def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
-    targets = [board.target(section) for section in song.sections]
+def changes_as_written(rig: Rig, song: Song) -> tuple[Change, ...]:
+    """The changes of `count_song` alone, for songs on trial whose least moves nobody asks for."""
+    board = board_of(rig)
+    known = board.counts.get(id(song))
+    if known is not None:
+        return known[1].changes
+    return _changes(board, song, [board.target(section) for section in song.sections])[0]
+
+
+def _changes(
+    board: Board, song: Song, targets: Sequence[Target | None]
+) -> tuple[tuple[Change, ...], State]:
+    """The changes of a song that starts set up on its first section, and how it ends."""
     state = set_up_on(board, targets[0] if targets else None)
     changes = []
     for at in range(1, len(targets)):
         before, section = song.sections[at - 1], song.sections[at]
         state, presses = step(board, state, targets[at], board.waiting(before, section))
         changes.append(Change(at - 1, at, presses))
+    return tuple(changes), state
+
+
+def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
+    targets = [board.target(section) for section in song.sections]
+    changes, state = _changes(board, song, targets)
     moves = sum(change.moves for change in changes)
     extra_presses = sum(change.extra_presses for change in changes)
     board.written[id(song)] = Written(song, moves, extra_presses, state)
@@ -165,7 +182,7 @@ def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
         on_the_beat_worst=max((change.on_the_beat for change in changes), default=0),
         hand_moves=_hand_moves(rig, song),
         seconds=song_seconds(song),
-        changes=tuple(changes),
+        changes=changes,
         crowded=sum(change.crowded for change in changes),
         extra_presses=extra_presses,
         unplayable=sum(section.preset in board.unplayable for section in song.sections),

@@ -19,6 +19,8 @@ from rigtui.plan.finish import finished
 from rigtui.plan.wire import STOP, error_line, plan_line, progress_line, task_of
 
 _OFTEN_SECONDS, _ALIVE_SECONDS = 0.1, 1.0
+_ROUNDING_SECONDS = 0.5
+"""How long a plan on the way may be rounded off."""
 """Progress is said at most so often, and at least so often: a write to a pipe that nobody reads
 any more is how an orphan learns that its screen has gone."""
 
@@ -84,7 +86,8 @@ def main() -> int:
         threading.Thread(target=_listen, args=(lines, teller), daemon=True).start()
 
         def keep(better: Plan) -> None:
-            put(plan_line(finished(rig, better, question), rig, so_far=True))
+            soon = Control(cancelled=teller.cancelled, seconds=_ROUNDING_SECONDS)
+            put(plan_line(finished(rig, better, question, soon), rig, so_far=True))
 
         control = Control(teller.progress, teller.cancelled, question.seconds, keep)
         try:

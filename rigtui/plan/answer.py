@@ -15,6 +15,8 @@ from rigtui.plan.ask.result import Plan, PlanError, Stopped
 from rigtui.plan.ask.so_far import as_it_is, stands, stopped
 from rigtui.plan.finish import finished, held_against_switches
 
+_LAST_SECONDS = 1.0
+"""How long a plan may be rounded off though the time is up."""
 _COPIES_SECONDS = 0.5
 """How long may be spent on what copies would save besides."""
 
@@ -48,7 +50,7 @@ def plan(rig: Rig, question: Question, control: Control | None = None) -> Plan:
     except Stopped:
         before = figures(rig, evening_of(rig, question.setlists))
         made = stopped(question.kind, before, control)
-    made = finished(rig, made, question)
+    made = finished(rig, made, question, control.finishing(_LAST_SECONDS))
     return held_against_switches(rig, made, question, control)
 
 

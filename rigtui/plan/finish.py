@@ -19,12 +19,13 @@ from rigtui.plan.words.steps import steps
 _ALONE_SECONDS = 2.0
 
 
-def finished(rig: Rig, plan: Plan, question: Question) -> Plan:
+def finished(rig: Rig, plan: Plan, question: Question, control: Control | None = None) -> Plan:
     """Leave alone what need not change; add the way of the foot, and what to do and to know."""
+    control = control or Control()
     if plan.rig is not None:
         evening = evening_of(rig, question.setlists)
         if plan.kind in ("loops", "all"):
-            plan = settled(rig, plan, evening)
+            plan = settled(rig, plan, evening, control)
         assert plan.rig is not None
         plan = replace(plan, rig=with_hands_kept(rig, plan.rig))
         assert plan.rig is not None

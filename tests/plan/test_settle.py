@@ -16,6 +16,7 @@ from rigtui.model.edits import set_section
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.moves import count_setlist, count_song
+from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import evening_of, figures
 from rigtui.plan.ask.result import Plan, PlanError, Status
 from rigtui.plan.route.planner import least_held
@@ -57,6 +58,15 @@ def test_a_section_goes_back_where_its_song_needs_as_few() -> None:
     assert done.rig == now
     assert done.after is not None
     assert (done.after.moves, done.after.set_up_moves) == (1, 1)
+
+
+def test_sections_stay_as_planned_when_the_time_is_up() -> None:
+    """What would be taken back with time stays where there is none; a late plan is a plan."""
+    now = make_rig(**PARTS)
+    other = set_section(now, "a", 0, preset="two", minus=["drive"], guitar_volume=4)
+    plan, evening = made(now, other), evening_of(now)
+    assert settled(now, plan, evening, Control(seconds=0)) == plan
+    assert settled(now, plan, evening, Control(seconds=3600)).rig == now
 
 
 def test_a_section_stays_as_planned_where_that_saves_a_move() -> None:

@@ -169,6 +169,21 @@ class Control:
             part._end = min(part._end, self._end)
         return part
 
+    def finishing(self, seconds: float) -> Control:
+        """For what rounds a plan off: the time that is left, and at least so many seconds.
+
+        It hears the player's cancel once those are over, and keeps nothing.
+        """
+        sure = time.monotonic() + seconds
+
+        def asked() -> bool:
+            return time.monotonic() >= sure and self._stop()
+
+        part = Control(cancelled=asked)
+        part._keeps = False
+        part._end = None if self._end is None else max(self._end, sure)
+        return part
+
     def without_deadline(self) -> Control:
         """For what must be done in any case: it hears the player's cancel, and keeps nothing."""
         part = Control(cancelled=self._stop)

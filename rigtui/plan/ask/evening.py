@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from rigtui.model.rig import Rig, Setlist, Song
 from rigtui.model.text import count
-from rigtui.moves import count_setlist, count_song
+from rigtui.moves import changes_as_written, evening_as_written
 from rigtui.plan.ask.checked import unknown
 from rigtui.plan.ask.result import Figures, PlanError
 
@@ -70,13 +70,12 @@ def figures(rig: Rig, evening: Evening) -> Figures:
     The evening may have been made of another rig with the same songs and setlists.
     """
     songs = {song.id: song for song in rig.songs}
-    counts = [count_song(rig, songs[song]) for song in evening.times]
     setlists = {setlist.id: setlist for setlist in rig.setlists}
-    return Figures(
-        moves=sum(count.moves * evening.times[count.song_id] for count in counts),
-        set_up_moves=sum(
-            count_setlist(rig, setlists[setlist.id]).set_up_moves for setlist in evening.setlists
-        ),
-        worst_change=max((change.moves for count in counts for change in count.changes), default=0),
-        on_the_beat_worst=max((count.on_the_beat_worst for count in counts), default=0),
-    )
+    moves = worst = beat = 0
+    for song, times in evening.times.items():
+        for change in changes_as_written(rig, songs[song]):
+            moves += times * change.moves
+            worst = max(worst, change.moves)
+            beat = max(beat, change.on_the_beat)
+    set_up = sum(evening_as_written(rig, setlists[setlist.id])[1] for setlist in evening.setlists)
+    return Figures(moves, set_up, worst, beat)

@@ -96,17 +96,17 @@ def with_copies(plan: Plan, evening: Evening, most: int, bound: int, control: Co
         lower_bound=lower,
         objective={**plan.objective, "moves": after.moves},
         parts=(*plan.parts, part),
-        details={**plan.details, **_told(plan, new), "copies": made},
+        details={**plan.details, **_told(plan, new, control), "copies": made},
     )
 
 
-def _told(plan: Plan, new: Rig) -> dict[str, Any]:
+def _told(plan: Plan, new: Rig, control: Control) -> dict[str, Any]:
     """The walks of the songs, where a plan tells them."""
     from rigtui.plan.route.planner import song_data
 
     songs = {song.id: song for song in new.songs}
     rows = [
-        song_data(new, new, songs[row["id"]]) | {"moves_before": row["moves_before"]}
+        song_data(new, new, songs[row["id"]], control) | {"moves_before": row["moves_before"]}
         for row in plan.details.get("songs", ())
     ]
     return {"songs": rows} if rows else {}

@@ -5,11 +5,16 @@ Exact where the budget allows; otherwise what is proved and what was found, side
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.result import Stopped
 from rigtui.plan.presets.cubes import (
+    MOST_CLASHING,
     Columns,
     Cube,
     bits_of,
@@ -21,6 +26,8 @@ from rigtui.plan.presets.cubes import (
 _CLIQUE_NODES = 20_000
 _COLOUR_NODES = 20_000
 _OFTEN = 128
+_MOST_CLASSES = 512
+"""Presets up to which very many cubes are gathered; no switcher has so many memories."""
 _MOST_DEEP = 500
 """Cubes up to which the search goes, one call deeper for each."""
 
@@ -51,12 +58,14 @@ def fewest_presets(
         control: Ends the search early; then `least` may be below the classes found.
         room: Only find whether so many are enough.
     """
-    every = _narrowest(list(dict.fromkeys([*kept, *cubes])))
+    control = control or Control()
+    every = _narrowest(list(dict.fromkeys([*kept, *cubes])), control)
     if not every:
         return Colours(0, (), ())
-    apart = Columns(every).clashes()
-    near = [sum(1 << int(at) for at in row.nonzero()[0]) for row in apart]
-    graph = _Graph(near, control)
+    if len(every) > MOST_CLASHING:
+        return _roughly(every, control)
+    rows = np.packbits(Columns(every).clashes(), axis=1, bitorder="little")
+    graph = _Graph([int.from_bytes(row.tobytes(), "little") for row in rows], control)
     classes = graph.greedy()
     clique: list[int] = []
     if room is None or max(classes) >= room:
@@ -81,11 +90,23 @@ def fewest_presets(
     return Colours(least, _gathered(every, classes), tuple(every[at] for at in clique))
 
 
-def _narrowest(cubes: list[Cube]) -> list[Cube]:
+def _roughly(cubes: list[Cube], control: Control) -> Colours:
+    """What a quick look tells of more cubes than a table of all pairs is made for."""
+    clique: list[Cube] = []
+    classes = None
+    with contextlib.suppress(Stopped):
+        clique = greedy_clique(cubes, _MOST_CLASSES, control.stop_if_over)
+        classes = coloured([], cubes, _MOST_CLASSES, control.stop_if_over)
+    return Colours(max(1, len(clique)), tuple(classes or cubes), tuple(clique))
+
+
+def _narrowest(cubes: list[Cube], control: Control) -> list[Cube]:
     """Leave out every cube that a narrower one is within: any preset for that one will do."""
     table = Columns(cubes)
-    kept = []
+    kept: list[Cube] = []
     for at, cube in enumerate(cubes):
+        if at % _OFTEN == 0 and control.over:
+            return [*kept, *cubes[at:]]
         on, off = table.on & cube.on == cube.on, table.off & cube.off == cube.off
         same = (table.channel >= cube.channel) & ~channels_part(table.channel, cube.channel)
         inner = on & off & same
@@ -105,7 +126,7 @@ def _gathered(cubes: Sequence[Cube], classes: Sequence[int]) -> tuple[Cube, ...]
 class _Graph:
     """Clashes as bits; searches that give up after so many steps."""
 
-    def __init__(self, near: Sequence[int], control: Control | None) -> None:
+    def __init__(self, near: Sequence[int], control: Control) -> None:
         self.near, self.control = near, control
         self.size = len(near)
         self.left = 0
@@ -114,19 +135,21 @@ class _Graph:
     def _step(self) -> bool:
         """Whether the budget allows one more step."""
         self.left -= 1
-        late = self.left % _OFTEN == 0 and self.control is not None and self.control.over
+        late = self.left % _OFTEN == 0 and self.control.over
         if self.left < 0 or late:
             self.finished = False
         return self.finished
 
     def greedy(self) -> list[int]:
-        """Colour the one with the fewest ways to go, over and over.
+        """Colour the one with the fewest ways to go, over and over; where time is up, the next.
 
         Source: D. Brelaz, "New Methods to Color the Vertices of a Graph", CACM 22 (1979).
         """
         colour, barred = [-1] * self.size, [0] * self.size
-        for _ in range(self.size):
-            at = self._most_barred(colour, barred)
+        late = False
+        for nth in range(self.size):
+            late = late or (nth % _OFTEN == 0 and self.control.over)
+            at = colour.index(-1) if late else self._most_barred(colour, barred)
             self._give(at, _lowest_free(barred[at]), colour, barred)
         return colour
 

@@ -6,13 +6,20 @@ Cubes that meet in pairs all meet in one point, so presets are the colours of a 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 
 from rigtui.plan.ask.needs import ANY_CHANNEL, KEPT
+
+MOST_CLASHING = 3000
+"""Cubes up to which a table of all pairs is made: 45 MB where it is largest."""
+_CELLS = 1 << 21
+"""Pairs that are looked at together."""
+_OFTEN = 64
+"""Cubes gathered between two looks at the clock."""
 
 
 def channels_part(first: Any, second: Any) -> Any:
@@ -139,32 +146,34 @@ def least_recalls(songs: Iterable[SongCubes]) -> int:
     return sum(song.weight(song.blocks()) for song in songs)
 
 
-def coloured(kept: Sequence[Cube], cubes: Iterable[Cube], most: int) -> list[Cube] | None:
+def coloured(
+    kept: Sequence[Cube],
+    cubes: Iterable[Cube],
+    most: int,
+    check: Callable[[], None] = lambda: None,
+) -> list[Cube] | None:
     """Gather cubes into at most so many classes that meet: next the one with the fewest ways to go.
 
-    None where that does not work out (another order might).
+    None where that does not work out (another order might). `check` is called often; it may raise.
 
     Source: D. Brelaz, "New Methods to Color the Vertices of a Graph", CACM 22 (1979).
     """
     counted = Counter(cube for cube in cubes if cube not in kept)
     every = Columns([*kept, *counted])
-    clash = every.clashes()
     n, first = len(every.on), len(kept)
     if len(kept) > most:
         return None
-    weight = clash.sum(axis=1) + np.array([0] * first + list(counted.values())) / (1 << 20)
+    times = np.array([0] * first + list(counted.values()))
+    rank = every.degrees(check) + times / (1 << 20)
     barred = np.zeros((n, most), dtype=bool)
     on, off = np.zeros(most, dtype=np.int64), np.zeros(most, dtype=np.int64)
     channel = np.full(most, ANY_CHANNEL, dtype=np.int64)
-    left = np.ones(n, dtype=bool)
     used = 0
     for step in range(n):
-        if step < first:
-            at = step
-        else:
-            rank = barred[:, :used].sum(axis=1) * np.float64(1 << 12) + weight
-            at = int(np.where(left, rank, -1.0).argmax())
-        left[at] = False
+        if step % _OFTEN == 0:
+            check()
+        at = step if step < first else int(rank.argmax())
+        rank[at] = -np.inf
         ways = np.flatnonzero(~barred[at, :used]) if step >= first else ()
         if len(ways):
             held = on[ways] | off[ways]
@@ -177,7 +186,9 @@ def coloured(kept: Sequence[Cube], cubes: Iterable[Cube], most: int) -> list[Cub
         on[to] |= every.on[at]
         off[to] |= every.off[at]
         channel[to] = max(channel[to], every.channel[at])
-        barred[:, to] = every.clash_with(int(on[to]), int(off[to]), int(channel[to]))
+        bars = every.clash_with(int(on[to]), int(off[to]), int(channel[to]))
+        rank += (bars & ~barred[:, to]) * np.float64(1 << 16)  # a class bars ever more
+        barred[:, to] = bars
     return [Cube(*one) for one in zip(on.tolist(), off.tolist(), channel.tolist())][:used]
 
 
@@ -200,36 +211,61 @@ class Columns:
         apart |= channels_part(self.channel, channel)
         return apart
 
-    def clashes(self) -> npt.NDArray[np.bool_]:
-        """Which pairs of cubes do not meet."""
+    def _clash_rows(self) -> Iterator[tuple[slice, npt.NDArray[np.bool_]]]:
+        """Which pairs of cubes do not meet, some rows at a time."""
         on, off, channel = self.on, self.off, self.channel
-        apart: npt.NDArray[np.bool_] = (
-            (on[:, None] & off[None, :]) | (off[:, None] & on[None, :])
-        ) != 0
-        apart |= channels_part(channel[:, None], channel[None, :])
+        height = max(1, _CELLS // max(1, len(on)))
+        for top in range(0, len(on), height):
+            some = slice(top, top + height)
+            apart: npt.NDArray[np.bool_] = (
+                (on[some, None] & off[None, :]) | (off[some, None] & on[None, :])
+            ) != 0
+            apart |= channels_part(channel[some, None], channel[None, :])
+            yield some, apart
+
+    def clashes(self) -> npt.NDArray[np.bool_]:
+        """Which pairs of cubes do not meet: a byte for each pair, so for a few thousand at most."""
+        apart = np.empty((len(self.on), len(self.on)), dtype=bool)
+        for some, rows in self._clash_rows():
+            apart[some] = rows
         return apart
 
+    def degrees(self, check: Callable[[], None]) -> npt.NDArray[np.int64]:
+        """For each cube, how many others it does not meet."""
+        degrees = np.zeros(len(self.on), dtype=np.int64)
+        for some, rows in self._clash_rows():
+            check()
+            degrees[some] = rows.sum(axis=1)
+        return degrees
 
-def greedy_clique(cubes: Sequence[Cube], enough: int = 1 << 30) -> list[Cube]:
+
+def greedy_clique(
+    cubes: Sequence[Cube], enough: int = 1 << 30, check: Callable[[], None] = lambda: None
+) -> list[Cube]:
     """Cubes of which no two meet: as many as a greedy choice from a few starts finds.
 
-    The search ends with the first that has more than `enough`.
+    The search ends with the first that has more than `enough`. Of very many cubes it looks at
+    those that leave least free. `check` is called often; it may raise.
     """
     if not cubes:
         return []
+    if len(cubes) > MOST_CLASHING:
+        settled = sorted(cubes, key=lambda cube: -(cube.on | cube.off).bit_count())
+        cubes = settled[:MOST_CLASHING]
     clash = Columns(cubes).clashes()
     dense = clash.astype(np.float32)
     best: list[int] = []
     for start in np.argsort(-dense.sum(axis=1), kind="stable")[:6].tolist():
-        clique, open_ = [start], dense[start].copy()
+        clique = [start]
         row = np.flatnonzero(clash[start])
+        near = dense[row].sum(axis=0)  # how many of those that are left each does not meet
         while len(row):
-            near = dense[np.ix_(row, row)].sum(axis=1) if len(row) < 64 else dense[row] @ open_
-            at = int(row[int(near.argmax())])
+            check()
+            at = int(row[int(near[row].argmax())])
             clique.append(at)
-            row = row[clash[at, row]]
-            open_[:] = 0
-            open_[row] = 1
+            stays = clash[at, row]
+            near -= dense[row[~stays]].sum(axis=0)
+            row = row[stays]
         if len(clique) > len(best):
             best = clique
         if len(best) > enough:

@@ -67,16 +67,16 @@ def pack(
     bound = sum(song.weight(blocks) for song, blocks in zip(songs, stays))
     blocks = [cube for song in stays for cube, _ in song]
     every = list(dict.fromkeys([*kept, *(cube for song in songs for cube in song.cubes)]))
-    clique = greedy_clique(every, most)
+    clique = greedy_clique(every, most, check)
     if len(clique) > most:
         return TooMany(tuple(clique))
     check()
-    classes = coloured(kept, blocks, most)
+    classes = coloured(kept, blocks, most, check)
     if classes is not None:
         return _assembled(songs, stays, classes, bound)
     check()
     search = PresetSearch(songs, kept, most, nodes, bound, control)
-    classes = coloured(kept, [cube for song in songs for cube in song.cubes], most)
+    classes = coloured(kept, [cube for song in songs for cube in song.cubes], most, check)
     check()
     if classes is not None:
         search.try_presets(classes)

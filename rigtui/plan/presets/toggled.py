@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -15,13 +15,20 @@ import numpy.typing as npt
 
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.needs import ANY_CHANNEL, KEPT, named
+from rigtui.plan.ask.result import Stopped
 from rigtui.plan.presets.cubes import Cube, SongCubes, least_recalls, longest
 from rigtui.plan.presets.packing import Packing, TooMany
 
 _FAR = 1 << 20
 _INSIDE = 1 << 16
 """What a move inside a song weighs where toggles between songs decide among equals."""
+_NEVER = 1 << 50
+"""The price of songs that cannot be played."""
 _MOST_COMBINATIONS = 1200
+_MOST_STEPS = 2e10
+"""Of the choice one by one: sections times the third power of the presets to choose from."""
+_CELLS = 1 << 20
+"""Presets times choices of them that are priced together: 8 MB a table."""
 
 Costs = npt.NDArray[np.int64]
 
@@ -39,6 +46,8 @@ class Toggled:
     """Loops on in each section of each song."""
     calm: Toggled | None = None
     """As few moves on the same presets, with fewer toggles that set the songs up."""
+    left_out: int = 0
+    """Sounds that were too many to be weighed as presets of their own."""
 
     def presses(self, song: int, nth: int) -> int:
         """Presses on the way to a section, outside pedals aside; from power-on for the first."""
@@ -64,28 +73,75 @@ def with_toggles(
         return TooMany(tuple(kept))
     bound = least_recalls(songs)
     paths = [_concrete(song.cubes) for song in songs]
-    heard = (point for path in paths for point in path if point.channel < KEPT)
-    points = list(dict.fromkeys([*kept, *heard]))
     control = control or Control()
+    heard = _heard(songs, paths)
+    points = [*kept, *(point for point in heard if point not in kept)]
+    worth = _most_heard(kept, heard, _most_points(paths, most))
+    left_out = len(points) - len(worth)
+    if left_out > 0:
+        points = worth
     table = _PresetPrices(songs, paths, points, kept, control)
-    if len(points) <= most:
-        return table.best(np.ones((1, len(points)), dtype=bool), bound, proved=False)
-    settled = all(_settled(cube, loops) for song in songs for cube in song.cubes)
-    if settled and loops <= 4:
-        exact = _exactly(songs, paths, points, kept, most, loops, control)
-        if exact is not None:
-            return exact
     chosen = np.ones(len(points), dtype=bool)
+    try:
+        settled = all(_settled(cube, loops) for song in songs for cube in song.cubes)
+        if settled and loops <= 4 and len(points) > most:
+            exact = _exactly(songs, paths, points, kept, most, loops, control)
+            if exact is not None:
+                return exact
+        chosen = _one_by_one(table, most)
+    except Stopped:
+        control.stop_if_cancelled()
+        enough = _most_heard(kept, heard, most)
+        chosen = np.array([point in enough for point in points])
+    table.control = control.without_deadline()  # one choice is soon played
+    best = table.best(chosen[None, :], bound, proved=False)
+    return best if best is None else replace(best, left_out=left_out)
+
+
+def _heard(songs: Sequence[SongCubes], paths: Sequence[Sequence[Cube]]) -> dict[Cube, int]:
+    """The sounds of the evening that presets could be, each with how often it is heard."""
+    heard: dict[Cube, int] = {}
+    for song, path in zip(songs, paths):
+        for point in path:
+            if point.channel < KEPT:
+                heard[point] = heard.get(point, 0) + song.times
+    return heard
+
+
+def _most_points(paths: Sequence[Sequence[Cube]], most: int) -> int:
+    """How many presets are weighed to choose from, so that time and memory suffice."""
+    sections = max(1, sum(map(len, paths)))
+    return max(most, int((_MOST_STEPS / sections) ** (1 / 3)))
+
+
+def _most_heard(kept: Sequence[Cube], heard: Mapping[Cube, int], most: int) -> list[Cube]:
+    """The presets kept, and those heard most, one of each channel first: so many in all."""
+    ranked = sorted((point for point in heard if point not in kept), key=lambda its: -heard[its])
+    first = {named(point.channel): point for point in reversed(ranked)}
+    covered = {named(point.channel) for point in kept}
+    needed = [first[channel] for channel in first if channel not in covered]
+    return list(dict.fromkeys([*kept, *needed, *ranked]))[:most]
+
+
+def _one_by_one(table: _PresetPrices, most: int) -> npt.NDArray[np.bool_]:
+    """Leave out the preset that is missed least, over and over, until so many are left."""
+    chosen = np.ones(len(table.points), dtype=bool)
     while chosen.sum() > most:
-        control.stop_if_over()
-        out = [at for at in np.flatnonzero(chosen) if points[at] not in kept]
-        trials = np.repeat(chosen[None, :], len(out), axis=0)
-        trials[np.arange(len(out)), out] = False
-        costs = table.costs(trials)
-        chosen = trials[int(costs.argmin())]
-    if table.costs(chosen[None, :])[0] >= _FAR:
-        return None
-    return table.best(chosen[None, :], bound, proved=False)
+        out = [at for at in np.flatnonzero(chosen).tolist() if at not in table.kept]
+        costs = np.concatenate(
+            [
+                table.costs(_without(chosen, out[at : at + table.together]))
+                for at in range(0, len(out), table.together)
+            ]
+        )
+        chosen[out[int(costs.argmin())]] = False
+    return chosen
+
+
+def _without(chosen: npt.NDArray[np.bool_], out: Sequence[int]) -> npt.NDArray[np.bool_]:
+    trials = np.repeat(chosen[None, :], len(out), axis=0)
+    trials[np.arange(len(out)), out] = False
+    return trials
 
 
 def _settled(cube: Cube, loops: int) -> bool:
@@ -157,16 +213,18 @@ class _PresetPrices:
         self._channel = np.array([point.channel for point in points], dtype=np.int64)
         self._named = np.array([named(point.channel) for point in points], dtype=np.int64)
         self.kept = {self.points.index(one) for one in kept}
-        self.far: dict[Cube, Costs] = {}
+        self.together = max(1, _CELLS // max(1, len(self.points)))
+        """Choices of presets that are priced together."""
+        self.far: dict[Cube, npt.NDArray[np.int32]] = {}
         for path in paths:
             for cube in path:
                 if cube not in self.far:
-                    control.stop_if_over()
+                    control.stop_if_cancelled()
                     self.far[cube] = self._distances(cube)
 
-    def _distances(self, cube: Cube) -> Costs:
+    def _distances(self, cube: Cube) -> npt.NDArray[np.int32]:
         """Loops to toggle from each preset; too many where it names another channel."""
-        toggles: Costs = np.bitwise_count(self._on ^ cube.on).astype(np.int64)
+        toggles: npt.NDArray[np.int32] = np.bitwise_count(self._on ^ cube.on).astype(np.int32)
         if cube.channel >= KEPT:  # on that preset and no other
             toggles[self._channel != cube.channel] = _FAR
         elif cube.channel != ANY_CHANNEL:
@@ -174,39 +232,46 @@ class _PresetPrices:
         return toggles
 
     def costs(self, trials: npt.NDArray[np.bool_]) -> Costs:
-        """Moves of the evening for each choice of presets (rows of `trials`)."""
+        """Moves of the evening for each choice of presets (rows of `trials`).
+
+        `_NEVER` where a song cannot be played.
+        """
         total = np.zeros(len(trials), dtype=np.int64)
         barred = np.where(trials, 0, _FAR)
         for song, path in zip(self.songs, self.paths):
             if path:
-                self.control.stop_if_over()
-                total += song.times * self._layers(song, path, barred)[-1].min(axis=1)
-        return total
+                last = barred
+                for layer in self._layers(song, path, barred):
+                    self.control.stop_if_over()
+                    last = layer
+                least = last.min(axis=1)
+                total += np.where(least < _FAR, song.times * least, _NEVER)
+        return np.minimum(total, _NEVER)
 
     def _layers(
         self, song: SongCubes, path: Sequence[Cube], barred: Costs, inside: int = 1
-    ) -> list[Costs]:
+    ) -> Iterator[Costs]:
         """What the way to each section costs, preset by preset.
 
         What a move inside the song weighs is taken `inside` times. Where that is more than 1,
         each toggle that sets the song up costs 1; else none.
         """
-        first = self.far[path[0]]
+        first = self.far[path[0]].astype(np.int64)
         if not song.cold:  # already set up on the first section, toggles and all
             first = np.where(first >= _FAR, _FAR, first if inside > 1 else 0)
         else:
             first = first * song.more * inside
-        layers = [barred + first]
+        last = barred + first
+        yield last
         for nth in range(1, len(path)):
             stay, again = self._ways(song, path, nth)
-            last = layers[-1]
             change = last.min(axis=1)[:, None] + (again * inside)[None, :]
-            layers.append(np.minimum(last + (stay * inside)[None, :], change) + barred)
-        return layers
+            last = np.minimum(last + (stay * inside)[None, :], change) + barred
+            yield last
 
     def _ways(self, song: SongCubes, path: Sequence[Cube], nth: int) -> tuple[Costs, Costs]:
         """What it weighs to reach a section from the same preset, and by a recall, of each."""
-        again = 1 + self.far[path[nth]]
+        again = 1 + self.far[path[nth]].astype(np.int64)
         toggles = (path[nth - 1].on ^ path[nth].on).bit_count()
         price, more = song.prices[nth], song.more
         recall = price + more * (again - 1)
@@ -220,10 +285,15 @@ class _PresetPrices:
         Another way to play the songs on the same presets goes with it, which spares toggles that
         set songs up.
         """
-        costs = self.costs(trials)
+        costs = np.concatenate(
+            [
+                self.costs(trials[at : at + self.together])
+                for at in range(0, len(trials), self.together)
+            ]
+        )
         at = int(costs.argmin())
         cost = int(costs[at])
-        if cost >= _FAR:
+        if cost >= _NEVER:
             return None
         bound = cost if proved else bound
         plain = self._played(trials[at], cost, bound)
@@ -254,7 +324,7 @@ class _PresetPrices:
     def _back(self, song: SongCubes, path: Sequence[Cube], barred: Costs, inside: int) -> list[int]:
         if not path:
             return []
-        layers = self._layers(song, path, barred, inside)
+        layers = list(self._layers(song, path, barred, inside))
         at = int(layers[-1][0].argmin())
         row = [at]
         for nth in range(len(path) - 1, 0, -1):

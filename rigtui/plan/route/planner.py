@@ -7,8 +7,9 @@ fewer moves.
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
@@ -60,7 +61,12 @@ def least_held(rig: Rig, song: Song) -> int:
 
 
 def _alone(
-    rig: Rig, song: Song, *, writable: bool = False, keep: Sequence[str] = ()
+    rig: Rig,
+    song: Song,
+    *,
+    writable: bool = False,
+    keep: Sequence[str] = (),
+    control: Control | None = None,
 ) -> tuple[list[int], list[Leg] | None]:
     """The places walked to in a song that starts set up, and the legs of its cheapest walk."""
     board = board_of(rig)
@@ -68,7 +74,7 @@ def _alone(
     places = [at for at in range(1, len(targets)) if targets[at] is not None]
     rows = _rows(board, song, places, gap=False, keep=keep)
     start = set_up_on(board, targets[0] if targets else None)
-    return places, cheapest_walk(board, start, rows, writable=writable)
+    return places, cheapest_walk(board, start, rows, writable=writable, control=control)
 
 
 def evening_walk(rig: Rig, songs: Sequence[Song], control: Control | None = None) -> list[WalkStep]:
@@ -162,77 +168,91 @@ def plan_route(rig: Rig, question: Question | None = None, control: Control | No
 def _walked(
     rig: Rig, evening: Evening, before: Figures, control: Control, keep: Sequence[str]
 ) -> Plan:
-    bound = least = 0
-    for song in evening.songs:
-        control.stop_if_cancelled()
-        bound += least_held(rig, song) * evening.times[song.id]
-        least += count_song(rig, song).least_moves * evening.times[song.id]
-    control.prove(bound)
+    search = _Walks(rig, evening, before, control)
     adopted = rig
-    walks: list[dict[str, Any]] = []
-    late = False
-
-    def plan_of(adopted: Rig, own: Control) -> Plan:
-        return _route_plan(rig, evening, before, (least, bound), adopted, walks, own)
-
     try:
         for at, song in enumerate(evening.songs):
-            control.tell("walking the songs", at / len(evening.songs))
-            new = _adopt(adopted, song, keep)
+            control.tell("walking the songs", at / len(evening.songs), bound=search.bound)
+            held = search.walk(song)
+            new = _adopt(adopted, song, keep, held, control)
             if new is not adopted:
                 adopted = new
-                control.offer(partial(plan_of, adopted))
+                control.offer(partial(search.plan, adopted))
         for walk in evening.walks:
-            walks.append(_walk_data(rig, evening, *walk, control))
+            search.evenings.append(_walk_data(rig, evening, *walk, control))
     except Stopped:
         control.stop_if_cancelled()
-        late = True
-    plan = plan_of(adopted, control)
-    return replace(plan, status=Status.TIMED_OUT) if late and not plan.proved else plan
+        search.late = True
+    return search.plan(adopted, control)
 
 
-def _route_plan(
-    rig: Rig,
-    evening: Evening,
-    before: Figures,
-    bounds: tuple[int, int],
-    adopted: Rig,
-    walks: list[dict[str, Any]],
-    control: Control,
-) -> Plan:
-    """The plan that adopts what was found by now.
+class _Walks:
+    """The walks of an evening's songs as far as there was time for them, and the plan from them."""
 
-    Args:
-        bounds: Least moves by the rules, and with the presets that memories hold.
-    """
-    least, bound = bounds
-    after = figures(adopted, evening)
-    songs, unwritten = [], []
-    for song in evening.songs:
-        control.stop_if_cancelled()
-        songs.append(song_data(rig, adopted, song))
-        saved = songs[-1]["moves_after"] - songs[-1]["least_held"]
-        if saved > 0:
-            unwritten.append(_by_foot(rig, song, saved))
-    return Plan(
-        kind="route",
-        status=Status.OPTIMAL if after.moves <= bound else Status.FEASIBLE,
-        before=before,
-        rig=adopted,
-        after=after,
-        lower_bound=bound,
-        objective={"moves": after.moves},
-        parts=(Proof("route", "moves as written, with the layout as it is", after.moves, bound),),
-        details={
-            "songs": songs,
-            "walks": list(walks),
-            "least_moves": least,
-            "by_foot": unwritten,
-        },
-    )
+    def __init__(self, rig: Rig, evening: Evening, before: Figures, control: Control) -> None:
+        self.rig, self.evening, self.before, self.control = rig, evening, before, control
+        self.late = False
+        """Whether the time was up before all was walked."""
+        self.evenings: list[dict[str, Any]] = []
+        """Each setlist as one walk."""
+        self.least = 0
+        """Least moves of the evening by the rules."""
+        for song in evening.songs:
+            control.stop_if_cancelled()
+            self.least += evening.times[song.id] * count_song(rig, song).least_moves
+        self.bound = self.least
+        """No mapping needs fewer moves, as far as is known by now."""
+        self._known: dict[str, tuple[list[int], list[Leg]]] = {}
+
+    def walk(self, song: Song) -> int:
+        """Walk a song alone; return its least moves with the presets that memories hold.
+
+        Raises:
+            Stopped: the player cancelled, or the time is up.
+        """
+        places, legs = _alone(self.rig, song, control=self.control)
+        self._known[song.id] = places, legs or []
+        held = sum(leg.moves for leg in legs or ())
+        more = held - count_song(self.rig, song).least_moves
+        self.bound += self.evening.times[song.id] * more
+        return held
+
+    def plan(self, adopted: Rig, control: Control) -> Plan:
+        """The plan that adopts what was found by now."""
+        after, bound = figures(adopted, self.evening), self.bound
+        songs, unwritten = [], []
+        for song in self.evening.songs:
+            control.stop_if_cancelled()
+            row = _song_row(self.rig, adopted, song, self._known.get(song.id))
+            songs.append(row)
+            saved = row["moves_after"] - row["least_held"]
+            if saved > 0 and song.id in self._known:
+                unwritten.append(_by_foot(self.rig, song, *self._known[song.id], saved))
+        status = Status.OPTIMAL if after.moves <= bound else Status.FEASIBLE
+        if self.late and status is not Status.OPTIMAL:
+            status = Status.TIMED_OUT
+        question = "moves as written, with the layout as it is"
+        return Plan(
+            kind="route",
+            status=status,
+            before=self.before,
+            rig=adopted,
+            after=after,
+            lower_bound=bound,
+            objective={"moves": after.moves},
+            parts=(Proof("route", question, after.moves, bound),),
+            details={
+                "songs": songs,
+                "walks": list(self.evenings),
+                "least_moves": self.least,
+                "by_foot": unwritten,
+            },
+        )
 
 
-def _by_foot(rig: Rig, song: Song, saved: int) -> dict[str, Any]:
+def _by_foot(
+    rig: Rig, song: Song, places: Sequence[int], legs: Sequence[Leg], saved: int
+) -> dict[str, Any]:
     """What the walk of a song has over the song as a plan can write it, as plain data.
 
     A section that is mapped to another preset asks for that preset's channel; on the walk the amp
@@ -245,8 +265,7 @@ def _by_foot(rig: Rig, song: Song, saved: int) -> dict[str, Any]:
     """
     board = board_of(rig)
     sections = []
-    places, legs = _alone(rig, song)
-    for at, leg in zip(places, legs or ()):
+    for at, leg in zip(places, legs):
         target = board.target(song.sections[at])
         if target is None:
             continue
@@ -260,13 +279,21 @@ def _by_foot(rig: Rig, song: Song, saved: int) -> dict[str, Any]:
     return {"id": song.id, "saved": saved, "sections": sections}
 
 
-def _adopt(rig: Rig, song: Song, keep: Sequence[str]) -> Rig:
-    """Map a song's sections as its cheapest walk plays them, if the report then counts less."""
+def _adopt(rig: Rig, song: Song, keep: Sequence[str], held: int, control: Control) -> Rig:
+    """Map a song's sections as its cheapest walk plays them, if the report then counts less.
+
+    Args:
+        rig: The rig.
+        song: The song as it is in it.
+        keep: Presets whose sections stay on them.
+        held: No mapping needs fewer moves.
+        control: Stops it.
+    """
     board = board_of(rig)
     counted = count_song(rig, song)
-    if counted.moves <= counted.least_moves:
+    if counted.moves <= held:
         return rig
-    places, legs = _alone(rig, song, writable=True, keep=keep)
+    places, legs = _alone(rig, song, writable=True, keep=keep, control=control)
     new = rig
     for at, leg in zip(places, legs or ()):
         section = song.sections[at]
@@ -281,25 +308,49 @@ def _adopt(rig: Rig, song: Song, keep: Sequence[str]) -> Rig:
     return new if count_song(new, after).moves < counted.moves else rig
 
 
-def song_data(rig: Rig, adopted: Rig, song: Song) -> dict[str, Any]:
+def song_data(rig: Rig, adopted: Rig, song: Song, control: Control | None = None) -> dict[str, Any]:
     """The moves and the walk of a song alone, as plain data.
 
     Args:
         rig: The rig that the walk is for.
         adopted: The rig that has adopted the walks.
         song: The song, as it is in `rig`.
+        control: Stops the walk; then the song is walked as it is written.
     """
+    known = None
+    with contextlib.suppress(Stopped):
+        places, legs = _alone(rig, song, control=control)
+        known = places, legs or []
+    return _song_row(rig, adopted, song, known)
+
+
+def _song_row(
+    rig: Rig, adopted: Rig, song: Song, known: tuple[list[int], list[Leg]] | None
+) -> dict[str, Any]:
+    """The same from the places and legs of its walk; None where there was no time for one."""
     counted = count_song(rig, song)
     new = next(row for row in adopted.songs if row.id == song.id)
+    if known is None:
+        held = counted.least_moves
+        walk = [
+            (change.to_section, change.presses, presses_in_words(rig, section, change.presses))
+            for change in counted.changes
+            for section in [song.sections[change.to_section]]
+        ]
+    else:
+        places, legs = known
+        held = sum(leg.moves for leg in legs)
+        steps = _steps(rig, [(song, at) for at in places], legs)
+        walk = [(step.section, step.presses, step.words) for step in steps]
     return {
         "id": song.id,
         "moves_before": counted.moves,
         "moves_after": count_song(adopted, new).moves,
         "least_moves": counted.least_moves,
-        "least_held": least_held(rig, song),
+        "least_held": held,
         "walk": [
-            {"section": s.section, "presses": list(map(str, s.presses)), "words": list(s.words)}
-            for s in song_walk(rig, song)
+            {"section": at, "presses": list(map(str, presses)), "words": list(words)}
+            for at, presses, words in walk
         ],
     }
 

@@ -95,8 +95,8 @@ def cheapest_walk(
     walker = _Walker(board, writable)
     first: _Key = (start.bank, start.mask, walker.first_tag(start))
     layers: list[dict[_Key, _Way]] = [{first: _Way(0, None, -1, start.bank)}]
-    for at, row in enumerate(rows):
-        if control is not None and at % 4 == 0:
+    for row in rows:
+        if control is not None:
             control.stop_if_over()
         layer = walker.layer(layers[-1], row)
         if not layer:

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from rigtui.model.edits.tables import changed
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Preset, Rig, Section, Song
-from rigtui.moves import count_song
+from rigtui.moves import changes_as_written
+from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, figures
 from rigtui.plan.ask.result import Plan
 from rigtui.plan.rebuild.hands import same_hands
@@ -23,17 +24,19 @@ _MOST_SONGS = 200
 """Songs that are looked at one by one where they cannot all have their way."""
 
 
-def settled(now: Rig, plan: Plan, evening: Evening) -> Plan:
+def settled(now: Rig, plan: Plan, evening: Evening, control: Control | None = None) -> Plan:
     """Take back what a plan maps anew and need not.
 
     A section goes back to its preset and pedals where it sounds the same with them on the rig as
     planned, its song then needs as many moves with no worse change, and the evening no more set-up
-    moves. All figures stay true: moves are the same, set-up moves the same or fewer.
+    moves. All figures stay true: moves are the same, set-up moves the same or fewer. Where the time
+    is up, what was not tried yet stays as planned.
     """
+    control = control or Control()
     then = plan.rig
     if then is None or plan.after is None:
         return plan
-    songs = _Settler(now, then).songs()
+    songs = _Settler(now, then, control).songs()
     if not songs:
         return plan
     best = _with(then, songs)
@@ -41,15 +44,19 @@ def settled(now: Rig, plan: Plan, evening: Evening) -> Plan:
     if after.set_up_moves > plan.after.set_up_moves:
         best, after = then, plan.after
         for song in list(songs.values())[:_MOST_SONGS]:
+            if control.over:
+                break
             trial = _with(best, {song.id: song})
             counted = figures(trial, evening)
             if counted.set_up_moves <= after.set_up_moves:
                 best, after = trial, counted
     assert after.moves == plan.after.moves
-    return replace(plan, rig=best, after=after, details={**plan.details, **_walks(plan, best)})
+    return replace(
+        plan, rig=best, after=after, details={**plan.details, **_walks(plan, best, control)}
+    )
 
 
-def _walks(plan: Plan, rig: Rig) -> dict[str, Any]:
+def _walks(plan: Plan, rig: Rig, control: Control) -> dict[str, Any]:
     """The walks of the songs alone, walked anew where a song is another one now."""
     from rigtui.plan.route.planner import song_data
 
@@ -59,7 +66,9 @@ def _walks(plan: Plan, rig: Rig) -> dict[str, Any]:
     new = {song.id: song for song in rig.songs}
     return {
         "songs": [
-            song if new[song["id"]] is old[song["id"]] else song_data(rig, rig, new[song["id"]])
+            song
+            if new[song["id"]] is old[song["id"]]
+            else song_data(rig, rig, new[song["id"]], control)
             for song in plan.details["songs"]
         ]
     }
@@ -69,10 +78,19 @@ def _with(rig: Rig, songs: dict[str, Song]) -> Rig:
     return changed(rig, songs=tuple(songs.get(song.id, song) for song in rig.songs))
 
 
+class _Counted(NamedTuple):
+    moves: int
+    worst: int
+    """Moves of the worst change."""
+    beat: int
+    """The most moves on one beat."""
+
+
 @dataclass
 class _Settler:
     now: Rig
     then: Rig
+    control: Control
 
     def songs(self) -> dict[str, Song]:
         """The songs that can go back, some sections or all, by their ids."""
@@ -80,6 +98,8 @@ class _Settler:
         self.uses = Counter(section.preset for song in self.then.songs for section in song.sections)
         sizes = {}
         for song in self.then.songs:
+            if self.control.over:
+                break
             old = before.get(song.id)
             if old is None or old is song or len(old.sections) != len(song.sections):
                 continue
@@ -98,6 +118,8 @@ class _Settler:
         if together is not song or len(ways) < 2:
             return together
         for at, back in ways.items():
+            if self.control.over:
+                break
             song = self._tried(song, {at: back})
         return song
 
@@ -111,18 +133,19 @@ class _Settler:
             return song  # the preset was made for these sections
         sections = tuple(ways.get(at, section) for at, section in enumerate(song.sections))
         new = changed(song, sections=sections)
-        before, after = count_song(self.then, song), count_song(self.then, new)
-        worst = [
-            max((change.moves for change in each.changes), default=0) for each in (before, after)
-        ]
-        if (
-            after.moves != before.moves
-            or worst[1] > worst[0]
-            or after.on_the_beat_worst > before.on_the_beat_worst
-        ):
+        before, after = self._counted(song), self._counted(new)
+        if after.moves != before.moves or after.worst > before.worst or after.beat > before.beat:
             return song
         self.uses.subtract(gone)
         return new
+
+    def _counted(self, song: Song) -> _Counted:
+        changes = changes_as_written(self.then, song)
+        return _Counted(
+            sum(change.moves for change in changes),
+            max((change.moves for change in changes), default=0),
+            max((change.on_the_beat for change in changes), default=0),
+        )
 
     def _back(self, was: Section, will: Section) -> Section | None:
         """A section mapped as it was, if it sounds the same so on the rig as planned."""

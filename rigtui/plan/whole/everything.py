@@ -33,6 +33,8 @@ _FIRST = 32
 _MOST = 400
 _FINALISTS = 3
 _WAYS = 20_000
+_LAST_SECONDS = 0.5
+"""How long each of them may be walked though the time is up."""
 
 
 def plan_all(
@@ -70,7 +72,7 @@ def _weighed(
     best: tuple[tuple[int, ...], Rebuilt, Design, Plan] | None = None
     for design in search.finalists():
         built = rebuild(rig, evening, needs, design, question, control)
-        route = plan_route(built.rig, question, control.without_deadline())
+        route = plan_route(built.rig, question, control.finishing(_LAST_SECONDS))
         control.stop_if_cancelled()
         assert route.after is not None
         key = (route.after.moves, route.after.worst_change, *design.key[2:4],

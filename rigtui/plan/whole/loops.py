@@ -17,6 +17,7 @@ from rigtui.plan.loops.designs import Design, SearchOutcome
 from rigtui.plan.loops.limits import limits_of, memories_of
 from rigtui.plan.loops.search import LoopSearch
 from rigtui.plan.memories.switches import needed_switcher
+from rigtui.plan.presets.toggled import Toggled
 from rigtui.plan.rebuild.rig import Rebuilt, rebuild
 from rigtui.plan.ways_out.feasible import Feasibility, Fit
 from rigtui.plan.ways_out.words import conflict_of
@@ -228,5 +229,8 @@ def loop_plan(
             "sets_possible": found.sets,
             "pedals_switched": found.switched,
             "pedals_left_out": found.left_out,
+            "sounds_left_out": design.packing.left_out
+            if isinstance(design.packing, Toggled)
+            else 0,
         },
     )

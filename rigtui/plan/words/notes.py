@@ -37,6 +37,12 @@ def _search(plan: Plan) -> Iterator[str]:
             f"{plan.details['pedals_switched']} pedals are switched: too many to look at all sets "
             f"of them. Those that cost most outside were looked at, the other {left_out} stay there"
         )
+    sounds = plan.details.get("sounds_left_out", 0)
+    if sounds:
+        yield (
+            f"too many sounds to weigh a preset for each: {count(sounds, 'sound')} that are "
+            f"heard least were left out, and are toggled from the others"
+        )
     proved = any(part.name == "loops" and part.proved for part in plan.parts)
     if plan.kind == "loops" and proved and not plan.proved:
         yield "the loops are proved best with bank steps aside; `all` weighs bank steps too"
