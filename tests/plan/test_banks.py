@@ -4,20 +4,23 @@ from __future__ import annotations
 
 import itertools
 import random
+from typing import Any
 
 import numpy as np
 import pytest
 
+from rigtui.model.rig import Switcher
 from rigtui.plan.ask.control import Control
-from rigtui.plan.memories import cuts
+from rigtui.plan.memories import cuts, placing
 from rigtui.plan.memories.bank_line import best_line, row_of
 from rigtui.plan.memories.bank_pairs import pair_bound
 from rigtui.plan.memories.bank_ring import best_ring
 from rigtui.plan.memories.bank_search import branch, search
 from rigtui.plan.memories.bank_solve import solve_banks
 from rigtui.plan.memories.bank_up import best_up
-from rigtui.plan.memories.banks import BankProblem, Best
+from rigtui.plan.memories.banks import Banking, BankProblem, Best
 from rigtui.plan.memories.cuts import cut_table, light_sets, lightest_cut, steps_bound
+from rigtui.plan.memories.placing import Gaps
 
 
 def drawn(seed: int, *, most: int = 6, banks: tuple[int, int] = (1, 5)) -> BankProblem:
@@ -185,3 +188,25 @@ def test_upward_rings_and_pairs_of_arcs(seed: int) -> None:
         else:
             assert pair_bound(problem, least, Control()) <= least
             assert pair_bound(problem, least + 9, Control()) <= least
+
+
+def test_no_step_inside_a_song_is_given_for_one_between(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the search for fewer steps between songs loses some inside, the first answer stays."""
+    board = Switcher(memories=4, bank_size=2)
+    flow = np.array([[0, 0, 9, 0], [0, 0, 0, 9], [9, 0, 0, 0], [0, 9, 0, 0]])
+    gaps = Gaps(np.array([[0, 1, 0, 0], [0] * 4, [0] * 4, [0] * 4]), (1, 0, 0, 0))
+    best = placing.place(board, flow, gaps=gaps)
+    solve = placing._solve
+    calls = []
+
+    def worse(problem: BankProblem, *rest: Any) -> Banking:
+        banking = solve(problem, *rest)
+        calls.append(problem)
+        if len(calls) < 2:
+            return banking
+        torn = (0, 0, 1, 1)
+        return Banking(problem.cost(torn), 0, (torn,), "torn apart")
+
+    monkeypatch.setattr(placing, "_solve", worse)
+    assert placing.place(board, flow, gaps=gaps).bank_steps == best.bank_steps == 0
+    assert len(calls) == 2

@@ -7,7 +7,7 @@ import itertools
 import numpy as np
 import pytest
 from plan.test_loops import board, drawn
-from rigs_made import preset, setlist, song, switcher
+from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 from screens import DEMOS
 
 from rigtui.model.edits import set_switcher
@@ -204,3 +204,27 @@ def test_presets_and_worst_changes_are_explained() -> None:
     assert of_change(rig, change) == (
         "a, section 5 (Part): 2 moves (switch 1 (clean), drive on): drive outside the loops"
     )
+
+
+def test_a_pedal_where_it_stands_costs_no_more_than_the_rig_does() -> None:
+    """One sound in both banks saves steps that a plan anew has: the rig's own figure counts."""
+    channels = {"a": "clean", "b": "crunch", "a-again": "clean", "c": "lead"}
+    rig = make_rig(
+        amp={"channels": ["clean", "crunch", "lead"]},
+        switcher=switcher(4, 2),
+        pedals=[pedal("wah", "wah")],
+        loops=[loop(1)],
+        chain={"front": [1, "wah"], "fx": []},
+        presets=[
+            preset(name, memory=at, channel=channel)
+            for at, (name, channel) in enumerate(channels.items(), 1)
+        ],
+        songs=[
+            song("x", "a", "b", "a", "b"),
+            song("y", "a-again", "c", "a-again", section("c", plus=["wah"])),
+        ],
+    )
+    (wah,) = explain_plan(rig).pedals
+    assert (wah.inside, wah.all_out) == (False, 7)
+    assert plan_all(rig, Question(pins={"wah": "out"})).moves_after == 7
+    assert plan_loops(rig, Question(pins={"wah": "out"})).moves_after > 7

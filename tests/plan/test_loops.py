@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from plan import loop_oracle
 from plan.hands_oracle import hands
+from plan.test_budgets import Clock
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 
 from rigtui.model import Rig
@@ -390,3 +391,17 @@ def test_pedals_that_no_plan_touches() -> None:
     assert plan.rig.songs[0].sections[0].plus == ("wah",)
     assert plan.moves_after == count_song(plan.rig, plan.rig.songs[0]).moves == 2
     assert count_song(rig, rig.songs[0]).moves == 2
+
+
+def test_a_plan_that_is_not_proved_says_whether_time_was_short() -> None:
+    """Sounds in banks of one need bank steps, which loops are chosen without: open, or stopped."""
+    rig = board(switcher=switcher(4, 1))
+    ends = set()
+    for looks in range(120):
+        clock = Clock(looks)
+        plan = plan_loops(rig, control=clock)
+        assert not plan.proved
+        late = clock.looks < 0
+        assert plan.status is (Status.TIMED_OUT if late else Status.FEASIBLE)
+        ends.add((late, plan.rig is not None))
+    assert ends >= {(True, True), (False, True)}
