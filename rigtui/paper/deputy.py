@@ -8,18 +8,13 @@ from datetime import date
 
 from rigtui.model import Rig, Setlist
 from rigtui.paper.causes import Remark
+from rigtui.paper.cautions import HEARING
 from rigtui.paper.content import Block, Para, Part, Sheet, day_in_words
 from rigtui.paper.floor import STAY, floor_parts
 from rigtui.paper.program import program_sheet
 from rigtui.paper.rehearsal import rehearsal_parts
 from rigtui.paper.sounds import sounds
 from rigtui.paper.wiring import wiring_sheet
-
-HEARING = (
-    "Hearing: NIOSH, a health agency, takes 85 dB(A) for 8 hours as the limit, and half the time "
-    "for every 3 dB more: 94 dB for 1 hour, 100 dB for 15 minutes. Use fitted plugs, turn down, "
-    "rest. Local work rules apply."
-)
 
 
 def deputy_pack(rig: Rig, setlist: Setlist, remarks: Sequence[Remark], day: date) -> Sheet:

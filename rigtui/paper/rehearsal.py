@@ -11,6 +11,7 @@ from rigtui.model.place_words import place_in_words
 from rigtui.model.places import taken_apart
 from rigtui.model.text import count
 from rigtui.paper.causes import MOST_REHEARSED, ByCause, HardChange, Remark, by_cause, change_at
+from rigtui.paper.cautions import HEARING
 from rigtui.paper.content import BOX, Block, Column, Lines, Para, Part, Sheet, Table
 from rigtui.paper.words import feet
 
@@ -34,7 +35,8 @@ def rehearsal_sheet(rig: Rig, setlist: Setlist, remarks: Sequence[Remark], day: 
         day: The day it is made.
     """
     subtitle = f"{rig.name}: {count(len(remarks), 'finding')} to look at"
-    parts = tuple(rehearsal_parts(rig, remarks))
+    caution = Part((Para(HEARING, "caution"),), "Before you turn up")
+    parts = (*rehearsal_parts(rig, remarks), caution)
     return Sheet("rehearsal", f"Rehearsal: {setlist.label}", subtitle, parts, day)
 
 

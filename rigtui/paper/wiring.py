@@ -8,19 +8,9 @@ from rigtui.chain.leads import Jack, leads
 from rigtui.model import Rig, Setlist
 from rigtui.model.lookup import lookup
 from rigtui.model.text import count
+from rigtui.paper.cautions import MAINS, VALVES
 from rigtui.paper.content import BOX, Block, Column, Para, Part, Sheet, Table
 
-MAINS = (
-    "Mains: never remove, tape or bypass a protective earth to cure hum. Use undamaged leads and, "
-    "where local rules provide it, residual-current protection. Any tingle: stop, do not touch, "
-    "switch off at the supply, and get a qualified electrician. Local codes and venue rules "
-    "override this sheet."
-)
-VALVES = (
-    "Valve amps: there are lethal voltages inside, and they can remain after unplugging. Do not "
-    "open one; leave internal work to a qualified technician. Never run one without its proper "
-    "load."
-)
 SIDES = {"front": "before the amp", "fx": "effects loop"}
 USES = {
     "foot": "its own footswitch",
