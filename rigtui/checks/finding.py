@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Literal
 
-from rigtui.chain import Chain, chain_of
+from rigtui.chain import SignalGraph, graph_of
 from rigtui.model import Player, Rig
 from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.places import taken_apart
@@ -80,7 +80,7 @@ class View:
     rig: Rig
     found: Lookup
     board: Board
-    chain: Chain
+    chain: SignalGraph
     player: Player
     rule_ids: tuple[str, ...] = ()
     """Ids of all rules, for those that look at waivers."""
@@ -88,7 +88,7 @@ class View:
     @classmethod
     def of(cls, rig: Rig, rule_ids: tuple[str, ...] = ()) -> View:
         """Look at a rig."""
-        return cls(rig, lookup(rig), board_of(rig), chain_of(rig), rig.player, rule_ids)
+        return cls(rig, lookup(rig), board_of(rig), graph_of(rig), rig.player, rule_ids)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Literal
 
-from rigtui.chain import Chain
+from rigtui.chain import SignalGraph
 from rigtui.checks.finding import Fix, Hit, Rule, Severity, View
 from rigtui.checks.played import played, preset_sound
 from rigtui.checks.words import named, section_of
@@ -35,7 +35,7 @@ class _Ground:
     """What an order rule looks at: pedals on, where they stand, and whether the amp distorts."""
 
     view: View
-    chain: Chain
+    chain: SignalGraph
     preset: Preset
     on: tuple[Pedal, ...]
 
@@ -157,7 +157,7 @@ class _Order:
             side = wanted or pedal.side
             if side == "fx" and not rig.amp.fx_loop:
                 continue
-            there = Chain(_at_end(pedal.id, side, end, rig))
+            there = SignalGraph(_at_end(pedal.id, side, end, rig))
             tried = _Ground(ground.view, there, ground.preset, ground.on)
             if all(one != pedal.id for one, _ in self.pairs(tried)):
                 return Fix(

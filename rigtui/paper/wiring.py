@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from rigtui.chain.leads import Jack, leads
+from rigtui.chain import graph_of
+from rigtui.chain.graph import Jack
 from rigtui.model import Rig, Setlist
 from rigtui.model.lookup import lookup
 from rigtui.model.text import count
@@ -30,12 +31,15 @@ def wiring_sheet(rig: Rig, setlist: Setlist | None, day: date) -> Sheet:
         setlist: Pedals that this evening does not need are named; None needs them all.
         day: The day it is made.
     """
-    wired = leads(rig)
+    wired = graph_of(rig).leads
     rows = tuple(
-        (str(at), _jack(rig, lead.start), _jack(rig, lead.end), lead.kind, BOX)
-        for at, lead in enumerate(wired, 1)
-    )
-    long = sum(lead.kind == "long" for lead in wired)
+        (
+            str(lead.number), _jack(rig, lead.start), _jack(rig, lead.end),
+            "long" if lead.long else "patch", BOX,
+        )
+        for lead in wired
+    )  # fmt: skip
+    long = sum(lead.long for lead in wired)
     in_all = f"{count(len(wired) - long, 'patch lead')} and {count(long, 'long lead')}"
     parts = [
         Part((Para(_boxes(rig)), *_idle(rig, setlist))),
