@@ -51,15 +51,15 @@ def touching(
 ) -> tuple[Finding, ...]:
     """Return the findings that touch some songs and one setlist, or the rig as a whole."""
     kept = []
-    for one in findings:
-        table, name, _ = taken_apart(one.where)
+    for finding in findings:
+        table, name, _ = taken_apart(finding.where)
         if table == "songs" and name not in song_ids:
             continue
         if table == "setlists" and name != setlist_id:
             continue
         if table == "printed" and rig.printed[int(name)].setlist not in (None, setlist_id):
             continue
-        kept.append(one)
+        kept.append(finding)
     return tuple(kept)
 
 
@@ -67,18 +67,18 @@ def touching_setlist(
     rig: Rig, findings: Iterable[Finding], setlist_id: str | None
 ) -> tuple[Finding, ...]:
     """Return the findings that touch one setlist, its songs, or the rig; all without a setlist."""
-    setlist = next((one for one in rig.setlists if one.id == setlist_id), None)
+    setlist = next((row for row in rig.setlists if row.id == setlist_id), None)
     if setlist is None:
         return tuple(findings)
     return touching(rig, findings, set(setlist.song_ids), setlist.id)
 
 
 @dataclass(frozen=True, slots=True)
-class View:
+class RigView:
     """A rig with everything that is computed once for all rules."""
 
     rig: Rig
-    found: Lookup
+    known: Lookup
     board: Board
     chain: SignalGraph
     player: Player
@@ -86,7 +86,7 @@ class View:
     """Ids of all rules, for those that look at waivers."""
 
     @classmethod
-    def of(cls, rig: Rig, rule_ids: tuple[str, ...] = ()) -> View:
+    def of(cls, rig: Rig, rule_ids: tuple[str, ...] = ()) -> RigView:
         """Look at a rig."""
         return cls(rig, lookup(rig), board_of(rig), graph_of(rig), rig.player, rule_ids)
 

@@ -18,7 +18,7 @@ from rigtui.moves.press import Press, Presses, PressTime
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Song
-    from rigtui.moves.carried import Needs
+    from rigtui.moves.carried import DependsOn
     from rigtui.moves.count import SongCount
     from rigtui.moves.machine import State
 
@@ -35,7 +35,7 @@ class Stored(NamedTuple):
     channel: str | None
 
 
-class Written(NamedTuple):
+class SongWritten(NamedTuple):
     """A song that starts set up on its first section, as written."""
 
     song: Song
@@ -119,9 +119,9 @@ class Board:
         """Whether least moves are better counted by stretches: too many ways lie open."""
         # What the counting has worked out on this board, by the song's identity.
         self.counts: dict[int, tuple[Song, SongCount]] = {}
-        self.written: dict[int, Written] = {}
+        self.written: dict[int, SongWritten] = {}
         self.walks: dict[tuple[int, State], tuple[Song, State, Presses]] = {}
-        self.needs: dict[int, tuple[Song, Needs]] = {}
+        self.needs: dict[int, tuple[Song, DependsOn]] = {}
 
     def _copies(self, index: int, preset: Preset) -> tuple[Stored, ...]:
         mask = 0

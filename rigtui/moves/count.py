@@ -11,8 +11,8 @@ from rigtui.model.hands import hands_in
 from rigtui.model.lookup import lookup
 from rigtui.model.remembered import Remembered
 from rigtui.model.rig import Rig, Section, Setlist, Song
-from rigtui.moves.board import Board, Target, Written, board_of
-from rigtui.moves.carried import needs_of
+from rigtui.moves.board import Board, SongWritten, Target, board_of
+from rigtui.moves.carried import depends_on
 from rigtui.moves.clock import song_seconds
 from rigtui.moves.least import least_moves
 from rigtui.moves.machine import State, power_on, set_up_on, step
@@ -173,8 +173,8 @@ def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
     changes, state = _changes(board, song, targets)
     moves = sum(change.moves for change in changes)
     extra_presses = sum(change.extra_presses for change in changes)
-    board.written[id(song)] = Written(song, moves, extra_presses, state)
-    board.needs[id(song)] = (song, needs_of(song, targets))
+    board.written[id(song)] = SongWritten(song, moves, extra_presses, state)
+    board.needs[id(song)] = (song, depends_on(song, targets))
     return SongCount(
         song_id=song.id,
         moves=moves,
@@ -263,7 +263,7 @@ def extra_presses_as_written(rig: Rig, song: Song) -> int:
     return _alone(board_of(rig), song).extra_presses
 
 
-def _alone(board: Board, song: Song) -> Written:
+def _alone(board: Board, song: Song) -> SongWritten:
     """A song that starts set up on its first section, as written."""
     known = board.written.get(id(song))
     if known is None:
@@ -274,7 +274,7 @@ def _alone(board: Board, song: Song) -> Written:
             state, presses = step(board, state, board.target(section), waiting)
             moves += len(presses)
             extra_presses += max(0, len(on_the_beat(presses)) - 1)
-        known = board.written[id(song)] = Written(song, moves, extra_presses, state)
+        known = board.written[id(song)] = SongWritten(song, moves, extra_presses, state)
     return known
 
 

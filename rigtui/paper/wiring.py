@@ -61,19 +61,19 @@ def _idle(rig: Rig, setlist: Setlist | None) -> tuple[Block, ...]:
     """Pedals that no section of an evening sounds: they may stay at home, or be bypassed."""
     if setlist is None:
         return ()
-    found = lookup(rig)
+    known = lookup(rig)
     sections = [
         section
         for song_id in setlist.song_ids
-        if song_id in found.songs
-        for section in found.songs[song_id].sections
+        if song_id in known.songs
+        for section in known.songs[song_id].sections
     ]
-    heard = {pedal for section in sections for pedal in (*found.sound(section), *section.may)}
+    heard = {pedal for section in sections for pedal in (*known.sound(section), *section.may)}
     idle = [
         pedal.label
         for pedal in rig.pedals
         if pedal.id not in heard
-        and (pedal.id in found.loop_of or pedal.used not in ("between", "home"))
+        and (pedal.id in known.loop_of or pedal.used not in ("between", "home"))
     ]
     if not idle:
         return (Para(f"{setlist.label} needs all pedals."),)
@@ -81,12 +81,12 @@ def _idle(rig: Rig, setlist: Setlist | None) -> tuple[Block, ...]:
 
 
 def _inside(rig: Rig) -> Part:
-    found = lookup(rig)
+    known = lookup(rig)
     rows = tuple(
         (
             str(loop.number),
             SIDES[loop.side],
-            " > ".join(found.label(pedal) for pedal in loop.pedals) or "empty",
+            " > ".join(known.label(pedal) for pedal in loop.pedals) or "empty",
         )
         for loop in rig.loops
     )
@@ -96,8 +96,8 @@ def _inside(rig: Rig) -> Part:
 
 
 def _outside(rig: Rig) -> list[Part]:
-    found = lookup(rig)
-    rows = tuple((pedal.label, SIDES[pedal.side], USES[pedal.used]) for pedal in found.outside())
+    known = lookup(rig)
+    rows = tuple((pedal.label, SIDES[pedal.side], USES[pedal.used]) for pedal in known.outside())
     columns = (Column("pedal"), Column("side"), Column("use"))
     return [Part((Table("Pedals outside", columns, rows),), "Outside the loops")] * bool(rows)
 

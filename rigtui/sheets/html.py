@@ -136,7 +136,7 @@ def _block(block: Block, big: bool) -> Iterator[str]:
 
 
 def _table(table: Table, big: bool) -> Iterator[str]:
-    beside = [at for at, one in enumerate(table.columns) if not (big and one.look == "under")]
+    beside = [at for at, column in enumerate(table.columns) if not (big and column.look == "under")]
     yield "<table>"
     yield f"<caption>{_text(table.caption)}</caption>"
     heads = "".join(f'<th scope="col">{_text(table.columns[at].head)}</th>' for at in beside)

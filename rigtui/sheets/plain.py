@@ -66,7 +66,7 @@ def _block(block: Heading | Para | Lines, width: int) -> Iterator[str]:
 
 def _table(table: Table, alike: list[Table], width: int) -> Iterator[str]:
     rows = [[visible(cell) for cell in row] for row in table.rows]
-    all_rows = [[visible(cell) for cell in row] for one in alike for row in one.rows]
+    all_rows = [[visible(cell) for cell in row] for other in alike for row in other.rows]
     gap, sizes = _sizes(table.columns, all_rows, width)
     yield from _row([column.head for column in table.columns], sizes, gap)
     yield (" " * gap).join("-" * size for size in sizes)

@@ -33,7 +33,7 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True)
-class Rule:
+class Stroke:
     """A straight line, from point to point."""
 
     x: float
@@ -49,7 +49,7 @@ class Strip:
 
     height: float
     words: tuple[Words, ...] = ()
-    rules: tuple[Rule, ...] = ()
+    strokes: tuple[Stroke, ...] = ()
     kind: Literal["text", "row", "head", "again"] = "text"
     shade: float = 1.0
     """Grey of its ground; 1 is white."""
@@ -82,11 +82,11 @@ class Strip:
         words = tuple(
             replace(word, base=word.base - top) for word in self.words if top < word.base <= bottom
         )
-        rules = tuple(
-            replace(rule, y=0.0, to_y=bottom - top if rule.x == rule.to_x else 0.0)
-            for rule in self.rules
+        strokes = tuple(
+            replace(stroke, y=0.0, to_y=bottom - top if stroke.x == stroke.to_x else 0.0)
+            for stroke in self.strokes
         )
-        return replace(self, height=bottom - top, words=words, rules=rules)
+        return replace(self, height=bottom - top, words=words, strokes=strokes)
 
 
 def broken(

@@ -155,7 +155,7 @@ def needs_of(rig: Rig, evening: Evening, keep: Sequence[str] = ()) -> Needs:
         if found.pedals[pedal].side == side and pedal not in off_chain
     )
     left_alone = {p.id for p in found.outside() if p.used in STAYS_OUT}
-    reader = _Reader(rig, found, pedals, left_alone, keep)
+    reader = _NeedsReader(rig, found, pedals, left_alone, keep)
     songs = tuple(reader.song(song, evening.times.get(song.id, 0)) for song in rig.songs)
     return Needs(
         pedals=pedals,
@@ -168,7 +168,7 @@ def needs_of(rig: Rig, evening: Evening, keep: Sequence[str] = ()) -> Needs:
     )
 
 
-class _Reader:
+class _NeedsReader:
     def __init__(
         self,
         rig: Rig,

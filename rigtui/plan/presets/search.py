@@ -26,7 +26,7 @@ Rows = tuple[tuple[int, ...], ...]
 """For each song, the preset of each of its sections."""
 
 
-class _Row(NamedTuple):
+class _Stretch(NamedTuple):
     """A section, or several alike in a row, of a song."""
 
     song: int
@@ -60,12 +60,12 @@ class PresetSearch:
         """What is looked for weighs less than this."""
         self._offer: Callable[[int, Sequence[Cube], Rows], int] | None = None
         order = sorted(range(len(songs)), key=lambda at: -songs[at].times * len(songs[at].cubes))
-        self.rows: list[_Row] = []
+        self.rows: list[_Stretch] = []
         self.after: list[int] = []
         """What recalls after a row weigh at least, the preset at that row free to choose."""
         for at in order:
             song = songs[at]
-            rows: list[_Row] = []
+            rows: list[_Stretch] = []
             dearest = 0
             for nth in range(len(song.cubes) - 1, -1, -1):
                 cube, price = song.cubes[nth], song.times * song.prices[nth]
@@ -75,7 +75,7 @@ class PresetSearch:
                         price=price, steady=steady, sections=rows[-1].sections + 1
                     )
                 else:
-                    rows.append(_Row(at, price, cube, False, steady, 1))
+                    rows.append(_Stretch(at, price, cube, False, steady, 1))
                 dearest = max(dearest, price)
             rows.reverse()
             if rows:
