@@ -99,7 +99,7 @@ class PresetSearch:
 
     def try_presets(self, classes: Sequence[Cube]) -> None:
         """Play all songs on given presets, their free loops settled by what most sections want."""
-        points = [self._settled(one) for one in classes]
+        points = [self._settled(gathered) for gathered in classes]
         cost, used = 0, []
         fitting: dict[Cube, list[int]] = {}
         for song in self.songs:
@@ -127,8 +127,8 @@ class PresetSearch:
         channel = cube.channel
         if channel == ANY_CHANNEL:
             channels: Counter[int] = Counter()
-            for one, often in zip(heard.channel[fits].tolist(), times.tolist()):
-                channels[named(one)] += often
+            for heard_on, often in zip(heard.channel[fits].tolist(), times.tolist()):
+                channels[named(heard_on)] += often
             channels.pop(ANY_CHANNEL, None)
             channel = channels.most_common(1)[0][0] if channels else ANY_CHANNEL
         return Cube(on, off, channel)
@@ -168,7 +168,7 @@ class PresetSearch:
             layers.append(layer)
         if not layers:
             return 0, ()
-        at = min(layers[-1], key=lambda one: layers[-1][one][0])
+        at = min(layers[-1], key=lambda state: layers[-1][state][0])
         cost, row = layers[-1][at][0], []
         for layer in reversed(layers):
             row.append(at)
