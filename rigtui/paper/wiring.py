@@ -10,6 +10,7 @@ from rigtui.model import Rig, Setlist
 from rigtui.model.lookup import lookup
 from rigtui.model.text import count
 from rigtui.paper.cautions import MAINS, VALVES
+from rigtui.paper.chain_picture import chain_picture
 from rigtui.paper.content import BOX, Block, Column, Para, Part, Sheet, Table
 
 SIDES = {"front": "before the amp", "fx": "effects loop"}
@@ -43,6 +44,7 @@ def wiring_sheet(rig: Rig, setlist: Setlist | None, day: date) -> Sheet:
     in_all = f"{count(len(wired) - long, 'patch lead')} and {count(long, 'long lead')}"
     parts = [
         Part((Para(_boxes(rig)), *_idle(rig, setlist))),
+        Part((chain_picture(rig),), "The chain"),
         Part((Table("Leads in signal order", LEADS, rows),), "Jack by jack"),
         _inside(rig),
         *_outside(rig),

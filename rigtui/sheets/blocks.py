@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from rigtui.paper.content import BOX, Block, Column, Heading, Lines, Para, Part, Table
+from rigtui.paper.content import BOX, Block, Column, Heading, Lines, Para, Part, Picture, Table
+from rigtui.paper.drawing import Drawing, Label, Stroke
 from rigtui.sheets.columns import share_out
 from rigtui.sheets.paging import Group
 from rigtui.sheets.sizes import PLAIN_POINTS, Type
-from rigtui.sheets.strips import ASCENT, NARROWEST, Strip, Stroke, Words, broken
+from rigtui.sheets.strips import ASCENT, NARROWEST, Strip, Words, broken
 from rigtui.sheets.typeface import Typesetter
 
 LEADING, BIG_LEADING = 1.25, 1.12
@@ -123,8 +124,38 @@ class Setting:
             case Lines(count=count):
                 height = max(24.0, body * 2)
                 yield from [Strip(height, strokes=(Stroke(0, height, self.width, height),))] * count
+            case Picture(drawing=drawing):
+                yield from map(self._band, drawing.bands())
             case Table():
                 yield from self._big_table(block, squeeze) if big else self._table(block)
+
+    # Pictures
+
+    def _band(self, drawing: Drawing) -> Strip:
+        """Set a band of a drawing, as wide as the page if it would be wider."""
+        scale = min(1.0, self.width / drawing.width)
+        strokes = list(drawing.strokes)
+        for frame in drawing.frames:
+            right, bottom = frame.x + frame.width, frame.y + frame.height
+            corners = ((frame.x, frame.y), (right, frame.y), (right, bottom), (frame.x, bottom))
+            for start, end in zip(corners, (*corners[1:], corners[0])):
+                strokes.append(Stroke(*start, *end, frame.pen, frame.dashed))
+        scaled = [
+            replace(
+                stroke, x=stroke.x * scale, y=stroke.y * scale,
+                to_x=stroke.to_x * scale, to_y=stroke.to_y * scale,
+            )
+            for stroke in strokes
+        ]  # fmt: skip
+        words = tuple(self._label(label, scale) for label in drawing.labels)
+        return Strip(drawing.height * scale, words, tuple(scaled))
+
+    def _label(self, label: Label, scale: float) -> Words:
+        text, size = self.letters.printable(label.text), label.size * scale
+        wide = self._wide(text, size, label.bold)
+        squeeze = min(1.0, label.room * scale / wide) if wide else 1.0
+        x = label.x * scale - wide * squeeze / 2 * label.middle
+        return Words(x, label.base * scale, text, size, label.bold, squeeze)
 
     # Tables
 

@@ -143,6 +143,7 @@ def _draw(canvas: Canvas, strip: Strip, top: float, width: float) -> None:
         canvas.rect(0, -top - strip.height, width, strip.height, stroke=0, fill=1)
     for stroke in strip.strokes:
         canvas.setLineWidth(stroke.width)
+        canvas.setDash(*((3, 2) if stroke.dashed else ()))
         canvas.line(stroke.x, -top - stroke.y, stroke.to_x, -top - stroke.to_y)
     if strip.outline is not None:
         title, depth = strip.outline

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from rigtui.paper.drawing import Stroke
 from rigtui.sheets.typeface import Face
 
 NARROWEST = 0.7
@@ -30,17 +31,6 @@ class Words:
     squeeze: float = 1.0
     """Width of the letters; 1 is their own."""
     grey: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Stroke:
-    """A straight line, from point to point."""
-
-    x: float
-    y: float
-    to_x: float
-    to_y: float
-    width: float = 0.5
 
 
 @dataclass(frozen=True, slots=True)
