@@ -7,7 +7,9 @@ not be counted again; on a long list they are most of the songs.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
+
+from rigtui.moves.figures import DependsOn
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -19,14 +21,6 @@ MOST_EDITED = 4
 """Presets edited at once above which everything is counted again."""
 MOST_WALKS = 40_000
 """Walks above which they are made again: they may be of setlists that are no more."""
-
-
-class DependsOn(NamedTuple):
-    """What a song's figures depend on."""
-
-    preset_ids: frozenset[str | None]
-    sounds: frozenset[tuple[int, int]]
-    """What its sections ask of the loops: those on, and those that may not differ."""
 
 
 def depends_on(song: Song, targets: Sequence[Target | None]) -> DependsOn:

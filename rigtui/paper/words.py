@@ -12,7 +12,7 @@ from rigtui.model.lookup import lookup
 from rigtui.model.playable import in_range
 from rigtui.model.text import number_text
 from rigtui.moves import Press, Presses
-from rigtui.moves.board import board_of
+from rigtui.moves.boards import board_of
 from rigtui.moves.clock import beat_of, default_beat, meter_of, tempo_of
 from rigtui.moves.notes import note_of
 from rigtui.moves.words import presses_in_words

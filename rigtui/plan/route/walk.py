@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from rigtui.moves.board import Board, Stored, Target
-from rigtui.moves.machine import State
+from rigtui.moves.figures import State
 from rigtui.moves.press import Press, Presses, bank_presses
 from rigtui.plan.ask.control import Control
 
