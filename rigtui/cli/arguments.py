@@ -9,6 +9,7 @@ from rigtui import __version__
 from rigtui.cli import exchange_arguments as exchange
 from rigtui.cli.parser import BAD_USAGE, Parser
 from rigtui.cli.plan.arguments import plan
+from rigtui.cli.plan.compromise_arguments import compromise
 from rigtui.cli.restore_arguments import restore
 from rigtui.cli.sheet_arguments import sheet
 
@@ -24,13 +25,14 @@ commands (each has its own --help):
   rigtui report FILE   moves and findings as text or JSON, without the screens
   rigtui plan ... FILE the fewest moves, proved: which pedals earn a loop,
                        which switch recalls which preset, what to press
+  rigtui plan compromise FILE
+                       which sounds to give up, and what that buys
   rigtui sheet ... FILE sheets for the floor, the switcher, the wiring, the
                        rehearsal and a deputy: text, Markdown, HTML or PDF
   rigtui new FILE      write a small starter rig, with comments that explain it
   rigtui midi FILE     songs and setlists as MIDI files; sending a preset
   rigtui import FILE   take songs from ChordPro, MIDI, CSV or another rig
   rigtui export FILE   songs as CSV, for a spreadsheet and back
-  rigtui chain FILE    the way of the signal: a picture, and jack by jack
   rigtui schema        JSON Schema of the rig file, for text editors
   rigtui restore FILE  versions saved earlier, and edits that a crash left
 
@@ -127,12 +129,12 @@ def _new() -> Parser:
 COMMANDS: dict[str, Callable[[], Parser]] = {
     "report": _report,
     "plan": plan,
+    "plan compromise": compromise,
     "sheet": sheet,
     "new": _new,
     "midi": exchange.midi,
     "import": exchange.importing,
     "export": exchange.export,
-    "chain": exchange.chain,
     "schema": exchange.schema,
     "restore": restore,
 }

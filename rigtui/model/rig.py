@@ -26,10 +26,10 @@ from rigtui.model.base import (
     Meter,
     Note,
     Number,
-    RigTable,
     Role,
     SheetKind,
     Side,
+    Table,
     Tempo,
     Text,
     Use,
@@ -40,7 +40,7 @@ from rigtui.model.midi import MidiDevice, MidiSend
 FORMAT = 1
 
 
-class Amp(RigTable):
+class Amp(Table):
     """The amplifier."""
 
     name: Text = Field("", description="What you call the amp.")
@@ -53,7 +53,7 @@ class Amp(RigTable):
     drive_channels: Many[Text] = Field((), description="Those of its channels that distort.")
 
 
-class Switcher(RigTable):
+class Switcher(Table):
     """The programmable loop switcher."""
 
     name: Text = Field("", description="What you call it.")
@@ -112,7 +112,7 @@ class Switcher(RigTable):
         return spot.bank * self.bank_size + spot.switch + 1
 
 
-class Pedal(RigTable):
+class Pedal(Table):
     """One pedal, in a loop or outside."""
 
     id: Id = Field(description="How the rest of the file names it.", examples=["wah"])
@@ -166,7 +166,7 @@ class Pedal(RigTable):
         return self.use or ("between" if self.kind == "tuner" else "foot")
 
 
-class Loop(RigTable):
+class Loop(Table):
     """One send and return pair of the switcher."""
 
     number: Annotated[Whole, Field(ge=1, le=99)] = Field(
@@ -176,14 +176,14 @@ class Loop(RigTable):
     pedals: Many[Text] = Field((), description="Pedals in it, in signal order.")
 
 
-class Chain(RigTable):
+class Chain(Table):
     """Signal order from the guitar: pedal ids outside the loops, and loop numbers."""
 
     front: Many[ChainItem] = Field((), description="From the guitar to the amp's input.")
     fx: Many[ChainItem] = Field((), description="From the amp's send to its return.")
 
 
-class Preset(RigTable):
+class Preset(Table):
     """Which loops are on, and what belongs to the sound besides."""
 
     id: Id = Field(description="How songs name it.", examples=["verse-clean"])
@@ -217,14 +217,14 @@ class Preset(RigTable):
         return tuple(dict.fromkeys((*own, *self.copies)))
 
 
-class Wanted(RigTable):
+class Wanted(Table):
     """What a section should sound like, where it is played with another sound."""
 
     pedals: Many[Text] = Field((), description="Ids of the pedals that should be on.")
     channel: Text | None = Field(None, description="Amp channel that it should be on.")
 
 
-class Section(RigTable):
+class Section(Table):
     """A part of a song that is played with one sound."""
 
     name: Text = Field(description="What the band calls it.", examples=["Verse"])
@@ -269,7 +269,7 @@ class Section(RigTable):
     until: Text = Field("", description="Repeats until this cue; bars is then a guess.")
 
 
-class Song(RigTable):
+class Song(Table):
     """A song: its sections in order."""
 
     id: Id = Field(description="How setlists name it.", examples=["low-fen"])
@@ -297,7 +297,7 @@ class Song(RigTable):
         return self.title or self.id
 
 
-class Set(RigTable):
+class Set(Table):
     """Songs played without a break."""
 
     name: Text = Field("", description="What you call it.")
@@ -307,7 +307,7 @@ class Set(RigTable):
     )
 
 
-class Setlist(RigTable):
+class Setlist(Table):
     """An evening: one or more sets."""
 
     id: Id = Field(description="How commands name it.", examples=["friday"])
@@ -327,7 +327,7 @@ class Setlist(RigTable):
         return tuple(song for part in self.sets for song in part.songs)
 
 
-class Waiver(RigTable):
+class Waiver(Table):
     """A finding that the player accepts."""
 
     rule: Text = Field(description="Id of the rule.", examples=["gate-on-clean"])
@@ -335,7 +335,7 @@ class Waiver(RigTable):
     reason: Note = Field("", description="Why it is fine.")
 
 
-class Printed(RigTable):
+class Printed(Table):
     """A sheet that is on paper: what it says may be older than the plan."""
 
     sheet: SheetKind = Field(description="Which sheet it is.", examples=["floor"])
@@ -348,7 +348,7 @@ def _seconds(default: float, description: str) -> Any:
     return Field(default, ge=0, le=3600, description=description)
 
 
-class Player(RigTable):
+class Player(Table):
     """How long your own actions take, and how much you allow. All of it is yours to measure."""
 
     press_seconds: Number = _seconds(0.5, "Seconds for each press that you make ahead of a change.")
@@ -385,7 +385,7 @@ class Player(RigTable):
     )
 
 
-class Rig(RigTable):
+class Rig(Table):
     """One rig file: board, presets, songs, setlists."""
 
     format: Annotated[Whole, Field(ge=1, le=FORMAT)] = Field(

@@ -42,8 +42,8 @@ _FOR = {
 """The kinds of plan that each of these has a meaning for."""
 
 _USAGE = """\
-rigtui plan loops|switches|route|all|curve FILE [--setlist ID] [--all]
-                   [--json] [--write NEW] [--seconds N] [options]"""
+rigtui plan loops|switches|route|all|curve FILE
+                   [--setlist ID] [--json] [--write NEW] [--seconds N] [options]"""
 _ABOUT = """\
 Find how few foot moves your songs can be played with, and prove it. Your file
 is only read; --write puts the plan into a new one.
@@ -56,6 +56,9 @@ is only read; --write puts the plan into a new one.
             the mapping that makes them the ones that are written
   all       loops, then switches, then route, judged together
   curve     what other numbers of loops, memories and switches would save you
+
+  compromise has its own help: rigtui plan compromise --help. It says which
+            sounds to give up, where there are more than memories.
 
 Every song keeps its sounds: a plan only changes how you get to them. What a
 section may leave on or off ("may") is used to save moves.
@@ -89,10 +92,6 @@ def plan() -> Parser:
     parser.add_argument(
         "--setlist", metavar="ID", action="append", default=[],
         help="plan for this setlist only; may be given again (default: all setlists)",
-    )  # fmt: skip
-    parser.add_argument(
-        "--all", action="store_true",
-        help="print every song, section and proof, not only what counts most",
     )  # fmt: skip
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.add_argument("--write", metavar="NEW", help="write the rig as planned to a new file")
@@ -195,7 +194,9 @@ def _kind(text: str) -> str:
     if text in KINDS:
         return text
     meant = _ALIASES.get(text.lower()) or nearest(text[:80].lower(), KINDS)
-    hint = f"; there are {listed(KINDS)}"
+    if text == "compromise":
+        raise argparse.ArgumentTypeError("it comes first: rigtui plan compromise FILE ...")
+    hint = f"; there are {listed((*KINDS, 'compromise'))}"
     if meant:
         hint = f': did you mean "{meant}" ({_ABOUT_KIND[meant]})?'
     raise argparse.ArgumentTypeError(f'there is no plan of the kind "{visible(text)}"{hint}')
@@ -215,6 +216,18 @@ def _number(text: str, what: str, low: int, high: int) -> int:
     if not (text.isascii() and text.isdigit() and len(text) < 9 and low <= int(text) <= high):
         raise argparse.ArgumentTypeError(f'{what} must be {low} to {high}, not "{text}"')
     return int(text)
+
+
+def read_number(what: str, low: int, high: int) -> Callable[[str], int | str]:
+    """Read a whole number for `--at-most` and the like; what is wrong with it is kept as text."""
+
+    def value(text: str) -> int | str:
+        try:
+            return _number(text, what, low, high)
+        except argparse.ArgumentTypeError as error:
+            return str(error)
+
+    return value
 
 
 def _whole(what: str, low: int, high: int) -> Callable[[str], int]:

@@ -37,7 +37,7 @@ INTERRUPTED = 130
 
 def run(arguments: Namespace) -> int:
     """Plan, print and perhaps write; return the exit status."""
-    wrong = [*faults(arguments), *_in_the_way(arguments.write)]
+    wrong = [*faults(arguments), *in_the_way(arguments.write)]
     try:
         source, rig = load(Path(arguments.file))
     except BadRigError as error:
@@ -59,7 +59,7 @@ def run(arguments: Namespace) -> int:
         complain(f"{arguments.write}: {error}")
         return BAD_USAGE
     outcome = replace(outcome, written=written)
-    put(_text(outcome, arguments))
+    put(_text(outcome, arguments.json))
     if outcome.interrupted:
         return INTERRUPTED
     made = outcome.plan
@@ -143,7 +143,7 @@ def _stopping() -> Iterator[list[int]]:
         signal.signal(signal.SIGINT, before)
 
 
-def _in_the_way(new: str | None) -> Iterator[str]:
+def in_the_way(new: str | None) -> Iterator[str]:
     """Why the new file cannot be written, as far as that can be told before planning."""
     if new is None:
         return
@@ -164,12 +164,12 @@ def _write(new: str | None, made: Plan, source: Source) -> str | None:
     return new
 
 
-def _text(outcome: Outcome, arguments: Namespace) -> str:
-    if arguments.json:
+def _text(outcome: Outcome, as_json: bool) -> str:
+    if as_json:
         from rigtui.cli.plan.json_text import json_text
 
         return json_text(outcome)
     from rigtui.cli.plan.text import plan_text
     from rigtui.cli.terminal import terminal_of
 
-    return plan_text(outcome, terminal_of(sys.stdout), in_full=arguments.all)
+    return plan_text(outcome, terminal_of(sys.stdout))
