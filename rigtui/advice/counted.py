@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from rigtui.model.rig import Rig
 from rigtui.moves import evening_as_written, extra_presses_as_written, moves_as_written
-from rigtui.moves.board import board_of
-from rigtui.moves.count import effort_of
+from rigtui.moves.boards import board_of
+from rigtui.moves.figures import effort_of
 from rigtui.plan.ask.evening import Evening
 
 

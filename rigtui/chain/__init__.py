@@ -1,7 +1,7 @@
-"""Signal order: what stands before what, which leads that takes, and how long echoes ring on."""
+"""The signal graph: what stands before what, which leads it takes, and how long echoes last."""
 
 from __future__ import annotations
 
-from rigtui.chain.order import Chain, chain_of
+from rigtui.chain.graph import SignalGraph, graph_of
 
-__all__ = ["Chain", "chain_of"]
+__all__ = ["SignalGraph", "graph_of"]

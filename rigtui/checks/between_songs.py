@@ -16,7 +16,7 @@ from rigtui.checks.demand import (
     window_seconds,
 )
 from rigtui.checks.evening import Stop, stops
-from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.played import played, remembered
 from rigtui.checks.tempo import HEARD, TAP_WHY, TAPS, taps_wanted
 from rigtui.checks.words import named
@@ -36,7 +36,7 @@ def _gap_words(stop: Stop) -> str:
     return f"{named(stop.before)} → {named(stop.song)}"
 
 
-def _guitar_conflict(view: View, setlist: Setlist) -> Iterator[Hit]:
+def _guitar_conflict(view: RigView, setlist: Setlist) -> Iterator[Hit]:
     for stop in stops(view, setlist):
         if stop.before is None or stop.gap_seconds is None or not stop.swap.seconds:
             continue
@@ -54,7 +54,7 @@ def _guitar_conflict(view: View, setlist: Setlist) -> Iterator[Hit]:
         )
 
 
-def _late_set_up(view: View, setlist: Setlist) -> Iterator[Hit | None]:
+def _late_set_up(view: RigView, setlist: Setlist) -> Iterator[Hit | None]:
     for stop in stops(view, setlist):
         yield None
         gap, before = stop.gap_seconds, stop.before
@@ -87,7 +87,7 @@ def _late_set_up(view: View, setlist: Setlist) -> Iterator[Hit | None]:
         )
 
 
-def _carry_over(view: View, setlist: Setlist) -> Iterator[Hit | None]:
+def _carry_over(view: RigView, setlist: Setlist) -> Iterator[Hit | None]:
     left = Left(channel=view.board.first_channel, channel_from="power-on")
     told: set[tuple[str, str]] = set()
     for stop in stops(view, setlist):
@@ -113,7 +113,7 @@ def _no_capo(song: Song) -> Fix:
     return Fix(f"write capo 0 into {named(song)}", partial(set_song, song_id=song.id, capo=0))
 
 
-def _carried_to(view: View, left: Left, stop: Stop) -> Iterator[Carried]:
+def _carried_to(view: RigView, left: Left, stop: Stop) -> Iterator[Carried]:
     """What a song gets from the songs before; what it gets from itself, its own rule says."""
     parts = played(view, stop.song)
     for what, at in remembered(view, stop.song, _takers):
@@ -122,7 +122,7 @@ def _carried_to(view: View, left: Left, stop: Stop) -> Iterator[Carried]:
                 yield carried
 
 
-def _takers(view: View, song: Song) -> tuple[tuple[str, int], ...]:
+def _takers(view: RigView, song: Song) -> tuple[tuple[str, int], ...]:
     """The first sections that would get a volume, and a channel, from before the song."""
     takers: dict[str, int] = {}
     named: set[str] = set()
@@ -134,7 +134,7 @@ def _takers(view: View, song: Song) -> tuple[tuple[str, int], ...]:
     return tuple(takers.items())
 
 
-def _end(view: View, song: Song) -> Left:
+def _end(view: RigView, song: Song) -> Left:
     """What a song leaves behind of what it names itself."""
     left = Left()
     for at, part in enumerate(played(view, song)):
@@ -152,7 +152,7 @@ def _after(left: Left, end: Left) -> Left:
     return left
 
 
-def _tap_window(view: View, setlist: Setlist) -> Iterator[Hit]:
+def _tap_window(view: RigView, setlist: Setlist) -> Iterator[Hit]:
     if not any(pedal.tap for pedal in view.rig.pedals):
         return
     tempi: dict[str, float] = {}
@@ -175,7 +175,7 @@ def _tap_window(view: View, setlist: Setlist) -> Iterator[Hit]:
         tempi |= remembered(view, stop.song, _tapped)
 
 
-def _tapped(view: View, song: Song) -> dict[str, float]:
+def _tapped(view: RigView, song: Song) -> dict[str, float]:
     """The tempo that each pedal was last tapped in a song."""
     return {
         pedal.id: tempo_of(song, part.section)

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from functools import partial
 from typing import NamedTuple
 
-from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.gates import ROLLED_DOWN
 from rigtui.checks.played import PlayedSection, played
 from rigtui.checks.words import named, section_of
@@ -66,7 +66,7 @@ def gets(part: PlayedSection) -> frozenset[str]:
 
 
 def carried_into(
-    view: View, left: Left, song: Song, at: int, part: PlayedSection
+    view: RigView, left: Left, song: Song, at: int, part: PlayedSection
 ) -> Iterator[Carried]:
     """Yield what a section gets from before and should have named: guitar volume, amp channel."""
     preset = part.preset
@@ -101,7 +101,7 @@ def _volume_fix(song: Song, at: int, volume: float) -> Fix:
     )
 
 
-def _channel_fix(view: View, preset: Preset) -> Fix | None:
+def _channel_fix(view: RigView, preset: Preset) -> Fix | None:
     amp = view.rig.amp
     clean = next((c for c in amp.channels if c and c not in amp.drive_channels), None)
     if clean is None:
@@ -112,7 +112,7 @@ def _channel_fix(view: View, preset: Preset) -> Fix | None:
     )
 
 
-def _carry_over(view: View, song: Song) -> Iterator[Hit]:
+def _carry_over(view: RigView, song: Song) -> Iterator[Hit]:
     left, told = Left(), Left()
     for at, part in enumerate(played(view, song)):
         for carried in carried_into(view, left, song, at, part):

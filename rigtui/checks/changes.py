@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from rigtui.checks.demand import Demand, demands, in_words, say_seconds
-from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.words import named, quoted, section_of
 from rigtui.model import Section, Song
 from rigtui.model.edits import set_section
@@ -29,7 +29,7 @@ def _change(song: Song, at: int) -> str:
     return f"{visible(song.sections[at - 1].name)} → {section_of(song, at)}"
 
 
-def _crowded(view: View, song: Song) -> Iterator[Hit]:
+def _crowded(view: RigView, song: Song) -> Iterator[Hit]:
     allowed = view.player.moves_allowed
     for demand in demands(view, song):
         if demand.on_the_beat > allowed:
@@ -50,7 +50,7 @@ def _rank(demand: Demand) -> tuple[int, ...]:
     return (-max(0, demand.on_the_beat - 1), -round(1000 * late))
 
 
-def _late(view: View, song: Song) -> Iterator[Hit]:
+def _late(view: RigView, song: Song) -> Iterator[Hit]:
     for demand in demands(view, song):
         at = demand.to_section
         section, before = song.sections[at], song.sections[at - 1]
@@ -79,7 +79,7 @@ def _late(view: View, song: Song) -> Iterator[Hit]:
         )
 
 
-def _longer_half(view: View, section: Section, demand: Demand) -> str:
+def _longer_half(view: RigView, section: Section, demand: Demand) -> str:
     """Say what takes the time: what the hands do, or what the foot does."""
     if demand.hands.seconds >= demand.feet_seconds:
         return listed(demand.hands.words)
@@ -87,7 +87,7 @@ def _longer_half(view: View, section: Section, demand: Demand) -> str:
     return listed((*presses, *demand.treadles))
 
 
-def _clash(view: View, song: Song) -> Iterator[Hit]:
+def _clash(view: RigView, song: Song) -> Iterator[Hit]:
     for demand in demands(view, song):
         at = demand.to_section
         section = song.sections[at]
@@ -100,7 +100,7 @@ def _clash(view: View, song: Song) -> Iterator[Hit]:
             )
 
 
-def _bank_hop(view: View) -> Iterator[Hit | None]:
+def _bank_hop(view: RigView) -> Iterator[Hit | None]:
     """Each hurried one; of all others one for each preset and the bank steps that lead to it."""
     patterns: dict[tuple[str, Presses], list[tuple[Song, Demand]]] = {}
     for song in view.rig.songs:
@@ -124,7 +124,7 @@ def _bank_hop(view: View) -> Iterator[Hit | None]:
                 patterns.setdefault(key, []).append((song, demand))
     for (preset_id, way), changes in patterns.items():
         songs = list(dict.fromkeys(named(song) for song, _ in changes))
-        verb, preset = "comes" if len(changes) == 1 else "come", view.found.presets[preset_id]
+        verb, preset = "comes" if len(changes) == 1 else "come", view.known.presets[preset_id]
         yield Hit(
             place_at("presets", preset_id),
             f"{count(len(changes), 'change')} {verb} to {named(preset)} from "
@@ -140,7 +140,7 @@ def _way(demand: Demand) -> Presses:
     return tuple(press for press in demand.presses if press.kind in ("bank", "switch"))
 
 
-def _open_vamp(view: View, song: Song) -> Iterator[Hit]:
+def _open_vamp(view: RigView, song: Song) -> Iterator[Hit]:
     for demand in demands(view, song):
         at = demand.to_section
         section, vamp = song.sections[at], song.sections[at - 1]

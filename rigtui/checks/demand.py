@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 from typing import NamedTuple
 
-from rigtui.checks.finding import View
+from rigtui.checks.finding import RigView
 from rigtui.checks.played import PlayedSection, played, remembered
 from rigtui.checks.words import named, quoted
 from rigtui.model import Pedal, Player, Section, Song
@@ -143,12 +143,12 @@ def window_seconds(player: Player, rest_beats: float | None, beat: float) -> flo
     return ((rest_beats or 0) + player.lead_in_beats) * beat
 
 
-def demands(view: View, song: Song) -> tuple[Demand, ...]:
+def demands(view: RigView, song: Song) -> tuple[Demand, ...]:
     """Return what every change of a song asks for, also those that ask for nothing."""
     return remembered(view, song, _demands)
 
 
-def _demands(view: View, song: Song) -> tuple[Demand, ...]:
+def _demands(view: RigView, song: Song) -> tuple[Demand, ...]:
     player, parts = view.player, played(view, song)
     rocked = any(pedal.used == "treadle" for pedal in view.rig.pedals)
     made = []
@@ -176,25 +176,25 @@ def _demands(view: View, song: Song) -> tuple[Demand, ...]:
 
 
 def _treadles(
-    view: View, before: PlayedSection, after: PlayedSection
+    view: RigView, before: PlayedSection, after: PlayedSection
 ) -> tuple[list[Pedal], list[Pedal]]:
     """Pedals that the foot stops rocking and those that it starts, but for those that can wait."""
     waiting = {*before.section.may, *after.section.may, *after.section.early}
     stops, starts = (
         [
-            view.found.pedals[name]
+            view.known.pedals[name]
             for name in there
             if name not in not_there
-            and name not in view.found.loop_of
+            and name not in view.known.loop_of
             and name not in waiting
-            and view.found.pedals[name].used == "treadle"
+            and view.known.pedals[name].used == "treadle"
         ]
         for there, not_there in ((before.sound, after.sound), (after.sound, before.sound))
     )
     return stops, starts
 
 
-def in_words(view: View, section: Section, demand: Demand, with_banks: bool = False) -> str:
+def in_words(view: RigView, section: Section, demand: Demand, with_banks: bool = False) -> str:
     """Say what a change asks for: "switch 3 (Lead) and guitar volume to 10"."""
     presses = demand.presses if with_banks else demand.now
     return listed((*presses_in_words(view.rig, section, presses, timed=False), *demand.hands.words))

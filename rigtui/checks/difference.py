@@ -34,25 +34,31 @@ class Difference:
     @property
     def before(self) -> int:
         """Findings before the change."""
-        return sum(one.before for one in self.severities)
+        return sum(tally.before for tally in self.severities)
 
     @property
     def after(self) -> int:
         """Findings after the change."""
-        return sum(one.after for one in self.severities)
+        return sum(tally.after for tally in self.severities)
 
     def worse(self) -> str | None:
         """Say that errors or warnings become more, and which rules find more; None if not."""
-        grown = [one for one in self.severities if one.after > one.before and one.name != "advice"]
+        grown = [
+            tally
+            for tally in self.severities
+            if tally.after > tally.before and tally.name != "advice"
+        ]
         if not grown:
             return None
-        said = listed(f"{_NOUNS[one.name]} ({_pair(one)})" for one in grown)
-        rules = [f"{one.name} {_pair(one)}" for one in self.rules if one.after > one.before]
+        said = listed(f"{_NOUNS[tally.name]} ({_pair(tally)})" for tally in grown)
+        rules = [
+            f"{tally.name} {_pair(tally)}" for tally in self.rules if tally.after > tally.before
+        ]
         return f"More {said} than today; more of {', '.join(rules)}"
 
     def headline(self) -> str:
         """Say "Findings 75 → 112: errors 0, warnings 20 → 31, advice 55 → 81"."""
-        parts = [f"{_NOUNS[one.name]} {_pair(one)}" for one in self.severities]
+        parts = [f"{_NOUNS[tally.name]} {_pair(tally)}" for tally in self.severities]
         return f"Findings {self.before} → {self.after}: {', '.join(parts)}"
 
     def lines(self) -> list[str]:
@@ -61,27 +67,34 @@ class Difference:
 
     def more(self) -> list[str]:
         """Say in a line which rules find more, if any do."""
-        return _line("more", [one for one in self.rules if one.after > one.before])
+        return _line("more", [tally for tally in self.rules if tally.after > tally.before])
 
     def fewer(self) -> list[str]:
         """Say in a line which rules find fewer, if any do."""
-        return _line("fewer", [one for one in reversed(self.rules) if one.after < one.before])
+        return _line(
+            "fewer", [tally for tally in reversed(self.rules) if tally.after < tally.before]
+        )
 
 
 def difference(before: Iterable[Finding], after: Iterable[Finding]) -> Difference:
     """Count the findings of a rig before and after a change."""
-    old, new = ([one for one in found if one.waived is None] for found in (before, after))
-    severities = _tallies(
-        Counter(str(one.severity) for one in old), Counter(str(one.severity) for one in new)
+    old, new = (
+        [finding for finding in findings if finding.waived is None] for findings in (before, after)
     )
-    rules = _tallies(Counter(one.rule for one in old), Counter(one.rule for one in new))
-    by_weight = {one.name: one for one in severities}
+    severities = _tallies(
+        Counter(str(finding.severity) for finding in old),
+        Counter(str(finding.severity) for finding in new),
+    )
+    rules = _tallies(
+        Counter(finding.rule for finding in old), Counter(finding.rule for finding in new)
+    )
+    by_weight = {tally.name: tally for tally in severities}
     return Difference(
         tuple(by_weight.get(name, Tally(name, 0, 0)) for name in SEVERITIES),
         tuple(
             sorted(
-                (one for one in rules if one.before != one.after),
-                key=lambda one: (one.before - one.after, one.name),
+                (tally for tally in rules if tally.before != tally.after),
+                key=lambda tally: (tally.before - tally.after, tally.name),
             )
         ),
     )
@@ -92,8 +105,10 @@ def _tallies(before: Counter[str], after: Counter[str]) -> list[Tally]:
 
 
 def _line(title: str, rules: list[Tally]) -> list[str]:
-    return [f"{title}: {', '.join(f'{one.name} {_pair(one)}' for one in rules)}"] if rules else []
+    if not rules:
+        return []
+    return [f"{title}: {', '.join(f'{tally.name} {_pair(tally)}' for tally in rules)}"]
 
 
-def _pair(one: Tally) -> str:
-    return f"{one.before} → {one.after}" if one.before != one.after else str(one.after)
+def _pair(tally: Tally) -> str:
+    return f"{tally.before} → {tally.after}" if tally.before != tally.after else str(tally.after)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any, get_args
 
 from rigtui.checks.failed import RULE_FAILED, failure
-from rigtui.checks.finding import SEVERITIES, Finding, Rule, Scope, View
+from rigtui.checks.finding import SEVERITIES, Finding, RigView, Rule, Scope
 from rigtui.checks.registry import RULES
 from rigtui.model import Rig
 from rigtui.model.remembered import Remembered
@@ -49,7 +49,7 @@ class Checkup:
         return self._work
 
     def _run(self) -> Iterator[None]:
-        rig, view = self.rig, View.of(self.rig, RULE_IDS)
+        rig, view = self.rig, RigView.of(self.rig, RULE_IDS)
         memo = _memo_of(rig)
         findings: list[Finding] = []
         for rule in _BY_SCOPE["rig"]:
@@ -93,7 +93,7 @@ def _checked(rule: Rule, where: str, *given: Any) -> Iterator[Finding | None]:
         yield failure(rule, where, fault)
 
 
-def _of_row(rules: Iterable[Rule], view: View, table: str, row: Any) -> tuple[Finding, ...]:
+def _of_row(rules: Iterable[Rule], view: RigView, table: str, row: Any) -> tuple[Finding, ...]:
     """What rules find in one pedal, preset, song or setlist."""
     where = f"{table}.{row.id}"
     checked = (finding for rule in rules for finding in _checked(rule, where, view, row))

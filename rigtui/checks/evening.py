@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from rigtui.checks.finding import View
+from rigtui.checks.finding import RigView
 from rigtui.model import Player, Setlist, Song
 from rigtui.model.places import place_at, set_place
 from rigtui.model.remembered import Remembered
@@ -32,7 +32,7 @@ class Stop(NamedTuple):
     """Set-up moves."""
 
 
-def stops(view: View, setlist: Setlist) -> tuple[Stop, ...]:
+def stops(view: RigView, setlist: Setlist) -> tuple[Stop, ...]:
     """Return the songs of an evening as they come up; songs that do not exist are passed over."""
     return _evenings.get((view.rig, setlist), lambda: tuple(_stops(view, setlist)))
 
@@ -40,14 +40,14 @@ def stops(view: View, setlist: Setlist) -> tuple[Stop, ...]:
 _evenings: Remembered[tuple[Stop, ...]] = Remembered(4)
 
 
-def _stops(view: View, setlist: Setlist) -> Iterator[Stop]:
+def _stops(view: RigView, setlist: Setlist) -> Iterator[Stop]:
     guitars, player = Guitars(), view.player
     set_ups = iter(count_setlist(view.rig, setlist).set_ups)
     at_start = True
     for set_at, part in enumerate(setlist.sets):
         before: Song | None = None
         for place, song_id in enumerate(part.songs):
-            song = view.found.songs.get(song_id)
+            song = view.known.songs.get(song_id)
             if song is None:
                 continue
             swap, new_guitar, capo_left = guitars.swap_to(song, player, at_start)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Literal
 
-from rigtui.chain import Chain, chain_of
+from rigtui.chain import SignalGraph, graph_of
 from rigtui.model import Player, Rig
 from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.places import taken_apart
@@ -51,15 +51,15 @@ def touching(
 ) -> tuple[Finding, ...]:
     """Return the findings that touch some songs and one setlist, or the rig as a whole."""
     kept = []
-    for one in findings:
-        table, name, _ = taken_apart(one.where)
+    for finding in findings:
+        table, name, _ = taken_apart(finding.where)
         if table == "songs" and name not in song_ids:
             continue
         if table == "setlists" and name != setlist_id:
             continue
         if table == "printed" and rig.printed[int(name)].setlist not in (None, setlist_id):
             continue
-        kept.append(one)
+        kept.append(finding)
     return tuple(kept)
 
 
@@ -67,28 +67,28 @@ def touching_setlist(
     rig: Rig, findings: Iterable[Finding], setlist_id: str | None
 ) -> tuple[Finding, ...]:
     """Return the findings that touch one setlist, its songs, or the rig; all without a setlist."""
-    setlist = next((one for one in rig.setlists if one.id == setlist_id), None)
+    setlist = next((row for row in rig.setlists if row.id == setlist_id), None)
     if setlist is None:
         return tuple(findings)
     return touching(rig, findings, set(setlist.song_ids), setlist.id)
 
 
 @dataclass(frozen=True, slots=True)
-class View:
+class RigView:
     """A rig with everything that is computed once for all rules."""
 
     rig: Rig
-    found: Lookup
+    known: Lookup
     board: Board
-    chain: Chain
+    chain: SignalGraph
     player: Player
     rule_ids: tuple[str, ...] = ()
     """Ids of all rules, for those that look at waivers."""
 
     @classmethod
-    def of(cls, rig: Rig, rule_ids: tuple[str, ...] = ()) -> View:
+    def of(cls, rig: Rig, rule_ids: tuple[str, ...] = ()) -> RigView:
         """Look at a rig."""
-        return cls(rig, lookup(rig), board_of(rig), chain_of(rig), rig.player, rule_ids)
+        return cls(rig, lookup(rig), board_of(rig), graph_of(rig), rig.player, rule_ids)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,41 +4,41 @@ from __future__ import annotations
 
 from functools import partial
 
-from rigtui.checks.finding import Fix, View
+from rigtui.checks.finding import Fix, RigView
 from rigtui.checks.words import named, section_of
 from rigtui.model import Pedal, Preset, Song
 from rigtui.model.edits import set_preset, set_section
 from rigtui.model.text import listed, visible
 
 
-def gate_loop(view: View, gate: Pedal) -> int | None:
+def gate_loop(view: RigView, gate: Pedal) -> int | None:
     """Return the loop that holds this gate and nothing but gates; None if there is none such."""
-    number = view.found.loop_of.get(gate.id)
+    number = view.known.loop_of.get(gate.id)
     if number is None:
         return None
-    inside = (view.found.pedals.get(pedal) for pedal in view.found.loops[number].pedals)
+    inside = (view.known.pedals.get(pedal) for pedal in view.known.loops[number].pedals)
     return number if all(pedal and pedal.kind == "gate" for pedal in inside) else None
 
 
-def neighbours(view: View, gate: Pedal) -> str:
+def neighbours(view: RigView, gate: Pedal) -> str:
     """Say what a gate in a loop shares it with: "Gate shares loop 3 with Mid drive"."""
-    number = view.found.loop_of[gate.id]
-    others = [pedal for pedal in view.found.loops[number].pedals if pedal != gate.id]
-    shared = listed(visible(view.found.label(pedal)) for pedal in others)
+    number = view.known.loop_of[gate.id]
+    others = [pedal for pedal in view.known.loops[number].pedals if pedal != gate.id]
+    shared = listed(visible(view.known.label(pedal)) for pedal in others)
     return f"{named(gate)} shares loop {number} with {shared}"
 
 
-def why_it_stays(view: View, gates: list[Pedal]) -> str:
+def why_it_stays(view: RigView, gates: list[Pedal]) -> str:
     """Say, as the tail of a sentence, why a preset cannot do without its gates; "" if it can."""
     for gate in gates:
-        if gate.id not in view.found.loop_of:
+        if gate.id not in view.known.loop_of:
             return f"; {named(gate)} is left on outside the loops"
         if gate_loop(view, gate) is None:
             return f"; {neighbours(view, gate)} and cannot go out alone"
     return ""
 
 
-def out_of_preset(view: View, preset: Preset, gates: list[Pedal]) -> Fix | None:
+def out_of_preset(view: RigView, preset: Preset, gates: list[Pedal]) -> Fix | None:
     """Switch the gates' loops out of a preset, if nothing else is in them."""
     loops = [gate_loop(view, gate) for gate in gates]
     numbers = sorted({number for number in loops if number is not None})
@@ -52,10 +52,10 @@ def out_of_preset(view: View, preset: Preset, gates: list[Pedal]) -> Fix | None:
     )
 
 
-def out_of_section(view: View, song: Song, at: int, gates: list[Pedal]) -> Fix | None:
+def out_of_section(view: RigView, song: Song, at: int, gates: list[Pedal]) -> Fix | None:
     """Take the gates out of a section's `plus`, if they come from there and bring nothing else."""
-    section, loop_of = song.sections[at], view.found.loop_of
-    preset = view.found.presets.get(section.preset or "")
+    section, loop_of = song.sections[at], view.known.loop_of
+    preset = view.known.presets.get(section.preset or "")
     outside = {gate.id for gate in gates if gate.id not in loop_of}
     loops = {gate_loop(view, gate) for gate in gates if gate.id in loop_of}
     if preset is None or None in loops or loops & {*preset.loops}:

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from functools import partial
 from typing import NamedTuple
 
-from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.gate_fixes import (
     gate_loop,
     neighbours,
@@ -38,11 +38,11 @@ class _GateOn(NamedTuple):
     beside_echo: bool
     """Only beside a delay or reverb."""
 
-    def at_fault(self, view: View, preset: Preset, sound: Sound) -> bool:
+    def at_fault(self, view: RigView, preset: Preset, sound: Sound) -> bool:
         wrong = preset.role == self.role and bool(_of_kind(view, sound, "gate"))
         return wrong and (not self.beside_echo or bool(_of_kind(view, sound, "delay", "reverb")))
 
-    def preset(self, view: View, preset: Preset) -> Iterator[Hit]:
+    def preset(self, view: RigView, preset: Preset) -> Iterator[Hit]:
         """Check a preset by itself."""
         sound = preset_sound(view, preset)
         if self.at_fault(view, preset, sound):
@@ -54,7 +54,7 @@ class _GateOn(NamedTuple):
                 out_of_preset(view, preset, gates),
             )
 
-    def song(self, view: View, song: Song) -> Iterator[Hit]:
+    def song(self, view: RigView, song: Song) -> Iterator[Hit]:
         """Check what sections put on top of presets that are right by themselves."""
         if not any(pedal.kind == "gate" for pedal in view.rig.pedals):
             return
@@ -74,7 +74,7 @@ class _GateOn(NamedTuple):
     def _kind(self) -> str:
         return f"{'an' if self.role[0] in 'ao' else 'a'} {self.role} sound"
 
-    def _on(self, view: View, sound: Sound) -> str:
+    def _on(self, view: RigView, sound: Sound) -> str:
         on = f"{listed(map(named, _of_kind(view, sound, 'gate')))} on"
         if self.beside_echo:
             on += f" beside {listed(map(named, _of_kind(view, sound, 'delay', 'reverb')))}"
@@ -92,15 +92,15 @@ _LEAD = _GateOn("lead", beside_echo=True)
 _AMBIENT = _GateOn("ambient", beside_echo=False)
 
 
-def _of_kind(view: View, sound: Sound, *kinds: str) -> list[Pedal]:
-    pedals = (view.found.pedals[pedal] for pedal in sound)
+def _of_kind(view: RigView, sound: Sound, *kinds: str) -> list[Pedal]:
+    pedals = (view.known.pedals[pedal] for pedal in sound)
     return [pedal for pedal in pedals if pedal.kind in kinds]
 
 
-def _without_gate(view: View, preset: Preset) -> Iterator[Hit]:
+def _without_gate(view: RigView, preset: Preset) -> Iterator[Hit]:
     if preset.role != "high-gain" or _of_kind(view, preset_sound(view, preset), "gate"):
         return
-    gates = _of_kind(view, view.found.order, "gate")
+    gates = _of_kind(view, view.known.order, "gate")
     free = [number for gate in gates if (number := gate_loop(view, gate)) is not None]
     fix, tail = None, ""
     if free:
@@ -111,7 +111,7 @@ def _without_gate(view: View, preset: Preset) -> Iterator[Hit]:
         )
     elif not gates:
         tail = ", and the rig has none"
-    elif gates[0].id in view.found.loop_of:
+    elif gates[0].id in view.known.loop_of:
         tail = f"; {neighbours(view, gates[0])} and cannot come in alone"
     else:
         tail = f"; {named(gates[0])} stands outside the loops, where no preset reaches it"
@@ -119,13 +119,13 @@ def _without_gate(view: View, preset: Preset) -> Iterator[Hit]:
     yield Hit(where, f"{named(preset)} is a high-gain sound with no gate on{tail}", fix)
 
 
-def _gated_and_down(view: View, preset: Preset) -> bool:
+def _gated_and_down(view: RigView, preset: Preset) -> bool:
     volume = preset.guitar_volume
     down = volume is not None and volume <= ROLLED_DOWN and preset.role != "clean"
     return down and bool(_of_kind(view, preset_sound(view, preset), "gate"))
 
 
-def _down_preset(view: View, preset: Preset) -> Iterator[Hit]:
+def _down_preset(view: RigView, preset: Preset) -> Iterator[Hit]:
     if _gated_and_down(view, preset):
         gates = _of_kind(view, preset_sound(view, preset), "gate")
         yield Hit(
@@ -136,7 +136,7 @@ def _down_preset(view: View, preset: Preset) -> Iterator[Hit]:
         )
 
 
-def _down_section(view: View, song: Song) -> Iterator[Hit]:
+def _down_section(view: RigView, song: Song) -> Iterator[Hit]:
     for at, part in enumerate(played(view, song)):
         volume, preset = part.named_volume, part.preset
         if preset is None or volume is None or volume > ROLLED_DOWN or preset.role == "clean":

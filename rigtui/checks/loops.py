@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 from itertools import pairwise
 
-from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.words import pedals_named
 from rigtui.model import Loop
 from rigtui.model.base import SIDES
@@ -17,9 +17,9 @@ _FEWEST = 2
 """One preset says nothing about which loops belong together."""
 
 
-def _toggled(view: View) -> set[int]:
+def _toggled(view: RigView) -> set[int]:
     """Loops that some section switches on top of its preset."""
-    if not view.found.toggling:
+    if not view.known.toggling:
         return set()
     pedals = {
         pedal_id
@@ -27,25 +27,26 @@ def _toggled(view: View) -> set[int]:
         for section in song.sections
         for pedal_id in (*section.plus, *section.minus)
     }
-    return {number for pedal_id, number in view.found.loop_of.items() if pedal_id in pedals}
+    return {number for pedal_id, number in view.known.loop_of.items() if pedal_id in pedals}
 
 
-def _column(view: View, number: int) -> tuple[bool, ...]:
+def _column(view: RigView, number: int) -> tuple[bool, ...]:
     """In which presets a loop is in."""
     return tuple(number in preset.loops for preset in view.rig.presets)
 
 
-def _idle_loop(view: View) -> Iterator[Hit]:
+def _idle_loop(view: RigView) -> Iterator[Hit]:
     presets = view.rig.presets
     if len(presets) < _FEWEST:
         return
     toggled = _toggled(view)
     for loop in view.rig.loops:
-        known = [view.found.pedals[one] for one in loop.pedals if one in view.found.pedals]
-        if not known or loop.number in toggled or any(pedal.kind == "tuner" for pedal in known):
+        pedals = view.known.pedals
+        inside = [pedals[pedal_id] for pedal_id in loop.pedals if pedal_id in pedals]
+        if not inside or loop.number in toggled or any(pedal.kind == "tuner" for pedal in inside):
             continue
         times = sum(_column(view, loop.number))
-        name = f"Loop {loop.number} ({pedals_named(view.found, loop.pedals)})"
+        name = f"Loop {loop.number} ({pedals_named(view.known, loop.pedals)})"
         where = place_at("loops", loop.number)
         if times == 0:
             yield Hit(where, f"{name} is in no preset, of {len(presets)}")
@@ -54,43 +55,43 @@ def _idle_loop(view: View) -> Iterator[Hit]:
                 where,
                 f"{name} is in every preset, of {len(presets)}, so nothing ever switches it",
                 Fix("leave it on, outside the loop", partial(leave_on, number=loop.number))
-                if all(pedal.side == loop.side for pedal in known)
+                if all(pedal.side == loop.side for pedal in inside)
                 else None,
             )
 
 
-def _neighbours(view: View) -> Iterator[tuple[Loop, Loop]]:
+def _neighbours(view: RigView) -> Iterator[tuple[Loop, Loop]]:
     """Loops with nothing but empty loops between them."""
     for side in SIDES:
         run: list[Loop | None] = []
         for item in getattr(view.rig.chain, side):
-            loop = view.found.loops.get(item)
+            loop = view.known.loops.get(item)
             if loop is None:
                 run.append(None)
             elif loop.pedals and loop.side == side:
                 run.append(loop)
-        for one, other in pairwise(run):
-            if one is not None and other is not None and one is not other:
-                yield one, other
+        for loop, next_loop in pairwise(run):
+            if loop is not None and next_loop is not None and loop is not next_loop:
+                yield loop, next_loop
 
 
-def _twin_loops(view: View) -> Iterator[Hit]:
+def _twin_loops(view: RigView) -> Iterator[Hit]:
     presets = view.rig.presets
     if len(presets) < _FEWEST:
         return
     toggled = _toggled(view)
-    for one, other in _neighbours(view):
-        column = _column(view, one.number)
-        alike = column == _column(view, other.number) and len(set(column)) > 1
-        if alike and one.number not in toggled and other.number not in toggled:
+    for loop, next_loop in _neighbours(view):
+        column = _column(view, loop.number)
+        alike = column == _column(view, next_loop.number) and len(set(column)) > 1
+        if alike and loop.number not in toggled and next_loop.number not in toggled:
+            first, second = (pedals_named(view.known, each.pedals) for each in (loop, next_loop))
             yield Hit(
-                place_at("loops", other.number),
-                f"Loop {one.number} ({pedals_named(view.found, one.pedals)}) and loop "
-                f"{other.number} ({pedals_named(view.found, other.pedals)}) go together in every "
-                f"preset, of {len(presets)}",
+                place_at("loops", next_loop.number),
+                f"Loop {loop.number} ({first}) and loop {next_loop.number} ({second}) go together "
+                f"in every preset, of {len(presets)}",
                 Fix(
-                    f"put both in loop {one.number}",
-                    partial(share_loop, number=other.number, into=one.number),
+                    f"put both in loop {loop.number}",
+                    partial(share_loop, number=next_loop.number, into=loop.number),
                 ),
             )
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from rigtui.checks.all_moves import all_moves
-from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.words import named
 from rigtui.model import Preset, Rig, Section
 from rigtui.model.edits import (
@@ -35,7 +35,7 @@ def _used(rig: Rig) -> dict[str, int]:
     return times
 
 
-def _free_memory(view: View) -> int | None:
+def _free_memory(view: RigView) -> int | None:
     if view.rig.switcher is None:
         return None
     taken = {memory for preset in view.rig.presets for memory in preset.memories}
@@ -43,7 +43,7 @@ def _free_memory(view: View) -> int | None:
     return next((memory for memory in memories if memory not in taken), None)
 
 
-def _other_memory(view: View, preset: Preset, memory: int) -> Fix:
+def _other_memory(view: RigView, preset: Preset, memory: int) -> Fix:
     """Give up one of a preset's memories; where it has no other, for the next free, if any is."""
     if len(preset.memories) > 1:
         return Fix(
@@ -59,7 +59,7 @@ def _other_memory(view: View, preset: Preset, memory: int) -> Fix:
     return Fix(label, partial(set_preset, preset_id=preset.id, memory=free, copies=()))
 
 
-def _memory_clash(view: View) -> Iterator[Hit]:
+def _memory_clash(view: RigView) -> Iterator[Hit]:
     first: dict[int, Preset] = {}
     presets = view.rig.presets
     copies = [(memory, preset) for preset in presets for memory in preset.memories[1:]]
@@ -85,7 +85,7 @@ def _memory_clash(view: View) -> Iterator[Hit]:
                 )
 
 
-def _memory_out_of_range(view: View) -> Iterator[Hit]:
+def _memory_out_of_range(view: RigView) -> Iterator[Hit]:
     switcher = view.rig.switcher
     if switcher is None:
         return
@@ -100,7 +100,7 @@ def _memory_out_of_range(view: View) -> Iterator[Hit]:
                 )
 
 
-def _preset_blowup(view: View) -> Iterator[Hit]:
+def _preset_blowup(view: RigView) -> Iterator[Hit]:
     """More than fit: no choice of memories can hold what the songs ask for."""
     rig, used = view.rig, _used(view.rig)
     needed = [preset.id for preset in rig.presets if preset.id in used]
@@ -112,7 +112,7 @@ def _preset_blowup(view: View) -> Iterator[Hit]:
         )
 
 
-def _unstored_preset(view: View) -> Iterator[Hit]:
+def _unstored_preset(view: RigView) -> Iterator[Hit]:
     used, free = _used(view.rig), _free_memory(view)
     for preset in view.rig.presets if view.rig.switcher else ():
         if preset.memories or preset.id not in used:
@@ -132,7 +132,7 @@ def _unstored_preset(view: View) -> Iterator[Hit]:
             yield Hit(where, f"{says}. {nearest}", fix, "error")
 
 
-def _unused_preset(view: View) -> Iterator[Hit]:
+def _unused_preset(view: RigView) -> Iterator[Hit]:
     used = _used(view.rig)
     if not any(song.sections for song in view.rig.songs):
         return
@@ -153,7 +153,7 @@ def _unused_preset(view: View) -> Iterator[Hit]:
 _UNUSED_PLAN = "It is in no memory, so it costs none; it is one more name to read past."
 
 
-def _twin_presets(view: View) -> Iterator[Hit]:
+def _twin_presets(view: RigView) -> Iterator[Hit]:
     first: dict[Switched, Preset] = {}
     for preset in view.rig.presets:
         other = first.setdefault(switched(preset), preset)
@@ -161,7 +161,7 @@ def _twin_presets(view: View) -> Iterator[Hit]:
             yield _twin(view, preset, other)
 
 
-def _twin(view: View, preset: Preset, other: Preset) -> Hit:
+def _twin(view: RigView, preset: Preset, other: Preset) -> Hit:
     merge = partial(merge_presets, stays=other.id, gone=preset.id)
     message = (
         f"{named(preset)} switches the same as {named(other)}: {_what(preset)}"
@@ -188,7 +188,7 @@ _COPY_WHY = (
 )
 
 
-def _banks_apart(view: View, preset: Preset, other: Preset) -> bool:
+def _banks_apart(view: RigView, preset: Preset, other: Preset) -> bool:
     """Whether a preset is in a bank where another is not, and so may spare the steps to it."""
     switcher = view.rig.switcher
     if switcher is None:
@@ -208,18 +208,18 @@ def _what(preset: Preset) -> str:
     return text + (f", channel {visible(preset.channel)}" if preset.channel else "")
 
 
-def _unlike(one: Preset, other: Preset) -> str:
+def _unlike(preset: Preset, other: Preset) -> str:
     """Say how high the guitar is in each, where that differs: a merge leaves it to the sections."""
-    if one.guitar_volume == other.guitar_volume:
+    if preset.guitar_volume == other.guitar_volume:
         return ""
     heights = [
         "none" if volume is None else number_text(volume)
-        for volume in (one.guitar_volume, other.guitar_volume)
+        for volume in (preset.guitar_volume, other.guitar_volume)
     ]
     return f"; they differ in guitar volume ({listed(heights)})"
 
 
-def _no_switcher(view: View) -> Iterator[Hit]:
+def _no_switcher(view: RigView) -> Iterator[Hit]:
     rig = view.rig
     if rig.switcher is None and (rig.presets or rig.loops):
         held = [count(len(rig.loops), "loop")] if rig.loops else []

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from rigtui.checks import names
-from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.guess import Guesser
 from rigtui.checks.words import named, quoted
 from rigtui.model import Preset, Rig
@@ -18,7 +18,7 @@ from rigtui.model.wire import BANK_LSB, BANK_MSB, wire_program
 CHANNELS = 16
 
 
-def _channels(view: View) -> Iterator[Hit]:
+def _channels(view: RigView) -> Iterator[Hit]:
     """Devices on one channel, where neither is said to be there on purpose."""
     first: dict[int, MidiDevice] = {}
     used = {device.channel for device in view.rig.midi}
@@ -40,7 +40,7 @@ def _channels(view: View) -> Iterator[Hit]:
             )
 
 
-def _numbers(view: View, preset: Preset) -> Iterator[Hit]:
+def _numbers(view: RigView, preset: Preset) -> Iterator[Hit]:
     where = place_at("presets", preset.id)
     devices = {device.id: device for device in view.rig.midi}
     programmed: set[str] = set()
@@ -113,7 +113,7 @@ def _program(
         )
 
 
-def _unknown_device(view: View, preset: Preset) -> Iterator[Hit]:
+def _unknown_device(view: RigView, preset: Preset) -> Iterator[Hit]:
     known, guess = {device.id for device in view.rig.midi}, Guesser()
     for at, send in enumerate(preset.midi):
         if send.device in known:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from rigtui.checks.demand import say_seconds, window_seconds
 from rigtui.checks.evening import stops
-from rigtui.checks.finding import Hit, Rule, View
+from rigtui.checks.finding import Hit, RigView, Rule
 from rigtui.checks.played import remembered
 from rigtui.checks.words import named, section_of
 from rigtui.model import Preset, Setlist, Song
@@ -19,7 +19,7 @@ SLOW_MS = 10
 """Wire time that is heard as late, or makes one device later than another. A default."""
 
 
-def _slow_burst(view: View, preset: Preset) -> Iterator[Hit]:
+def _slow_burst(view: RigView, preset: Preset) -> Iterator[Hit]:
     messages = preset_messages(view.rig, preset)
     milliseconds = wire_ms(messages)
     if milliseconds > SLOW_MS:
@@ -35,7 +35,7 @@ Programs = dict[str, tuple[tuple[int, ...], ...]]
 """By device: the bank and program that it was last told."""
 
 
-def _told(view: View, preset: Preset) -> Programs:
+def _told(view: RigView, preset: Preset) -> Programs:
     """What a preset tells the devices that take time to load."""
     told: Programs = {}
     for message in preset_messages(view.rig, preset):
@@ -44,7 +44,7 @@ def _told(view: View, preset: Preset) -> Programs:
     return told
 
 
-def _loads(view: View, before: Programs, told: Programs) -> tuple[float, list[str]]:
+def _loads(view: RigView, before: Programs, told: Programs) -> tuple[float, list[str]]:
     """The longest loading time of the devices that are told another program, and their names."""
     slow = [
         (device.load_ms, named(device))
@@ -54,16 +54,16 @@ def _loads(view: View, before: Programs, told: Programs) -> tuple[float, list[st
     return max((ms for ms, _ in slow), default=0) / 1000, [name for _, name in slow]
 
 
-def _walk(view: View, song: Song) -> tuple[Programs, ...]:
+def _walk(view: RigView, song: Song) -> tuple[Programs, ...]:
     """What the devices have been told by each section, the song standing alone."""
     states: list[Programs] = []
     for section in song.sections:
-        preset = view.found.presets.get(section.preset or "")
+        preset = view.known.presets.get(section.preset or "")
         states.append({**(states[-1] if states else {}), **(_told(view, preset) if preset else {})})
     return tuple(states)
 
 
-def _slow_change(view: View, song: Song) -> Iterator[Hit]:
+def _slow_change(view: RigView, song: Song) -> Iterator[Hit]:
     if not any(device.load_ms for device in view.rig.midi):
         return
     states = remembered(view, song, _walk)
@@ -82,7 +82,7 @@ def _slow_change(view: View, song: Song) -> Iterator[Hit]:
             )
 
 
-def _slow_set_up(view: View, setlist: Setlist) -> Iterator[Hit]:
+def _slow_set_up(view: RigView, setlist: Setlist) -> Iterator[Hit]:
     if not any(device.load_ms for device in view.rig.midi):
         return
     state: Programs = {}

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from functools import partial
 
-from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.guess import Guesser
 from rigtui.checks.words import named, quoted, section_of
 from rigtui.model import Rig, Song
@@ -30,7 +30,7 @@ Swap = Callable[[str | None, Rig], Rig]
 """Writes another word in place of the unknown one, or takes it out."""
 
 
-def _unknown_name(view: View) -> Iterator[Hit]:
+def _unknown_name(view: RigView) -> Iterator[Hit]:
     guess = Guesser()
     yield from _in_amp(view, guess)
     yield from _in_loops(view, guess)
@@ -71,8 +71,8 @@ def _strangers(items: Iterable[str], known: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(item for item in items if item not in known))
 
 
-def _loops_there(view: View) -> str:
-    numbers = sorted(view.found.loops)
+def _loops_there(view: RigView) -> str:
+    numbers = sorted(view.known.loops)
     if not numbers:
         return "the switcher has no loops"
     if len(numbers) > 2 and numbers[-1] - numbers[0] == len(numbers) - 1:
@@ -81,7 +81,7 @@ def _loops_there(view: View) -> str:
     return f"the {noun} {listed(str(number) for number in numbers)}"
 
 
-def _in_amp(view: View, guess: Guesser) -> Iterator[Hit]:
+def _in_amp(view: RigView, guess: Guesser) -> Iterator[Hit]:
     amp = view.rig.amp
     for word in _strangers(amp.drive_channels, amp.channels) if amp.channels else ():
         near = guess.word(word, amp.channels)
@@ -89,13 +89,13 @@ def _in_amp(view: View, guess: Guesser) -> Iterator[Hit]:
         yield _hit("amp", says, near, partial(_swap_drive_channel, word), word)
 
 
-def _placed(view: View) -> set[int | str]:
+def _placed(view: RigView) -> set[int | str]:
     """What already has a place: it is not what was meant, for nothing can stand in two."""
-    return {*view.found.loop_of, *view.rig.chain.front, *view.rig.chain.fx}
+    return {*view.known.loop_of, *view.rig.chain.front, *view.rig.chain.fx}
 
 
-def _in_loops(view: View, guess: Guesser) -> Iterator[Hit]:
-    rig, pedals, placed = view.rig, view.found.pedals, _placed(view)
+def _in_loops(view: RigView, guess: Guesser) -> Iterator[Hit]:
+    rig, pedals, placed = view.rig, view.known.pedals, _placed(view)
     for loop in rig.loops:
         for word in _strangers(loop.pedals, pedals):
             near = guess.row(word, [p for p in rig.pedals if p.side == loop.side])
@@ -109,11 +109,11 @@ def _in_loops(view: View, guess: Guesser) -> Iterator[Hit]:
             )
 
 
-def _in_chain(view: View, guess: Guesser) -> Iterator[Hit]:
-    rig, pedals, placed = view.rig, view.found.pedals, _placed(view)
+def _in_chain(view: RigView, guess: Guesser) -> Iterator[Hit]:
+    rig, pedals, placed = view.rig, view.known.pedals, _placed(view)
     for side in SIDES:
         for item in dict.fromkeys(getattr(rig.chain, side)):
-            if isinstance(item, int) and item not in view.found.loops:
+            if isinstance(item, int) and item not in view.known.loops:
                 yield Hit(
                     place_at("chain", side),
                     f"The {side} chain names loop {item}, and there is no such loop; "
@@ -147,12 +147,12 @@ def _swap_drive_channel(old: str, new: str | None, rig: Rig) -> Rig:
     return set_amp(rig, drive_channels=_swapped(rig.amp.drive_channels, old, new))
 
 
-def _in_presets(view: View, guess: Guesser) -> Iterator[Hit]:
+def _in_presets(view: RigView, guess: Guesser) -> Iterator[Hit]:
     channels = view.rig.amp.channels
     for preset in view.rig.presets:
         where = place_at("presets", preset.id)
         for number in dict.fromkeys(preset.loops):
-            if number not in view.found.loops:
+            if number not in view.known.loops:
                 yield Hit(
                     where,
                     f"{named(preset)} switches in loop {number}, and there is no such loop; "
@@ -176,8 +176,8 @@ def _swap_channel(preset_id: str, new: str | None, rig: Rig) -> Rig:
     return set_preset(rig, preset_id, channel=new)
 
 
-def _in_song(view: View, guess: Guesser, song: Song) -> Iterator[Hit]:
-    pedals, presets = view.found.pedals, view.found.presets
+def _in_song(view: RigView, guess: Guesser, song: Song) -> Iterator[Hit]:
+    pedals, presets = view.known.pedals, view.known.presets
     for at, section in enumerate(song.sections):
         if section.preset is not None and section.preset not in presets:
             yield _unknown_preset(view, guess, song, at, section.preset)
@@ -196,7 +196,7 @@ def _in_song(view: View, guess: Guesser, song: Song) -> Iterator[Hit]:
                 yield _hit(section_place(song.id, at), says, near, swap, word, write)
 
 
-def _unknown_preset(view: View, guess: Guesser, song: Song, at: int, word: str) -> Hit:
+def _unknown_preset(view: RigView, guess: Guesser, song: Song, at: int, word: str) -> Hit:
     near = guess.row(word, view.rig.presets)
     says = f"{section_of(song, at)} names preset {quoted(word)}, and there is no such preset"
     if near is None:  # without a guess, an unmapped section would be no better
@@ -205,13 +205,13 @@ def _unknown_preset(view: View, guess: Guesser, song: Song, at: int, word: str) 
     return _hit(section_place(song.id, at), says, near, edit, word)
 
 
-def _fits(view: View, key: str, pedal_id: str) -> bool:
+def _fits(view: RigView, key: str, pedal_id: str) -> bool:
     """Whether a section can name a pedal under a key."""
     if key == "may":
         return True
-    if pedal_id in view.found.loop_of:
-        return view.found.toggling and key != "early"
-    return key in ("plus", "early") and view.found.pedals[pedal_id].used in BY_FOOT
+    if pedal_id in view.known.loop_of:
+        return view.known.toggling and key != "early"
+    return key in ("plus", "early") and view.known.pedals[pedal_id].used in BY_FOOT
 
 
 def _map_to(song_id: str, at: int, preset_id: str | None, rig: Rig) -> Rig:
@@ -224,10 +224,10 @@ def _swap_in_section(song_id: str, at: int, key: str, old: str, new: str | None,
     return set_section(rig, song_id, at, **{key: items})
 
 
-def _in_setlists(view: View, guess: Guesser) -> Iterator[Hit]:
+def _in_setlists(view: RigView, guess: Guesser) -> Iterator[Hit]:
     for setlist in view.rig.setlists:
         for place, part in enumerate(setlist.sets):
-            for word in _strangers(part.songs, view.found.songs):
+            for word in _strangers(part.songs, view.known.songs):
                 says = (
                     f"{visible(set_title(part, place))} of {named(setlist)} names song "
                     f"{quoted(word)}, and there is no such song"
@@ -243,7 +243,7 @@ def _swap_song(setlist_id: str, place: int, old: str, new: str | None, rig: Rig)
     return set_set(rig, setlist_id, place, songs=tuple(song for song in ids if song is not None))
 
 
-def _in_waivers(view: View, guess: Guesser) -> Iterator[Hit]:
+def _in_waivers(view: RigView, guess: Guesser) -> Iterator[Hit]:
     for at, waiver in enumerate(view.rig.waivers):
         rule, where = waiver.rule, waiver.where
         if rule not in view.rule_ids:
@@ -258,11 +258,11 @@ def _in_waivers(view: View, guess: Guesser) -> Iterator[Hit]:
 
 
 def _swap_rule(old: str, where: str, new: str | None, rig: Rig) -> Rig:
-    if new is None or any((one.rule, one.where) == (new, where) for one in rig.waivers):
+    if new is None or any((waiver.rule, waiver.where) == (new, where) for waiver in rig.waivers):
         return unwaive(rig, old, where)
     rows = [
-        changed(one, rule=new) if (one.rule, one.where) == (old, where) else one
-        for one in rig.waivers
+        changed(waiver, rule=new) if (waiver.rule, waiver.where) == (old, where) else waiver
+        for waiver in rig.waivers
     ]
     return with_table(rig, "waivers", rows)
 

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Literal
 
-from rigtui.chain import Chain
-from rigtui.checks.finding import Fix, Hit, Rule, Severity, View
+from rigtui.chain import SignalGraph
+from rigtui.checks.finding import Fix, Hit, RigView, Rule, Severity
 from rigtui.checks.played import played, preset_sound
 from rigtui.checks.words import named, section_of
 from rigtui.model import Pedal, Preset, Rig, Song
@@ -34,8 +34,8 @@ AMP = ""
 class _Ground:
     """What an order rule looks at: pedals on, where they stand, and whether the amp distorts."""
 
-    view: View
-    chain: Chain
+    view: RigView
+    chain: SignalGraph
     preset: Preset
     on: tuple[Pedal, ...]
 
@@ -50,22 +50,26 @@ class _Ground:
 
     def gain_after(self, pedal: Pedal) -> list[str]:
         """Gain stages on that a pedal feeds."""
-        after = [one.id for one in self.kinds(*GAIN) if self.chain.before(pedal.id, one.id)]
+        after = [stage.id for stage in self.kinds(*GAIN) if self.chain.before(pedal.id, stage.id)]
         return after + [AMP] * (self.amp_drives and self.chain.before_amp(pedal.id))
 
     def gain_before(self, pedal: Pedal) -> list[str]:
         """Gain stages on that feed a pedal."""
-        before = [one.id for one in self.kinds(*GAIN) if self.chain.before(one.id, pedal.id)]
+        before = [stage.id for stage in self.kinds(*GAIN) if self.chain.before(stage.id, pedal.id)]
         behind_amp = pedal.id in self.chain.places and not self.chain.before_amp(pedal.id)
         return before + [AMP] * (self.amp_drives and behind_amp)
 
 
 def _smear(ground: _Ground) -> list[Pair]:
-    return [(one.id, gain) for one in ground.kinds(*TAIL) for gain in ground.gain_after(one)]
+    return [(echo.id, gain) for echo in ground.kinds(*TAIL) for gain in ground.gain_after(echo)]
 
 
 def _pitch_late(ground: _Ground) -> list[Pair]:
-    return [(one.id, gain) for one in ground.kinds("pitch") for gain in ground.gain_before(one)]
+    return [
+        (shifter.id, gain)
+        for shifter in ground.kinds("pitch")
+        for gain in ground.gain_before(shifter)
+    ]
 
 
 def _boost_no_lift(ground: _Ground) -> list[Pair]:
@@ -89,13 +93,13 @@ def _gate_after_tail(ground: _Ground) -> list[Pair]:
 
 def _fuzz_buffer(ground: _Ground) -> list[Pair]:
     """What a preset puts before a fuzz; buffers that are always in the line have their own rule."""
-    found = ground.view.found
+    known = ground.view.known
     return [
-        (fuzz.id, one.id)
+        (fuzz.id, pedal.id)
         for fuzz in ground.on
         if fuzz.low_impedance and not _buffers_in_line(ground.view, fuzz)
-        for one in ground.on
-        if _buffers(one) and one.id in found.loop_of and ground.chain.before(one.id, fuzz.id)
+        for pedal in ground.on
+        if _buffers(pedal) and pedal.id in known.loop_of and ground.chain.before(pedal.id, fuzz.id)
     ]
 
 
@@ -103,10 +107,14 @@ def _buffers(pedal: Pedal) -> bool:
     return pedal.buffered or pedal.kind == "buffer"
 
 
-def _buffers_in_line(view: View, fuzz: Pedal) -> list[Pedal]:
+def _buffers_in_line(view: RigView, fuzz: Pedal) -> list[Pedal]:
     """Outside pedals that buffer the signal before a fuzz, on or off."""
-    outside = (view.found.pedals[one] for one in view.found.order if one not in view.found.loop_of)
-    return [one for one in outside if _buffers(one) and view.chain.before(one.id, fuzz.id)]
+    outside = (
+        view.known.pedals[pedal_id]
+        for pedal_id in view.known.order
+        if pedal_id not in view.known.loop_of
+    )
+    return [pedal for pedal in outside if _buffers(pedal) and view.chain.before(pedal.id, fuzz.id)]
 
 
 Spot = tuple[Literal["first", "last"], Side | None]
@@ -122,14 +130,14 @@ class _Order:
     so: str
     spots: tuple[Spot, ...]
 
-    def on_preset(self, view: View, preset: Preset) -> Iterator[Hit]:
+    def on_preset(self, view: RigView, preset: Preset) -> Iterator[Hit]:
         """Check a preset by itself."""
         ground = _ground(view, preset, preset_sound(view, preset))
         yield from self._hits(
             ground, self.pairs(ground), place_at("presets", preset.id), named(preset)
         )
 
-    def on_song(self, view: View, song: Song) -> Iterator[Hit]:
+    def on_song(self, view: RigView, song: Song) -> Iterator[Hit]:
         """Check what sections put on top of their presets."""
         for at, part in enumerate(played(view, song)):
             if part.preset is None or not (part.section.plus or part.section.minus):
@@ -143,23 +151,23 @@ class _Order:
 
     def _hits(self, ground: _Ground, wrong: list[Pair], where: str, place: str) -> Iterator[Hit]:
         for pedal_id in dict.fromkeys(pedal_id for pedal_id, _ in wrong):
-            pedal = ground.view.found.pedals[pedal_id]
-            others = [other for one, other in wrong if one == pedal_id]
+            pedal = ground.view.known.pedals[pedal_id]
+            others = [other for first, other in wrong if first == pedal_id]
             message = f"In {place}, {named(pedal)} {self.verb} {_named(ground, others)}{self.so}"
             yield Hit(where, message, self._fix(ground, pedal))
 
     def _fix(self, ground: _Ground, pedal: Pedal) -> Fix | None:
         """Move a pedal that stands outside the loops to where it does no harm."""
         rig = ground.view.rig
-        if pedal.id in ground.view.found.loop_of:
+        if pedal.id in ground.view.known.loop_of:
             return None
         for end, wanted in self.spots:
             side = wanted or pedal.side
             if side == "fx" and not rig.amp.fx_loop:
                 continue
-            there = Chain(_at_end(pedal.id, side, end, rig))
+            there = SignalGraph(_at_end(pedal.id, side, end, rig))
             tried = _Ground(ground.view, there, ground.preset, ground.on)
-            if all(one != pedal.id for one, _ in self.pairs(tried)):
+            if all(first != pedal.id for first, _ in self.pairs(tried)):
                 return Fix(
                     f"put {named(pedal)} {end} in the {side} chain",
                     partial(_at_end, pedal.id, side, end),
@@ -167,15 +175,19 @@ class _Order:
         return None
 
 
-def _ground(view: View, preset: Preset, sound: Sound) -> _Ground:
-    return _Ground(view, view.chain, preset, tuple(view.found.pedals[one] for one in sound))
+def _ground(view: RigView, preset: Preset, sound: Sound) -> _Ground:
+    return _Ground(
+        view, view.chain, preset, tuple(view.known.pedals[pedal_id] for pedal_id in sound)
+    )
 
 
 def _named(ground: _Ground, others: list[str]) -> str:
     channel = visible(ground.preset.channel or "")
     return listed(
-        f"the amp's {channel} channel" if one == AMP else named(ground.view.found.pedals[one])
-        for one in others
+        f"the amp's {channel} channel"
+        if at_fault == AMP
+        else named(ground.view.known.pedals[at_fault])
+        for at_fault in others
     )
 
 
@@ -185,10 +197,10 @@ def _at_end(pedal_id: str, side: Side, end: str, rig: Rig) -> Rig:
     return set_chain(rig, side, (pedal_id, *items) if end == "first" else (*items, pedal_id))
 
 
-def _fuzz_after_buffer(view: View, pedal: Pedal) -> Iterator[Hit]:
+def _fuzz_after_buffer(view: RigView, pedal: Pedal) -> Iterator[Hit]:
     buffers = _buffers_in_line(view, pedal) if pedal.low_impedance else []
     if buffers:
-        outside = pedal.id not in view.found.loop_of
+        outside = pedal.id not in view.known.loop_of
         yield Hit(
             place_at("pedals", pedal.id),
             f"{named(pedal)} comes after {listed(map(named, buffers))}, which "

@@ -6,7 +6,7 @@ from collections.abc import Generator, Iterator
 from functools import partial
 
 from rigtui.checks.all_moves import AllMoves, all_moves_in_pieces
-from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.words import named
 from rigtui.model import Pedal, Preset, Rig, Song
 from rigtui.model.edits.folding import switched
@@ -16,7 +16,7 @@ from rigtui.model.remembered import Remembered
 from rigtui.model.text import count, listed, number_text
 
 
-def _move_outside(view: View) -> Iterator[Hit | None]:
+def _move_outside(view: RigView) -> Iterator[Hit | None]:
     needed = _needed(view)
     for pedal in view.rig.pedals:
         number = _own_loop(view, pedal)
@@ -28,15 +28,15 @@ def _move_outside(view: View) -> Iterator[Hit | None]:
             yield (yield from _hit(view, pedal, number, len(now), len(then)))
 
 
-def _needed(view: View) -> list[Preset]:
+def _needed(view: RigView) -> list[Preset]:
     """Presets that some section uses; all of them while no section uses any."""
     used = {section.preset for song in view.rig.songs for section in song.sections}
     return [preset for preset in view.rig.presets if preset.id in used] or [*view.rig.presets]
 
 
-def _own_loop(view: View, pedal: Pedal) -> int | None:
+def _own_loop(view: RigView, pedal: Pedal) -> int | None:
     """The loop that a pedal has to itself. Out of a shared one, it would make no presets alike."""
-    number = view.found.loop_of.get(pedal.id)
+    number = view.known.loop_of.get(pedal.id)
     if number is None or pedal.kind == "tuner":  # a tuner has its own rule
         return None
     homes = [loop for loop in view.rig.loops if pedal.id in loop.pedals]
@@ -44,7 +44,7 @@ def _own_loop(view: View, pedal: Pedal) -> int | None:
 
 
 def _hit(
-    view: View, pedal: Pedal, number: int, now: int, then: int
+    view: RigView, pedal: Pedal, number: int, now: int, then: int
 ) -> Generator[None, None, Hit | None]:
     """What it would do; None where it frees no memory, whatever else it does."""
     trial = _trial(view.rig, pedal.id)
@@ -74,7 +74,7 @@ def _hit(
     )
 
 
-def _short_of_memories(view: View, distinct: int) -> bool:
+def _short_of_memories(view: RigView, distinct: int) -> bool:
     """Whether the presets that are needed are more than the memories there are."""
     return view.rig.switcher is not None and distinct > view.rig.switcher.memories
 
@@ -83,13 +83,13 @@ def _memories(rig: Rig) -> set[int]:
     return {memory for preset in rig.presets for memory in preset.memories}
 
 
-def _together(view: View, taken: TakenOut) -> str:
+def _together(view: RigView, taken: TakenOut) -> str:
     """Say which presets become one, and where guitar volumes part them."""
-    presets = view.found.presets
+    presets = view.known.presets
     groups = []
     for group in taken.fold.groups:
-        text = listed(named(presets[one]) for one in group)
-        volumes = dict.fromkeys(presets[one].guitar_volume for one in group)
+        text = listed(named(presets[preset_id]) for preset_id in group)
+        volumes = dict.fromkeys(presets[preset_id].guitar_volume for preset_id in group)
         if len(volumes) > 1:
             heights = (number_text(v) if v is not None else "none" for v in volumes)
             text += f" (guitar volume {listed(heights)}: their sections keep it)"

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from functools import partial
 
-from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.played import played
 from rigtui.checks.words import named, quoted, section_of
 from rigtui.model import Preset, Song
@@ -43,7 +43,7 @@ def _differ(pickup: str, note: str) -> tuple[str, ...]:
     return () if not in_force or set(in_force) <= set(noted) else noted
 
 
-def _on_preset(view: View, preset: Preset) -> Iterator[Hit]:
+def _on_preset(view: RigView, preset: Preset) -> Iterator[Hit]:
     noted = _differ(preset.pickup or "", preset.hands)
     if noted:
         yield Hit(
@@ -57,7 +57,7 @@ def _on_preset(view: View, preset: Preset) -> Iterator[Hit]:
         )
 
 
-def _on_song(view: View, song: Song) -> Iterator[Hit]:
+def _on_song(view: RigView, song: Song) -> Iterator[Hit]:
     for at, part in enumerate(played(view, song)):
         section, pickup = part.section, part.named_pickup or ""
         noted = _differ(pickup, section.hands) if pickup and section.hands else ()

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from functools import partial
 
-from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.words import named, pedals_named
 from rigtui.model import Pedal, Rig
 from rigtui.model.base import SIDES, Side
@@ -17,11 +17,11 @@ from rigtui.model.places import place_at
 from rigtui.model.text import listed
 
 
-def _not_in_chain(view: View) -> Iterator[Hit]:
+def _not_in_chain(view: RigView) -> Iterator[Hit]:
     chain = {*view.rig.chain.front, *view.rig.chain.fx}
     lost = "so nothing says where the signal meets it"
-    for pedal in view.found.outside():
-        if pedal.id not in chain and not view.found.needs_no_chain(pedal):
+    for pedal in view.known.outside():
+        if pedal.id not in chain and not view.known.needs_no_chain(pedal):
             yield Hit(
                 place_at("pedals", pedal.id),
                 f"{named(pedal)} is in no loop and not in the chain, {lost}",
@@ -29,7 +29,7 @@ def _not_in_chain(view: View) -> Iterator[Hit]:
             )
     for loop in view.rig.loops:
         if loop.number not in chain:
-            held = f" ({pedals_named(view.found, loop.pedals)})" if loop.pedals else ""
+            held = f" ({pedals_named(view.known, loop.pedals)})" if loop.pedals else ""
             yield Hit(
                 place_at("loops", loop.number),
                 f"Loop {loop.number}{held} is not in the chain, {lost}",
@@ -45,14 +45,16 @@ def _put_loop(number: int, rig: Rig) -> Rig:
     return put_in_chain(rig, number, lookup(rig).loops[number].side)
 
 
-def _in_two_places(view: View) -> Iterator[Hit]:
+def _in_two_places(view: RigView) -> Iterator[Hit]:
     rig = view.rig
     for pedal in rig.pedals:
-        homes = [loop.number for loop in rig.loops for one in loop.pedals if one == pedal.id]
+        homes = [
+            loop.number for loop in rig.loops for pedal_id in loop.pedals if pedal_id == pedal.id
+        ]
         sides = [side for side in SIDES for item in getattr(rig.chain, side) if item == pedal.id]
         if len(homes) + len(sides) > 1:
             if homes:
-                on_its_side = [n for n in homes if view.found.loops[n].side == pedal.side]
+                on_its_side = [n for n in homes if view.known.loops[n].side == pedal.side]
                 keep = (on_its_side or homes)[0]
                 fix = Fix(f"keep it in loop {keep} only", partial(_keep_in_loop, pedal.id, keep))
             else:
@@ -83,7 +85,7 @@ def _places(stands: Iterable[str]) -> str:
 def _keep_in_loop(pedal_id: str, number: int, rig: Rig) -> Rig:
     for loop in rig.loops:
         if pedal_id in loop.pedals:
-            others = tuple(one for one in loop.pedals if one != pedal_id)
+            others = tuple(other for other in loop.pedals if other != pedal_id)
             kept = tuple(dict.fromkeys(loop.pedals)) if loop.number == number else others
             rig = set_loop(rig, loop.number, pedals=kept)
     for side in SIDES:
@@ -105,22 +107,22 @@ def _keep_on_side(item: int | str, kept: Side, rig: Rig) -> Rig:
 def _keep_first(rig: Rig, item: int | str, side: Side, number: int) -> Rig:
     """Keep an item's first places on a side, as many as given, and take the others out."""
     items: tuple[int | str, ...] = getattr(rig.chain, side)
-    drop = [at for at, one in enumerate(items) if one == item][number:]
+    drop = [at for at, other in enumerate(items) if other == item][number:]
     if not drop:
         return rig
-    return set_chain(rig, side, tuple(one for at, one in enumerate(items) if at not in drop))
+    return set_chain(rig, side, tuple(other for at, other in enumerate(items) if at not in drop))
 
 
-def _between_loops(view: View) -> Iterator[Hit]:
+def _between_loops(view: RigView) -> Iterator[Hit]:
     rig = view.rig
     if rig.switcher is None or rig.switcher.between_loops:
         return
     for side in SIDES:
         items: tuple[int | str, ...] = getattr(rig.chain, side)
-        loops = [at for at, item in enumerate(items) if item in view.found.loops]
+        loops = [at for at, item in enumerate(items) if item in view.known.loops]
         for at, item in enumerate(items):
-            pedal = view.found.pedals.get(item) if isinstance(item, str) else None
-            if pedal is None or item in view.found.loop_of or not loops:
+            pedal = view.known.pedals.get(item) if isinstance(item, str) else None
+            if pedal is None or item in view.known.loop_of or not loops:
                 continue
             if loops[0] < at < loops[-1] and item not in items[:at]:
                 before = items[max(place for place in loops if place < at)]
@@ -146,8 +148,8 @@ def _beside(pedal_id: str, side: Side, rig: Rig) -> Rig:
     return set_chain(rig, side, (*rest[:to], pedal_id, *rest[to:]))
 
 
-def _tuner_in_loop(view: View, pedal: Pedal) -> Iterator[Hit]:
-    number = view.found.loop_of.get(pedal.id)
+def _tuner_in_loop(view: RigView, pedal: Pedal) -> Iterator[Hit]:
+    number = view.known.loop_of.get(pedal.id)
     if pedal.kind != "tuner" or number is None:
         return
     alone = sum(pedal.id in loop.pedals for loop in view.rig.loops) == 1
@@ -158,7 +160,7 @@ def _tuner_in_loop(view: View, pedal: Pedal) -> Iterator[Hit]:
     )
 
 
-def _empty_loop(view: View) -> Iterator[Hit]:
+def _empty_loop(view: RigView) -> Iterator[Hit]:
     for loop in view.rig.loops:
         if not loop.pedals:
             yield Hit(place_at("loops", loop.number), f"Loop {loop.number} has no pedal in it")

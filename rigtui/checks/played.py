@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, NamedTuple, TypeVar
 
-from rigtui.checks.finding import View
+from rigtui.checks.finding import RigView
 from rigtui.model import Preset, Section, Song
 from rigtui.model.hands import hands_in
 from rigtui.model.remembered import Remembered
@@ -33,18 +33,18 @@ class PlayedSection(NamedTuple):
     """Pickup in force, likewise."""
 
 
-def played(view: View, song: Song) -> tuple[PlayedSection, ...]:
+def played(view: RigView, song: Song) -> tuple[PlayedSection, ...]:
     """Return the sections of a song as they are played, the song standing alone."""
     return remembered(view, song, _played)
 
 
-def _played(view: View, song: Song) -> tuple[PlayedSection, ...]:
+def _played(view: RigView, song: Song) -> tuple[PlayedSection, ...]:
     parts: list[PlayedSection] = []
     sound: tuple[str, ...] = ()
     volume: float | None = None
     pickup: str | None = None
     for section in song.sections:
-        preset = view.found.presets.get(section.preset) if section.preset is not None else None
+        preset = view.known.presets.get(section.preset) if section.preset is not None else None
         if preset is not None:
             sound = _sound(view, section)
         named = hands_in(section, preset)
@@ -57,21 +57,21 @@ def _played(view: View, song: Song) -> tuple[PlayedSection, ...]:
     return tuple(parts)
 
 
-def preset_sound(view: View, preset: Preset) -> tuple[str, ...]:
+def preset_sound(view: RigView, preset: Preset) -> tuple[str, ...]:
     """Return the pedals heard on with a preset alone, those left on outside included."""
     return _sound(view, Section(name=preset.label, bars=1, preset=preset.id))
 
 
-def _sound(view: View, section: Section) -> tuple[str, ...]:
+def _sound(view: RigView, section: Section) -> tuple[str, ...]:
     sounds = _memory(view).sounds
     key = (section.preset, section.plus, section.minus)
     known = sounds.get(key)
     if known is None:
-        known = sounds[key] = view.found.sound(section)
+        known = sounds[key] = view.known.sound(section)
     return known
 
 
-def remembered(view: View, song: Song, make: Callable[[View, Song], T]) -> T:
+def remembered(view: RigView, song: Song, make: Callable[[RigView, Song], T]) -> T:
     """Return make(view, song), made once for as long as song, board, chain and player stand.
 
     Rules of several scopes look at the same songs; a rule that looks at all songs would else do
@@ -93,5 +93,5 @@ class _Memory(NamedTuple):
 _memories: Remembered[_Memory] = Remembered()
 
 
-def _memory(view: View) -> _Memory:
+def _memory(view: RigView) -> _Memory:
     return _memories.get((view.board, view.chain, view.player), lambda: _Memory({}, {}))

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 from functools import partial
 
-from rigtui.checks.finding import Finding, Fix, Hit, Rule, View, touching
+from rigtui.checks.finding import Finding, Fix, Hit, RigView, Rule, touching
 from rigtui.model import Printed, Rig, Setlist
 from rigtui.model.edits import forget_printed
 from rigtui.model.places import place_at
@@ -35,7 +35,7 @@ def for_paper(
     )
 
 
-def _stale_sheet(view: View, findings: tuple[Finding, ...]) -> Iterator[Hit | None]:
+def _stale_sheet(view: RigView, findings: tuple[Finding, ...]) -> Iterator[Hit | None]:
     for at, row in enumerate(view.rig.printed):
         yield None
         problem = _problem(view.rig, row, findings)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.words import named, pedals_named, section_of
 from rigtui.model import Pedal, Preset, Rig, Section, Song
 from rigtui.model.edits import map_section, set_section
@@ -13,7 +13,7 @@ from rigtui.model.edits.folding import switched
 from rigtui.model.places import section_place
 
 
-def _unmapped(view: View, song: Song) -> Iterator[Hit]:
+def _unmapped(view: RigView, song: Song) -> Iterator[Hit]:
     for at, section in enumerate(song.sections):
         if section.preset is None:
             yield Hit(
@@ -23,11 +23,11 @@ def _unmapped(view: View, song: Song) -> Iterator[Hit]:
             )
 
 
-def _as_its_like(view: View, song: Song, at: int) -> Fix | None:
+def _as_its_like(view: RigView, song: Song, at: int) -> Fix | None:
     """Map a section as the first mapped one of its kind: Verse 2 as Verse 1."""
     kind = _kind_of(song.sections[at])
     for other in song.sections:
-        preset = view.found.presets.get(other.preset or "")
+        preset = view.known.presets.get(other.preset or "")
         if preset is not None and kind and _kind_of(other) == kind:
             return Fix(
                 f"map it to {named(preset)}",
@@ -40,19 +40,19 @@ def _kind_of(section: Section) -> str:
     return section.name.casefold().rstrip("0123456789 ")
 
 
-def _plus_not_switchable(view: View, song: Song) -> Iterator[Hit]:
+def _plus_not_switchable(view: RigView, song: Song) -> Iterator[Hit]:
     for at, section in enumerate(song.sections):
         for pedal_id in dict.fromkeys(section.plus):
-            pedal = view.found.pedals.get(pedal_id)
+            pedal = view.known.pedals.get(pedal_id)
             reason = _no_plus(view, pedal) if pedal else None
             if pedal is not None and reason is not None:
                 yield _hit(view, song, at, pedal, "on", reason)
 
 
-def _minus_not_switchable(view: View, song: Song) -> Iterator[Hit]:
+def _minus_not_switchable(view: RigView, song: Song) -> Iterator[Hit]:
     for at, section in enumerate(song.sections):
         for pedal_id in dict.fromkeys(section.minus):
-            pedal = view.found.pedals.get(pedal_id)
+            pedal = view.known.pedals.get(pedal_id)
             reason = _no_minus(view, pedal) if pedal else None
             if pedal is not None and reason is not None:
                 yield _hit(view, song, at, pedal, "off", reason)
@@ -61,11 +61,11 @@ def _minus_not_switchable(view: View, song: Song) -> Iterator[Hit]:
 _NO_TOGGLES = "and the switcher has no switches for single loops"
 
 
-def _no_plus(view: View, pedal: Pedal) -> str | None:
+def _no_plus(view: RigView, pedal: Pedal) -> str | None:
     """Why a pedal cannot be switched on on top of a preset; None if it can."""
-    number = view.found.loop_of.get(pedal.id)
+    number = view.known.loop_of.get(pedal.id)
     if number is not None:
-        return None if view.found.toggling else f"it is in loop {number}, {_NO_TOGGLES}"
+        return None if view.known.toggling else f"it is in loop {number}, {_NO_TOGGLES}"
     reasons = {
         "always": "it is left on all night",
         "between": "it is for between songs",
@@ -74,15 +74,15 @@ def _no_plus(view: View, pedal: Pedal) -> str | None:
     return reasons.get(pedal.used)
 
 
-def _no_minus(view: View, pedal: Pedal) -> str | None:
+def _no_minus(view: RigView, pedal: Pedal) -> str | None:
     """Why a pedal cannot be switched out of a preset; None if it can."""
-    number = view.found.loop_of.get(pedal.id)
+    number = view.known.loop_of.get(pedal.id)
     if number is None:
         return "it is in no loop, so no preset holds it"
-    return None if view.found.toggling else f"it is in loop {number}, {_NO_TOGGLES}"
+    return None if view.known.toggling else f"it is in loop {number}, {_NO_TOGGLES}"
 
 
-def _hit(view: View, song: Song, at: int, pedal: Pedal, way: str, reason: str) -> Hit:
+def _hit(view: RigView, song: Song, at: int, pedal: Pedal, way: str, reason: str) -> Hit:
     key = "plus" if way == "on" else "minus"
     return Hit(
         section_place(song.id, at),
@@ -91,17 +91,17 @@ def _hit(view: View, song: Song, at: int, pedal: Pedal, way: str, reason: str) -
     )
 
 
-def _fix(view: View, song: Song, at: int, pedal: Pedal, key: str) -> Fix:
+def _fix(view: RigView, song: Song, at: int, pedal: Pedal, key: str) -> Fix:
     """Go to the preset that differs in that pedal's loop alone, where there is one."""
-    number = view.found.loop_of.get(pedal.id)
-    preset = view.found.presets.get(song.sections[at].preset or "")
+    number = view.known.loop_of.get(pedal.id)
+    preset = view.known.presets.get(song.sections[at].preset or "")
     other = _with_loop(view, preset, number, key == "plus") if preset and number else None
     label = f"use {named(other)} instead" if other else f"take {named(pedal)} out of {key}"
     other_id = other.id if other else None
     return Fix(label, partial(_without, song.id, at, pedal.id, key, other_id))
 
 
-def _with_loop(view: View, preset: Preset, number: int, wanted: bool) -> Preset | None:
+def _with_loop(view: RigView, preset: Preset, number: int, wanted: bool) -> Preset | None:
     """The first other preset of the channel that differs in one loop alone, and has it right."""
     loops, channel, midi = switched(preset)
     if (number in loops) == wanted:
@@ -114,27 +114,27 @@ def _without(
     song_id: str, at: int, pedal_id: str, key: str, preset_id: str | None, rig: Rig
 ) -> Rig:
     section = next(song for song in rig.songs if song.id == song_id).sections[at]
-    kept = tuple(one for one in getattr(section, key) if one != pedal_id)
+    kept = tuple(other for other in getattr(section, key) if other != pedal_id)
     changes = {key: kept} if preset_id is None else {key: kept, "preset": preset_id}
     return set_section(rig, song_id, at, **changes)
 
 
-def _plus_and_minus(view: View, song: Song) -> Iterator[Hit]:
-    if not view.found.toggling:  # without toggles both are findings already
+def _plus_and_minus(view: RigView, song: Song) -> Iterator[Hit]:
+    if not view.known.toggling:  # without toggles both are findings already
         return
-    loop_of = view.found.loop_of
+    loop_of = view.known.loop_of
     for at, section in enumerate(song.sections):
         off = {loop_of.get(pedal_id): pedal_id for pedal_id in reversed(section.minus)}
         for pedal_id in dict.fromkeys(section.plus) if off else ():
             number = loop_of.get(pedal_id)
-            if number is not None and number in off and pedal_id in view.found.pedals:
+            if number is not None and number in off and pedal_id in view.known.pedals:
                 both = [pedal_id] if off[number] == pedal_id else [pedal_id, off[number]]
                 yield Hit(
                     section_place(song.id, at),
                     f"{section_of(song, at)} switches loop {number} "
-                    f"({pedals_named(view.found, both)}) both in and out; it is counted as out",
+                    f"({pedals_named(view.known, both)}) both in and out; it is counted as out",
                     Fix(
-                        f"take {named(view.found.pedals[pedal_id])} out of plus",
+                        f"take {named(view.known.pedals[pedal_id])} out of plus",
                         partial(_without, song.id, at, pedal_id, "plus", None),
                     ),
                 )

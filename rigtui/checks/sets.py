@@ -7,7 +7,7 @@ from functools import partial
 from itertools import pairwise
 
 from rigtui.checks.evening import Stop, stops
-from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.played import remembered
 from rigtui.checks.words import named
 from rigtui.model import Set, Setlist, Song
@@ -25,7 +25,7 @@ Tuned = tuple[str | None, str | None]
 """Guitar and tuning."""
 
 
-def _by_set(view: View, setlist: Setlist) -> Iterator[tuple[int, Set, list[Stop]]]:
+def _by_set(view: RigView, setlist: Setlist) -> Iterator[tuple[int, Set, list[Stop]]]:
     songs: dict[int, list[Stop]] = {}
     for stop in stops(view, setlist):
         songs.setdefault(stop.set_at, []).append(stop)
@@ -33,7 +33,7 @@ def _by_set(view: View, setlist: Setlist) -> Iterator[tuple[int, Set, list[Stop]
         yield at, setlist.sets[at], stops_of_set
 
 
-def _length(view: View, song: Song) -> float:
+def _length(view: RigView, song: Song) -> float:
     return song_seconds(song)
 
 
@@ -43,7 +43,7 @@ def _clock(seconds: float) -> str:
     return f"{whole // 60}:{whole % 60:02d}"
 
 
-def _set_time(view: View, setlist: Setlist) -> Iterator[Hit]:
+def _set_time(view: RigView, setlist: Setlist) -> Iterator[Hit]:
     for at, part, songs in _by_set(view, setlist):
         if part.slot_minutes is None:
             continue
@@ -79,7 +79,7 @@ def _would_do(songs: list[Stop], lengths: list[float], over: float) -> str:
     )
 
 
-def _swap_order(view: View, setlist: Setlist) -> Iterator[Hit]:
+def _swap_order(view: RigView, setlist: Setlist) -> Iterator[Hit]:
     for at, part, songs in _by_set(view, setlist):
         tuned = _tuned([stop.song for stop in songs])
         swaps = sum(a != b for a, b in pairwise(tuned))
@@ -123,8 +123,8 @@ def _grouped(setlist: Setlist, at: int, songs: list[Stop], tuned: list[Tuned]) -
     order = tuple(
         stop.song.id
         for group in dict.fromkeys(tuned)
-        for stop, one in zip(songs, tuned)
-        if one == group
+        for stop, in_tune in zip(songs, tuned)
+        if in_tune == group
     )
     return Fix(
         f"put the songs of each guitar and tuning of {visible(set_title(part, at))} together",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from rigtui.checks.finding import Fix, Hit, Rule, View
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.words import named
 from rigtui.model import Loop, Pedal, Rig
 from rigtui.model.base import SIDES, Side
@@ -17,8 +17,8 @@ from rigtui.model.places import place_at
 _A = {"front": "a front", "fx": "an fx"}
 
 
-def _side_mismatch(view: View) -> Iterator[Hit]:
-    rig, found = view.rig, view.found
+def _side_mismatch(view: RigView) -> Iterator[Hit]:
+    rig, known = view.rig, view.known
     for pedal in rig.pedals:
         homes = [loop for loop in rig.loops if pedal.id in loop.pedals]
         odd = next((loop for loop in homes if loop.side != pedal.side), None)
@@ -44,7 +44,9 @@ def _side_mismatch(view: View) -> Iterator[Hit]:
         if side is not None:
             says = f"Loop {loop.number} is {_A[loop.side]} loop in the {side} chain"
             all_there = all(
-                found.pedals[one].side == side for one in loop.pedals if one in found.pedals
+                known.pedals[pedal_id].side == side
+                for pedal_id in loop.pedals
+                if pedal_id in known.pedals
             )
             yield Hit(place_at("loops", loop.number), says, _loop_fix(rig, loop, side, all_there))
 
@@ -74,15 +76,15 @@ def _move_loop(number: int, side: Side, rig: Rig) -> Rig:
     return put_in_chain(take_from_chain(rig, number), number, side)
 
 
-def _no_fx_loop(view: View) -> Iterator[Hit]:
-    rig, found = view.rig, view.found
+def _no_fx_loop(view: RigView) -> Iterator[Hit]:
+    rig, known = view.rig, view.known
     if rig.amp.fx_loop:
         return
     for pedal in rig.pedals:
         if pedal.side != "fx":
             continue
-        number = found.loop_of.get(pedal.id)
-        if number is not None and found.loops[number].side == "fx":
+        number = known.loop_of.get(pedal.id)
+        if number is not None and known.loops[number].side == "fx":
             fix = Fix(f"move loop {number} in front of the amp", partial(_loop_to_front, number))
         else:
             fix = Fix("move it in front of the amp", partial(_pedal_to_front, pedal.id))

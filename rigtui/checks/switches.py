@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigtui.checks.finding import Hit, Rule, View
+from rigtui.checks.finding import Hit, RigView, Rule
 from rigtui.checks.words import named, quoted
 from rigtui.model import Preset
 from rigtui.model.places import place_at
@@ -19,7 +19,7 @@ _AIM_MM = 15
 """How far beside a switch a foot lands in the dark. Source: a default, not measured."""
 
 
-def _name_blur(view: View) -> Iterator[Hit]:
+def _name_blur(view: RigView) -> Iterator[Hit]:
     """Names that the display cuts off, and names of one bank that look alike on it."""
     switcher = view.rig.switcher
     shown = switcher.display_chars if switcher else None
@@ -44,7 +44,7 @@ def _name_blur(view: View) -> Iterator[Hit]:
             yield Hit(where, f"{name} starts like {named(other)} in the same bank: {quoted(start)}")
 
 
-def _switch_gap(view: View) -> Iterator[Hit]:
+def _switch_gap(view: RigView) -> Iterator[Hit]:
     """A shoe that is put down on the middle of a switch, and beside it, against the next cap."""
     switcher, shoe = view.rig.switcher, view.player.shoe_mm
     gap = switcher.switch_spacing_mm if switcher and switcher.bank_size > 1 else None

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from rigtui.chain.tails import delay_tail_seconds, reverb_tail_seconds
 from rigtui.checks.demand import say_seconds
-from rigtui.checks.finding import Hit, Rule, View
+from rigtui.checks.finding import Hit, RigView, Rule
 from rigtui.checks.played import played
 from rigtui.checks.tempo import tapped_note
 from rigtui.checks.words import named, section_of
@@ -43,11 +43,13 @@ def tail_seconds(pedal: Pedal, player: Player, tapped_ms: float) -> float | None
     return max(tails, default=None)
 
 
-def _ringing(view: View, song: Song, section: Section, names: tuple[str, ...]) -> dict[str, float]:
+def _ringing(
+    view: RigView, song: Song, section: Section, names: tuple[str, ...]
+) -> dict[str, float]:
     """Tails of the pedals that sound on in a section and stop dead when switched out."""
     tails = {}
     for name in names:
-        pedal = view.found.pedals[name]
+        pedal = view.known.pedals[name]
         if pedal.trails:
             continue
         tapped_ms = 0.0
@@ -64,7 +66,7 @@ def _rest(song: Song, at: int) -> float:
     return (song.sections[at].rest_beats or 0) * beat_seconds(song, song.sections[at - 1])
 
 
-def _tail_cut(view: View, song: Song) -> Iterator[Hit]:
+def _tail_cut(view: RigView, song: Song) -> Iterator[Hit]:
     parts = played(view, song)
     for at in range(1, len(parts)):
         before, after = parts[at - 1], parts[at]
@@ -76,7 +78,7 @@ def _tail_cut(view: View, song: Song) -> Iterator[Hit]:
         cut = {name: tail for name, tail in tails.items() if tail > rest + MISSED_SECONDS}
         if cut:
             each = listed(
-                f"{named(view.found.pedals[name])} (sounds on for {say_seconds(tail)})"
+                f"{named(view.known.pedals[name])} (sounds on for {say_seconds(tail)})"
                 for name, tail in cut.items()
             )
             there_is = f"only {say_seconds(rest)} of rest" if rest else "no rest"
@@ -87,7 +89,7 @@ def _tail_cut(view: View, song: Song) -> Iterator[Hit]:
             )
 
 
-def _stale_echo(view: View, song: Song) -> Iterator[Hit]:
+def _stale_echo(view: RigView, song: Song) -> Iterator[Hit]:
     parts = played(view, song)
     left: dict[str, tuple[float, float]] = {}
     """Pedal -> its tail, and the seconds since the last note that it heard."""
@@ -96,7 +98,7 @@ def _stale_echo(view: View, song: Song) -> Iterator[Hit]:
         out = tuple(
             pedal
             for pedal in before.sound
-            if pedal not in after.sound and pedal in view.found.loop_of
+            if pedal not in after.sound and pedal in view.known.loop_of
         )
         rest = _rest(song, at)
         for name in [name for name in left if name in after.sound]:
@@ -104,7 +106,7 @@ def _stale_echo(view: View, song: Song) -> Iterator[Hit]:
             if tail > silent + _EDGE:
                 yield Hit(
                     section_place(song.id, at),
-                    f"{section_of(song, at)} switches {named(view.found.pedals[name])} back in "
+                    f"{section_of(song, at)} switches {named(view.known.pedals[name])} back in "
                     f"{say_seconds(silent)} after its last note, and it sounds on for "
                     f"{say_seconds(tail)}",
                 )

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import NamedTuple
 
-from rigtui.checks.finding import SEVERITIES, Hit, Rule, Severity, View
+from rigtui.checks.finding import SEVERITIES, Hit, RigView, Rule, Severity
 from rigtui.checks.played import played, remembered
 from rigtui.checks.words import named, section_of
 from rigtui.model import Pedal, Section, Song
@@ -77,7 +77,7 @@ def _notes(song: Song, section: Section) -> tuple[Note, ...]:
 
 
 def _echo(
-    view: View, song: Song, section: Section, is_lead: bool, pedal: Pedal, set_ms: float
+    view: RigView, song: Song, section: Section, is_lead: bool, pedal: Pedal, set_ms: float
 ) -> Echo:
     tempo = quarter_tempo(song, section)
     note = nearest_note(set_ms, tempo, _notes(song, section))
@@ -92,7 +92,7 @@ def _slows(song: Song, section: Section) -> bool:
     return section.tempo not in (None, song.tempo) and section.bars <= RITARDANDO_BARS
 
 
-def _echoes(view: View, song: Song) -> tuple[Echo, ...]:
+def _echoes(view: RigView, song: Song) -> tuple[Echo, ...]:
     """One for each fixed delay that the song plays over, in the order in which they come up."""
     worst: dict[str, Echo] = {}
     told: set[tuple[str, float, str]] = set()
@@ -100,7 +100,7 @@ def _echoes(view: View, song: Song) -> tuple[Echo, ...]:
         if part.preset is None or part.preset.role == "ambient" or _slows(song, part.section):
             continue
         for name in part.sound:
-            pedal = view.found.pedals[name]
+            pedal = view.known.pedals[name]
             set_ms = pedal.delay_ms
             if set_ms is None or pedal.tap or set_ms < SLAPBACK_MS:
                 continue
@@ -114,7 +114,7 @@ def _echoes(view: View, song: Song) -> tuple[Echo, ...]:
     return tuple(worst.values())
 
 
-def _off_grid(view: View, song: Song) -> Iterator[Hit]:
+def _off_grid(view: RigView, song: Song) -> Iterator[Hit]:
     for echo in remembered(view, song, _echoes):
         if echo.severity is None:
             continue
@@ -133,7 +133,7 @@ def _off_grid(view: View, song: Song) -> Iterator[Hit]:
         )
 
 
-def _one_time(view: View) -> Iterator[Hit | None]:
+def _one_time(view: RigView) -> Iterator[Hit | None]:
     if not any(pedal.delay_ms and not pedal.tap for pedal in view.rig.pedals):
         return
     by_pedal: dict[str, list[Echo]] = {}
@@ -164,11 +164,11 @@ def tapped_note(song: Song, section: Section, pedal: Pedal) -> Note:
     return note_of(Fraction(pedal.subdivision) if pedal.subdivision else beat_of(song, section))
 
 
-def _too_long(view: View, song: Song) -> Iterator[Hit]:
+def _too_long(view: RigView, song: Song) -> Iterator[Hit]:
     told: set[str] = set()
     for part in played(view, song):
         for name in part.sound:
-            pedal = view.found.pedals[name]
+            pedal = view.known.pedals[name]
             longest = pedal.max_delay_ms
             if not pedal.tap or longest is None or name in told:
                 continue
@@ -195,13 +195,13 @@ def _that_fit(quarter_tempo: float, longest_ms: float) -> list[Note]:
     return list(dict.fromkeys([*fit[:1], *plain[:1]]))
 
 
-def taps_wanted(view: View, sound: tuple[str, ...]) -> list[Pedal]:
+def taps_wanted(view: RigView, sound: tuple[str, ...]) -> list[Pedal]:
     """Pedals of a sound that are told the tempo by tapping."""
-    pedals = (view.found.pedals[name] for name in sound)
+    pedals = (view.known.pedals[name] for name in sound)
     return [pedal for pedal in pedals if pedal.tap]
 
 
-def _tap_window(view: View, song: Song) -> Iterator[Hit]:
+def _tap_window(view: RigView, song: Song) -> Iterator[Hit]:
     if all(section.tempo is None for section in song.sections):
         return
     tapped: dict[str, float] = {}

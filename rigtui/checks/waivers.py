@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from rigtui.checks.finding import Finding, Fix, Hit, Rule, View
+from rigtui.checks.finding import Finding, Fix, Hit, RigView, Rule
 from rigtui.model.edits import unwaive
 from rigtui.model.places import place_at, places_from
 from rigtui.model.text import visible
 
 
-def _stale_waiver(view: View, findings: tuple[Finding, ...]) -> Iterator[Hit]:
+def _stale_waiver(view: RigView, findings: tuple[Finding, ...]) -> Iterator[Hit]:
     alive = {(finding.rule, place) for finding in findings for place in places_from(finding.where)}
     for at, waiver in enumerate(view.rig.waivers):
         rule, where = waiver.rule, waiver.where

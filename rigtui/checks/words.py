@@ -40,6 +40,6 @@ def section_of(song: Song, at: int) -> str:
     return f"{visible(song.sections[at].name)} (section {at + 1}) of {named(song)}"
 
 
-def pedals_named(found: Lookup, ids: Iterable[str]) -> str:
+def pedals_named(known: Lookup, ids: Iterable[str]) -> str:
     """Several pedals by name, in a sentence."""
-    return listed(visible(found.label(one)) for one in ids)
+    return listed(visible(known.label(pedal_id)) for pedal_id in ids)

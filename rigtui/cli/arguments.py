@@ -33,6 +33,7 @@ commands (each has its own --help):
   rigtui midi FILE     songs and setlists as MIDI files; sending a preset
   rigtui import FILE   take songs from ChordPro, MIDI, CSV or another rig
   rigtui export FILE   songs as CSV, for a spreadsheet and back
+  rigtui chain FILE    the way of the signal: a picture, and jack by jack
   rigtui schema        JSON Schema of the rig file, for text editors
   rigtui restore FILE  versions saved earlier, and edits that a crash left
 
@@ -135,6 +136,7 @@ COMMANDS: dict[str, Callable[[], Parser]] = {
     "midi": exchange.midi,
     "import": exchange.importing,
     "export": exchange.export,
+    "chain": exchange.chain,
     "schema": exchange.schema,
     "restore": restore,
 }

@@ -68,6 +68,23 @@ exit status:
   0  written
   2  a bad file, no such song or setlist, or something mistyped
 """
+_CHAIN = """\
+Show the way of the signal, from the guitar to the amp and through its effects
+loop: what stands where, which loop holds what, and each lead with its number
+on the wiring sheet. With a preset or a section also what is on, and the way of
+its sound jack by jack.
+"""
+_CHAIN_END = """\
+examples:
+  rigtui chain rig.toml                          the whole chain
+  rigtui chain rig.toml --preset lead            what is on with a preset
+  rigtui chain rig.toml --section rumour.8       in section 8 of a song
+  rigtui chain rig.toml --format svg -o rig.svg  a picture
+
+exit status:
+  0  all well
+  2  a bad file, no such preset or section, or something mistyped
+"""
 _SCHEMA = """\
 Write the JSON Schema (2020-12) of the rig file. A text editor that has it
 completes keys, shows what they mean, and underlines what the file may not
@@ -170,6 +187,31 @@ def export() -> Parser:
     scope = parser.add_mutually_exclusive_group()
     scope.add_argument("--setlist", metavar="ID", help="only the songs of this setlist")
     scope.add_argument("--song", metavar="ID", help="only this song")
+    return parser
+
+
+def chain() -> Parser:
+    """The parser of `rigtui chain`."""
+    parser = Parser(
+        "rigtui chain",
+        "rigtui chain FILE [--preset ID | --section SONG.NUMBER]\n"
+        "                    [--format text|svg|json] [-o OUT]",
+        _CHAIN,
+        _CHAIN_END,
+    )
+    parser.add_argument("file", metavar="FILE", help="rig file (TOML) to read")
+    sound = parser.add_mutually_exclusive_group()
+    sound.add_argument("--preset", metavar="ID", help="what is on with this preset alone")
+    sound.add_argument(
+        "--section", metavar="SONG.NUMBER", help="what is on in a section, counted from 1"
+    )
+    parser.add_argument(
+        "--format",
+        choices=("text", "svg", "json"),
+        default="text",
+        help="text (the default), svg (a picture) or json",
+    )
+    parser.add_argument("-o", "--output", metavar="OUT", help="file to write; else printed")
     return parser
 
 

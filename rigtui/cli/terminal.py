@@ -11,9 +11,9 @@ from rigtui.model.text import visible
 
 PIPED_WIDTH = 80
 NARROWEST, WIDEST = 60, 140
-_BLOCKS = "█░…→·×"
+_BLOCKS = "█░…→·×│"
 _PLAIN = str.maketrans(
-    {"█": "#", "░": ".", "…": "...", "→": "->", "·": "-", "×": "x", "’": "'", "–": "-"}
+    {"█": "#", "░": ".", "…": "...", "→": "->", "·": "-", "×": "x", "│": "|", "’": "'", "–": "-"}
 )
 # SGR codes of ECMA-48: bold, faint, and the eight colours that every terminal lets its user set.
 _STYLES = {"bold": "1", "faint": "2", "error": "1;31", "warning": "1;33", "advice": "1;36"}

@@ -125,7 +125,7 @@ T = TypeVar("T")
 Many = Annotated[tuple[T, ...], WrapValidator(_list)]
 
 
-class Table(BaseModel):
+class RigTable(BaseModel):
     """A table of the rig file: a value that is never changed, only replaced."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", hide_input_in_errors=True)

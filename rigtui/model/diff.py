@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from difflib import SequenceMatcher
 from typing import Any
 
-from rigtui.model.base import Table
+from rigtui.model.base import RigTable
 from rigtui.model.midi import MidiSend
 from rigtui.model.rig import Loop, Preset, Rig, Section, Set, Setlist, Song, Wanted
 from rigtui.model.text import count, first_few, number_text, visible
@@ -83,7 +83,7 @@ def _waivers(rig: Rig) -> list[tuple[str, str, str]]:
     return [(waiver.rule, waiver.where, waiver.reason) for waiver in rig.waivers]
 
 
-def _tables(what: str, old: Table | None, new: Table | None, names: Names) -> Iterator[str]:
+def _tables(what: str, old: RigTable | None, new: RigTable | None, names: Names) -> Iterator[str]:
     if old == new:
         return
     if old is None or new is None:
@@ -108,7 +108,7 @@ def _shown(value: Any, names: Mapping[Any, str]) -> str:
     return text if len(text) <= 40 else text[:39] + "…"
 
 
-def _fields(what: str, old: Table, new: Table, keys: Any, names: Names) -> Iterator[str]:
+def _fields(what: str, old: RigTable, new: RigTable, keys: Any, names: Names) -> Iterator[str]:
     for key in keys:
         before, after = getattr(old, key), getattr(new, key)
         if before != after:

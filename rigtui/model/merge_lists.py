@@ -19,14 +19,14 @@ _ALIKE = 0.5
 
 
 @dataclass(frozen=True, slots=True)
-class _Change:
+class _ListEdit:
     """The items base[start:end] gave way to others."""
 
     start: int
     end: int
     items: tuple[Any, ...]
 
-    def meets(self, other: _Change) -> bool:
+    def meets(self, other: _ListEdit) -> bool:
         """Whether the two cannot be told apart; those that only touch can."""
         if self.start == self.end and other.start == other.end:
             return self.start == other.start
@@ -73,8 +73,8 @@ def merged_list(
 
 def _items(
     base: Sequence[Any],
-    mine: _Change | None,
-    theirs: _Change | None,
+    mine: _ListEdit | None,
+    theirs: _ListEdit | None,
     merge_item: MergeItem,
     put_back: set[str],
 ) -> Sequence[Any] | None:
@@ -92,7 +92,7 @@ def _items(
     return None
 
 
-def _changes(base: Sequence[Any], side: Sequence[Any]) -> list[_Change] | None:
+def _changes(base: Sequence[Any], side: Sequence[Any]) -> list[_ListEdit] | None:
     """What a side did to a list, in order; None if there is too much to compare."""
     old, new = [_mark(item) for item in base], [_mark(item) for item in side]
     head = 0
@@ -108,11 +108,11 @@ def _changes(base: Sequence[Any], side: Sequence[Any]) -> list[_Change] | None:
     for tag, i, j, k, m in SequenceMatcher(None, a, b, autojunk=False).get_opcodes():
         if tag == "equal":
             continue
-        change = _Change(head + i, head + j, tuple(side[head + k : head + m]))
+        change = _ListEdit(head + i, head + j, tuple(side[head + k : head + m]))
         pairs = list(zip(base[change.start : change.end], change.items))
         if change.is_one_for_one and all(_alike(*pair) for pair in pairs):
             changes += [
-                _Change(place, place + 1, (item,))
+                _ListEdit(place, place + 1, (item,))
                 for place, (_, item) in enumerate(pairs, change.start)
             ]
         else:

@@ -10,13 +10,13 @@ from typing import Annotated
 
 from pydantic import Field
 
-from rigtui.model.base import Flag, Id, Many, Note, Number, Table, Text, Whole
+from rigtui.model.base import Flag, Id, Many, Note, Number, RigTable, Text, Whole
 
 Data = Annotated[Whole, Field(ge=0, le=127)]
 """A data byte of a MIDI message: 7 bits."""
 
 
-class MidiDevice(Table):
+class MidiDevice(RigTable):
     """Something that listens on the MIDI wire."""
 
     id: Id = Field(description="How presets name it.", examples=["echo"])
@@ -43,14 +43,14 @@ class MidiDevice(Table):
         return self.name or self.id
 
 
-class MidiControl(Table):
+class MidiControl(RigTable):
     """One control change."""
 
     number: Data = Field(description="Number of the controller, 0 to 127.", examples=[80])
     value: Data = Field(description="Value that is sent, 0 to 127.", examples=[127])
 
 
-class MidiSend(Table):
+class MidiSend(RigTable):
     """What a preset sends to one device, in the order of these keys."""
 
     device: Text = Field(description="Id of the device.", examples=["echo"])

@@ -8,7 +8,7 @@ from typing import Any
 from pydantic.fields import FieldInfo
 from pydantic_core import PydanticUndefined
 
-from rigtui.model.base import Table
+from rigtui.model.base import RigTable
 from rigtui.model.midi import MidiControl, MidiDevice, MidiSend
 from rigtui.model.rig import (
     Amp,
@@ -29,7 +29,7 @@ from rigtui.model.rig import (
 )
 from rigtui.model.text import number_text
 
-TABLES: tuple[tuple[str, type[Table]], ...] = (
+TABLES: tuple[tuple[str, type[RigTable]], ...] = (
     ("The top of the file", Rig),
     ("`[amp]`", Amp),
     ("`[switcher]`", Switcher),
@@ -56,7 +56,7 @@ def keys_markdown() -> str:
     return "\n".join(line for title, table in TABLES for line in _section(title, table))
 
 
-def _section(title: str, table: type[Table]) -> Iterator[str]:
+def _section(title: str, table: type[RigTable]) -> Iterator[str]:
     yield f"### {title}"
     yield ""
     yield "| key | takes | if left out | what it is |"

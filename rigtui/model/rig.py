@@ -26,10 +26,10 @@ from rigtui.model.base import (
     Meter,
     Note,
     Number,
+    RigTable,
     Role,
     SheetKind,
     Side,
-    Table,
     Tempo,
     Text,
     Use,
@@ -40,7 +40,7 @@ from rigtui.model.midi import MidiDevice, MidiSend
 FORMAT = 1
 
 
-class Amp(Table):
+class Amp(RigTable):
     """The amplifier."""
 
     name: Text = Field("", description="What you call the amp.")
@@ -53,7 +53,7 @@ class Amp(Table):
     drive_channels: Many[Text] = Field((), description="Those of its channels that distort.")
 
 
-class Switcher(Table):
+class Switcher(RigTable):
     """The programmable loop switcher."""
 
     name: Text = Field("", description="What you call it.")
@@ -112,7 +112,7 @@ class Switcher(Table):
         return spot.bank * self.bank_size + spot.switch + 1
 
 
-class Pedal(Table):
+class Pedal(RigTable):
     """One pedal, in a loop or outside."""
 
     id: Id = Field(description="How the rest of the file names it.", examples=["wah"])
@@ -166,7 +166,7 @@ class Pedal(Table):
         return self.use or ("between" if self.kind == "tuner" else "foot")
 
 
-class Loop(Table):
+class Loop(RigTable):
     """One send and return pair of the switcher."""
 
     number: Annotated[Whole, Field(ge=1, le=99)] = Field(
@@ -176,14 +176,14 @@ class Loop(Table):
     pedals: Many[Text] = Field((), description="Pedals in it, in signal order.")
 
 
-class Chain(Table):
+class Chain(RigTable):
     """Signal order from the guitar: pedal ids outside the loops, and loop numbers."""
 
     front: Many[ChainItem] = Field((), description="From the guitar to the amp's input.")
     fx: Many[ChainItem] = Field((), description="From the amp's send to its return.")
 
 
-class Preset(Table):
+class Preset(RigTable):
     """Which loops are on, and what belongs to the sound besides."""
 
     id: Id = Field(description="How songs name it.", examples=["verse-clean"])
@@ -217,14 +217,14 @@ class Preset(Table):
         return tuple(dict.fromkeys((*own, *self.copies)))
 
 
-class Wanted(Table):
+class Wanted(RigTable):
     """What a section should sound like, where it is played with another sound."""
 
     pedals: Many[Text] = Field((), description="Ids of the pedals that should be on.")
     channel: Text | None = Field(None, description="Amp channel that it should be on.")
 
 
-class Section(Table):
+class Section(RigTable):
     """A part of a song that is played with one sound."""
 
     name: Text = Field(description="What the band calls it.", examples=["Verse"])
@@ -269,7 +269,7 @@ class Section(Table):
     until: Text = Field("", description="Repeats until this cue; bars is then a guess.")
 
 
-class Song(Table):
+class Song(RigTable):
     """A song: its sections in order."""
 
     id: Id = Field(description="How setlists name it.", examples=["low-fen"])
@@ -297,7 +297,7 @@ class Song(Table):
         return self.title or self.id
 
 
-class Set(Table):
+class Set(RigTable):
     """Songs played without a break."""
 
     name: Text = Field("", description="What you call it.")
@@ -307,7 +307,7 @@ class Set(Table):
     )
 
 
-class Setlist(Table):
+class Setlist(RigTable):
     """An evening: one or more sets."""
 
     id: Id = Field(description="How commands name it.", examples=["friday"])
@@ -327,7 +327,7 @@ class Setlist(Table):
         return tuple(song for part in self.sets for song in part.songs)
 
 
-class Waiver(Table):
+class Waiver(RigTable):
     """A finding that the player accepts."""
 
     rule: Text = Field(description="Id of the rule.", examples=["gate-on-clean"])
@@ -335,7 +335,7 @@ class Waiver(Table):
     reason: Note = Field("", description="Why it is fine.")
 
 
-class Printed(Table):
+class Printed(RigTable):
     """A sheet that is on paper: what it says may be older than the plan."""
 
     sheet: SheetKind = Field(description="Which sheet it is.", examples=["floor"])
@@ -348,7 +348,7 @@ def _seconds(default: float, description: str) -> Any:
     return Field(default, ge=0, le=3600, description=description)
 
 
-class Player(Table):
+class Player(RigTable):
     """How long your own actions take, and how much you allow. All of it is yours to measure."""
 
     press_seconds: Number = _seconds(0.5, "Seconds for each press that you make ahead of a change.")
@@ -385,7 +385,7 @@ class Player(Table):
     )
 
 
-class Rig(Table):
+class Rig(RigTable):
     """One rig file: board, presets, songs, setlists."""
 
     format: Annotated[Whole, Field(ge=1, le=FORMAT)] = Field(

@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from rigtui.model.base import Table
+from rigtui.model.base import RigTable
 from rigtui.model.errors import BadRigError, Problem
 from rigtui.model.explain import IDENTITY, Path, dotted, explain, problem_at, problem_of, shown
 from rigtui.model.rig import Rig
@@ -93,7 +93,7 @@ def _file_order(
     return tuple(order)
 
 
-def rig_to_data(rig: Table) -> dict[str, Any]:
+def rig_to_data(rig: RigTable) -> dict[str, Any]:
     """Make plain data of a Rig or of one of its tables: the keys that were given or edited.
 
     Whole numbers are integers.

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from rigtui.moves.board import Board, Target, board_of
+from rigtui.moves.board import Board, Target
+from rigtui.moves.boards import board_of
 from rigtui.moves.count import (
-    Change,
-    SetlistCount,
-    SetUp,
-    SongCount,
     changes_as_written,
     count_setlist,
     count_song,
@@ -16,6 +13,7 @@ from rigtui.moves.count import (
     extra_presses_as_written,
     moves_as_written,
 )
+from rigtui.moves.figures import Change, SetlistCount, SetUp, SongCount
 from rigtui.moves.press import Press, Presses, count_kind, on_the_beat
 
 __all__ = [

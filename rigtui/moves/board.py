@@ -1,26 +1,20 @@
 """The board as the counting sees it: presets as bit masks of loops, banks from 0, switches from 1.
 
-A `Board` is made once for each state of the tables that it reads and remembered, so that after
-an edit of one song every other song's count still stands.
+A `Board` is made once for each state of the tables that it reads and remembered (`boards`), with
+all that the counting has worked out on it: after an edit of one song every other song's count
+still stands.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import NamedTuple
 
 from rigtui.model.banks import Ring, spot_of
 from rigtui.model.playable import in_range, unplayable_presets
-from rigtui.model.remembered import Remembered
-from rigtui.model.rig import Preset, Rig, Section
-from rigtui.moves.carried import carry_over
+from rigtui.model.rig import Preset, Rig, Section, Song
+from rigtui.moves.figures import DependsOn, SongCount, SongWritten, State
 from rigtui.moves.press import Press, Presses, PressTime
-
-if TYPE_CHECKING:
-    from rigtui.model.rig import Song
-    from rigtui.moves.carried import Needs
-    from rigtui.moves.count import SongCount
-    from rigtui.moves.machine import State
 
 
 class Stored(NamedTuple):
@@ -33,15 +27,6 @@ class Stored(NamedTuple):
     """Footswitch from 1; 0 while no memory holds it."""
     mask: int
     channel: str | None
-
-
-class Written(NamedTuple):
-    """A song that starts set up on its first section, as written."""
-
-    song: Song
-    moves: int
-    extra_presses: int
-    ends_on: State
 
 
 class Target(NamedTuple):
@@ -119,9 +104,9 @@ class Board:
         """Whether least moves are better counted by stretches: too many ways lie open."""
         # What the counting has worked out on this board, by the song's identity.
         self.counts: dict[int, tuple[Song, SongCount]] = {}
-        self.written: dict[int, Written] = {}
+        self.written: dict[int, SongWritten] = {}
         self.walks: dict[tuple[int, State], tuple[Song, State, Presses]] = {}
-        self.needs: dict[int, tuple[Song, Needs]] = {}
+        self.needs: dict[int, tuple[Song, DependsOn]] = {}
 
     def _copies(self, index: int, preset: Preset) -> tuple[Stored, ...]:
         mask = 0
@@ -198,22 +183,3 @@ class Board:
     def names(self, mask: int) -> list[int]:
         """Return the numbers of the loops in a mask, in the file's order."""
         return [number for number in self.loop_numbers if mask & self.loop_bit[number]]
-
-
-# A check tries each pedal outside: rigs on trial must not push out the rig itself.
-_boards: Remembered[Board] = Remembered(24)
-
-
-def board_of(rig: Rig) -> Board:
-    """Return the rig's board, the very same one as long as nothing that it reads has changed."""
-    parts = (rig.amp, rig.switcher, rig.pedals, rig.loops, rig.presets)
-    return _boards.get(parts, lambda: _new_board(rig, parts))
-
-
-def _new_board(rig: Rig, parts: tuple[Any, ...]) -> Board:
-    board = Board(rig)
-    latest = _boards.latest(parts[:-1])
-    if latest is not None:
-        (*_, presets), old = latest
-        carry_over(rig.songs, board, rig.presets, old, presets)
-    return board

@@ -7,7 +7,9 @@ not be counted again; on a long list they are most of the songs.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
+
+from rigtui.moves.figures import DependsOn
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -21,20 +23,12 @@ MOST_WALKS = 40_000
 """Walks above which they are made again: they may be of setlists that are no more."""
 
 
-class Needs(NamedTuple):
-    """What a song's figures depend on."""
-
-    preset_ids: frozenset[str | None]
-    sounds: frozenset[tuple[int, int]]
-    """What its sections ask of the loops: those on, and those that may not differ."""
-
-
-def needs_of(song: Song, targets: Sequence[Target | None]) -> Needs:
+def depends_on(song: Song, targets: Sequence[Target | None]) -> DependsOn:
     """What a song's figures depend on, given what each of its sections asks for."""
     sounds = {
         (target.mask & target.fixed, target.fixed) for target in targets if target is not None
     }
-    return Needs(frozenset(section.preset for section in song.sections), frozenset(sounds))
+    return DependsOn(frozenset(section.preset for section in song.sections), frozenset(sounds))
 
 
 def carry_over(

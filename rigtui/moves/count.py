@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
@@ -11,115 +11,21 @@ from rigtui.model.hands import hands_in
 from rigtui.model.lookup import lookup
 from rigtui.model.remembered import Remembered
 from rigtui.model.rig import Rig, Section, Setlist, Song
-from rigtui.moves.board import Board, Target, Written, board_of
-from rigtui.moves.carried import needs_of
+from rigtui.moves.board import Board, Target
+from rigtui.moves.boards import board_of
+from rigtui.moves.carried import depends_on
 from rigtui.moves.clock import song_seconds
+from rigtui.moves.figures import (
+    Change,
+    SetlistCount,
+    SetUp,
+    SongCount,
+    SongWritten,
+    State,
+)
 from rigtui.moves.least import least_moves
-from rigtui.moves.machine import State, power_on, set_up_on, step
-from rigtui.moves.press import Presses, count_kind, on_the_beat
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """The step from one section to the next; sections are counted from 0."""
-
-    from_section: int
-    to_section: int
-    presses: Presses
-    """Each press of a foot, in order."""
-
-    @property
-    def moves(self) -> int:
-        """Presses in all."""
-        return len(self.presses)
-
-    @property
-    def on_the_beat(self) -> int:
-        """Presses that must happen at the change itself."""
-        return sum(not press.can_wait for press in self.presses)
-
-    @property
-    def crowded(self) -> bool:
-        """Whether two or more presses must happen at the change itself."""
-        return self.on_the_beat > 1
-
-    @property
-    def extra_presses(self) -> int:
-        """Presses at the change itself, beyond the first."""
-        return max(0, self.on_the_beat - 1)
-
-    @property
-    def bank_steps(self) -> int:
-        """Presses of the bank buttons."""
-        return count_kind(self.presses, "bank")
-
-
-@dataclass(frozen=True, slots=True)
-class SongCount:
-    """What one song asks of feet and hands."""
-
-    song_id: str
-    moves: int
-    least_moves: int
-    on_the_beat_worst: int
-    hand_moves: int
-    seconds: float
-    changes: tuple[Change, ...]
-    crowded: int
-    """Changes with two or more presses on the beat."""
-    extra_presses: int
-    """Presses on the beat beyond the first of each change."""
-    unplayable: int
-    """Sections whose sound no memory holds."""
-    weight: float
-    """What the player counts for an extra press."""
-
-    @property
-    def effort(self) -> float:
-        """What the feet have to do, to compare plans by: moves, and more for extra presses."""
-        return effort_of(self.moves, self.extra_presses, self.weight)
-
-
-@dataclass(frozen=True, slots=True)
-class SetUp:
-    """What has to be pressed before a song of a setlist starts."""
-
-    song_id: str
-    place: int
-    """The song's place in the setlist, from 0."""
-    presses: Presses
-
-
-@dataclass(frozen=True, slots=True)
-class SetlistCount:
-    """What an evening asks of the feet; songs that do not exist are passed over."""
-
-    setlist_id: str
-    moves: int
-    least_moves: int
-    set_ups: tuple[SetUp, ...]
-    song_ids: tuple[str, ...]
-    guitar_changes: int
-    crowded: int
-    extra_presses: int
-    unplayable: int
-    weight: float
-
-    @property
-    def effort(self) -> float:
-        """What the feet have to do inside songs, to compare plans by."""
-        return effort_of(self.moves, self.extra_presses, self.weight)
-
-    @property
-    def set_up_moves(self) -> int:
-        """Presses between songs, and before the first."""
-        return sum(len(set_up.presses) for set_up in self.set_ups)
-
-
-def effort_of(moves: int, extra_presses: int, weight: float) -> float:
-    """Return moves and, for each extra press, its weight; a whole number where it is one."""
-    effort = moves + weight * extra_presses
-    return int(effort) if float(effort).is_integer() else effort
+from rigtui.moves.machine import power_on, set_up_on, step
+from rigtui.moves.press import Presses, on_the_beat
 
 
 def guitar_volume_of(rig_presets: dict[str, Any], section: Section) -> float | None:
@@ -173,8 +79,8 @@ def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
     changes, state = _changes(board, song, targets)
     moves = sum(change.moves for change in changes)
     extra_presses = sum(change.extra_presses for change in changes)
-    board.written[id(song)] = Written(song, moves, extra_presses, state)
-    board.needs[id(song)] = (song, needs_of(song, targets))
+    board.written[id(song)] = SongWritten(song, moves, extra_presses, state)
+    board.needs[id(song)] = (song, depends_on(song, targets))
     return SongCount(
         song_id=song.id,
         moves=moves,
@@ -263,7 +169,7 @@ def extra_presses_as_written(rig: Rig, song: Song) -> int:
     return _alone(board_of(rig), song).extra_presses
 
 
-def _alone(board: Board, song: Song) -> Written:
+def _alone(board: Board, song: Song) -> SongWritten:
     """A song that starts set up on its first section, as written."""
     known = board.written.get(id(song))
     if known is None:
@@ -274,7 +180,7 @@ def _alone(board: Board, song: Song) -> Written:
             state, presses = step(board, state, board.target(section), waiting)
             moves += len(presses)
             extra_presses += max(0, len(on_the_beat(presses)) - 1)
-        known = board.written[id(song)] = Written(song, moves, extra_presses, state)
+        known = board.written[id(song)] = SongWritten(song, moves, extra_presses, state)
     return known
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig, Setlist
-from rigtui.moves.board import board_of
+from rigtui.moves.boards import board_of
 from rigtui.moves.count import count_song, walk
 from rigtui.moves.machine import power_on
 

@@ -17,7 +17,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rigtui.moves.board import Board, Stored, Target
-from rigtui.moves.machine import State, set_up_on
+from rigtui.moves.figures import State
+from rigtui.moves.machine import set_up_on
 
 _Key = tuple[int, int, str | None]
 _Fit = tuple[Stored, int, int]

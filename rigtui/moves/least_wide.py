@@ -15,6 +15,11 @@ latest. That keeps the work within sections x presets x loops.
 
 Of the channel (where presets switch it) only one thing matters between two sections that require
 one: whether it is the one that is required next. That is `column` 0, any other is 1.
+
+What it is worth, measured a section on one computer, layers beside stretches: with loop switches
+0.23 and 0.06 ms at 32 presets of 10 loops, 2.8 and 0.08 ms at 128, more than 325 and 0.4 ms at the
+most that a file may hold (30,000 sections: hours, or seconds). Without loop switches 0.007 and
+0.07 ms at 32 presets, so ordinary boards are counted by layers; 38 and 0.4 ms at the most.
 """
 
 from __future__ import annotations
@@ -26,7 +31,7 @@ import numpy as np
 
 from rigtui.model.remembered import Remembered
 from rigtui.moves.board import Board, Target
-from rigtui.moves.machine import State
+from rigtui.moves.figures import State
 
 _NEVER = 1 << 28
 """A cost that nothing reaches; four of them still fit 32 bits."""

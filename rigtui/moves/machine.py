@@ -8,17 +8,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from rigtui.moves.board import NO_WAITING, Board, Target, Waiting
+from rigtui.moves.figures import State
 from rigtui.moves.press import Press, Presses, bank_presses
-
-
-class State(NamedTuple):
-    """What is shown, recalled, toggled and on."""
-
-    bank: int = 0
-    preset: int | None = None
-    mask: int = 0
-    outside: int = 0
-    channel: str | None = None
 
 
 class Step(NamedTuple):

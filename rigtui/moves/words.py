@@ -11,7 +11,8 @@ from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.playable import is_unplayable, nearest_stored
 from rigtui.model.rig import Rig, Section
 from rigtui.model.text import count, listed, visible
-from rigtui.moves.board import Board, Target, board_of
+from rigtui.moves.board import Board, Target
+from rigtui.moves.boards import board_of
 from rigtui.moves.press import Press
 
 _TIMES = {1: "", 2: " twice"}

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 from typing import Literal
 
 from rigtui.model.base import SheetKind
+from rigtui.paper.drawing import Drawing
 
 BOX = "[ ]"
 """A box to tick, as plain text has it."""
@@ -67,7 +67,15 @@ class Lines:
     count: int
 
 
-Block = Heading | Para | Table | Lines
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing, and the same in lines of text, for formats that draw nothing."""
+
+    drawing: Drawing
+    lines: tuple[str, ...]
+
+
+Block = Heading | Para | Table | Lines | Picture
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,20 +110,6 @@ class Sheet:
     def big(self) -> bool:
         """Whether any of it is to be read from a distance."""
         return any(part.big for part in self.parts)
-
-    def texts(self) -> Iterator[str]:
-        """All text on the sheet, in reading order."""
-        yield self.title
-        yield self.subtitle
-        for part in self.parts:
-            yield part.title
-            for block in part.blocks:
-                if isinstance(block, Table):
-                    yield from (column.head for column in block.columns)
-                    for row in block.rows:
-                        yield from row
-                elif not isinstance(block, Lines):
-                    yield block.text
 
 
 def day_in_words(day: date) -> str:

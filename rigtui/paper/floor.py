@@ -66,36 +66,36 @@ def floor_sheet(rig: Rig, setlist: Setlist, day: date) -> Sheet:
 
 def floor_parts(rig: Rig, setlist: Setlist) -> list[Part]:
     """Describe the sets of a setlist: the order of songs, then a part for each song."""
-    found = lookup(rig)
+    known = lookup(rig)
     set_ups = iter(count_setlist(rig, setlist).set_ups)
     guitars, at_start, bank = Guitars(), True, 0
     parts: list[Part] = []
-    for at, one in enumerate(setlist.sets):
+    for at, set_row in enumerate(setlist.sets):
         swaps: list[str] = []
-        for song_id in one.songs:
-            song = found.songs.get(song_id)
+        for song_id in set_row.songs:
+            song = known.songs.get(song_id)
             words: tuple[str, ...] = ()
             if song is not None:
                 words = guitars.swap_to(song, rig.player, at_start)[0].words
                 at_start = False
             swaps.append(", ".join(words))
-        parts.append(_order(rig, one, at, swaps))
-        for place, (song_id, swap) in enumerate(zip(one.songs, swaps), 1):
-            song = found.songs.get(song_id)
+        parts.append(_order(rig, set_row, at, swaps))
+        for place, (song_id, swap) in enumerate(zip(set_row.songs, swaps), 1):
+            song = known.songs.get(song_id)
             if song is not None:
                 parts.append(song_part(rig, song, place, next(set_ups), swap, bank))
                 bank = _banks(rig, song, bank)[-1]
     return parts
 
 
-def _order(rig: Rig, one: Set, at: int, swaps: list[str]) -> Part:
+def _order(rig: Rig, set_row: Set, at: int, swaps: list[str]) -> Part:
     songs = lookup(rig).songs
-    title = set_title(one, at)
+    title = set_title(set_row, at)
     rows = tuple(
         (str(place), songs[song_id].label, song_tempo(songs[song_id]), swap)
         if song_id in songs
         else (str(place), f"{song_id}?", "", "no such song in the file")
-        for place, (song_id, swap) in enumerate(zip(one.songs, swaps), 1)
+        for place, (song_id, swap) in enumerate(zip(set_row.songs, swaps), 1)
     )
     table = trimmed(Table(f"Songs of {title}", ORDER, rows))
     block = table if rows else Para("No songs yet.")
@@ -170,7 +170,7 @@ def _cue(song: Song, section: Section, before: Section | None) -> str:
         times_of(song, section, before),
         section.until and f"repeat until {section.until}",
     ]
-    return "; ".join(str(one) for one in said if one)
+    return "; ".join(str(words) for words in said if words)
 
 
 def _legend(rig: Rig) -> str:

@@ -12,7 +12,7 @@ from rigtui.paper.content import BOX, Column, Para, Part, Sheet, Table
 from rigtui.paper.words import UNSTORED, memories_held, place_of, preset_hands
 
 
-class _Slot(NamedTuple):
+class _StoredSwitch(NamedTuple):
     """A row of the sheet: a memory and what is to be in it."""
 
     where: str
@@ -48,7 +48,10 @@ def program_sheet(rig: Rig, setlist: Setlist | None, day: date) -> Sheet:
     if homeless:
         note = Para("Planned, but stored nowhere yet: give each a memory, or do without it.")
         table = _table(
-            rig, "Presets in no memory", [_Slot(UNSTORED, preset) for preset in homeless], spare
+            rig,
+            "Presets in no memory",
+            [_StoredSwitch(UNSTORED, preset) for preset in homeless],
+            spare,
         )
         parts.append(Part((note, table), "In no memory"))
     return Sheet("program", "Programming sheet", subtitle, tuple(parts), day)
@@ -65,13 +68,13 @@ def _spare(rig: Rig, setlist: Setlist | None) -> frozenset[str]:
         if song_id in songs
         for section in songs[song_id].sections
     }
-    return frozenset(one.id for one in rig.presets if one.id not in needed)
+    return frozenset(preset.id for preset in rig.presets if preset.id not in needed)
 
 
 def _loops(rig: Rig) -> Part:
-    found = lookup(rig)
+    known = lookup(rig)
     inside = [
-        f"{loop.number} {', '.join(found.label(one) for one in loop.pedals) or 'empty'}"
+        f"{loop.number} {', '.join(known.label(pedal) for pedal in loop.pedals) or 'empty'}"
         for loop in rig.loops
     ]
     switcher = rig.switcher.name if rig.switcher else ""
@@ -95,22 +98,22 @@ def _banks(rig: Rig, spare: frozenset[str]) -> list[Part]:
     return parts
 
 
-def _rows(rig: Rig, numbers: range, names: list[str]) -> list[_Slot]:
+def _rows(rig: Rig, numbers: range, names: list[str]) -> list[_StoredSwitch]:
     """A row for each memory, empty ones included; one more for each preset that clashes."""
-    rows: list[_Slot] = []
+    rows: list[_StoredSwitch] = []
     for number, name in zip(numbers, names):
         held = [preset for preset in rig.presets if number in preset.memories]
         for at, preset in enumerate(held):
             first = place_of(rig, preset) if number != memories_held(rig, preset)[0] else ""
-            rows.append(_Slot(f"! {name}" if at else name, preset, first))
-        rows += [_Slot(name, None)] * (not held)
+            rows.append(_StoredSwitch(f"! {name}" if at else name, preset, first))
+        rows += [_StoredSwitch(name, None)] * (not held)
     return rows
 
 
 def _table(
     rig: Rig,
     caption: str,
-    rows: list[_Slot],
+    rows: list[_StoredSwitch],
     spare: frozenset[str],
     where: str = "switch",
 ) -> Table:
@@ -118,8 +121,8 @@ def _table(
     listed = len(numbers) > MOST_COLUMNS
     loops = [Column(name) for name in (("loops ON", "loops off") if listed else map(str, numbers))]
     # With or without hands and channels, all banks have the same columns.
-    more = [Column("channel")] * any(one.channel for one in rig.presets)
-    more += [Column("hands")] * any(preset_hands(one) for one in rig.presets)
+    more = [Column("channel")] * any(preset.channel for preset in rig.presets)
+    more += [Column("hands")] * any(preset_hands(preset) for preset in rig.presets)
     columns = (Column(where), Column("preset"), *loops, *more, Column("done", "boxes"))
     heads = [column.head for column in columns]
     cells = tuple(
@@ -130,7 +133,7 @@ def _table(
     return Table(caption, columns, cells, clashing)
 
 
-def _row(rig: Rig, slot: _Slot, spare: frozenset[str]) -> dict[str, str]:
+def _row(rig: Rig, slot: _StoredSwitch, spare: frozenset[str]) -> dict[str, str]:
     """What stands in each column of a memory."""
     first, preset = {"switch": slot.where, "bank": slot.where}, slot.preset
     if preset is None:

@@ -51,16 +51,16 @@ ROLLED_BACK = 7
 
 def sounds(rig: Rig, setlist: Setlist) -> list[Part]:
     """Describe each preset that an evening needs, and name the others."""
-    found = lookup(rig)
+    known = lookup(rig)
     used: dict[str, dict[str, None]] = {}
     for song_id in setlist.song_ids:
-        song = found.songs.get(song_id)
+        song = known.songs.get(song_id)
         for section in song.sections if song else ():
-            if section.preset in found.presets and song is not None:
+            if section.preset in known.presets and song is not None:
                 used.setdefault(section.preset or "", {}).setdefault(song.label)
     parts = [
         Part(_sound(rig, preset, tuple(used[preset.id])), "" if at else "The sounds")
-        for at, preset in enumerate(one for one in rig.presets if one.id in used)
+        for at, preset in enumerate(row for row in rig.presets if row.id in used)
     ]
     spare = [preset.label for preset in rig.presets if preset.id not in used]
     if spare:
@@ -70,10 +70,10 @@ def sounds(rig: Rig, setlist: Setlist) -> list[Part]:
 
 
 def _sound(rig: Rig, preset: Preset, songs: tuple[str, ...]) -> tuple[Block, ...]:
-    found = lookup(rig)
-    pedals = [found.pedals[one] for one in found.preset_pedals(preset)]
+    known = lookup(rig)
+    pedals = [known.pedals[pedal_id] for pedal_id in known.preset_pedals(preset)]
     lines = [_in_short(rig, preset, pedals)]
-    made = " > ".join(one.label for one in pedals) or "no pedal in a loop"
+    made = " > ".join(pedal.label for pedal in pedals) or "no pedal in a loop"
     lines.append(f"Made by: {made}{f'; amp on {preset.channel}' if preset.channel else ''}.")
     hands = preset_hands(preset)
     if hands:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from datetime import date
 
-from rigtui.chain.leads import Jack, leads
+from rigtui.chain import graph_of
+from rigtui.chain.graph import Jack
 from rigtui.model import Rig, Setlist
 from rigtui.model.lookup import lookup
 from rigtui.model.text import count
 from rigtui.paper.cautions import MAINS, VALVES
+from rigtui.paper.chain_picture import chain_picture
 from rigtui.paper.content import BOX, Block, Column, Para, Part, Sheet, Table
 
 SIDES = {"front": "before the amp", "fx": "effects loop"}
@@ -30,15 +32,19 @@ def wiring_sheet(rig: Rig, setlist: Setlist | None, day: date) -> Sheet:
         setlist: Pedals that this evening does not need are named; None needs them all.
         day: The day it is made.
     """
-    wired = leads(rig)
+    wired = graph_of(rig).leads
     rows = tuple(
-        (str(at), _jack(rig, lead.start), _jack(rig, lead.end), lead.kind, BOX)
-        for at, lead in enumerate(wired, 1)
-    )
-    long = sum(lead.kind == "long" for lead in wired)
+        (
+            str(lead.number), _jack(rig, lead.start), _jack(rig, lead.end),
+            "long" if lead.long else "patch", BOX,
+        )
+        for lead in wired
+    )  # fmt: skip
+    long = sum(lead.long for lead in wired)
     in_all = f"{count(len(wired) - long, 'patch lead')} and {count(long, 'long lead')}"
     parts = [
         Part((Para(_boxes(rig)), *_idle(rig, setlist))),
+        Part((chain_picture(rig),), "The chain"),
         Part((Table("Leads in signal order", LEADS, rows),), "Jack by jack"),
         _inside(rig),
         *_outside(rig),
@@ -57,19 +63,19 @@ def _idle(rig: Rig, setlist: Setlist | None) -> tuple[Block, ...]:
     """Pedals that no section of an evening sounds: they may stay at home, or be bypassed."""
     if setlist is None:
         return ()
-    found = lookup(rig)
+    known = lookup(rig)
     sections = [
         section
         for song_id in setlist.song_ids
-        if song_id in found.songs
-        for section in found.songs[song_id].sections
+        if song_id in known.songs
+        for section in known.songs[song_id].sections
     ]
-    heard = {pedal for section in sections for pedal in (*found.sound(section), *section.may)}
+    heard = {pedal for section in sections for pedal in (*known.sound(section), *section.may)}
     idle = [
         pedal.label
         for pedal in rig.pedals
         if pedal.id not in heard
-        and (pedal.id in found.loop_of or pedal.used not in ("between", "home"))
+        and (pedal.id in known.loop_of or pedal.used not in ("between", "home"))
     ]
     if not idle:
         return (Para(f"{setlist.label} needs all pedals."),)
@@ -77,12 +83,12 @@ def _idle(rig: Rig, setlist: Setlist | None) -> tuple[Block, ...]:
 
 
 def _inside(rig: Rig) -> Part:
-    found = lookup(rig)
+    known = lookup(rig)
     rows = tuple(
         (
             str(loop.number),
             SIDES[loop.side],
-            " > ".join(found.label(pedal) for pedal in loop.pedals) or "empty",
+            " > ".join(known.label(pedal) for pedal in loop.pedals) or "empty",
         )
         for loop in rig.loops
     )
@@ -92,8 +98,8 @@ def _inside(rig: Rig) -> Part:
 
 
 def _outside(rig: Rig) -> list[Part]:
-    found = lookup(rig)
-    rows = tuple((pedal.label, SIDES[pedal.side], USES[pedal.used]) for pedal in found.outside())
+    known = lookup(rig)
+    rows = tuple((pedal.label, SIDES[pedal.side], USES[pedal.used]) for pedal in known.outside())
     columns = (Column("pedal"), Column("side"), Column("use"))
     return [Part((Table("Pedals outside", columns, rows),), "Outside the loops")] * bool(rows)
 

@@ -12,7 +12,7 @@ from rigtui.model.lookup import lookup
 from rigtui.model.playable import in_range
 from rigtui.model.text import number_text
 from rigtui.moves import Press, Presses
-from rigtui.moves.board import board_of
+from rigtui.moves.boards import board_of
 from rigtui.moves.clock import beat_of, default_beat, meter_of, tempo_of
 from rigtui.moves.notes import note_of
 from rigtui.moves.words import presses_in_words
@@ -106,7 +106,7 @@ def times_of(song: Song, section: Section, before: Section | None) -> str:
     if before is None:
         return ""
     said = []
-    beats = [beat_of(song, one) for one in (before, section)]
+    beats = [beat_of(song, there) for there in (before, section)]
     if tempo_of(song, before) != tempo_of(song, section) or beats[0] != beats[1]:
         said.append(f"tempo {tempo_words(tempo_of(song, section), beats[1])}")
     if meter_of(song, before) != meter_of(song, section):
@@ -116,8 +116,8 @@ def times_of(song: Song, section: Section, before: Section | None) -> str:
 
 def hands_of(rig: Rig, section: Section, before: Section | None) -> str:
     """What the hands do when a section comes: volume, pickup and notes that are new in it."""
-    found = lookup(rig)
-    now, was = (_hand_state(found.presets, one) for one in (section, before))
+    known = lookup(rig)
+    now, was = (_hand_state(known.presets, there) for there in (section, before))
     volume, pickup, note = now
     said = []
     if volume is not None and volume != was[0]:
@@ -149,12 +149,12 @@ def preset_hands(preset: Preset) -> str:
 
 def sound_of(rig: Rig, section: Section) -> str:
     """A section's preset and what is stepped on besides: "Rock + Rocker wah"."""
-    found = lookup(rig)
-    preset = found.presets.get(section.preset or "")
+    known = lookup(rig)
+    preset = known.presets.get(section.preset or "")
     name = preset.label if preset else (section.preset and f"{section.preset}?") or "no preset"
     for sign, pedals in (("+", section.plus), ("without", section.minus)):
         for pedal in pedals:
-            name += f" {sign} {found.label(pedal)}"
+            name += f" {sign} {known.label(pedal)}"
     return name
 
 

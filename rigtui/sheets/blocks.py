@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from rigtui.paper.content import BOX, Block, Column, Heading, Lines, Para, Part, Table
+from rigtui.paper.content import BOX, Block, Column, Heading, Lines, Para, Part, Picture, Table
+from rigtui.paper.drawing import Drawing, Label, Stroke
 from rigtui.sheets.columns import share_out
 from rigtui.sheets.paging import Group
 from rigtui.sheets.sizes import PLAIN_POINTS, Type
-from rigtui.sheets.strips import ASCENT, NARROWEST, Rule, Strip, Words, broken
+from rigtui.sheets.strips import ASCENT, NARROWEST, Strip, Words, broken
 from rigtui.sheets.typeface import Typesetter
 
 LEADING, BIG_LEADING = 1.25, 1.12
@@ -54,7 +55,7 @@ class Setting:
             narrow = self._strips(part, HARD_SQUEEZE)
             if sum(strip.height for strip in narrow) <= self.height:
                 strips = narrow
-        names = [part.title, *(one.text for one in part.blocks if isinstance(one, Heading))]
+        names = [part.title, *(block.text for block in part.blocks if isinstance(block, Heading))]
         again = self._again(next(filter(None, names), ""))
         return Group(tuple(strips), part.new_page, self.type.body, again, part.big)
 
@@ -96,16 +97,16 @@ class Setting:
         words, _ = self.lines(text, size, x, **look)  # type: ignore[arg-type]
         for at, word in enumerate(words):
             height = size * LEADING + (after if at == len(words) - 1 else 0.0)
-            rules = (Rule(0, 0, 0, size * LEADING, 2.0),) if bar else ()
-            yield Strip(height, (replace(word, base=size * ASCENT),), rules)
+            strokes = (Stroke(0, 0, 0, size * LEADING, 2.0),) if bar else ()
+            yield Strip(height, (replace(word, base=size * ASCENT),), strokes)
 
     def _heading(self, text: str, size: float, depth: int, big: bool) -> Iterator[Strip]:
         leading = BIG_LEADING if big else LEADING
         words, height = self.lines(text, size, bold=True, leading=leading)
-        rules = (Rule(0, height, self.width, height, 1.0),) if not depth else ()
+        strokes = (Stroke(0, height, self.width, height, 1.0),) if not depth else ()
         outline = (self.letters.printable(text), depth)
         after = PAD * (1.0 if depth else 1.5)
-        yield Strip(height + after, tuple(words), rules, sticks=True, outline=outline)
+        yield Strip(height + after, tuple(words), strokes, sticks=True, outline=outline)
 
     def _block(self, block: Block, big: bool, squeeze: float) -> Iterator[Strip]:
         body = self.type.under if big else self.type.body
@@ -122,9 +123,39 @@ class Setting:
                 )  # fmt: skip
             case Lines(count=count):
                 height = max(24.0, body * 2)
-                yield from [Strip(height, rules=(Rule(0, height, self.width, height),))] * count
+                yield from [Strip(height, strokes=(Stroke(0, height, self.width, height),))] * count
+            case Picture(drawing=drawing):
+                yield from map(self._band, drawing.bands())
             case Table():
                 yield from self._big_table(block, squeeze) if big else self._table(block)
+
+    # Pictures
+
+    def _band(self, drawing: Drawing) -> Strip:
+        """Set a band of a drawing, as wide as the page if it would be wider."""
+        scale = min(1.0, self.width / drawing.width)
+        strokes = list(drawing.strokes)
+        for frame in drawing.frames:
+            right, bottom = frame.x + frame.width, frame.y + frame.height
+            corners = ((frame.x, frame.y), (right, frame.y), (right, bottom), (frame.x, bottom))
+            for start, end in zip(corners, (*corners[1:], corners[0])):
+                strokes.append(Stroke(*start, *end, frame.pen, frame.dashed))
+        scaled = [
+            replace(
+                stroke, x=stroke.x * scale, y=stroke.y * scale,
+                to_x=stroke.to_x * scale, to_y=stroke.to_y * scale,
+            )
+            for stroke in strokes
+        ]  # fmt: skip
+        words = tuple(self._label(label, scale) for label in drawing.labels)
+        return Strip(drawing.height * scale, words, tuple(scaled))
+
+    def _label(self, label: Label, scale: float) -> Words:
+        text, size = self.letters.printable(label.text), label.size * scale
+        wide = self._wide(text, size, label.bold)
+        squeeze = min(1.0, label.room * scale / wide) if wide else 1.0
+        x = label.x * scale - wide * squeeze / 2 * label.middle
+        return Words(x, label.base * scale, text, size, label.bold, squeeze)
 
     # Tables
 
@@ -132,7 +163,7 @@ class Setting:
         sizes = [self.type.body] * len(table.columns)
         widths = self._known_widths.get(table.columns)
         if widths is None:
-            alike = [one for one in self.tables if one.columns == table.columns]
+            alike = [other for other in self.tables if other.columns == table.columns]
             widths = self._widths(alike, range(len(sizes)), sizes, PAD, spread=True)
             self._known_widths[table.columns] = widths
         head = self._head(table.columns, widths, PAD)
@@ -150,7 +181,7 @@ class Setting:
     def _big_table(self, table: Table, squeeze: float) -> Iterator[Strip]:
         """Set the big cells of a row side by side on one baseline, and details under them."""
         big, under, pad = self.type.big, self.type.under, self.type.big * BIG_PAD
-        beside = [at for at, one in enumerate(table.columns) if one.look != "under"]
+        beside = [at for at, column in enumerate(table.columns) if column.look != "under"]
         sizes = [big if table.columns[at].look == "big" else under for at in beside]
         widths = self._widths([table], beside, sizes, pad)
         head = self._head([table.columns[at] for at in beside], widths, pad)
@@ -196,8 +227,8 @@ class Setting:
         return words, height + line * bool(details)
 
     def _row(self, words: Sequence[Words], height: float, strong: bool, head: Strip) -> Strip:
-        rules = (Rule(0, 0, self.width, 0),)
-        return Strip(height, tuple(words), rules, "row", SHADE if strong else 1.0, head=head)
+        strokes = (Stroke(0, 0, self.width, 0),)
+        return Strip(height, tuple(words), strokes, "row", SHADE if strong else 1.0, head=head)
 
     def _head(self, columns: Sequence[Column], widths: Sequence[float], pad: float) -> Strip:
         size = min(self.type.body, 9.0) * SMALL

@@ -6,23 +6,16 @@ colour alone.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
-from html import escape
 
-from rigtui.model.text import visible
-from rigtui.paper.content import BOX, Block, Heading, Lines, Para, Part, Sheet, Table
+from rigtui.paper.content import BOX, Block, Heading, Lines, Para, Part, Picture, Sheet, Table
 from rigtui.sheets.sizes import CAP_HEIGHT, Paper, Type, type_for
+from rigtui.sheets.svg import marked_up, svg
 from rigtui.sheets.words import made_on
 
 INK, GROUND, SOFT, SHADE = "#000000", "#ffffff", "#444444", "#e6e6e6"
 PAGE_SIZES: dict[Paper, str] = {"a4": "A4", "letter": "letter"}
 TICK_BOX = "☐"
-# The last two of each plane, and 32 more, which the HTML standard does not allow in a page.
-_NOT_CHARACTERS = re.compile(
-    "[\ufdd0-\ufdef" + "".join(chr(plane + end) for plane in range(0, 0x110000, 0x10000)
-                               for end in (0xFFFE, 0xFFFF)) + "]"
-)  # fmt: skip
 
 
 def html(sheet: Sheet, paper: Paper = "a4", distance_m: float | None = None) -> str:
@@ -40,13 +33,13 @@ def html(sheet: Sheet, paper: Paper = "a4", distance_m: float | None = None) -> 
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<title>{_text(sheet.title) or "Sheet"}</title>
+<title>{marked_up(sheet.title) or "Sheet"}</title>
 <style>{_style(sheet, PAGE_SIZES[paper], type_)}</style>
 </head>
 <body>
 <header>
-<h1>{_text(sheet.title)}</h1>
-<p>{_text(sheet.subtitle)}</p>
+<h1>{marked_up(sheet.title)}</h1>
+<p>{marked_up(sheet.subtitle)}</p>
 <p class="small">{made_on(sheet)}</p>
 </header>
 <main>
@@ -106,17 +99,13 @@ p.small {{ color: {SOFT}; font-size: {min(type_.body, 9):.1f}pt; }}
 """
 
 
-def _text(text: str) -> str:
-    return escape(_NOT_CHARACTERS.sub("\ufffd", visible(text, keep="\n")))
-
-
 def _part(part: Part) -> Iterator[str]:
     names = [name for name, on in (("page", part.new_page), ("far", part.big)) if on]
     # A section is something with a heading; what has none is a plain division.
     tag = "section" if part.title or any(isinstance(b, Heading) for b in part.blocks) else "div"
     yield f'<{tag} class="{" ".join(["part", *names])}">'
     if part.title:
-        yield f"<h2>{_text(part.title)}</h2>"
+        yield f"<h2>{marked_up(part.title)}</h2>"
     for block in part.blocks:
         yield from _block(block, part.big)
     yield f"</{tag}>"
@@ -125,21 +114,23 @@ def _part(part: Part) -> Iterator[str]:
 def _block(block: Block, big: bool) -> Iterator[str]:
     match block:
         case Heading(text=text):
-            yield f"<h3>{_text(text)}</h3>"
+            yield f"<h3>{marked_up(text)}</h3>"
         case Para(text=text, look=look):
             css = f' class="{look}"' if look else ""
-            yield f"<p{css}>{_text(text)}</p>"
+            yield f"<p{css}>{marked_up(text)}</p>"
         case Lines(count=count):
             yield from ['<div class="write"></div>'] * count
+        case Picture(drawing=drawing, lines=lines):
+            yield f"<figure>{svg(drawing, lines)}</figure>"
         case Table():
             yield from _table(block, big)
 
 
 def _table(table: Table, big: bool) -> Iterator[str]:
-    beside = [at for at, one in enumerate(table.columns) if not (big and one.look == "under")]
+    beside = [at for at, column in enumerate(table.columns) if not (big and column.look == "under")]
     yield "<table>"
-    yield f"<caption>{_text(table.caption)}</caption>"
-    heads = "".join(f'<th scope="col">{_text(table.columns[at].head)}</th>' for at in beside)
+    yield f"<caption>{marked_up(table.caption)}</caption>"
+    heads = "".join(f'<th scope="col">{marked_up(table.columns[at].head)}</th>' for at in beside)
     yield f"<thead><tr>{heads}</tr></thead>"
     if not big:
         yield "<tbody>"
@@ -154,7 +145,7 @@ def _table(table: Table, big: bool) -> Iterator[str]:
         for under in range(len(table.columns)):
             if under not in beside and row[under]:
                 said = f"{table.columns[under].head}: {row[under]}"
-                yield f'<tr class="under"><td colspan="{len(beside)}">{_text(said)}</td></tr>'
+                yield f'<tr class="under"><td colspan="{len(beside)}">{marked_up(said)}</td></tr>'
         yield "</tbody>"
     yield "</tbody></table>" if not big else "</table>"
 
@@ -164,7 +155,7 @@ def _cell(table: Table, row: tuple[str, ...], at: int, first: bool) -> str:
     css: list[str] = [column.look] if column.look in ("big", "boxes") else []
     css += ["press"] if column.head == "press" and not row[at].startswith("(") else []
     names = f' class="{" ".join(css)}"' if css else ""
-    text = _text(row[at])
+    text = marked_up(row[at])
     if column.look == "boxes":
         text = text.replace(BOX, TICK_BOX)
     return f'<th scope="row"{names}>{text}</th>' if first else f"<td{names}>{text}</td>"

@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from rigtui.model.text import visible
-from rigtui.paper.content import Block, Heading, Lines, Para, Part, Sheet, Table
+from rigtui.paper.content import Block, Heading, Lines, Para, Part, Picture, Sheet, Table
 from rigtui.sheets.words import made_on
 
 # CommonMark 2.4: any ASCII punctuation may be escaped. These begin something inside a line; the
@@ -57,6 +57,9 @@ def _block(block: Block) -> Iterator[str]:
             yield ""
         case Lines(count=count):
             yield from [r"\_" * 40 + "\n"] * count
+        case Picture(lines=lines):  # an indented code block (4.4): nothing in it is a mark
+            yield from (f"    {line}" for line in lines)
+            yield ""
         case Table():
             yield _row([column.head for column in block.columns])
             yield "|" + " --- |" * len(block.columns)

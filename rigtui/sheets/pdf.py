@@ -141,9 +141,10 @@ def _draw(canvas: Canvas, strip: Strip, top: float, width: float) -> None:
     if strip.shade < 1:
         canvas.setFillGray(strip.shade)
         canvas.rect(0, -top - strip.height, width, strip.height, stroke=0, fill=1)
-    for rule in strip.rules:
-        canvas.setLineWidth(rule.width)
-        canvas.line(rule.x, -top - rule.y, rule.to_x, -top - rule.to_y)
+    for stroke in strip.strokes:
+        canvas.setLineWidth(stroke.width)
+        canvas.setDash(*((3, 2) if stroke.dashed else ()))
+        canvas.line(stroke.x, -top - stroke.y, stroke.to_x, -top - stroke.to_y)
     if strip.outline is not None:
         title, depth = strip.outline
         key = f"at{canvas.getPageNumber()}-{top:.1f}"

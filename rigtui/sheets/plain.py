@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from rigtui.model.cells import cells, fit, wrap
 from rigtui.model.text import visible
-from rigtui.paper.content import Column, Heading, Lines, Para, Part, Sheet, Table
+from rigtui.paper.content import Block, Column, Heading, Lines, Para, Part, Picture, Sheet, Table
 from rigtui.sheets.columns import share_out
 from rigtui.sheets.words import made_on
 
@@ -52,7 +52,7 @@ def _alike(sheet: Sheet, table: Table) -> list[Table]:
     ]
 
 
-def _block(block: Heading | Para | Lines, width: int) -> Iterator[str]:
+def _block(block: Block, width: int) -> Iterator[str]:
     match block:
         case Heading(text=words):
             yield from _titled(words, "~", width)
@@ -62,11 +62,14 @@ def _block(block: Heading | Para | Lines, width: int) -> Iterator[str]:
                 yield from wrap(mark + visible(line), width) or [""]
         case Lines(count=count):
             yield "\n\n".join(["_" * width] * count)
+        case Picture(lines=lines):
+            for line in lines:
+                yield from [line] if cells(line) <= width else wrap(line, width)
 
 
 def _table(table: Table, alike: list[Table], width: int) -> Iterator[str]:
     rows = [[visible(cell) for cell in row] for row in table.rows]
-    all_rows = [[visible(cell) for cell in row] for one in alike for row in one.rows]
+    all_rows = [[visible(cell) for cell in row] for other in alike for row in other.rows]
     gap, sizes = _sizes(table.columns, all_rows, width)
     yield from _row([column.head for column in table.columns], sizes, gap)
     yield (" " * gap).join("-" * size for size in sizes)

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from rigtui.paper.drawing import Stroke
 from rigtui.sheets.typeface import Face
 
 NARROWEST = 0.7
@@ -33,23 +34,12 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True)
-class Rule:
-    """A straight line, from point to point."""
-
-    x: float
-    y: float
-    to_x: float
-    to_y: float
-    width: float = 0.5
-
-
-@dataclass(frozen=True, slots=True)
 class Strip:
     """A band across the page."""
 
     height: float
     words: tuple[Words, ...] = ()
-    rules: tuple[Rule, ...] = ()
+    strokes: tuple[Stroke, ...] = ()
     kind: Literal["text", "row", "head", "again"] = "text"
     shade: float = 1.0
     """Grey of its ground; 1 is white."""
@@ -82,11 +72,11 @@ class Strip:
         words = tuple(
             replace(word, base=word.base - top) for word in self.words if top < word.base <= bottom
         )
-        rules = tuple(
-            replace(rule, y=0.0, to_y=bottom - top if rule.x == rule.to_x else 0.0)
-            for rule in self.rules
+        strokes = tuple(
+            replace(stroke, y=0.0, to_y=bottom - top if stroke.x == stroke.to_x else 0.0)
+            for stroke in self.strokes
         )
-        return replace(self, height=bottom - top, words=words, rules=rules)
+        return replace(self, height=bottom - top, words=words, strokes=strokes)
 
 
 def broken(

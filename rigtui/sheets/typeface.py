@@ -61,8 +61,8 @@ def _with_pairs(make: Callable[[str, list[int]], str]) -> Callable[[str, list[in
     digits or twice four. Source: ISO 32000-1, 9.10.3.
     """
 
-    def pair(found: re.Match[str]) -> str:
-        return f"<{chr(int(found[1], 16)).encode('utf-16-be').hex().upper()}>"
+    def pair(character: re.Match[str]) -> str:
+        return f"<{chr(int(character[1], 16)).encode('utf-16-be').hex().upper()}>"
 
     return lambda name, subset: re.sub(r"<([0-9A-F]{5,6})>", pair, make(name, subset))
 

@@ -29,7 +29,7 @@ try:
 except ImportError:  # Windows
     fcntl = None  # type: ignore[assignment]
 
-__all__ = ["Fingerprint", "SaveError", "Written", "changed_since", "fingerprint", "real_path",
+__all__ = ["Fingerprint", "SaveError", "WrittenFile", "changed_since", "fingerprint", "real_path",
            "refusal", "sweep", "sweep_folder", "write_atomic", "write_bytes",
            "write_new"]  # fmt: skip
 
@@ -82,7 +82,7 @@ class SaveError(RigError):
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
+class WrittenFile:
     """A file that was written.
 
     Attributes:
@@ -95,7 +95,7 @@ class Written:
     note: str | None = None
 
 
-def write_atomic(path: Path, text: str) -> Written:
+def write_atomic(path: Path, text: str) -> WrittenFile:
     """Write text as UTF-8 into a file, whole or not at all, and return what the file is now.
 
     Writes through links, and keeps the file's mode and, where permitted, its owner.
@@ -111,7 +111,7 @@ def write_atomic(path: Path, text: str) -> Written:
     return write_bytes(path, content)
 
 
-def write_bytes(path: Path, content: bytes) -> Written:
+def write_bytes(path: Path, content: bytes) -> WrittenFile:
     """Write bytes into a file, whole or not at all, and return what the file is now.
 
     Writes through links, and keeps the file's mode and, where permitted, its owner.
@@ -227,7 +227,7 @@ def _write(
     content: bytes,
     old: os.stat_result | None,
     give_name: Callable[[Path, Path], None],
-) -> Written:
+) -> WrittenFile:
     second = target.parent / f"{_prefix(target)}{secrets.token_hex(8)}.tmp"
     # For a new file the system applies the umask; one that may be private has to start private.
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
@@ -249,7 +249,7 @@ def _write(
             os.unlink(second)
         raise
     _folder_to_disk(target)
-    return Written(fingerprint_of(status, content), _changed_mode(old, status))
+    return WrittenFile(fingerprint_of(status, content), _changed_mode(old, status))
 
 
 def _keep_owner_and_mode(handle: int, old: os.stat_result) -> None:

@@ -11,7 +11,7 @@ import threading
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from rigtui.model.base import Table
+    from rigtui.model.base import RigTable
     from rigtui.model.rig import Rig
 
 
@@ -21,7 +21,7 @@ class JournalText:
     def __init__(self) -> None:
         self._guard = threading.Lock()
         self._base: tuple[str | None, str] = (None, "null")
-        self._tables: dict[int, tuple[Table, str]] = {}
+        self._tables: dict[int, tuple[RigTable, str]] = {}
 
     def of(self, path: str | None, base: str | None, seconds: float, rig: Rig) -> str:
         """Return the journal as JSON.
@@ -44,7 +44,7 @@ class JournalText:
             }
         return _object(fields)
 
-    def _rig(self, rig: Rig, old: dict[int, tuple[Table, str]]) -> str:
+    def _rig(self, rig: Rig, old: dict[int, tuple[RigTable, str]]) -> str:
         """The rig's fields as `rig_to_data` gives them, table by table."""
         given = ((key, getattr(rig, key)) for key in type(rig).model_fields)
         return _object(
@@ -55,12 +55,12 @@ class JournalText:
             }
         )
 
-    def _field(self, value: Any, old: dict[int, tuple[Table, str]]) -> str:
+    def _field(self, value: Any, old: dict[int, tuple[RigTable, str]]) -> str:
         if isinstance(value, tuple):
             return f"[{', '.join(self._table(row, old) for row in value)}]"
         return _json(value) if isinstance(value, str | int) else self._table(value, old)
 
-    def _table(self, table: Table, old: dict[int, tuple[Table, str]]) -> str:
+    def _table(self, table: RigTable, old: dict[int, tuple[RigTable, str]]) -> str:
         from rigtui.model.validate import rig_to_data
 
         known = old.get(id(table))  # kept with its text, so that no other can have its place

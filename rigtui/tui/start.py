@@ -22,7 +22,7 @@ from rigtui.tui.document import Document
 from rigtui.tui.text import fit, plain
 from rigtui.tui.typed_path import PathFault, typed_path
 from rigtui.tui.widgets.dialogs import Confirm, Field, Form
-from rigtui.tui.widgets.grid import Column, Grid, Row
+from rigtui.tui.widgets.grid import Grid, GridColumn, GridRow
 from rigtui.tui.widgets.overlay import Overlay
 
 if TYPE_CHECKING:
@@ -87,17 +87,17 @@ class StartScreen(Overlay[Beginning | None]):
     def _draw(self) -> None:
         width = self.size.width or self.app.size.width
         name = min(44, width // 2)
-        rows: list[Row] = []
+        rows: list[GridRow] = []
         self._keys = []
         for heading, choices in ways():
-            rows.append(Row(note=heading))
+            rows.append(GridRow(note=heading))
             self._keys.append(None)
             for choice in choices:
-                rows.append(Row((fit(f"   {choice.name}", name - 1), choice.about)))
+                rows.append(GridRow((fit(f"   {choice.name}", name - 1), choice.about)))
                 self._keys.append(choice)
         columns = (
-            Column(("",), name, look="grid--strong"),
-            Column(("",), width - name, look="grid--dim", pick=False),
+            GridColumn(("",), name, look="grid--strong"),
+            GridColumn(("",), width - name, look="grid--dim", pick=False),
         )
         self._grid.show(columns, rows)
 

@@ -36,9 +36,9 @@ def totals_text(rig: Rig, setlist_id: str | None) -> Totals:
 def _totals(name: str, counts: Sequence[SongCount | SetlistCount], set_up: str) -> Totals:
     from rigtui.moves.words import burden_in_words
 
-    moves, least = sum(one.moves for one in counts), sum(one.least_moves for one in counts)
-    extra = sum(one.extra_presses for one in counts)
-    unplayable = sum(one.unplayable for one in counts)
+    moves, least = sum(count.moves for count in counts), sum(count.least_moves for count in counts)
+    extra = sum(count.extra_presses for count in counts)
+    unplayable = sum(count.unplayable for count in counts)
     lost = f"{unplayable} can't be played, " if unplayable else ""
     more = f", {extra} extra," if extra else ""
     whole = f"{lost}{moves} moves (least {least}){more} {set_up}".rstrip(" ,")

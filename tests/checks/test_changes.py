@@ -9,7 +9,7 @@ from rigs_made import loop, make_rig, pedal, preset, section, song, switcher
 
 from rigtui.checks import Finding, check
 from rigtui.checks.demand import ahead_seconds, demands, feet_seconds
-from rigtui.checks.finding import View
+from rigtui.checks.finding import RigView
 from rigtui.model import Pedal, Player, Rig
 from rigtui.model.edits import waive
 from rigtui.moves import Press, Presses
@@ -108,14 +108,14 @@ def test_seconds_of_the_hands(before: Any, after: Any, seconds: float) -> None:
     Source: the rig file format, time for a change.
     """
     board = rig(before, after, player={"hands_seconds": 1.0})
-    (demand,) = demands(View.of(board), board.songs[0])
+    (demand,) = demands(RigView.of(board), board.songs[0])
     assert demand.hands.seconds == pytest.approx(seconds)
 
 
 def test_what_a_section_does_not_name_stays_as_it_was() -> None:
     """Volume 5 is in force until a section names another, however many name none."""
     board = rig("clean", "plain", "bare", section("plain", guitar_volume=8))
-    assert [one.hands.words for one in demands(View.of(board), board.songs[0])] == [
+    assert [one.hands.words for one in demands(RigView.of(board), board.songs[0])] == [
         (), (), ("guitar volume to 8",),
     ]  # fmt: skip
 
@@ -123,7 +123,7 @@ def test_what_a_section_does_not_name_stays_as_it_was() -> None:
 def test_a_note_takes_no_time_by_itself() -> None:
     """ "Pick" and "palm mute" say how to play; only what the player gives seconds for takes any."""
     board = rig("clean", section("bare", hands="pick near the neck"))
-    (demand,) = demands(View.of(board), board.songs[0])
+    (demand,) = demands(RigView.of(board), board.songs[0])
     assert demand.hands.seconds == 0
     assert demand.hands.words == ('"pick near the neck"',)
 
@@ -186,7 +186,7 @@ def test_a_treadle_is_no_press_but_the_foot_must_get_there(
 ) -> None:
     """Its way counts into the time, not into the moves, unless it can wait or be made early."""
     board = treadle_rig(before, after)
-    (demand,) = demands(View.of(board), board.songs[0])
+    (demand,) = demands(RigView.of(board), board.songs[0])
     assert demand.feet_seconds == pytest.approx(seconds)
     assert demand.on_the_beat <= 1
 
@@ -211,7 +211,7 @@ def test_the_rest_is_counted_in_the_tempo_before_it() -> None:
     """Two beats of rest at 60 and a lead-in are 3 s, though the next section is fast."""
     after = section("bare", plus=["wah"], rest_beats=2, tempo=200)
     board = rig("plain", after, tempo=60)
-    (demand,) = demands(View.of(board), board.songs[0])
+    (demand,) = demands(RigView.of(board), board.songs[0])
     assert demand.window_seconds == pytest.approx(3)
 
 

@@ -14,7 +14,7 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 
 from rigtui import checks
 from rigtui.checks import RULES, SEVERITIES, Finding, check, engine, worst
-from rigtui.checks.finding import Hit, Rule, View
+from rigtui.checks.finding import Hit, RigView, Rule
 from rigtui.model import Rig, edits
 from rigtui.model.place_words import place_in_words
 from rigtui.model.remembered import Remembered
@@ -250,7 +250,7 @@ def test_a_rule_of_one_row_looks_at_no_other_song_and_no_setlist(path: Path) -> 
         for row in getattr(rig, table):
             alone = nothing_else | ({"songs": (row,)} if scope == "song" else {})
             whole, bare = (
-                engine._of_row(engine._BY_SCOPE[scope], View.of(one), table, row)
+                engine._of_row(engine._BY_SCOPE[scope], RigView.of(one), table, row)
                 for one in (rig, rig.model_copy(update=alone))
             )
             assert whole == bare

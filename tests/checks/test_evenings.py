@@ -11,7 +11,7 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 
 from rigtui.checks import Finding, check
 from rigtui.checks.evening import stops
-from rigtui.checks.finding import View
+from rigtui.checks.finding import RigView
 from rigtui.model import Rig, rig_from_data
 from rigtui.moves.tunings import strings_in_words, strings_to_retune
 
@@ -45,7 +45,7 @@ def found(board: Rig, rule: str) -> list[Finding]:
 
 def swaps(board: Rig) -> list[tuple[str, ...]]:
     """What is done to the guitar before each song."""
-    return [stop.swap.words for stop in stops(View.of(board), board.setlists[0])]
+    return [stop.swap.words for stop in stops(RigView.of(board), board.setlists[0])]
 
 
 @pytest.mark.parametrize(

@@ -126,19 +126,39 @@ def wasteful(folder: Path, **switcher_parts: Any) -> Path:
 
 
 def test_text_says_what_is_saved_and_what_to_do(run: Run, tmp_path: Path) -> None:
-    """For people: moves before and after, the proof, the matrix, songs, and the steps."""
+    """For people: four lines, one sentence, the picture, what to do; with --all the rest.
+
+    By hand: clean and dirt change places with both, so memories 2 and 3 are stored anew.
+    """
     done = run("plan", "switches", wasteful(tmp_path), "--setlist", "friday")
     assert (done.status, done.err) == (0, "")
-    for part in (
-        "Inside songs 7 → 5: 2 fewer (29 %)",
-        "worst single change 2 → 2",
-        "Proved: without copies no plan of this kind needs fewer moves inside songs",
-        "Presets",
-        "Moves of each song",
-        "What to do",
-    ):
+    brief = (
+        "  Can be played  every section\n",
+        "  Extra presses  none, as today\n",
+        "  Presses        inside songs 7 → 5",
+        "  Proof          proved: without copies no plan of this kind needs fewer moves\n",
+        "Before the gig, program 2 memories: then there are 5 presses inside songs (7\ntoday)",
+        "[ ] store ",
+        "low                                1x     6 → 3         0  ",
+    )
+    full = ("Inside songs 7 → 5: 2 fewer (29 %)", "worst single change 2 → 2", "Presets")
+    for part in brief:
         assert part in done.out
-    assert all(cells(line) <= 80 for line in done.out.splitlines())
+    for part in full:
+        assert part not in done.out
+    more = run("plan", "switches", wasteful(tmp_path), "--setlist", "friday", "--all")
+    for part in (*brief[:-1], *full):
+        assert part in more.out
+    assert all(cells(line) <= 80 for line in (done.out + more.out).splitlines())
+
+
+@pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)
+def test_the_plan_of_a_demo_is_read_in_one_look(run: Run, path: Path) -> None:
+    """Under 60 lines at 80 columns, and --all has more."""
+    brief, full = (run("plan", "all", path, *more).out for more in ((), ("--all",)))
+    assert len(brief.splitlines()) < 60 <= len(full.splitlines()) or len(brief) < len(full)
+    for name in ("Can be played", "Extra presses", "Presses", "Proof"):
+        assert sum(line.startswith(f"  {name}  ") for line in brief.splitlines()) == 1
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -399,7 +419,7 @@ def test_ctrl_c_keeps_the_best(run: Run, tmp_path: Path, monkeypatch: pytest.Mon
     before = signal.getsignal(signal.SIGINT)
     done = run("plan", "switches", wasteful(tmp_path), "--setlist", "friday")
     assert done.status == 130
-    assert "Stopped early, not proved: no plan needs fewer than 4" in done.out
+    assert "stopped early, not proved: no plan needs fewer than 4" in done.out
     assert signal.getsignal(signal.SIGINT) is before
     found = as_json(run("plan", "switches", tmp_path / "wasteful.toml", "--json"))
     assert found["interrupted"]
@@ -478,7 +498,7 @@ def test_findings_and_moves_between_songs_are_those_of_the_report(
         set_up = sum(one["set_up_moves"] for one in report["setlists"])
         assert found[f"set_up_moves_{end}"] == set_up
         assert found[f"moves_in_all_{end}"] == found[f"moves_{end}"] + set_up
-    text = run("plan", "all", path, "--seconds", "20").out
+    text = run("plan", "all", path, "--seconds", "20", "--all").out
     said = " ".join(text.split())
     assert f"between songs {found['set_up_moves_before']} → {found['set_up_moves_after']}" in said
     assert f"in all {found['moves_in_all_before']} → {found['moves_in_all_after']}" in said
@@ -499,7 +519,7 @@ def test_what_is_mapped_anew_is_named(run: Run, tmp_path: Path) -> None:
         if (one.preset, one.plus, one.minus) != (two.preset, two.plus, two.minus)
     ]
     assert [(one["song"], one["section"]) for one in found["mapped"]] == differ
-    text = run("plan", "all", path, "--seconds", "20").out
+    text = run("plan", "all", path, "--seconds", "20", "--all").out
     assert ("Sections mapped anew" in text) == bool(differ)
     for one in found["mapped"]:
         assert f"{one['section'] + 1} {one['name']}" in text
@@ -519,7 +539,8 @@ def test_presets_without_memory_are_said(run: Run, tmp_path: Path) -> None:
     path = wasteful(tmp_path)
     path.write_text(path.read_text().replace("memory = 3\n", ""), encoding="utf-8")
     for kind in KINDS:
-        said = " ".join(run("plan", kind, path).out.split())
+        more = () if kind == "curve" else ("--all",)
+        said = " ".join(run("plan", kind, path, *more).out.split())
         assert "leans on 1 preset with no memory of its own (dirt)" in said, kind
         assert "2 sections of 1 song cannot be recalled" in said
     gaps = as_json(run("plan", "all", path, "--json"))["unheld"]

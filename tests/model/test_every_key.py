@@ -12,7 +12,7 @@ import pytest
 from model.test_good_data import EVERYTHING
 
 from rigtui.model import BadRigError, rig_from_data
-from rigtui.model.base import MAX_NOTE, Table
+from rigtui.model.base import MAX_NOTE, RigTable
 
 DATA = tomllib.loads(EVERYTHING)
 Steps = tuple[str | int, ...]
@@ -86,7 +86,7 @@ def test_no_key_takes_text_without_end(steps: Steps, held: Any) -> None:
 def held_by(value: Any) -> Iterator[Any]:
     """Every value that a rig holds, however deep."""
     yield value
-    if isinstance(value, Table):
+    if isinstance(value, RigTable):
         for name in type(value).model_fields:
             yield from held_by(getattr(value, name))
     elif isinstance(value, list | tuple | dict | set):
@@ -98,7 +98,7 @@ def test_a_rig_holds_nothing_that_can_be_changed() -> None:
     """Lists become tuples: a rig is a value, and undo is a list of rigs."""
     kinds = {type(one) for one in held_by(rig_from_data(DATA))}
     plain = {str, int, float, bool, type(None), tuple, datetime.date}
-    assert {kind for kind in kinds - plain if not issubclass(kind, Table)} == set()
+    assert {kind for kind in kinds - plain if not issubclass(kind, RigTable)} == set()
 
 
 @each_leaf

@@ -12,7 +12,7 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 
 from rigtui.model import Rig, edits, rig_from_data
 from rigtui.model.remembered import Remembered
-from rigtui.moves import board, count, count_setlist, count_song
+from rigtui.moves import boards, count, count_setlist, count_song
 
 EDITS: dict[str, Any] = {
     "loops": st.sampled_from(((), (1,), (2,), (1, 2), (1, 2, 3))),
@@ -34,7 +34,7 @@ def all_counts(rig: Rig) -> list[object]:
 def counted_afresh(rig: Rig) -> list[object]:
     """The same by a counting that remembers nothing."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(board, "_boards", Remembered())
+        patch.setattr(boards, "_boards", Remembered())
         return all_counts(rig)
 
 

@@ -175,8 +175,8 @@ def test_pairs_are_put_together() -> None:
     plan = plan_switches(rig)
     assert (plan.moves_before, plan.moves_after, plan.lower_bound) == (14, 7, 7)
     assert steps(rig, plan.rig, evening_of(rig)) == (
-        "store b in memory 3 (bank 2, switch 1); it was in 2",
-        "store c in memory 2 (bank 1, switch 2); it was in 3",
+        "store c in bank 1, switch 2: no loop",
+        "store b in bank 2, switch 1: no loop",
     )
 
 
@@ -190,7 +190,9 @@ def test_a_copy_saves_bank_steps() -> None:
     alone, copied = plan_switches(rig), plan_switches(rig, Question(copies=1))
     assert (alone.moves_after, copied.moves_after) == (13, 10)
     assert copied.proved
-    assert steps(rig, copied.rig, evening_of(rig))[0].startswith("store a copy of a in memory")
+    assert steps(rig, copied.rig, evening_of(rig))[0] == (
+        "store a copy in bank 2, switch 3: no loop; a new preset"
+    )
 
 
 @pytest.mark.parametrize(
@@ -243,12 +245,26 @@ def test_what_to_do_is_read_off_the_two_rigs() -> None:
         loops=[loop(1, "od"), loop(2, "echo")], presets=new, songs=[song("x", "a", "d", "a-2")],
     )  # fmt: skip
     assert steps(now, then, evening_of(now)) == (
-        "program a: loops 1, 2 (od; echo); it was loop 1",
-        "new preset Dee: loop 2 (echo)",
+        "program a anew in bank 1, switch 1: loops 1, 2; it was loop 1",
+        "store Dee in bank 1, switch 2: loop 2; a new preset",
+        "store A copy in bank 2, switch 2: loops 1, 2; a new preset",
+        "learn 2 sections of 1 song anew: x",
         "b is no longer needed: its sections share other presets",
         "c is no longer needed: its sections share other presets",
-        "store Dee in memory 2 (bank 1, switch 2)",
-        "store a copy of a in memory 5 (bank 2, switch 2)",
-        "learn 2 sections of 1 song anew, as listed under sections mapped anew (accepting the "
-        "plan writes them into the songs)",
+    )
+
+
+def test_every_memory_of_a_preset_is_to_be_stored() -> None:
+    """A preset in several memories is stored in each that does not hold it yet."""
+    now = make_rig(
+        switcher=switcher(6, 3), loops=[loop(1, "od")], pedals=[pedal("od")],
+        presets=[preset("a", 1, memory=1, copies=[2])], songs=[song("x", "a")],
+    )  # fmt: skip
+    then = make_rig(
+        switcher=switcher(6, 3), loops=[loop(1, "od")], pedals=[pedal("od")],
+        presets=[preset("a", 1, memory=1, copies=[4, 6])], songs=[song("x", "a")],
+    )  # fmt: skip
+    assert steps(now, then, evening_of(now)) == (
+        "store a in bank 2, switch 1 as well: loop 1",
+        "store a in bank 2, switch 3 as well: loop 1",
     )

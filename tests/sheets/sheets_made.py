@@ -14,7 +14,7 @@ from rigtui.model.base import SheetKind
 from rigtui.model.sheet_kinds import SHEET_KINDS
 from rigtui.model.text import visible
 from rigtui.paper import SHEETS, Sheet, setlist_for
-from rigtui.paper.content import BOX, Lines, Part, Table
+from rigtui.paper.content import BOX, Lines, Part, Picture, Table
 from rigtui.sheets.make import make_sheet
 
 DAY = date(2027, 3, 1)
@@ -51,8 +51,9 @@ def tables(sheet: Sheet) -> Iterator[tuple[Part, Table]]:
 
 
 def said(
-    sheet: Sheet, box: str = BOX, head_marks: bool = True, captions: bool = False
-) -> Iterator[str]:
+    sheet: Sheet, box: str = BOX, head_marks: bool = True, captions: bool = False,
+    drawn: bool = False,
+) -> Iterator[str]:  # fmt: skip
     """What a sheet says below its heading, in reading order, as paper shows it.
 
     Args:
@@ -60,7 +61,8 @@ def said(
         box: What a box to tick looks like.
         head_marks: Whether details of big tables stand under their row, each after the head of
             its column; else they are columns like others.
-        captions: Whether what a table holds is said before it.
+        captions: Whether what a table holds is said before it, and a picture in words.
+        drawn: Whether pictures are drawn; else they are lines of text.
     """
     for part in sheet.parts:
         yield part.title
@@ -68,6 +70,11 @@ def said(
             if isinstance(block, Table):
                 yield from [block.caption] * captions
                 yield from _table(block, part.big and head_marks, box)
+            elif isinstance(block, Picture):
+                if captions or not drawn:
+                    yield from block.lines
+                if drawn:
+                    yield from (label.text for label in block.drawing.labels)
             elif not isinstance(block, Lines):
                 yield block.text
 

@@ -68,7 +68,7 @@ def printable(text: str) -> str:
 def test_pages_hold_what_the_sheet_says_in_its_order(data: Data) -> None:
     """Whatever the names hold: all texts, each once, and boxes for what cannot be set."""
     for one in all_sheets(data):
-        texts = (one.title, one.subtitle, made_on(one), *said(one, TICK_BOX))
+        texts = (one.title, one.subtitle, made_on(one), *said(one, TICK_BOX, drawn=True))
         assert "".join(map(words_on, strips(layout(one)))) == "".join(map(printable, texts))
 
 
@@ -110,7 +110,7 @@ def test_a_sheet_read_back_is_the_plan(name: str, kind: Any) -> None:
     for text, repeated in zip(extracted(pdf(one).content), again):
         assert text.startswith(repeated)
         body += text[len(repeated) :].partition(bare(made_on(one)) + ":")[0]
-    texts = (one.title, one.subtitle, made_on(one), *said(one, TICK_BOX))
+    texts = (one.title, one.subtitle, made_on(one), *said(one, TICK_BOX, drawn=True))
     assert body == "".join(map(bare, texts))
 
 

@@ -20,7 +20,7 @@ from rigtui.tui.app import RigApp
 from rigtui.tui.slices import Slices
 from rigtui.tui.totals import totals_text
 from rigtui.tui.widgets.bars import StatusLine
-from rigtui.tui.widgets.grid import Column, Grid, Row
+from rigtui.tui.widgets.grid import Grid, GridColumn, GridRow
 from rigtui.tui.widgets.lazy_rows import LazyRows
 
 SONGS = 120
@@ -230,14 +230,14 @@ async def test_a_row_is_made_when_it_comes_on_the_screen(tmp_path: Path) -> None
     """A list of thousands costs no more than the part that is seen."""
     made: list[int] = []
 
-    def row(at: int) -> Row:
+    def row(at: int) -> GridRow:
         made.append(at)
-        return Row(note="a heading") if at == 0 else Row((f"row {at}",))
+        return GridRow(note="a heading") if at == 0 else GridRow((f"row {at}",))
 
     app = long_evening(tmp_path)
     async with on_screen(app) as pilot:
         grid = app.query_one(Grid)
-        grid.show([Column(("Song",), 30)], LazyRows(5000, row, {0}))
+        grid.show([GridColumn(("Song",), 30)], LazyRows(5000, row, {0}))
         await pilot.pause()
         assert max(made) < 40
         assert "row 1 " in shown(app)
@@ -255,7 +255,7 @@ async def test_an_empty_list_says_what_it_was_told_last(tmp_path: Path) -> None:
         grid = app.query_one(Grid)
         for words in ("One moment ...", "There is nothing here."):
             grid.empty_text = words
-            grid.show([Column(("Song",), 30)], [])
+            grid.show([GridColumn(("Song",), 30)], [])
             await pilot.pause()
             assert words in shown(app)
 

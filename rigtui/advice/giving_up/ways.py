@@ -17,7 +17,8 @@ from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig, Section, Song
 from rigtui.moves import Target, board_of, on_the_beat
 from rigtui.moves.board import Waiting
-from rigtui.moves.machine import State, power_on, set_up_on, step
+from rigtui.moves.figures import State
+from rigtui.moves.machine import power_on, set_up_on, step
 
 MOST_OUTSIDE = 4
 """Outside pedals of one song that are tried in every combination; above, as its sections ask."""

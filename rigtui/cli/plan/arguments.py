@@ -42,8 +42,8 @@ _FOR = {
 """The kinds of plan that each of these has a meaning for."""
 
 _USAGE = """\
-rigtui plan loops|switches|route|all|curve FILE
-                   [--setlist ID] [--json] [--write NEW] [--seconds N] [options]"""
+rigtui plan loops|switches|route|all|curve FILE [--setlist ID] [--all]
+                   [--json] [--write NEW] [--seconds N] [options]"""
 _ABOUT = """\
 Find how few foot moves your songs can be played with, and prove it. Your file
 is only read; --write puts the plan into a new one.
@@ -92,6 +92,10 @@ def plan() -> Parser:
     parser.add_argument(
         "--setlist", metavar="ID", action="append", default=[],
         help="plan for this setlist only; may be given again (default: all setlists)",
+    )  # fmt: skip
+    parser.add_argument(
+        "--all", action="store_true",
+        help="print every song, section and proof, not only what counts most",
     )  # fmt: skip
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.add_argument("--write", metavar="NEW", help="write the rig as planned to a new file")

@@ -59,7 +59,7 @@ def run(arguments: Namespace) -> int:
         complain(f"{arguments.write}: {error}")
         return BAD_USAGE
     outcome = replace(outcome, written=written)
-    put(_text(outcome, arguments.json))
+    put(_text(outcome, arguments))
     if outcome.interrupted:
         return INTERRUPTED
     made = outcome.plan
@@ -164,12 +164,12 @@ def _write(new: str | None, made: Plan, source: Source) -> str | None:
     return new
 
 
-def _text(outcome: Outcome, as_json: bool) -> str:
-    if as_json:
+def _text(outcome: Outcome, arguments: Namespace) -> str:
+    if arguments.json:
         from rigtui.cli.plan.json_text import json_text
 
         return json_text(outcome)
     from rigtui.cli.plan.text import plan_text
     from rigtui.cli.terminal import terminal_of
 
-    return plan_text(outcome, terminal_of(sys.stdout))
+    return plan_text(outcome, terminal_of(sys.stdout), in_full=arguments.all)

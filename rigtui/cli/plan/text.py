@@ -6,15 +6,18 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from rigtui.cli.plan.curve import curves_text
-from rigtui.cli.plan.tables import loop_table, preset_table, song_table
+from rigtui.cli.plan.tables import preset_table, song_table
 from rigtui.cli.plan.typed import typed
 from rigtui.cli.plan.walk import walk_text
 from rigtui.model.cells import wrap
-from rigtui.plan.verdict.compare import board_differs
 from rigtui.plan.verdict.mapping import mapped_anew
+from rigtui.plan.words.brief import head, in_a_sentence, songs_that_change
+from rigtui.plan.words.caveats import brief_caveats
 from rigtui.plan.words.mapping import change_lines
 from rigtui.plan.words.outcome import headline, proofs, travel, worst
+from rigtui.plan.words.pictures import CHANGED, Line, banks_picture, loops_picture
 from rigtui.plan.words.reasons import reasons_in_words
+from rigtui.plan.words.steps import ticks
 
 if TYPE_CHECKING:
     from rigtui.cli.plan.outcome import Outcome
@@ -27,20 +30,35 @@ TITLES = {
     "all": "Loops, switches and route",
     "curve": "What would it buy",
 }
+_MORE = {
+    "loops": "every song, section and proof",
+    "switches": "every song and bank, and the proof",
+    "route": "what to press, section by section",
+    "all": "every song, section and proof",
+}
+_NAME = 15
+_MOST_BANKS, _MOST_SONGS = 4, 3
+"""Banks that are drawn, and songs of each kind that are named, where not all are asked for."""
 
 
-def plan_text(outcome: Outcome, terminal: Terminal) -> str:
-    """Write a plan for people."""
-    lines = [*_head(outcome, terminal), ""]
+def plan_text(outcome: Outcome, terminal: Terminal, *, in_full: bool = False) -> str:
+    """Write a plan for people.
+
+    Args:
+        outcome: The plan and what it was made of.
+        terminal: Where it goes.
+        in_full: Whether to write every song, section and proof, and not only what counts most.
+    """
+    lines = [*_title(outcome, terminal), ""]
     if outcome.plan.conflict is not None:
         lines += _conflict(outcome, terminal)
-        lines += _before_accepting(outcome, terminal)
+        lines += _before_accepting(outcome, terminal, in_full=True)
     elif outcome.plan.kind == "curve":
         lines += curves_text(outcome, terminal)
-        lines += _before_accepting(outcome, terminal)
+        lines += _before_accepting(outcome, terminal, in_full=True)
     elif outcome.plan.rig is not None:
-        lines += _figures(outcome, terminal)
-        lines += _changes(outcome, terminal)
+        lines += _brief(outcome, terminal, in_full=in_full)
+        lines += _in_full(outcome, terminal) if in_full else ()
     else:
         lines += ["  Stopped before any plan was found: give it more --seconds"]
     if outcome.plan.kind != "curve":
@@ -48,14 +66,26 @@ def plan_text(outcome: Outcome, terminal: Terminal) -> str:
     if outcome.explained is not None:
         for title, said in reasons_in_words(outcome.explained):
             lines += _listed(title, tuple(said), terminal)
-    if outcome.written is not None:
-        lines += wrap(terminal.show(f"Written to {outcome.written}"), terminal.width)
+    lines += _last(outcome, terminal, in_full=in_full)
     while lines and not lines[-1]:
         lines.pop()
     return "\n".join(lines) + "\n"
 
 
-def _head(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
+def _last(outcome: Outcome, terminal: Terminal, *, in_full: bool) -> list[str]:
+    """Where the plan was written, or how to have it written, and what more there is to see."""
+    if outcome.written is not None:
+        return wrap(terminal.show(f"Written to {outcome.written}"), terminal.width)
+    if outcome.plan.rig is None:
+        return []
+    hints = [] if in_full else [f"--all: {_MORE[outcome.plan.kind]}"]
+    if outcome.plan.rig != outcome.rig:
+        hints.append("--write NEW: the plan as a new file")
+    said = "; ".join(hints)
+    return [terminal.paint(line, "faint") for line in wrap(said, terminal.width)] if said else []
+
+
+def _title(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     title = f"{TITLES[outcome.plan.kind]}: {outcome.rig.name}"
     for line in wrap(terminal.show(title), terminal.width):
         yield terminal.paint(line, "bold")
@@ -64,46 +94,84 @@ def _head(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
         yield terminal.paint(line, "faint")
 
 
-def _figures(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
-    made = outcome.plan
-    for line in wrap(terminal.show(headline(made)), terminal.width, "  ", "    "):
-        yield terminal.paint(line, "bold")
-    for text in (worst(made), travel(made)):
-        if text is not None:
-            yield from wrap(terminal.show(text), terminal.width, "  ", "    ")
-    for text in proofs(made, interrupted=outcome.interrupted):
-        yield from wrap(terminal.show(text), terminal.width, "  ", "    ")
+def _brief(outcome: Outcome, terminal: Terminal, *, in_full: bool) -> Iterator[str]:
+    """What counts most: the head, what to do, the pictures, the songs that change most."""
+    known, now, then = outcome.appraisal, outcome.rig, outcome.plan.rig
+    assert then is not None
+    for name, text in head(known, interrupted=outcome.interrupted):
+        start = f"  {name:<{_NAME}}"
+        first, *rest = wrap(terminal.show(text), terminal.width, start, " " * len(start))
+        yield terminal.paint(first[: len(start)], "bold") + first[len(start) :]
+        yield from rest
     yield ""
-    yield from _before_accepting(outcome, terminal)
+    for line in wrap(terminal.show(in_a_sentence(known)), terminal.width):
+        yield terminal.paint(line, "bold")
+    yield ""
+    yield from _before_accepting(outcome, terminal, in_full=in_full)
+    show, width = terminal.show, terminal.width
+    if outcome.plan.kind in ("loops", "all") and now.loops:
+        title = "Loops in signal order"
+        yield from _picture(title, loops_picture(now, then, width, show), terminal)
+    if outcome.plan.kind != "route":
+        most = None if in_full else _MOST_BANKS
+        title = "Footswitches, bank by bank"
+        yield from _picture(title, banks_picture(now, then, width, show, most), terminal)
+    things = tuple(tick.text for tick in ticks(now, then, outcome.evening))
+    yield from _listed("To do", things, terminal, mark="  [ ] ")
+    if in_full:
+        yield from song_table("Presses of each song", known.songs, terminal)
+        return
+    better, worse = songs_that_change(known.songs, _MOST_SONGS)
+    if better or worse:
+        title = "Songs that gain or lose most"
+        yield from song_table(title, [*better, *worse], terminal)
 
 
-def _before_accepting(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
+def _picture(title: str, lines: list[Line], terminal: Terminal) -> Iterator[str]:
+    if not lines:
+        return
+    changed = any(piece.changed for line in lines for piece in line)
+    legend = f"   {CHANGED} is otherwise than now" if changed else ""
+    yield terminal.paint(title, "bold") + terminal.paint(legend, "faint")
+    for line in lines:
+        text = "".join(
+            terminal.paint(piece.text, "bold") if piece.changed else piece.text for piece in line
+        )
+        yield text.rstrip()
+    yield ""
+
+
+def _before_accepting(outcome: Outcome, terminal: Terminal, *, in_full: bool) -> Iterator[str]:
     """What the plan is worth and what it does to the findings."""
-    said = list(outcome.caveats)
+    said = list(outcome.caveats if in_full else brief_caveats(outcome.appraisal))
     if outcome.findings is not None:
         worse = outcome.findings.worse()
         said += [] if worse is None else [worse]
-        rules = outcome.findings.lines() if worse is None else outcome.findings.fewer()
-        said.append("; ".join([outcome.findings.headline(), *rules]))
+        if in_full:
+            rules = outcome.findings.lines() if worse is None else outcome.findings.fewer()
+            said.append("; ".join([outcome.findings.headline(), *rules]))
     then = outcome.plan.rig
     offered = then is not None and then != outcome.rig
     title = "Before you accept" if offered else "To know first"
     yield from _listed(title, tuple(said), terminal)
 
 
-def _changes(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
+def _in_full(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
+    """Everything else: the presets by loops, each section, the walk, what is written, proofs."""
     now, then = outcome.rig, outcome.plan.rig
     assert then is not None
-    if board_differs(now, then):
-        yield from loop_table(now, then, terminal)
     if (now.presets, now.loops) != (then.presets, then.loops):
         yield from preset_table(now, then, terminal)
-    yield from song_table(now, then, outcome.evening, terminal)
     yield from _mapped(outcome, terminal)
     if outcome.plan.kind == "route":
         yield from walk_text(outcome, terminal)
-    steps = outcome.plan.steps or ("nothing: the rig is as the plan would have it",)
-    yield from _listed("What to do", steps, terminal, numbered=bool(outcome.plan.steps))
+    made = outcome.plan
+    written = made.steps[len(ticks(now, then, outcome.evening)) :]
+    yield from _listed("Besides", written, terminal)
+    figures = (headline(made), worst(made), travel(made))
+    yield from _listed("Figures", tuple(text for text in figures if text), terminal)
+    proved = tuple(proofs(made, interrupted=outcome.interrupted))
+    yield from _listed("What was proved", proved, terminal)
 
 
 def _mapped(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
@@ -141,12 +209,11 @@ def _conflict(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
 
 
 def _listed(
-    title: str, texts: tuple[str, ...], terminal: Terminal, *, numbered: bool = False
+    title: str, texts: tuple[str, ...], terminal: Terminal, *, mark: str = "  - "
 ) -> Iterator[str]:
     if not texts:
         return
     yield terminal.paint(title, "bold")
-    for at, text in enumerate(texts, 1):
-        mark = f"{at:4}. " if numbered else "  - "
+    for text in texts:
         yield from wrap(terminal.show(text), terminal.width, mark, " " * len(mark))
     yield ""

@@ -7,13 +7,13 @@ from typing import Any, Protocol, TypeVar
 
 from pydantic import ValidationError
 
-from rigtui.model.base import Table
+from rigtui.model.base import RigTable
 from rigtui.model.errors import EditError
 from rigtui.model.rig import Rig
 from rigtui.model.text import visible
 from rigtui.model.validate import LIMITS, explain
 
-TableT = TypeVar("TableT", bound=Table)
+TableT = TypeVar("TableT", bound=RigTable)
 Row = TypeVar("Row")
 
 

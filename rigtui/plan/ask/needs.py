@@ -101,7 +101,7 @@ class Needs:
 
     def side_mask(self, side: str) -> int:
         """All pedals of a side."""
-        return sum(1 << at for at, one in enumerate(self.sides) if one == side)
+        return sum(1 << at for at, own_side in enumerate(self.sides) if own_side == side)
 
     def channel_name(self, channel: int) -> str | None:
         """The name of a channel of a sound; None where any will do, or none is named."""
@@ -109,27 +109,27 @@ class Needs:
 
     def every_sound(self) -> list[Sound]:
         """All sounds, of songs that the evening does not play too."""
-        return [*(one for song in self.songs for one in song.sounds), *self.kept.values()]
+        return [*(sound for song in self.songs for sound in song.sounds), *self.kept.values()]
 
     @property
     def foot_moves(self) -> int:
         """Presses of the channel's own footswitch over the evening, whatever the loops."""
-        return sum(song.times * sum(one.foot for one in song.sounds) for song in self.songs)
+        return sum(song.times * sum(sound.foot for sound in song.sounds) for song in self.songs)
 
     @property
     def ever_on(self) -> int:
         """Pedals that some section wants on."""
         mask = 0
-        for one in self.every_sound():
-            mask |= one.on
+        for sound in self.every_sound():
+            mask |= sound.on
         return mask
 
     @property
     def ever_off(self) -> int:
         """Pedals that some section wants off."""
         mask = 0
-        for one in self.every_sound():
-            mask |= one.off
+        for sound in self.every_sound():
+            mask |= sound.off
         return mask
 
 
@@ -144,22 +144,22 @@ def needs_of(rig: Rig, evening: Evening, keep: Sequence[str] = ()) -> Needs:
     Raises:
         PlanError: more pedals than can be planned, or there is no such preset to keep.
     """
-    found = lookup(rig)
-    if len(found.order) > MOST_PEDALS:
-        raise PlanError(f"{len(found.order)} pedals are too many to plan: at most {MOST_PEDALS}")
-    off_chain = {pedal.id for pedal in found.outside() if found.needs_no_chain(pedal)}
+    known = lookup(rig)
+    if len(known.order) > MOST_PEDALS:
+        raise PlanError(f"{len(known.order)} pedals are too many to plan: at most {MOST_PEDALS}")
+    off_chain = {pedal.id for pedal in known.outside() if known.needs_no_chain(pedal)}
     pedals = tuple(
         pedal
         for side in ("front", "fx")
-        for pedal in found.order
-        if found.pedals[pedal].side == side and pedal not in off_chain
+        for pedal in known.order
+        if known.pedals[pedal].side == side and pedal not in off_chain
     )
-    left_alone = {p.id for p in found.outside() if p.used in STAYS_OUT}
-    reader = _Reader(rig, found, pedals, left_alone, keep)
+    left_alone = {p.id for p in known.outside() if p.used in STAYS_OUT}
+    reader = _NeedsReader(rig, known, pedals, left_alone, keep)
     songs = tuple(reader.song(song, evening.times.get(song.id, 0)) for song in rig.songs)
     return Needs(
         pedals=pedals,
-        sides=tuple(found.pedals[pedal].side for pedal in pedals),
+        sides=tuple(known.pedals[pedal].side for pedal in pedals),
         songs=songs,
         channels=tuple(reader.channels),
         left_alone=reader.mask(left_alone),
@@ -168,16 +168,16 @@ def needs_of(rig: Rig, evening: Evening, keep: Sequence[str] = ()) -> Needs:
     )
 
 
-class _Reader:
+class _NeedsReader:
     def __init__(
         self,
         rig: Rig,
-        found: Lookup,
+        known: Lookup,
         pedals: Sequence[str],
         left_alone: set[str],
         keep: Sequence[str],
     ) -> None:
-        self.rig, self.found = rig, found
+        self.rig, self.known = rig, known
         self.bits = {pedal: 1 << at for at, pedal in enumerate(pedals)}
         self.all = self.mask(pedal for pedal in pedals if pedal not in left_alone)
         channels = rig.amp.channels
@@ -187,11 +187,16 @@ class _Reader:
         # A channel that is switched by foot is left alone where a preset names none; one that is
         # stored with the preset may then be any.
         self.channels: list[str | None] = []
-        self.channels += list(named) if self.by_foot else [one for one in named if one is not None]
+        self.channels += (
+            list(named) if self.by_foot else [channel for channel in named if channel is not None]
+        )
         if keep and not self.by_foot:
             self.channels.append(None)  # a preset that is kept goes on naming no channel
         self.toggling = rig.switcher is not None and rig.switcher.loop_switches
-        self.kept = {one: self._preset(one, nth) for nth, one in enumerate(dict.fromkeys(keep))}
+        self.kept = {
+            preset_id: self._preset(preset_id, nth)
+            for nth, preset_id in enumerate(dict.fromkeys(keep))
+        }
         self.on_top = 0
 
     def mask(self, pedals: object) -> int:
@@ -204,7 +209,7 @@ class _Reader:
     def _channel(self, preset: str) -> int:
         if preset in self.kept:
             return self.kept[preset].channel
-        channel = self.found.presets[preset].channel or None
+        channel = self.known.presets[preset].channel or None
         if channel is None and not self.by_foot:
             return ANY_CHANNEL
         return self.channels.index(channel)
@@ -214,9 +219,9 @@ class _Reader:
         sounds: list[Sound] = []
         channel = self.first_channel
         for at, section in enumerate(song.sections):
-            if section.preset not in self.found.presets:
+            if section.preset not in self.known.presets:
                 continue
-            wanted = self.found.presets[section.preset].channel or None
+            wanted = self.known.presets[section.preset].channel or None
             foot = 0
             if self.by_foot and wanted is not None:
                 foot = int(at > 0 and wanted != channel)
@@ -228,7 +233,7 @@ class _Reader:
 
     def _sound(self, section: Section, before: Section | None, at: int, foot: int) -> Sound:
         assert section.preset is not None
-        on = self.mask(self.found.sound(section)) & self.all
+        on = self.mask(self.known.sound(section)) & self.all
         free = self.mask(section.may)
         on, off = on & ~free, self.all & ~on & ~free
         kept = None if self.toggling else self.kept.get(section.preset)
@@ -242,9 +247,9 @@ class _Reader:
 
     def _preset(self, preset: str, nth: int) -> Sound:
         """A preset as a sound, nothing left free."""
-        if preset not in self.found.presets:
+        if preset not in self.known.presets:
             raise PlanError(f'there is no preset "{visible(preset)}" to keep')
-        left_on = (p.id for p in self.found.outside() if p.used == "always")
-        on = self.mask((*self.found.preset_pedals(self.found.presets[preset]), *left_on))
-        channel = self.channels.index(self.found.presets[preset].channel or None)
+        left_on = (p.id for p in self.known.outside() if p.used == "always")
+        on = self.mask((*self.known.preset_pedals(self.known.presets[preset]), *left_on))
+        channel = self.channels.index(self.known.presets[preset].channel or None)
         return Sound(on, self.all & ~on, channel + KEPT * (nth + 1), -1)

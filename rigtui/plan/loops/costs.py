@@ -143,7 +143,7 @@ class LoopCosts:
         for at, group in enumerate(groups):
             on |= (self._on & group != 0).astype(np.int64) << at
             off |= (self._off & group != 0).astype(np.int64) << at
-        cubes = [Cube(*one) for one in zip(on.tolist(), off.tolist(), self._channel)]
+        cubes = [Cube(*bits) for bits in zip(on.tolist(), off.tolist(), self._channel)]
         walks, start = [], 0
         for song, prices in zip(self.needs.played, self._prices):
             end = start + len(song.sounds)

@@ -106,7 +106,7 @@ class LoopSearch:
         self.control = control or Control()
         self.pool = pool
         self.costs = costs or LoopCosts(needs, weight)
-        self.found = SearchOutcome()
+        self.outcome = SearchOutcome()
         self._tried: dict[tuple[int, ...], Packing | TooMany | None] = {}
         self._unsettled: list[tuple[int, tuple[int, ...]]] = []
         self._worst = WorstChange(needs, self.costs, limits.switched)
@@ -158,7 +158,7 @@ class LoopSearch:
         rest = sorted(set(places) - set(must), key=lambda at: -self.costs.presses[at])
         kept = sorted([*must, *rest][:MOST_FREE])
         spared = sum(self.costs.presses[at] for at in places if at not in kept)
-        self.found.switched, self.found.left_out = len(places), len(places) - len(kept)
+        self.outcome.switched, self.outcome.left_out = len(places), len(places) - len(kept)
         self._spared = spared
         return kept
 
@@ -172,10 +172,10 @@ class LoopSearch:
 
     def run(self) -> SearchOutcome:
         """Search; whatever stops it, the best so far is kept."""
-        found = self.found
+        outcome = self.outcome
         try:
             sets, bounds = self.candidates()
-            found.sets = len(sets)
+            outcome.sets = len(sets)
             self.control.stop_if_over()
             if self.costs.free and not self.toggling and len(sets):
                 self._dive(int(sets[int(bounds.argmin())]))
@@ -187,17 +187,17 @@ class LoopSearch:
             if self.effort.deep:
                 self._settle()
         except Stopped:
-            found.complete = False
-        found.designs.sort(key=lambda one: one.key)
-        if found.designs:
-            best = found.designs[0]
-            found.unsettled = sorted(self._unsettled)
+            outcome.complete = False
+        outcome.designs.sort(key=lambda design: design.key)
+        if outcome.designs:
+            best = outcome.designs[0]
+            outcome.unsettled = sorted(self._unsettled)
             floor = [bound for bound, _ in self._unsettled]
-            found.bound = min([best.moves, *floor])
-            if not found.complete:
-                found.bound = min(found.bound, self._reached)
-            found.bound = max(0, found.bound - self._spared)
-        return found
+            outcome.bound = min([best.moves, *floor])
+            if not outcome.complete:
+                outcome.bound = min(outcome.bound, self._reached)
+            outcome.bound = max(0, outcome.bound - self._spared)
+        return outcome
 
     _reached = 0
     """Every set whose bound is below this has been looked at."""
@@ -218,7 +218,7 @@ class LoopSearch:
                     yield sets[some[at : at + size]], bounds[some[at : at + size]]
             above = [
                 int(piece[piece >= high].min(initial=_END))
-                for piece in (bounds[one] for one in pieces(len(bounds), self.control))
+                for piece in (bounds[rows] for rows in pieces(len(bounds), self.control))
             ]
             if min(above) == _END:
                 return
@@ -227,7 +227,7 @@ class LoopSearch:
             low = min(above)
 
     def _best(self) -> int:
-        return min((one.moves for one in self.found.designs), default=1 << 40)
+        return min((design.moves for design in self.outcome.designs), default=1 << 40)
 
     def _price(self, order: Iterator[tuple[Ints, Ints]]) -> None:
         ties = looks = 0
@@ -235,29 +235,29 @@ class LoopSearch:
             self._reached = int(bounds[0])
             self.control.tell(
                 "looking at sets of pedals",
-                min(1.0, self.found.looked / max(1, self.found.sets)),
+                min(1.0, self.outcome.looked / max(1, self.outcome.sets)),
                 bound=self._floor(),
             )
             if self._reached > self._limit():
                 return
-            if self.found.looked > self.effort.passes:
+            if self.outcome.looked > self.effort.passes:
                 raise Stopped
             possible = self._storable(sets)
             possible &= ~self._cliques.rules_out(sets, possible)
-            nth, looked = 0, self.found.looked
+            nth, looked = 0, self.outcome.looked
             while nth < len(sets):
                 left = np.flatnonzero(possible[nth:])
                 if not len(left):
                     break
                 nth += int(left[0])
                 bound = int(bounds[nth])
-                self.found.looked = looked + nth + 1
+                self.outcome.looked = looked + nth + 1
                 if bound > self._limit():
                     return
                 if bound >= self._best():
                     ties += 1
                     if ties > _MOST_TIES:
-                        self.found.listed = False
+                        self.outcome.listed = False
                         return
                 looks += 1
                 if looks > self.effort.looks:
@@ -268,7 +268,7 @@ class LoopSearch:
                 nth += 1
                 if self._cliques.version != known:
                     possible[nth:] &= ~self._cliques.rules_out(sets[nth:], possible[nth:])
-            self.found.looked = looked + len(sets)
+            self.outcome.looked = looked + len(sets)
 
     def _floor(self) -> int:
         """No design needs fewer moves, as far as is known by now."""
@@ -287,32 +287,32 @@ class LoopSearch:
         looks, most = 0, self.effort.dives
         for seed in self._seeds_allowed():
             self._try(seed)
-        while not self.found.designs and not self._try(mask) and looks < most:
+        while not self.outcome.designs and not self._try(mask) and looks < most:
             looks += 1
             near = self._neighbours(mask, out=True)
             if not near:
                 return
             mask = near[0][1]
-        while self.found.designs and looks < most:
-            best = self.found.designs[0]
+        while self.outcome.designs and looks < most:
+            best = self.outcome.designs[0]
             near = [(b, m) for b, m in self._neighbours(best.inside) if b < best.moves]
             for _, other in near:
                 looks += 1
                 if looks >= most or self._try(other):
                     break
-            if self.found.designs[0] is best:
+            if self.outcome.designs[0] is best:
                 return
 
     def _seeds_allowed(self) -> list[int]:
         seeds = np.array(self.seeds, dtype=np.int64)
-        return [int(one) for one in seeds[self.limits.allowed(seeds) & self.limits.wired(seeds)]]
+        return [int(mask) for mask in seeds[self.limits.allowed(seeds) & self.limits.wired(seeds)]]
 
     def _try(self, mask: int) -> bool:
         """Price a set; return whether that gave a better design."""
         before = self._best()
         self.control.tell("a first design", 0.0)
-        one = np.array([mask])
-        if self._cliques.rules_out(one, np.ones(1, dtype=bool))[0]:
+        row = np.array([mask])
+        if self._cliques.rules_out(row, np.ones(1, dtype=bool))[0]:
             return False
         for groups in self._groupings(mask):
             walks = self.costs.walks(groups)
@@ -336,7 +336,7 @@ class LoopSearch:
         if not out:
             others = [bit for bit in places if not mask & bit]
             sets += [mask | bit for bit in others]
-            sets += [mask & ~one | other for one in inside for other in others]
+            sets += [mask & ~bit | other for bit in inside for other in others]
         every = np.array(sets, dtype=np.int64)
         if not len(every):
             return []
@@ -348,10 +348,10 @@ class LoopSearch:
         if self.costs.free or self.toggling or self.needs.kept:
             return np.ones(len(sets), dtype=bool)
         switched = self.limits.switched
-        heard = [one for song in self.needs.played for one in song.sounds]
-        sounds = {(one.on & switched, one.channel) for one in heard}
-        on = np.array([one for one, _ in sounds], dtype=np.int64)
-        channel = np.array([one for _, one in sounds], dtype=np.int64) + 1
+        heard = [sound for song in self.needs.played for sound in song.sounds]
+        sounds = {(sound.on & switched, sound.channel) for sound in heard}
+        on = np.array([mask for mask, _ in sounds], dtype=np.int64)
+        channel = np.array([channel for _, channel in sounds], dtype=np.int64) + 1
         if not len(on):
             return np.ones(len(sets), dtype=bool)
         held = (on[None, :] & sets[:, None]) * np.int64(64) + channel[None, :] % 64
@@ -371,13 +371,13 @@ class LoopSearch:
         """Ways to share the loops; the last is as sparing with loops as can be."""
         sparing = next(self.limits.groupings(mask, fewest=True))
         if self.costs.free:
-            yield from (one for one in self.limits.groupings(mask) if one != sparing)
+            yield from (groups for groups in self.limits.groupings(mask) if groups != sparing)
         if self.limits.holds(sparing):
             yield sparing
 
     def _pack(self, groups: tuple[int, ...], nodes: int) -> Packing | Toggled | TooMany | None:
         walks = self.costs.walks(groups)
-        kept = [cube_of(one, groups) for one in self.needs.kept.values()]
+        kept = [cube_of(sound, groups) for sound in self.needs.kept.values()]
         if self.toggling:
             return with_toggles(walks, kept, self.memories, len(groups), self.control)
         tried = self._tried.get(groups)
@@ -405,17 +405,17 @@ class LoopSearch:
         self._keep(Design(groups, moves, apart + packed.bound, worst, packed))
 
     def _keep(self, design: Design) -> None:
-        designs = self.found.designs
+        designs = self.outcome.designs
         designs[:] = [
-            one for one in designs if one.groups != design.groups or one.key <= design.key
+            rival for rival in designs if rival.groups != design.groups or rival.key <= design.key
         ]
-        if all(one.groups != design.groups for one in designs):
+        if all(rival.groups != design.groups for rival in designs):
             designs.append(design)
-        designs.sort(key=lambda one: one.key)
+        designs.sort(key=lambda rival: rival.key)
         limit = self._limit()
-        designs[:] = [one for one in designs if one.moves <= limit]
+        designs[:] = [rival for rival in designs if rival.moves <= limit]
         if len(designs) > self.most_kept:
-            self.found.listed = False
+            self.outcome.listed = False
             del designs[self.most_kept :]
         if self._better is not None and designs and designs[0] is design:
             self._better(design)

@@ -69,11 +69,12 @@ def fewest_presets(
     classes = graph.greedy()
     clique: list[int] = []
     if room is None or max(classes) >= room:
-        clique = [every.index(one) for one in greedy_clique(every)]
+        clique = [every.index(cube) for cube in greedy_clique(every)]
         quick = coloured([], every, max(classes) + 1)
         if quick is not None and len(quick) <= max(classes):
             classes = [
-                next(at for at, one in enumerate(quick) if one.within(cube)) for cube in every
+                next(at for at, gathered in enumerate(quick) if gathered.within(cube))
+                for cube in every
             ]
         if len(clique) <= (max(classes) if room is None else min(max(classes), room)):
             clique = graph.clique(clique, room)
@@ -167,7 +168,7 @@ class _Graph:
                 lost.append(other)
         return lost
 
-    def clique(self, found: list[int], enough: int | None = None) -> list[int]:
+    def clique(self, known: list[int], enough: int | None = None) -> list[int]:
         """A largest clique, no smaller than the one found, as far as the budget goes.
 
         The search ends with the first that has more than `enough`.
@@ -177,7 +178,7 @@ class _Graph:
         Global Optimization 37 (2007).
         """
         self.left, self.finished = _CLIQUE_NODES, True
-        best = list(found)
+        best = list(known)
 
         def grow(chosen: list[int], open_: int) -> None:
             nonlocal best

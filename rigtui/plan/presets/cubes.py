@@ -189,7 +189,7 @@ def coloured(
         bars = every.clash_with(int(on[to]), int(off[to]), int(channel[to]))
         rank += (bars & ~barred[:, to]) * np.float64(1 << 16)  # a class bars ever more
         barred[:, to] = bars
-    return [Cube(*one) for one in zip(on.tolist(), off.tolist(), channel.tolist())][:used]
+    return [Cube(*bits) for bits in zip(on.tolist(), off.tolist(), channel.tolist())][:used]
 
 
 def narrowed(wide: Cube, cube: Cube) -> int:

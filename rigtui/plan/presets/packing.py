@@ -107,7 +107,7 @@ def _assembled(
 
 def _home(classes: Sequence[Cube], cube: Cube) -> int:
     """The class that a cube was gathered into: one that is within it."""
-    for at, one in enumerate(classes):
-        if one.within(cube):
+    for at, gathered in enumerate(classes):
+        if gathered.within(cube):
             return at
     raise AssertionError("every block is in a class")

@@ -26,7 +26,7 @@ Rows = tuple[tuple[int, ...], ...]
 """For each song, the preset of each of its sections."""
 
 
-class _Row(NamedTuple):
+class _Stretch(NamedTuple):
     """A section, or several alike in a row, of a song."""
 
     song: int
@@ -60,12 +60,12 @@ class PresetSearch:
         """What is looked for weighs less than this."""
         self._offer: Callable[[int, Sequence[Cube], Rows], int] | None = None
         order = sorted(range(len(songs)), key=lambda at: -songs[at].times * len(songs[at].cubes))
-        self.rows: list[_Row] = []
+        self.rows: list[_Stretch] = []
         self.after: list[int] = []
         """What recalls after a row weigh at least, the preset at that row free to choose."""
         for at in order:
             song = songs[at]
-            rows: list[_Row] = []
+            rows: list[_Stretch] = []
             dearest = 0
             for nth in range(len(song.cubes) - 1, -1, -1):
                 cube, price = song.cubes[nth], song.times * song.prices[nth]
@@ -75,7 +75,7 @@ class PresetSearch:
                         price=price, steady=steady, sections=rows[-1].sections + 1
                     )
                 else:
-                    rows.append(_Row(at, price, cube, False, steady, 1))
+                    rows.append(_Stretch(at, price, cube, False, steady, 1))
                 dearest = max(dearest, price)
             rows.reverse()
             if rows:
@@ -99,7 +99,7 @@ class PresetSearch:
 
     def try_presets(self, classes: Sequence[Cube]) -> None:
         """Play all songs on given presets, their free loops settled by what most sections want."""
-        points = [self._settled(one) for one in classes]
+        points = [self._settled(gathered) for gathered in classes]
         cost, used = 0, []
         fitting: dict[Cube, list[int]] = {}
         for song in self.songs:
@@ -127,8 +127,8 @@ class PresetSearch:
         channel = cube.channel
         if channel == ANY_CHANNEL:
             channels: Counter[int] = Counter()
-            for one, often in zip(heard.channel[fits].tolist(), times.tolist()):
-                channels[named(one)] += often
+            for heard_on, often in zip(heard.channel[fits].tolist(), times.tolist()):
+                channels[named(heard_on)] += often
             channels.pop(ANY_CHANNEL, None)
             channel = channels.most_common(1)[0][0] if channels else ANY_CHANNEL
         return Cube(on, off, channel)
@@ -168,7 +168,7 @@ class PresetSearch:
             layers.append(layer)
         if not layers:
             return 0, ()
-        at = min(layers[-1], key=lambda one: layers[-1][one][0])
+        at = min(layers[-1], key=lambda state: layers[-1][state][0])
         cost, row = layers[-1][at][0], []
         for layer in reversed(layers):
             row.append(at)

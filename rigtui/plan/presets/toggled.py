@@ -172,13 +172,13 @@ def _exactly(
             ]
         )
     )
-    free = [at for at, one in enumerate(every) if one not in kept]
+    free = [at for at, choice in enumerate(every) if choice not in kept]
     room = min(most - len(kept), len(free))
     if math.comb(len(free), room) > _MOST_COMBINATIONS:
         return None
     table = _PresetPrices(songs, paths, every, kept, control)
     trials = np.zeros((math.comb(len(free), room), len(every)), dtype=bool)
-    trials[:, [at for at, one in enumerate(every) if one in kept]] = True
+    trials[:, [at for at, choice in enumerate(every) if choice in kept]] = True
     for row, extra in enumerate(itertools.combinations(free, room)):
         trials[row, list(extra)] = True
     return table.best(trials, 0, proved=True)
@@ -212,7 +212,7 @@ class _PresetPrices:
         self._on = np.array([point.on for point in points], dtype=np.int64)
         self._channel = np.array([point.channel for point in points], dtype=np.int64)
         self._named = np.array([named(point.channel) for point in points], dtype=np.int64)
-        self.kept = {self.points.index(one) for one in kept}
+        self.kept = {self.points.index(point) for point in kept}
         self.together = max(1, _CELLS // max(1, len(self.points)))
         """Choices of presets that are priced together."""
         self.far: dict[Cube, npt.NDArray[np.int32]] = {}
@@ -298,7 +298,7 @@ class _PresetPrices:
         bound = cost if proved else bound
         plain = self._played(trials[at], cost, bound)
         kept = np.zeros(len(self.points), dtype=bool)
-        kept[[self.points.index(one) for one in plain.presets]] = True
+        kept[[self.points.index(point) for point in plain.presets]] = True
         calm = self._played(kept, cost, bound, _INSIDE)
         return plain if calm.used == plain.used else replace(plain, calm=calm)
 

@@ -23,7 +23,7 @@ from rigtui.plan.ask.evening import Evening, evening_of, figures
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Figures, Plan, Proof, Status, Stopped
 from rigtui.plan.ask.so_far import stopped
-from rigtui.plan.route.walk import Leg, Row, cheapest_walk
+from rigtui.plan.route.walk import Leg, WalkedSection, cheapest_walk
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +83,7 @@ def evening_walk(rig: Rig, songs: Sequence[Song], control: Control | None = None
     Presses inside songs weigh most, presses between songs decide among equals.
     """
     board = board_of(rig)
-    rows: list[Row] = []
+    rows: list[WalkedSection] = []
     places: list[tuple[Song, int]] = []
     for song in songs:
         mapped = [at for at, s in enumerate(song.sections) if board.target(s) is not None]
@@ -95,12 +95,12 @@ def evening_walk(rig: Rig, songs: Sequence[Song], control: Control | None = None
 
 def _rows(
     board: Board, song: Song, places: Sequence[int], *, gap: bool, keep: Sequence[str] = ()
-) -> list[Row]:
+) -> list[WalkedSection]:
     rows = []
     for nth, at in enumerate(places):
         target = board.target(song.sections[at])
         assert target is not None
-        rows.append(Row(target, gap and nth == 0, song.sections[at].preset in keep))
+        rows.append(WalkedSection(target, gap and nth == 0, song.sections[at].preset in keep))
     return rows
 
 

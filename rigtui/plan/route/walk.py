@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from rigtui.moves.board import Board, Stored, Target
-from rigtui.moves.machine import State
+from rigtui.moves.figures import State
 from rigtui.moves.press import Press, Presses, bank_presses
 from rigtui.plan.ask.control import Control
 
@@ -28,7 +28,7 @@ that would be mapped otherwise than now, or one for each recall of a preset with
 _CROWD = 48
 
 
-class Row(NamedTuple):
+class WalkedSection(NamedTuple):
     """A section to play."""
 
     target: Target
@@ -73,7 +73,7 @@ class _Way(NamedTuple):
 def cheapest_walk(
     board: Board,
     start: State,
-    rows: Sequence[Row],
+    rows: Sequence[WalkedSection],
     *,
     writable: bool = False,
     control: Control | None = None,
@@ -152,7 +152,7 @@ class _Walker:
     def _changed(self, tag: _Tag, mask: int, target: Target) -> int:
         return int(self.writable and (tag != target.preset.place or mask != target.mask))
 
-    def layer(self, layer: dict[_Key, _Way], row: Row) -> dict[_Key, _Way]:
+    def layer(self, layer: dict[_Key, _Way], row: WalkedSection) -> dict[_Key, _Way]:
         """Return the cheapest way into each state in which the section sounds right."""
         board, target = self.board, row.target
         press = _GAP if row.gap else _SONG
@@ -180,7 +180,7 @@ class _Walker:
         self,
         ahead: dict[_Key, _Way],
         cheapest: dict[tuple[int, _Tag], tuple[int, _Key]],
-        row: Row,
+        row: WalkedSection,
         press: int,
     ) -> None:
         """Offer every recall: banks stepped, a preset recalled, what it gets wrong toggled."""
@@ -261,7 +261,7 @@ def _legs(
     board: Board,
     walker: _Walker,
     start: State,
-    rows: Sequence[Row],
+    rows: Sequence[WalkedSection],
     layers: list[dict[_Key, _Way]],
 ) -> list[Leg]:
     """Follow the cheapest way back, and say it in presses."""
@@ -304,7 +304,7 @@ def _presses(board: Board, before: _Key, after: _Key, way: _Way) -> list[Press]:
     return presses
 
 
-def _outside_masks(board: Board, on: int, rows: Sequence[Row]) -> list[int]:
+def _outside_masks(board: Board, on: int, rows: Sequence[WalkedSection]) -> list[int]:
     """Outside pedals on in each row.
 
     A pedal waits until it is needed, unless a gap comes before that, once it is needed no more as
@@ -316,7 +316,7 @@ def _outside_masks(board: Board, on: int, rows: Sequence[Row]) -> list[int]:
     return masks
 
 
-def _fill(masks: list[int], rows: Sequence[Row], bit: int, state: bool) -> None:
+def _fill(masks: list[int], rows: Sequence[WalkedSection], bit: int, state: bool) -> None:
     free_from = 0
     for at, row in enumerate(rows):
         if not row.target.outside_fixed & bit:
@@ -335,7 +335,9 @@ def _fill(masks: list[int], rows: Sequence[Row], bit: int, state: bool) -> None:
             masks[nth] |= bit
 
 
-def _foot_channels(board: Board, channel: str | None, rows: Sequence[Row]) -> list[str | None]:
+def _foot_channels(
+    board: Board, channel: str | None, rows: Sequence[WalkedSection]
+) -> list[str | None]:
     """The channel in each row where it has a footswitch of its own."""
     if not board.foot_channel:
         return [channel] * len(rows)

@@ -8,7 +8,7 @@ from typing import Any
 
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Loop, Preset, Rig
-from rigtui.moves import count_song
+from rigtui.moves import SongCount, count_song
 from rigtui.plan.ask.evening import Evening
 
 
@@ -51,9 +51,19 @@ class SongRow:
     title: str
     times: int
     """How often it is played."""
-    now: int
-    """Moves each time it is played."""
-    then: int
+    before: SongCount
+    """What it asks of the feet each time it is played."""
+    after: SongCount
+
+    @property
+    def now(self) -> int:
+        """Moves each time it is played."""
+        return self.before.moves
+
+    @property
+    def then(self) -> int:
+        """Moves each time it is played, with the plan."""
+        return self.after.moves
 
 
 def loop_rows(now: Rig, then: Rig) -> list[LoopRow]:
@@ -79,8 +89,8 @@ def song_rows(now: Rig, then: Rig, evening: Evening) -> list[SongRow]:
             song.id,
             song.label,
             evening.times[song.id],
-            count_song(now, song).moves,
-            count_song(then, after[song.id]).moves,
+            count_song(now, song),
+            count_song(then, after[song.id]),
         )
         for song in evening.songs
     ]

@@ -35,6 +35,20 @@ def caveats(known: Appraisal) -> tuple[str, ...]:
     return tuple(text for text in said if text is not None)
 
 
+def brief_caveats(known: Appraisal) -> tuple[str, ...]:
+    """The same without what the four lines in brief and the list of songs say already."""
+    plan, before, after = known.plan, known.plan.before, known.plan.after
+    if plan.rig is None or after is None:
+        return caveats(known)
+    said = [
+        _lost(plan.rig, known.others),
+        _not_better(plan, before, after, known.makes_playable),
+        _worst(before, after),
+        _others(known.others),
+    ]
+    return tuple(text for text in said if text is not None)
+
+
 def _not_better(plan: Plan, before: Figures, after: Figures, held: bool) -> str | None:
     if after.moves >= before.moves:
         return _no_fewer(plan, before, after, held)

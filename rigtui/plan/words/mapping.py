@@ -6,8 +6,10 @@ from collections.abc import Sequence
 
 from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, visible
+from rigtui.model.text import count, first_few, visible
 from rigtui.plan.verdict.mapping import Played, SongChange
+
+_MOST_NAMED = 3
 
 
 def change_lines(change: SongChange, now: Rig, then: Rig) -> list[str]:
@@ -39,7 +41,6 @@ def mapping_step(changes: Sequence[SongChange]) -> list[str]:
     if not changes:
         return []
     sections = sum(len(song.sections) for song in changes)
-    return [
-        f"learn {count(sections, 'section')} of {count(len(changes), 'song')} anew, as listed "
-        f"under sections mapped anew (accepting the plan writes them into the songs)"
-    ]
+    titles = first_few([visible(song.title) for song in changes], _MOST_NAMED)
+    songs = count(len(changes), "song")
+    return [f"learn {count(sections, 'section')} of {songs} anew: {titles}"]

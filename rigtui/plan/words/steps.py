@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from typing import Literal, NamedTuple
 
 from rigtui.model.base import SIDES
-from rigtui.model.edits.folding import switched
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Preset, Rig
 from rigtui.model.text import count, visible
@@ -17,10 +17,33 @@ from rigtui.plan.ask.evening import Evening
 from rigtui.plan.verdict.mapping import mapped_anew
 from rigtui.plan.words.hands import hand_steps
 from rigtui.plan.words.mapping import mapping_step
+from rigtui.plan.words.pictures import stored_anew
+
+
+class Tick(NamedTuple):
+    """One thing for the player to do, to be ticked off."""
+
+    kind: Literal["plug", "program", "learn"]
+    text: str
+
+
+def ticks(now: Rig, then: Rig, evening: Evening) -> list[Tick]:
+    """What a plan takes of the player, each thing once: re-plug, program, learn.
+
+    Args:
+        now: The rig that it was made for.
+        then: The rig as planned.
+        evening: The songs that count.
+    """
+    return [
+        *(Tick("plug", text) for text in (*_switcher(now, then), *_plugs(now, then))),
+        *(Tick("program", text) for text in _programs(now, then, evening)),
+        *(Tick("learn", text) for text in mapping_step(mapped_anew(now, then))),
+    ]
 
 
 def steps(now: Rig, then: Rig, evening: Evening) -> tuple[str, ...]:
-    """Say what a plan takes, in the order in which it is done.
+    """Say what a plan takes, in the order in which it is done, and what it writes besides.
 
     Args:
         now: The rig that it was made for.
@@ -28,13 +51,10 @@ def steps(now: Rig, then: Rig, evening: Evening) -> tuple[str, ...]:
         evening: The songs that count.
     """
     return (
-        *_switcher(now, then),
-        *_plugs(now, then),
-        *_programs(now, then),
-        *_memories(now, then, evening),
+        *(tick.text for tick in ticks(now, then, evening)),
+        *_gone(now, then),
         *_name(now, then),
         *hand_steps(now, then),
-        *mapping_step(mapped_anew(now, then)),
     )
 
 
@@ -101,81 +121,55 @@ def _chained(rig: Rig, item: int | str) -> str:
     return f"loop {item}" if isinstance(item, int) else lookup(rig).label(item)
 
 
-# Presets and memories
+# Memories
 
 
-def _programs(now: Rig, then: Rig) -> Iterator[str]:
-    """Presets to program: those that change, new ones, and those that may go."""
+def _programs(now: Rig, then: Rig, evening: Evening) -> Iterator[str]:
+    """What to store, a line for each memory that holds something else, or nothing, now."""
+    if then.switcher is None:
+        return
     old = {preset.id: preset for preset in now.presets}
-    for preset in then.presets:
+    sections = [(song, section) for song in then.songs for section in song.sections]
+    users = Counter(section.preset for _, section in sections)
+    here = {section.preset for song, section in sections if song.id in evening.times}
+    for memory, preset in stored_anew(now, then):
         was = old.get(preset.id)
-        if was is None:
-            if _copied(now, then, preset) is None:
-                yield f"new preset {visible(preset.label)}: {_programmed(then, preset)}"
-            continue
-        other_channel = (was.channel or None) != (preset.channel or None)
-        if set(was.loops) != set(preset.loops) or other_channel:
-            before = _loops(was)
-            if other_channel:
-                before += f", channel {was.channel}" if was.channel else ", no channel"
-            yield visible(f"program {preset.label}: {_programmed(then, preset)}; it was {before}")
+        held = was.memories if was is not None else ()
+        where = f"in {then.switcher.spot(memory).words}"
+        sound = _programmed(preset)
+        if was is not None and memory in held:
+            before = _loops(was) if was.channel == preset.channel else _programmed(was)
+            said = f"program {preset.label} anew {where}: {sound}; it was {before}"
+        else:
+            again = " as well" if memory != preset.memory else ""
+            said = f"store {preset.label} {where}{again}: {sound}"
+            said += "" if was is not None else "; a new preset"
+        elsewhere = preset.id not in here and users[preset.id] > 0
+        yield visible(said + ", for other songs" * elsewhere)
+
+
+def _gone(now: Rig, then: Rig) -> Iterator[str]:
+    """Presets that go, and those that lose their memory."""
     used = {section.preset for song in now.songs for section in song.sections}
-    stay = {preset.id for preset in then.presets}
+    old = {preset.id: preset for preset in now.presets}
+    stay = {preset.id: preset for preset in then.presets}
     for preset in now.presets:
         if preset.id not in stay:
             why = "its sections share other presets"
             why = why if preset.id in used else "no section uses it"
             yield f"{visible(preset.label)} is no longer needed: {why}"
+    for preset in then.presets:
+        if not preset.memories and preset.id in old and old[preset.id].memories:
+            yield f"{visible(preset.label)} is left without a memory (the evening does not use it)"
 
 
-def _programmed(rig: Rig, preset: Preset) -> str:
-    """What to store: "loops 1, 6 (Compressor; Delay), channel clean"."""
-    known = lookup(rig)
-    pedals = [
-        ", ".join(known.label(pedal) for pedal in loop.pedals)
-        for loop in sorted(rig.loops, key=lambda loop: loop.number)
-        if loop.number in preset.loops and loop.pedals
-    ]
-    named = f" ({'; '.join(pedals)})" if pedals else ""
-    channel = f", channel {preset.channel}" if preset.channel else ""
-    return visible(f"{_loops(preset)}{named}{channel}")
+def _programmed(preset: Preset) -> str:
+    """What to store: "loops 1, 6, channel clean"."""
+    return _loops(preset) + (f", channel {preset.channel}" if preset.channel else "")
 
 
 def _loops(preset: Preset) -> str:
     if not preset.loops:
         return "no loop"
     word = "loop" if len(preset.loops) == 1 else "loops"
-    return f"{word} {', '.join(map(str, preset.loops))}"
-
-
-def _memories(now: Rig, then: Rig, evening: Evening) -> Iterator[str]:
-    """Presets to store, and those that lose their memory."""
-    if then.switcher is None:
-        return
-    old = {preset.id: preset.memory for preset in now.presets}
-    sections = [(song, section) for song in then.songs for section in song.sections]
-    users = Counter(section.preset for _, section in sections)
-    here = {section.preset for song, section in sections if song.id in evening.times}
-    originals = {preset.id: _copied(now, then, preset) for preset in then.presets}
-    for preset in sorted(then.presets, key=lambda row: originals[row.id] is not None):
-        was, memory, original = old.get(preset.id), preset.memory, originals[preset.id]
-        if memory == was:
-            continue
-        label = visible(preset.label)
-        if memory is None:
-            yield f"{label} is left without a memory (the evening does not use it)"
-            continue
-        what = label if original is None else f"a copy of {visible(original.label)}"
-        said = f"store {what} in memory {memory} ({then.switcher.spot(memory).words})"
-        said += f"; it was in {was}" if was else ""
-        yield said + ", for other songs" * (preset.id not in here and users[preset.id] > 0)
-
-
-def _copied(now: Rig, then: Rig, preset: Preset) -> Preset | None:
-    """The preset that a new one is a copy of: the one in front of it that switches the same."""
-    known = {row.id for row in now.presets}
-    if preset.id in known:
-        return None
-    at = then.presets.index(preset)
-    same = (row for row in then.presets[:at][::-1] if row.id in known)
-    return next((row for row in same if switched(row) == switched(preset)), None)
+    return f"{word} {', '.join(map(str, sorted(preset.loops)))}"

@@ -50,7 +50,7 @@ def read_chordpro(text: str, name: str) -> Draft:
     Raises:
         ImportFault: it holds no song, or more than fits a rig.
     """
-    reader = _Reader(name)
+    reader = _SongReader(name)
     for number, line in _logical_lines(text):
         reader.line(number, line.strip())
     return reader.done()
@@ -74,7 +74,7 @@ def _logical_lines(text: str) -> Iterator[tuple[int, str]]:
 
 
 @dataclass
-class _Song:
+class _SongText:
     """One song while it is read."""
 
     title: str = ""
@@ -87,7 +87,7 @@ class _Song:
     seen: bool = False
 
 
-class _Reader:
+class _SongReader:
     """Goes through the lines and gathers the parts."""
 
     def __init__(self, name: str) -> None:
@@ -98,7 +98,7 @@ class _Reader:
         self._begin()
 
     def _begin(self) -> None:
-        self._song = _Song()
+        self._song = _SongText()
         self._tempo: float | None = None
         self._meter: str | None = None
         self._open: str | None = None
@@ -289,7 +289,7 @@ class _Reader:
             self._songs.append(self._finished(song))
         self._begin()
 
-    def _finished(self, song: _Song) -> DraftSong:
+    def _finished(self, song: _SongText) -> DraftSong:
         more: dict[str, Any] = {}
         lines = [f"Key: {visible(song.key)}"] * bool(song.key) + song.comments
         if lines:

@@ -16,7 +16,7 @@ import re
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from rigtui.model.base import Table
+from rigtui.model.base import RigTable
 from rigtui.model.rig import Section, Song
 from rigtui.model.text import did_you_mean, visible
 from rigtui.model.validate import MAX_ALL_SECTIONS
@@ -68,7 +68,7 @@ def songs_csv(songs: Iterable[Song]) -> str:
     return out.getvalue()
 
 
-def _cell_of(table: Table, column: str, key: str) -> str:
+def _cell_of(table: RigTable, column: str, key: str) -> str:
     """What stands in a cell: nothing for a key that the file leaves out."""
     if key in _WANTED:
         wanted = table.wanted if isinstance(table, Section) else None
@@ -107,7 +107,7 @@ def read_csv(text: str) -> Draft:
     Raises:
         ImportFault: it is no such table; all that is wrong with its rows is listed.
     """
-    reader = _Reader()
+    reader = _RowReader()
     try:
         rows = csv.reader(io.StringIO(text, newline=""), delimiter=_delimiter(text), strict=True)
         header = next(rows, [])
@@ -148,7 +148,7 @@ def _columns(header: list[str]) -> list[str]:
     return names
 
 
-class _Reader:
+class _RowReader:
     """Gathers rows into songs."""
 
     def __init__(self) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from rigtui.model.base import Table
+from rigtui.model.base import RigTable
 from rigtui.model.rig import Rig
 from rigtui.model.text import did_you_mean
 from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
@@ -29,7 +29,7 @@ def rig_draft(rig: Rig) -> Draft:
     return Draft("rig", tuple(songs))
 
 
-def _given(table: Table, without: set[str]) -> dict[str, object]:
+def _given(table: RigTable, without: set[str]) -> dict[str, object]:
     """The keys that the file gives, in the table's order, except some."""
     fields = type(table).model_fields
     return {

@@ -65,7 +65,7 @@ def smf_content(content: bytes) -> SmfContent:
         kind = content[at : at + 4]
         start, at = _chunk(content, at)
         if kind == b"MTrk":  # other kinds of chunks are for programs that know them
-            read.append(_Reader(content, start, at).track())
+            read.append(_EventReader(content, start, at).track())
     return SmfContent(format, division, tuple(read))
 
 
@@ -82,7 +82,7 @@ def _damaged(at: int, why: str) -> ImportFault:
     return ImportFault(f"it is a damaged MIDI file: {why} (byte {at + 1})")
 
 
-class _Reader:
+class _EventReader:
     """Goes through the events of one track."""
 
     def __init__(self, content: bytes, at: int, end: int) -> None:

@@ -24,7 +24,7 @@ from rigtui.tui.widgets.lazy_rows import LazyRows
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class GridColumn:
     """One column: a heading of one or more lines, and its width in cells."""
 
     heads: tuple[str, ...]
@@ -39,7 +39,7 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class GridRow:
     """One row: its cells, or a line of its own between rows on which no cursor stands."""
 
     cells: tuple[str, ...] = ()
@@ -117,8 +117,8 @@ class Grid(Widget, can_focus=True):
 
     def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
         super().__init__(id=id, classes=classes)
-        self.columns: tuple[Column, ...] = ()
-        self.rows: tuple[Row, ...] | LazyRows = ()
+        self.columns: tuple[GridColumn, ...] = ()
+        self.rows: tuple[GridRow, ...] | LazyRows = ()
         self.empty_text = ""
         self.cursor_row = 0
         self.cursor_column = 0
@@ -127,7 +127,7 @@ class Grid(Widget, can_focus=True):
 
     # Content
 
-    def show(self, columns: Sequence[Column], rows: Sequence[Row] | LazyRows) -> None:
+    def show(self, columns: Sequence[GridColumn], rows: Sequence[GridRow] | LazyRows) -> None:
         """Show other content; lines that did not change are not drawn again."""
         old_columns, old_rows, top, left = self.columns, self.rows, self._top, self._left
         self.columns = tuple(columns)
@@ -277,7 +277,7 @@ class Grid(Widget, can_focus=True):
             segments.append(Segment(fit(text, column.width, column.align), look))
         return Strip(segments).adjust_cell_length(width, base).simplify()
 
-    def _row_line(self, at: int, row: Row, width: int, base: Style) -> Strip:
+    def _row_line(self, at: int, row: GridRow, width: int, base: Style) -> Strip:
         here = at == self.cursor_row
         ground = base + self._look("grid--cursor-row") if here else base
         segments = []

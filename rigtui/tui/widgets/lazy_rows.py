@@ -6,14 +6,14 @@ from collections.abc import Callable, Collection, Iterator
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from rigtui.tui.widgets.grid import Row
+    from rigtui.tui.widgets.grid import GridRow
 
 
 class LazyRows:
     """Rows by their place, each made the first time that somebody looks at it."""
 
     def __init__(
-        self, size: int, make: Callable[[int], Row], notes: Collection[int] = frozenset()
+        self, size: int, make: Callable[[int], GridRow], notes: Collection[int] = frozenset()
     ) -> None:
         """Take how the rows are made.
 
@@ -22,18 +22,18 @@ class LazyRows:
             make: Makes the row at a place, from 0.
             notes: Places of rows that are lines of their own, on which no cursor stands.
         """
-        self._made: list[Row | None] = [None] * size
+        self._made: list[GridRow | None] = [None] * size
         self._make = make
         self.notes = notes
 
     def __len__(self) -> int:
         return len(self._made)
 
-    def __getitem__(self, at: int) -> Row:
+    def __getitem__(self, at: int) -> GridRow:
         row = self._made[at]
         if row is None:
             row = self._made[at] = self._make(at)
         return row
 
-    def __iter__(self) -> Iterator[Row]:
+    def __iter__(self) -> Iterator[GridRow]:
         return (self[at] for at in range(len(self)))

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from rigtui.model.cells import cells, clip, wrap
 from rigtui.model.places import place_at
 from rigtui.model.text import visible
-from rigtui.tui.widgets.grid import Column, Row
+from rigtui.tui.widgets.grid import GridColumn, GridRow
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
@@ -26,8 +26,8 @@ RELAXATION = "relaxation."
 class PlacedRows:
     """Columns and rows of a list, and what each row is about."""
 
-    columns: list[Column]
-    rows: list[Row]
+    columns: list[GridColumn]
+    rows: list[GridRow]
     places: list[str] = field(default_factory=list)
     """Dotted place of each row; "" where it has none."""
 
@@ -39,20 +39,20 @@ def option_listing(options: Sequence[OptionRow], width: int) -> PlacedRows:
         min(max((cells(visible(option.label)) for option in options), default=0) + 2, width // 2),
     )
     columns = [
-        Column((), 3, pick=False, look="grid--strong"),
-        Column((), label, pick=False),
-        Column((), max(8, width - label - 4)),
+        GridColumn((), 3, pick=False, look="grid--strong"),
+        GridColumn((), label, pick=False),
+        GridColumn((), max(8, width - label - 4)),
     ]
     rows = []
     for option in options:
         if not option.key:
-            rows.append(Row(note=f"{option.label}:"))
+            rows.append(GridRow(note=f"{option.label}:"))
         else:
             look = "grid--strong" if option.is_set or option.key == "setting" else "grid--dim"
             mark = f" {CHANGED}" if option.is_set else ""
             name = clip(visible(option.label), label - 1)
             value = f"‹ {visible(option.value)} ›" if option.steps else option.value
-            rows.append(Row((mark, name, value), ("", "", look)))
+            rows.append(GridRow((mark, name, value), ("", "", look)))
     return PlacedRows(columns, rows)
 
 
@@ -75,11 +75,11 @@ def song_listing(
     title = max(14, min(34, width - 40))
     bar = max(4, width - title - 20)
     columns = [
-        Column(("Song",), title, frozen=True),
-        Column(("x",), 4, pick=False, align="right", look="grid--dim"),
-        Column((was,), 7, pick=False, align="right"),
-        Column((will,), 6, pick=False, align="right"),
-        Column((f" █ {will}, ░ saved",), bar + 1, pick=False),
+        GridColumn(("Song",), title, frozen=True),
+        GridColumn(("x",), 4, pick=False, align="right", look="grid--dim"),
+        GridColumn((was,), 7, pick=False, align="right"),
+        GridColumn((will,), 6, pick=False, align="right"),
+        GridColumn((f" █ {will}, ░ saved",), bar + 1, pick=False),
     ]
     most = max((max(row.now, row.then) for row in counts), default=0)
     scale = min(1.0, (bar - 1) / most) if most else 0.0
@@ -88,7 +88,7 @@ def song_listing(
         marks = bars(row.now, row.then, scale)
         look = "grid--on" if row.then < row.now else "grid--warn" if row.then > row.now else ""
         cells = (f" {row.title}", f"{row.times}x", str(row.now), str(row.then), f" {marks}")
-        rows.append(Row(cells, ("grid--strong", "", "", look, look)))
+        rows.append(GridRow(cells, ("grid--strong", "", "", look, look)))
         places.append(place_at("songs", row.song))
     return PlacedRows(columns, rows, places)
 
@@ -104,11 +104,11 @@ def text_listing(parts: Iterable[tuple[str, Sequence[str]]], width: int) -> Plac
     rows = []
     for title, texts in parts:
         if texts:
-            rows.append(Row(note=title))
+            rows.append(GridRow(note=title))
         for at, text in enumerate(texts, 1):
             broken = wrap(visible(text), max(10, width - 1), f"{at:3} ", "    ")
-            rows += [Row((line,)) for line in broken]
-    return PlacedRows([Column((), max(10, width))], rows)
+            rows += [GridRow((line,)) for line in broken]
+    return PlacedRows([GridColumn((), max(10, width))], rows)
 
 
 def todo_listing(
@@ -173,11 +173,11 @@ def conflict_listing(plan: Plan, rig: Rig, width: int) -> PlacedRows:
         ("To know", [(said.untried, "")] if said.untried else []),
     ):
         if lines:
-            rows.append(Row(note=title))
+            rows.append(GridRow(note=title))
             places.append("")
         for at, (line, place) in enumerate(lines, 1):
             mark = f"{at:3} " if place else " "
             broken = wrap(visible(line), max(10, width - 1), mark, " " * len(mark))
-            rows += [Row((text,)) for text in broken]
+            rows += [GridRow((text,)) for text in broken]
             places += [place] * len(broken)
-    return PlacedRows([Column((), max(10, width))], rows, places)
+    return PlacedRows([GridColumn((), max(10, width))], rows, places)

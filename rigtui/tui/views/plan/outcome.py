@@ -9,7 +9,7 @@ from rigtui.model.cells import wrap
 from rigtui.model.places import place_at, section_place
 from rigtui.model.text import visible
 from rigtui.tui.views.plan.lists import CHANGED, PlacedRows
-from rigtui.tui.widgets.grid import Column, Row
+from rigtui.tui.widgets.grid import GridColumn, GridRow
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Preset, Rig
@@ -30,17 +30,17 @@ def board_listing(now: Rig, then: Rig, width: int, *, accepted: bool = False) ->
     name = 18 if width < 100 else 26
     half = max(6, (width - name - _MEMORY - 2) // 2)
     columns = [
-        Column(("",), 2, frozen=True, pick=False, look="grid--warn"),
-        Column(("",), name, frozen=True),
-        Column(("before" if accepted else "now",), half, pick=False),
-        Column(("as accepted" if accepted else "as planned",), half, pick=False),
-        Column(("memory",), _MEMORY, pick=False, align="right"),
+        GridColumn(("",), 2, frozen=True, pick=False, look="grid--warn"),
+        GridColumn(("",), name, frozen=True),
+        GridColumn(("before" if accepted else "now",), half, pick=False),
+        GridColumn(("as accepted" if accepted else "as planned",), half, pick=False),
+        GridColumn(("memory",), _MEMORY, pick=False, align="right"),
     ]
     rows = [*_loop_rows(now, then, half - 1), *_preset_rows(now, then, half - 1)]
     return PlacedRows(columns, [row for row, _ in rows], [place for _, place in rows])
 
 
-def _line(label: str, now: str, then: str, memory: str = "", *, width: int) -> Iterator[Row]:
+def _line(label: str, now: str, then: str, memory: str = "", *, width: int) -> Iterator[GridRow]:
     """One row, broken into as many as its texts need."""
     moved = "→" in memory
     mark = CHANGED if now != then or moved else ""
@@ -49,19 +49,19 @@ def _line(label: str, now: str, then: str, memory: str = "", *, width: int) -> I
     for at in range(max(len(left), len(right))):
         first, second = (texts[at] if at < len(texts) else "" for texts in (left, right))
         heads = (mark, label) if at == 0 else ("", "")
-        yield Row((*heads, first, second, memory if at == 0 else ""), looks)
+        yield GridRow((*heads, first, second, memory if at == 0 else ""), looks)
 
 
 def _look(differs: bool) -> str:
     return "grid--on" if differs else ""
 
 
-def _loop_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
+def _loop_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[GridRow, str]]:
     from rigtui.model.lookup import lookup
     from rigtui.plan.verdict.compare import loop_rows, outside_of, signal_order
 
     before, after = lookup(now), lookup(then)
-    yield Row(note="Loops"), ""
+    yield GridRow(note="Loops"), ""
     for row in loop_rows(now, then):
         texts = [
             "(none)"
@@ -87,11 +87,11 @@ def _loop_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
                 yield line, place_at("chain", side)
 
 
-def _preset_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[Row, str]]:
+def _preset_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[GridRow, str]]:
     from rigtui.plan.verdict.compare import preset_rows
 
     before, after = [loop.number for loop in now.loops], [loop.number for loop in then.loops]
-    yield Row(("", "Presets", _heads(before, width), _heads(after, width)),
+    yield GridRow(("", "Presets", _heads(before, width), _heads(after, width)),
               ("", "grid--note", "grid--head", "grid--head")), ""  # fmt: skip
     for row in preset_rows(now, then):
         old, new = (str(p.memory) if p and p.memory else "-" for p in (row.now, row.then))
@@ -134,32 +134,32 @@ def curve_listing(plan: Plan, width: int) -> PlacedRows:
     before = plan.moves_before
     bar = max(6, width - 40)
     columns = [
-        Column(("",), 16, frozen=True, align="right"),
-        Column(("moves",), 7, pick=False, align="right"),
-        Column(("saved",), 7, pick=False, align="right"),
-        Column((" ",), bar + 1, pick=False),
-        Column(("proved?",), 8, pick=False, look="grid--dim"),
+        GridColumn(("",), 16, frozen=True, align="right"),
+        GridColumn(("moves",), 7, pick=False, align="right"),
+        GridColumn(("saved",), 7, pick=False, align="right"),
+        GridColumn((" ",), bar + 1, pick=False),
+        GridColumn(("proved?",), 8, pick=False, look="grid--dim"),
     ]
     rows = []
     for curve in plan.details["curves"]:
         points = curve_rows(curve)
         most = max([before, *(point.moves for point in points if point.moves is not None)])
-        rows.append(Row(note=f"By {CURVE_WORDS[curve['kind']]}"))
+        rows.append(GridRow(note=f"By {CURVE_WORDS[curve['kind']]}"))
         said = wrap(visible(curve["sentence"]), max(10, width - 1), "  ")
-        rows += [Row(note=line) for line in said]
+        rows += [GridRow(note=line) for line in said]
         for point in points:
             value = (
                 str(point.first) if point.first == point.last else f"{point.first} to {point.last}"
             )
             name = f"now {value}" if point.now else value
             if point.moves is None:
-                rows.append(Row((name, "-", "", " nothing fits", ""), ("grid--strong",)))
+                rows.append(GridRow((name, "-", "", " nothing fits", ""), ("grid--strong",)))
                 continue
             marks = "█" * round(bar * point.moves / max(1, most))
             proof = " proved" if point.proved else f" {point.bound}+"
             look = "grid--on" if point.now else ""
             cells = (name, str(point.moves), str(point.saved), f" {marks}", proof)
-            rows.append(Row(cells, ("grid--strong", "", "", look, "")))
+            rows.append(GridRow(cells, ("grid--strong", "", "", look, "")))
     return PlacedRows(columns, rows)
 
 
@@ -167,12 +167,12 @@ def walk_listing(plan: Plan, rig: Rig, width: int) -> PlacedRows:
     """The walk through the evening, section by section, with the sums that it adds up to."""
     from rigtui.plan.words.walk import said_walks
 
-    rows: list[Row] = []
+    rows: list[GridRow] = []
     places: list[str] = []
 
     def note(text: str, hang: str = "") -> None:
         broken = wrap(visible(text), max(10, width - 1), hang)
-        rows.extend(Row(note=line) for line in broken)
+        rows.extend(GridRow(note=line) for line in broken)
         places.extend("" for _ in broken)
 
     label = max(16, min(30, width // 3))
@@ -188,8 +188,11 @@ def walk_listing(plan: Plan, rig: Rig, width: int) -> PlacedRows:
                 said = f"before it: {said}" if number == 0 and line.words else said
                 name = f"{line.section + 1:3} {line.name}"
                 for text in wrap(said, room):
-                    rows.append(Row((name, text)))
+                    rows.append(GridRow((name, text)))
                     places.append(section_place(line.song, line.section))
                     name = ""
-    columns = [Column((), label, frozen=True, look="grid--strong"), Column((), width - label)]
+    columns = [
+        GridColumn((), label, frozen=True, look="grid--strong"),
+        GridColumn((), width - label),
+    ]
     return PlacedRows(columns, rows, places)

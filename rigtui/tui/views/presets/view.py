@@ -23,7 +23,7 @@ from rigtui.tui.views.presets.words import (
     uses_of,
     words_of,
 )
-from rigtui.tui.widgets.grid import Grid, Row
+from rigtui.tui.widgets.grid import Grid, GridRow
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding
@@ -114,7 +114,7 @@ class PresetsView(View):
             looks = ["grid--on" if mark == ON else "grid--dim" for mark in marks]
             cells = (f" {line.name}", line.place, *marks, line.role, line.uses)
             rows.append(
-                Row(cells + line.more if wide else cells, ("grid--strong", "", *looks, "", ""))
+                GridRow(cells + line.more if wide else cells, ("grid--strong", "", *looks, "", ""))
             )
         self.grid.empty_text = "No presets yet: press a to add one."
         self.grid.show(columns, rows)
@@ -135,7 +135,9 @@ class PresetsView(View):
     def show_findings(self, findings: tuple[Any, ...]) -> None:
         """Take the findings and show those of the preset under the cursor."""
         super().show_findings(findings)
-        of_presets = (one for one in findings if taken_apart(one.where).table == "presets")
+        of_presets = (
+            finding for finding in findings if taken_apart(finding.where).table == "presets"
+        )
         self._of_presets = tuple(of_presets)
         self._describe()
 

@@ -13,7 +13,7 @@ from rigtui.model.places import place_at
 from rigtui.model.remembered import Remembered
 from rigtui.model.text import count, listed
 from rigtui.tui.text import plain
-from rigtui.tui.widgets.grid import Column
+from rigtui.tui.widgets.grid import GridColumn
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding
@@ -39,25 +39,25 @@ _WIDE = 100
 """Cells of width from which channel, volume and pedals have columns of their own."""
 
 
-def columns_for(width: int, loops: list[tuple[int, list[str]]]) -> list[Column]:
+def columns_for(width: int, loops: list[tuple[int, list[str]]]) -> list[GridColumn]:
     """The matrix's columns; loops get three to seven cells each before words get any more room."""
     wide = width >= _WIDE
     name = 24 if wide else 20
     each = max(3, min(7, (width - name - 8 - 11 - 5) // max(1, len(loops))))
     columns = [
-        Column(("", " Preset"), name, frozen=True, pick=False),
-        Column(("bank/", "switch"), 8, frozen=True, pick=False, look="grid--dim"),
+        GridColumn(("", " Preset"), name, frozen=True, pick=False),
+        GridColumn(("bank/", "switch"), 8, frozen=True, pick=False, look="grid--dim"),
     ]
     shorts = short_names([pedals[0] if pedals else "-" for _, pedals in loops], each - 1)
     for (number, _), short in zip(loops, shorts):
-        columns.append(Column((str(number), short), each))
-    columns.append(Column(("", "Role"), 11, pick=False, look="grid--dim"))
-    columns.append(Column(("", "Uses"), 5, pick=False, align="right", look="grid--dim"))
+        columns.append(GridColumn((str(number), short), each))
+    columns.append(GridColumn(("", "Role"), 11, pick=False, look="grid--dim"))
+    columns.append(GridColumn(("", "Uses"), 5, pick=False, align="right", look="grid--dim"))
     if wide:
         rest = max(8, width - sum(column.width for column in columns) - 17)
-        columns.append(Column(("", "  Channel"), 10, pick=False, look="grid--dim"))
-        columns.append(Column(("guitar", "volume"), 7, pick=False, look="grid--dim"))
-        columns.append(Column(("", "Pedals"), rest, pick=False, look="grid--dim"))
+        columns.append(GridColumn(("", "  Channel"), 10, pick=False, look="grid--dim"))
+        columns.append(GridColumn(("guitar", "volume"), 7, pick=False, look="grid--dim"))
+        columns.append(GridColumn(("", "Pedals"), rest, pick=False, look="grid--dim"))
     return columns
 
 

@@ -18,7 +18,7 @@ from rigtui.model.text import count, visible
 from rigtui.paper.causes import MOST_REHEARSED, by_cause
 from rigtui.tui.text import fit
 from rigtui.tui.views.report.lists import KeyedRows, setlist_of
-from rigtui.tui.widgets.grid import Column, Row
+from rigtui.tui.widgets.grid import GridColumn, GridRow
 from rigtui.tui.widgets.lazy_rows import LazyRows
 
 if TYPE_CHECKING:
@@ -130,24 +130,24 @@ class _FindingRows:
         self.place, rule = (27, 0) if width < 100 else (34, 21)
         self.what = width - 8 - self.place - rule
         self.columns = (
-            Column(("",), 4, pick=False),
-            Column(("fix",), 4, look="grid--dim", pick=False),
-            Column(("Where",), self.place, look="grid--strong"),
-            Column(("What",), self.what, pick=False),
-            Column(("Rule",) if rule else (), rule, look="grid--dim", pick=False),
+            GridColumn(("",), 4, pick=False),
+            GridColumn(("fix",), 4, look="grid--dim", pick=False),
+            GridColumn(("Where",), self.place, look="grid--strong"),
+            GridColumn(("What",), self.what, pick=False),
+            GridColumn(("Rule",) if rule else (), rule, look="grid--dim", pick=False),
         )
-        self.rows: list[Row | Finding] = []
+        self.rows: list[GridRow | Finding] = []
         """Rows, and findings of which one is made when it comes on the screen."""
         self.keys: list[Finding | CauseKey | None] = []
 
     def listing(self) -> KeyedRows:
         """All rows so far."""
-        notes = {at for at, row in enumerate(self.rows) if isinstance(row, Row) and row.note}
+        notes = {at for at, row in enumerate(self.rows) if isinstance(row, GridRow) and row.note}
         return KeyedRows(self.columns, LazyRows(len(self.rows), self._row, notes), tuple(self.keys))
 
-    def _row(self, at: int) -> Row:
+    def _row(self, at: int) -> GridRow:
         row = self.rows[at]
-        if isinstance(row, Row):
+        if isinstance(row, GridRow):
             return row
         cells = (
             f" {MARKS[row.severity] if row.waived is None else 'w'}",
@@ -156,7 +156,7 @@ class _FindingRows:
             fit(_what(self.rig, row), self.what - 1),
             row.rule,
         )
-        return Row(cells, (_LOOKS[group_of(row)],))
+        return GridRow(cells, (_LOOKS[group_of(row)],))
 
     def by_cause(self, findings: Sequence[Finding]) -> None:
         """Add what can't be played, what to rehearse, and a line for each other cause."""
@@ -184,7 +184,7 @@ class _FindingRows:
 
     def title(self, text: str, look: str = "") -> None:
         """Add a heading."""
-        self.rows.append(Row(note=text, look=look))
+        self.rows.append(GridRow(note=text, look=look))
         self.keys.append(None)
 
     def list(self, findings: Iterable[Finding]) -> None:
@@ -206,7 +206,7 @@ class _FindingRows:
             fit(what, self.what - 1),
             key.rule if key.severity else "",
         )
-        self.rows.append(Row(cells, (_LOOKS.get(key.severity, ""),)))
+        self.rows.append(GridRow(cells, (_LOOKS.get(key.severity, ""),)))
         self.keys.append(key)
         if opened:
             self.list(findings)

@@ -18,7 +18,7 @@ _TABLES = {"pedals": "pedal", "presets": "preset", "songs": "song", "setlists": 
            "midi": "MIDI device"}  # fmt: skip
 
 
-class Totals(NamedTuple):
+class MoveSums(NamedTuple):
     """Moves in songs, and between them."""
 
     moves: int
@@ -29,9 +29,9 @@ class Totals(NamedTuple):
 class Effect:
     """A rig before and after a fix."""
 
-    here: tuple[Totals, Totals]
+    here: tuple[MoveSums, MoveSums]
     """Of the setlist at hand, or of all songs where there is none."""
-    everywhere: tuple[Totals, Totals]
+    everywhere: tuple[MoveSums, MoveSums]
     """Of every setlist together."""
     freed: int
     """Memories that are free after it and were not before."""
@@ -86,7 +86,7 @@ def label_of(rig: Rig, finding: Finding) -> str:
     return finding.fix.label
 
 
-def _become(before: Totals, after: Totals) -> str:
+def _become(before: MoveSums, after: MoveSums) -> str:
     words = [
         f"{old} {noun} become {new}" if old != new else f"{old} {noun} as before"
         for old, new, noun in (
@@ -98,21 +98,21 @@ def _become(before: Totals, after: Totals) -> str:
     return ", ".join(words)
 
 
-def _total(rig: Rig, setlists: tuple[Setlist, ...]) -> Totals:
+def _total(rig: Rig, setlists: tuple[Setlist, ...]) -> MoveSums:
     counts = [evening_as_written(rig, setlist) for setlist in setlists]
-    return Totals(sum(moves for moves, _ in counts), sum(set_up for _, set_up in counts))
+    return MoveSums(sum(moves for moves, _ in counts), sum(set_up for _, set_up in counts))
 
 
-def _songs(rig: Rig) -> Totals:
-    return Totals(sum(moves_as_written(rig, song) for song in rig.songs), 0)
+def _songs(rig: Rig) -> MoveSums:
+    return MoveSums(sum(moves_as_written(rig, song) for song in rig.songs), 0)
 
 
-def _here(rig: Rig, setlist_id: str | None) -> Totals:
+def _here(rig: Rig, setlist_id: str | None) -> MoveSums:
     setlists = tuple(setlist for setlist in rig.setlists if setlist.id == setlist_id)
     return _total(rig, setlists) if setlists else _songs(rig)
 
 
-def _everywhere(rig: Rig) -> Totals:
+def _everywhere(rig: Rig) -> MoveSums:
     return _total(rig, rig.setlists) if rig.setlists else _songs(rig)
 
 

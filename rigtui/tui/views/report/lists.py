@@ -13,7 +13,7 @@ from rigtui.model.text import count
 from rigtui.moves import Change, Presses, SongCount, count_setlist, count_songs
 from rigtui.moves.words import presses_within
 from rigtui.tui.text import fit
-from rigtui.tui.widgets.grid import Column, Row
+from rigtui.tui.widgets.grid import GridColumn, GridRow
 from rigtui.tui.widgets.lazy_rows import LazyRows
 
 if TYPE_CHECKING:
@@ -27,8 +27,8 @@ MOST_CHANGES = 40
 class KeyedRows(NamedTuple):
     """Rows of a grid, and what each of them stands for; None for a line of its own."""
 
-    columns: tuple[Column, ...]
-    rows: tuple[Row, ...] | LazyRows
+    columns: tuple[GridColumn, ...]
+    rows: tuple[GridRow, ...] | LazyRows
     keys: tuple[Any, ...]
 
 
@@ -72,14 +72,14 @@ def song_listing(rig: Rig, setlist_id: str | None, width: int) -> KeyedRows:
     title = 24 if width < 100 else 34
     bar = max(6, width - title - 7 - 6 - 1 - 6 - 6 - 6)
     columns = (
-        Column(("Song",), title, look="grid--strong"),
-        Column(("set-up",), 7, align="right", look="grid--dim", pick=False),
-        Column(("moves",), 6, align="right", pick=False),
-        Column(("",), 1, pick=False),
-        Column((f"{NEEDED} needed {SPARE} to save",), bar, pick=False),
-        Column(("least",), 6, align="right", look="grid--dim", pick=False),
-        Column(("worst",), 6, align="right", look="grid--dim", pick=False),
-        Column(("hands",), 6, align="right", look="grid--dim", pick=False),
+        GridColumn(("Song",), title, look="grid--strong"),
+        GridColumn(("set-up",), 7, align="right", look="grid--dim", pick=False),
+        GridColumn(("moves",), 6, align="right", pick=False),
+        GridColumn(("",), 1, pick=False),
+        GridColumn((f"{NEEDED} needed {SPARE} to save",), bar, pick=False),
+        GridColumn(("least",), 6, align="right", look="grid--dim", pick=False),
+        GridColumn(("worst",), 6, align="right", look="grid--dim", pick=False),
+        GridColumn(("hands",), 6, align="right", look="grid--dim", pick=False),
     )
     setlist = setlist_of(rig, setlist_id)
     songs = lookup(rig).songs
@@ -103,19 +103,21 @@ def song_listing(rig: Rig, setlist_id: str | None, width: int) -> KeyedRows:
             stands.append(None)
         stands += keys
 
-    def row(at: int) -> Row:
+    def row(at: int) -> GridRow:
         key = stands[at]
         if key is None:
-            return Row(note=heads[at])
+            return GridRow(note=heads[at])
         return _song_row(rig, key, counts[key.song_id], most, title, bar)
 
     return KeyedRows(columns, LazyRows(len(stands), row, heads.keys()), tuple(stands))
 
 
-def _song_row(rig: Rig, key: SongKey, counted: SongCount, most: int, title: int, bar: int) -> Row:
+def _song_row(
+    rig: Rig, key: SongKey, counted: SongCount, most: int, title: int, bar: int
+) -> GridRow:
     worst = counted.on_the_beat_worst
     crowded = worst > rig.player.moves_allowed
-    return Row(
+    return GridRow(
         (
             fit(f"{key.place + 1:>3} {lookup(rig).songs[key.song_id].label}", title - 1),
             "-" if key.set_up is None else str(len(key.set_up)),
@@ -180,12 +182,12 @@ def change_listing(rig: Rig, setlist_id: str | None, width: int) -> KeyedRows:
     title, names = (18, 24) if width < 100 else (28, 34)
     room = max(8, width - 16 - title - names)
     columns = (
-        Column(("moves",), 6, align="right", pick=False),
-        Column(("on beat",), 8, align="right", look="grid--dim", pick=False),
-        Column(("",), 2, pick=False),
-        Column(("Song",), title, look="grid--strong"),
-        Column(("from > to",), names, pick=False),
-        Column(("presses",), room, look="grid--dim", pick=False),
+        GridColumn(("moves",), 6, align="right", pick=False),
+        GridColumn(("on beat",), 8, align="right", look="grid--dim", pick=False),
+        GridColumn(("",), 2, pick=False),
+        GridColumn(("Song",), title, look="grid--strong"),
+        GridColumn(("from > to",), names, pick=False),
+        GridColumn(("presses",), room, look="grid--dim", pick=False),
     )
     rows, stands = [], []
     for song, change in busiest_changes(rig, songs_at_hand(rig, setlist_id)):
@@ -193,7 +195,7 @@ def change_listing(rig: Rig, setlist_id: str | None, width: int) -> KeyedRows:
         at, to = change.from_section, change.to_section
         before, after = song.sections[at], song.sections[to]
         rows.append(
-            Row(
+            GridRow(
                 (
                     str(change.moves),
                     f"{change.on_the_beat}{'!' if crowded else ' '}",

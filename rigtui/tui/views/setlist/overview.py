@@ -15,7 +15,7 @@ from rigtui.moves.words import burden_in_words, presses_within
 from rigtui.tui.text import fit, plain
 from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
 from rigtui.tui.views.setlist.running_order import Place, RunningOrder, minutes
-from rigtui.tui.widgets.grid import Column, Row
+from rigtui.tui.widgets.grid import GridColumn, GridRow
 from rigtui.tui.widgets.lazy_rows import LazyRows
 
 
@@ -81,10 +81,10 @@ class OverviewPane(LivePane):
         crowded = every is not None and every.extra_presses > 0
         room = max(1, width - name - 6 - 6 * crowded)
         columns = (
-            Column(("  Song",), name),
-            Column(("moves",), 6, pick=False, align="right"),
-            *[Column(("extra",), 6, pick=False, align="right")] * crowded,
-            Column(("  set-up before it",), room, pick=False, look="grid--dim"),
+            GridColumn(("  Song",), name),
+            GridColumn(("moves",), 6, pick=False, align="right"),
+            *[GridColumn(("extra",), 6, pick=False, align="right")] * crowded,
+            GridColumn(("  set-up before it",), room, pick=False, look="grid--dim"),
         )
         songs = self._songs
         rows = LazyRows(len(songs), lambda at: self._row(evening, songs[at], room, crowded))
@@ -101,11 +101,11 @@ class OverviewPane(LivePane):
         words.display = bool(note)
         words.update(plain(note))
 
-    def _row(self, evening: RunningOrder, place: Place, room: int, crowded: bool) -> Row:
+    def _row(self, evening: RunningOrder, place: Place, room: int, crowded: bool) -> GridRow:
         song = evening.song(place)
         extra: tuple[str, ...] = ("",) * crowded
         if song is None:
-            return Row(
+            return GridRow(
                 (f'  "{place.song_id}"', "-", *extra, "  no such song in the file"),
                 look="grid--error",
             )
@@ -120,7 +120,7 @@ class OverviewPane(LivePane):
         if figures is not None:
             moves, extra = str(figures.moves), (str(figures.extra_presses or ""),) * crowded
             words = "; ".join((*burden_in_words(figures.unplayable, 0), words))
-        return Row((f"  {song.label}", moves, *extra, f"  {words}"))
+        return GridRow((f"  {song.label}", moves, *extra, f"  {words}"))
 
     def _figures(self, evening: RunningOrder) -> str:
         words = [count(len(self._songs), "song")]

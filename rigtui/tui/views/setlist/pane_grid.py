@@ -11,7 +11,7 @@ from textual.message import Message
 from textual.widgets import Static
 
 from rigtui.tui.text import fit
-from rigtui.tui.widgets.grid import Column, Grid, Row
+from rigtui.tui.widgets.grid import Grid, GridColumn, GridRow
 from rigtui.tui.widgets.lazy_rows import LazyRows
 
 
@@ -58,8 +58,8 @@ class PaneGrid(Grid):
 
     def show_at(
         self,
-        columns: Sequence[Column],
-        rows: Sequence[Row] | LazyRows,
+        columns: Sequence[GridColumn],
+        rows: Sequence[GridRow] | LazyRows,
         row: int,
         column: int | None = None,
     ) -> None:

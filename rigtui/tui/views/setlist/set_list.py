@@ -25,7 +25,7 @@ from rigtui.tui.views.setlist.running_order import (
     RunningOrder,
     minutes,
 )
-from rigtui.tui.widgets.grid import Column, Row
+from rigtui.tui.widgets.grid import GridColumn, GridRow
 from rigtui.tui.widgets.lazy_rows import LazyRows
 
 if TYPE_CHECKING:
@@ -148,8 +148,8 @@ class ListPane(LivePane):
         if evening.setlist is not None:
             head = f"setlist {setlists.index(evening.setlist.id) + 1} of {len(setlists)}"
         columns = [
-            Column((head,), width - each * len(numbers)),
-            *(Column((number,), each, pick=False, align="right") for number in numbers),
+            GridColumn((head,), width - each * len(numbers)),
+            *(GridColumn((number,), each, pick=False, align="right") for number in numbers),
         ]
         places = evening.places
         rows = LazyRows(len(places), lambda at: self._row(evening, places[at], numbers))
@@ -157,7 +157,7 @@ class ListPane(LivePane):
         self.grid.show_at(columns, rows, row)
         self._draw_head(evening, width)
 
-    def _row(self, evening: RunningOrder, place: Place, numbers: tuple[str, ...]) -> Row:
+    def _row(self, evening: RunningOrder, place: Place, numbers: tuple[str, ...]) -> GridRow:
         look = ""
         if place.kind == "setlist":
             assert evening.setlist is not None
@@ -174,7 +174,7 @@ class ListPane(LivePane):
         if place.kind == "song" and figures is not None and figures.unplayable:
             text, look = f"{ERROR}{text[1:]}", "grid--error"
         cells = (_cell(evening, place, figures, number) for number in numbers)
-        return Row((text, *cells), (look,), look=look)
+        return GridRow((text, *cells), (look,), look=look)
 
     def _song_text(self, evening: RunningOrder, place: Place) -> tuple[str, str]:
         song = evening.song(place)

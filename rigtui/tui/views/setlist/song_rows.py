@@ -15,7 +15,7 @@ from rigtui.moves import count_song
 from rigtui.moves.words import BREVITIES, presses_in_words, unplayable_in_words
 from rigtui.tui.text import fit
 from rigtui.tui.views.setlist.running_order import ERROR
-from rigtui.tui.widgets.grid import Column, Row
+from rigtui.tui.widgets.grid import GridColumn, GridRow
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Preset, Rig, Section, Song
@@ -32,8 +32,8 @@ WIDE = 72
 class SongRows:
     """What the grid shows of a song."""
 
-    columns: tuple[Column, ...]
-    rows: tuple[Row, ...]
+    columns: tuple[GridColumn, ...]
+    rows: tuple[GridRow, ...]
     section_rows: tuple[int, ...]
     """The row of each section."""
 
@@ -59,7 +59,7 @@ def song_rows(
     if set_up and song.sections:
         head = f"set-up, {count(len(set_up), 'move')}"
         lines = _lines(rig, song.sections[0], set_up, "    ", (head,), width, timed=False)
-        rows += [Row(note=line) for line in lines]
+        rows += [GridRow(note=line) for line in lines]
     for at, section in enumerate(song.sections):
         if at in changes:
             rows += change_rows(rig, section, changes[at], width)
@@ -68,7 +68,7 @@ def song_rows(
         rows.append(_section_row(rig, section, mark, width))
         cannot = unplayable_in_words(rig, section)
         if cannot is not None:
-            rows += [Row(note=line, look="grid--error") for line in wrap(cannot, width, "    ")]
+            rows += [GridRow(note=line, look="grid--error") for line in wrap(cannot, width, "    ")]
     return SongRows(_columns(rig, width), tuple(rows), tuple(at_rows))
 
 
@@ -77,31 +77,33 @@ def _widths(width: int) -> tuple[int, int, int, int]:
     return (16, 5, 14, 13) if width >= WIDE else (13, 5, 11, 5)
 
 
-def _columns(rig: Rig, width: int) -> tuple[Column, ...]:
+def _columns(rig: Rig, width: int) -> tuple[GridColumn, ...]:
     names = _widths(width)
     each = max(4, min(9, (width - sum(names)) // max(1, len(rig.presets))))
     size = rig.switcher.bank_size if rig.switcher else 0
     heads = short_names([preset.label for preset in rig.presets], each - 1)
     return (
-        Column(("", "  Section"), names[0], frozen=True, pick=False),
-        Column(("", "bars "), names[1], frozen=True, pick=False, align="right", look="grid--dim"),
-        Column(("", "Preset"), names[2], frozen=True, pick=False),
-        Column(("", "more"), names[3], frozen=True, pick=False, look="grid--dim"),
+        GridColumn(("", "  Section"), names[0], frozen=True, pick=False),
+        GridColumn(
+            ("", "bars "), names[1], frozen=True, pick=False, align="right", look="grid--dim"
+        ),
+        GridColumn(("", "Preset"), names[2], frozen=True, pick=False),
+        GridColumn(("", "more"), names[3], frozen=True, pick=False, look="grid--dim"),
         *(
-            Column((recalled_at(next(iter(preset.memories), None), size), head), each)
+            GridColumn((recalled_at(next(iter(preset.memories), None), size), head), each)
             for preset, head in zip(rig.presets, heads)
         ),
     )
 
 
-def _section_row(rig: Rig, section: Section, mark: str, width: int) -> Row:
+def _section_row(rig: Rig, section: Section, mark: str, width: int) -> GridRow:
     _, _, name, more = _widths(width)
     preset = lookup(rig).presets.get(section.preset or "")
     on = [row.id == section.preset for row in rig.presets]
     bars = number_text(section.bars) + ("? " if section.until else " ")
     cells = [ON if is_on else OFF for is_on in on]
     look = "" if not mark else "grid--error" if mark == ERROR else "grid--warn"
-    return Row(
+    return GridRow(
         (
             f"{mark or ' '} {section.name}",
             bars,
@@ -151,7 +153,7 @@ def more_words(section: Section) -> str:
     return " ".join(words + ["hands"] * _has_hands(section))
 
 
-def change_rows(rig: Rig, section: Section, change: Change, width: int) -> list[Row]:
+def change_rows(rig: Rig, section: Section, change: Change, width: int) -> list[GridRow]:
     """What stands between two sections: moves, how many of them on the beat, and which."""
     if not change.moves:
         return []
@@ -166,7 +168,7 @@ def change_rows(rig: Rig, section: Section, change: Change, width: int) -> list[
     indent = f"  {'!' if crowded else ' '} "
     look = "grid--warn" * crowded
     lines = _lines(rig, section, change.presses, indent, heads, width)
-    return [Row(note=line, look=look) for line in lines]
+    return [GridRow(note=line, look=look) for line in lines]
 
 
 def _lines(

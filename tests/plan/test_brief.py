@@ -1,0 +1,126 @@
+"""A plan in four lines and one sentence: every figure is counted by hand here."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from plan.test_appraisal import made
+from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
+
+from rigtui.model.rig import Rig
+from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.verdict.appraisal import Appraisal, appraise
+from rigtui.plan.words.brief import head, in_a_sentence, songs_that_change
+from rigtui.plan.words.caveats import brief_caveats, caveats
+
+
+def rig_of(*memories: int | None, inside: bool = True) -> Rig:
+    """Three presets in some memories of two banks of two, a drive in loop 1 or outside.
+
+    Ay is played twice and goes clean, dirt, clean; Be goes clean, lead.
+    """
+    dirt: dict[str, Any] = {} if inside else {"plus": ["drive"]}
+    own = ["clean", section("dirt" if inside else "clean", **dirt), "clean"]
+    presets = [preset("clean", name="Clean"), preset("dirt", 1, name="Dirt"),
+               preset("lead", 2, name="Lead")]  # fmt: skip
+    for row, memory in zip(presets, memories):
+        row.update({} if memory is None else {"memory": memory})
+    return make_rig(
+        switcher=switcher(4, 2),
+        pedals=[pedal("drive", name="Drive"), pedal("echo", name="Echo")],
+        loops=[loop(1, "drive") if inside else loop(1), loop(2, "echo")],
+        chain={"front": [1, 2] if inside else ["drive", 1, 2]},
+        presets=presets,
+        songs=[song("a", *own, title="Ay"), song("b", "clean", "lead", title="Be")],
+        setlists=[setlist("night", "a", "b", "a")],
+    )
+
+
+def weighed(now: Rig, then: Rig, **more: Any) -> Appraisal:
+    """A plan from one rig to another, held against the first."""
+    return appraise(made(now, then, **more), now, evening_of(now))
+
+
+def lines(known: Appraisal) -> dict[str, str]:
+    """The four lines."""
+    return {line.name: line.text for line in head(known)}
+
+
+def test_a_bank_step_is_saved() -> None:
+    """Dirt moves next to clean: in Ay 2 x 2 moves become 2 x 1, twice; Be's 1 becomes 2.
+
+    Between songs and from power-on: 1 to clean, Ay to Be none, Be (lead) to Ay's clean 1, and then
+    2 with lead a bank away. By hand: 9 → 6 inside, 2 → 3 between.
+    """
+    known = weighed(rig_of(1, 3, 2), rig_of(1, 2, 3))
+    said = lines(known)
+    assert list(said) == ["Can be played", "Extra presses", "Presses", "Proof"]
+    assert said["Can be played"] == "every section"
+    assert said["Extra presses"] == "none, as today"
+    assert said["Presses"] == "inside songs 9 → 6, between 2 → 3, in all 11 → 9; effort 9 → 6"
+    assert said["Proof"].startswith("not proved")
+    assert in_a_sentence(known) == (
+        "Before the gig, program 2 memories: then there are 6 presses inside songs (9 today) and "
+        "3 between songs (2 today)."
+    )
+
+
+def test_what_could_not_be_played_can() -> None:
+    """Lead has no memory, so a section of Be cannot be played; with the plan it has one."""
+    known = weighed(rig_of(1, 2, None), rig_of(1, 2, 3))
+    assert lines(known)["Can be played"] == "every section; today 1 can't (Lead is in no memory)"
+    assert in_a_sentence(known).startswith(
+        "Before the gig, program 1 memory: then every section can be played (1 can't today), with "
+    )
+    back = weighed(rig_of(1, 2, 3), rig_of(1, 2, None))
+    assert lines(back)["Can be played"] == (
+        "all but 1 section (Lead is in no memory); today every section"
+    )
+    assert in_a_sentence(back) == (
+        "Leave the rig as it is: with this plan 1 section more can't be played."
+    )
+
+
+def test_more_effort_is_not_advised() -> None:
+    """The other way round the plan costs three presses, and the sentence says to stay."""
+    known = weighed(rig_of(1, 2, 3), rig_of(1, 3, 2))
+    assert in_a_sentence(known) == (
+        "Leave the rig as it is: with this plan there are 9 presses inside songs (6 today) and 2 "
+        "between songs (3 today)."
+    )
+
+
+def test_nothing_to_do() -> None:
+    """A plan that leaves the rig as it is says so, and how sure that is."""
+    rig = rig_of(1, 2, 3)
+    assert in_a_sentence(weighed(rig, rig)) == ("Leave the rig as it is: no better plan was found.")
+    known = weighed(rig, rig, lower_bound=6)
+    assert in_a_sentence(known) == "Leave the rig as it is: no plan of this kind is better."
+    assert lines(known)["Presses"] == ("inside songs 6, between 3, in all 9, as today; effort 6")
+
+
+def test_what_to_plug_and_to_learn() -> None:
+    """Drive leaves its loop: it is stepped on in one section of one song."""
+    known = weighed(rig_of(1, 3, 2), rig_of(1, None, 2, inside=False))
+    assert in_a_sentence(known).startswith(
+        "Before the gig, take Drive out of loop 1 and learn 1 section of 1 song anew: then there "
+        "are 5 presses inside songs (9 today)"
+    )
+
+
+def test_songs_that_gain_or_lose_most() -> None:
+    """Ay gains two presses, Be loses one; a song that stays is in neither list."""
+    known = weighed(rig_of(1, 3, 2), rig_of(1, 2, 3))
+    better, worse = songs_that_change(known.songs, 3)
+    assert ([row.song for row in better], [row.song for row in worse]) == (["a"], ["b"])
+    assert songs_that_change(known.songs, 0) == ([], [])
+
+
+def test_the_caveats_in_brief_are_among_all_of_them() -> None:
+    """What the four lines say is not said again; all else is."""
+    for known in (weighed(rig_of(1, 2, None), rig_of(1, 2, 3)),
+                  weighed(rig_of(1, 2, 3), rig_of(1, 3, 2))):  # fmt: skip
+        assert set(brief_caveats(known)) <= set(caveats(known))
+    nothing = replace(known, plan=replace(known.plan, rig=None, after=None))
+    assert brief_caveats(nothing) == caveats(nothing)
