@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Callable
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -13,10 +12,10 @@ from textual.widgets import Footer, Static
 
 from rigtui.model.errors import BadRigError, RigError
 from rigtui.tui.document import Document
+from rigtui.tui.document_app import DocumentApp
 from rigtui.tui.idle_garbage import IdleGarbage
 from rigtui.tui.reckoning import Reckoning
 from rigtui.tui.settings import apply_settings, choose_theme, colours
-from rigtui.tui.talking import TalkingApp
 from rigtui.tui.views.all_views import FIRST, SHOWN_IN, VIEW_OF, VIEWS
 from rigtui.tui.views.base import EditRequested, PlaceRequested, Said, SetlistChosen, View
 from rigtui.tui.views.presets.first_sight import name_of
@@ -24,8 +23,9 @@ from rigtui.tui.widgets.bars import StatusLine, TopBar
 from rigtui.tui.widgets.overlay import Overlay
 
 if TYPE_CHECKING:
-    from rigtui.model.rig import Rig
+    from rigtui.checks import Finding
     from rigtui.store.load import Source
+    from rigtui.store.save import ChangedOnDiskError
     from rigtui.tui.keeping import Keeper
 
 
@@ -33,7 +33,7 @@ class TooSmall(Static):
     """Stands in for the views where they would be unreadable."""
 
 
-class RigApp(TalkingApp):
+class RigApp(DocumentApp):
     """rigtui on the screen."""
 
     TITLE = "rigtui"
@@ -71,14 +71,11 @@ class RigApp(TalkingApp):
             source: The file to open, as plainly read; None to ask what to open.
             asked_for: Whether the user named the file, and must hear if it is no good.
         """
-        super().__init__(ansi_color=colours())
+        super().__init__(FIRST, ansi_color=colours())
         apply_settings(self)
         self.source = source
         self.asked_for = asked_for
-        self.document: Document | None = None
         self.fault: RigError | None = None
-        self.setlist_id: str | None = None
-        self.view_id = FIRST
         self.reckoning = Reckoning(self)
         self._garbage: IdleGarbage | None = None
         self.keeper: Keeper | None = None
@@ -175,16 +172,24 @@ class RigApp(TalkingApp):
         if self.document is not None and self.document.path is not None:
             remember_file(self.document.path)
 
+    def ask_before_save(self, error: ChangedOnDiskError) -> None:
+        """Ask what to do about a file that another program has changed."""
+        assert self.keeper is not None
+        self.keeper.ask_before_save(error)
+
     def keep_edits(self) -> str:
         """Have unsaved edits in the journal at once."""
         return self.keeper.keep_now() if self.keeper is not None else ""
 
     # Views
 
-    @property
-    def view(self) -> View:
-        """The view in sight."""
-        return self.query_one(f"#{self.view_id}", View)
+    def findings_at_hand(self) -> tuple[Finding, ...]:
+        """The findings of the rig at hand, worked out now if they were not yet."""
+        from rigtui.checks import check
+
+        assert self.document is not None
+        rig = self.document.rig
+        return self.reckoning.findings if self.reckoning.findings_of is rig else check(rig)
 
     async def action_view(self, view_id: str) -> None:
         """Go to another part of the job."""
@@ -233,27 +238,6 @@ class RigApp(TalkingApp):
     def on_said(self, event: Said) -> None:
         """Say what a view has to say."""
         self.say_in_place(event.text, seconds=4)
-
-    def apply(self, label: str, edit: Callable[[Rig], Rig], done: str = "") -> None:
-        """Do an edit as one step of undo and say what came of it, or why it cannot be done."""
-        if self.document is None:
-            return
-        try:
-            changed = self.document.apply(label, edit)
-        except RigError as error:
-            self.say(str(error), "error")
-            return
-        if changed:
-            self.refresh_all()
-            if done:
-                self.say_in_place(done, seconds=6)
-
-    def adopt(self, source: Source, rig: Rig) -> None:
-        """Take what the file holds now, as one step of undo."""
-        assert self.document is not None
-        self.document.apply("load the file", lambda _: rig)
-        self.document.source, self.document.saved = source, rig
-        self.refresh_all()
 
     def action_undo(self) -> None:
         """Take the last step back."""

@@ -13,12 +13,12 @@ from rigtui.tui.widgets.dialogs import Confirm, Field, Form
 
 if TYPE_CHECKING:
     from rigtui.store.fingerprint import Fingerprint
-    from rigtui.tui.app import RigApp
     from rigtui.tui.document import Document
+    from rigtui.tui.document_app import DocumentApp
 
 
 def save_to(
-    app: RigApp, path: Path | None, overwrite: bool = False, seen: Fingerprint | None = None
+    app: DocumentApp, path: Path | None, overwrite: bool = False, seen: Fingerprint | None = None
 ) -> str | None:
     """Save the document; return what went wrong, or None.
 
@@ -36,8 +36,8 @@ def save_to(
     try:
         notes = document.save(path, overwrite, seen)
     except ChangedOnDiskError as error:
-        if path is None and app.keeper is not None:
-            app.keeper.ask_before_save(error)
+        if path is None:
+            app.ask_before_save(error)
         else:
             ask_overwrite(app, str(error), path, seen_at(path) if path else None)
         return None
@@ -53,7 +53,7 @@ def save_to(
     return None
 
 
-def save_as_form(app: RigApp) -> Form:
+def save_as_form(app: DocumentApp) -> Form:
     """Ask for the file to save to."""
     from rigtui.store.demos import is_demo
 
@@ -75,7 +75,7 @@ def save_as_form(app: RigApp) -> Form:
 
 
 def ask_overwrite(
-    app: RigApp,
+    app: DocumentApp,
     news: str,
     path: Path | None,
     seen: Fingerprint | None,
@@ -106,7 +106,7 @@ def ask_overwrite(
     )
 
 
-def ask_unsaved(app: RigApp, doing: str, then: Callable[[], None]) -> None:
+def ask_unsaved(app: DocumentApp, doing: str, then: Callable[[], None]) -> None:
     """Ask what becomes of unsaved edits before something else is done; at once if there are none.
 
     Args:

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from rigtui.store.importing.answers import Filled
     from rigtui.store.importing.draft import Draft
     from rigtui.store.importing.questions import Answer, OpenQuestion
-    from rigtui.tui.app import RigApp
+    from rigtui.tui.document_app import DocumentApp
 
 MOST_QUESTIONS = 60
 """More than this is no form but a day's work: the command line takes answers for many at once."""
@@ -28,13 +28,13 @@ class Questions(Form):
     """
 
 
-def import_commands(app: RigApp) -> Iterator[tuple[str, Callable[[], None]]]:
+def import_commands(app: DocumentApp) -> Iterator[tuple[str, Callable[[], None]]]:
     """What the palette offers: words, and what they do."""
     if app.document is not None:
         yield "Import songs from a file", lambda: ask_file(app)
 
 
-def ask_file(app: RigApp) -> None:
+def ask_file(app: DocumentApp) -> None:
     """Ask for the file, then for what it does not say, then put its songs into the rig."""
     read: list[Draft] = []
 
@@ -61,7 +61,9 @@ def ask_file(app: RigApp) -> None:
     app.ask(form, then)
 
 
-def _ask_open(app: RigApp, draft: Draft, answers: list[Answer], same: str | None = None) -> None:
+def _ask_open(
+    app: DocumentApp, draft: Draft, answers: list[Answer], same: str | None = None
+) -> None:
     """Ask for everything that is open; where nothing is, do it."""
     from rigtui.model.errors import RigError
     from rigtui.store.importing.answers import fill
@@ -86,7 +88,7 @@ def _ask_open(app: RigApp, draft: Draft, answers: list[Answer], same: str | None
 
 
 def _ask(
-    app: RigApp,
+    app: DocumentApp,
     draft: Draft,
     answers: list[Answer],
     same: str | None,
@@ -174,7 +176,7 @@ def _answered(
     return new, same
 
 
-def _put_in(app: RigApp, filled: Filled) -> None:
+def _put_in(app: DocumentApp, filled: Filled) -> None:
     from rigtui.model.errors import RigError
     from rigtui.store.importing.into import put_in
 

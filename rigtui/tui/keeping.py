@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from rigtui.store.load import Source
     from rigtui.store.recovery import Journal, Recovered
     from rigtui.store.save import ChangedOnDiskError
-    from rigtui.tui.app import RigApp
     from rigtui.tui.document import Document
+    from rigtui.tui.document_app import DocumentApp
 
 LOOK_SECONDS = 2.0
 """How often the file is looked at for changes by other programs."""
@@ -30,7 +30,7 @@ LOOK_SECONDS = 2.0
 class Keeper:
     """Watches over one document of the app."""
 
-    def __init__(self, app: RigApp) -> None:
+    def __init__(self, app: DocumentApp) -> None:
         self.app = app
         self._journal: Journal | None = None
         self._writer: JournalWriter | None = None

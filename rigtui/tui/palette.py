@@ -13,7 +13,7 @@ from rigtui.tui.settings import THEMES
 from rigtui.tui.widgets.pick import Pick
 
 if TYPE_CHECKING:
-    from rigtui.tui.app import RigApp
+    from rigtui.tui.document_app import DocumentApp
 
 _MOVES = ("move", "page", "edge", "find", "screen.", "app.focus", "help_quit")
 """Actions that only move the cursor or the focus, or open the palette itself."""
@@ -31,7 +31,7 @@ class Command(NamedTuple):
 class Palette(Pick):
     """The commands by name; what was typed is looked for in their words, beginnings first."""
 
-    def __init__(self, app: RigApp) -> None:
+    def __init__(self, app: DocumentApp) -> None:
         """List the commands once: the palette lies over the screen, so nothing changes below."""
         self._actions = (*_actions(app), *_program(app))
         self._commands = (*self._actions, *_places(app))
@@ -59,7 +59,7 @@ class Palette(Pick):
                 await done
 
 
-def _actions(app: RigApp) -> Iterator[Command]:
+def _actions(app: DocumentApp) -> Iterator[Command]:
     """Actions that have a key where the focus is."""
     commands: dict[str, Command] = {}
     for active in app.screen.active_bindings.values():
@@ -75,7 +75,7 @@ def _actions(app: RigApp) -> Iterator[Command]:
     yield from commands.values()
 
 
-def _program(app: RigApp) -> Iterator[Command]:
+def _program(app: DocumentApp) -> Iterator[Command]:
     from rigtui.tui.importing import import_commands
     from rigtui.tui.sheet_preview import sheet_commands
 
@@ -91,7 +91,7 @@ def _program(app: RigApp) -> Iterator[Command]:
     yield Command("Back to the shell for a while", "", app.action_suspend_process)
 
 
-def _places(app: RigApp) -> Iterator[Command]:
+def _places(app: DocumentApp) -> Iterator[Command]:
     if app.document is None:
         return
     rig = app.document.rig

@@ -13,7 +13,7 @@ from rigtui.tui.widgets.bars import StatusLine
 if TYPE_CHECKING:
     from rigtui.checks import Finding
     from rigtui.model.rig import Rig
-    from rigtui.tui.app import RigApp
+    from rigtui.tui.document_app import DocumentApp
 
 _WRITE_SECONDS = 0.004
 """How long counting leaves the thread that writes to the terminal alone: the change comes first."""
@@ -26,7 +26,7 @@ _STALE_SECONDS = 0.3
 class Reckoning:
     """Counts and checks in small pieces; what comes of it goes to the view and the status line."""
 
-    def __init__(self, app: RigApp) -> None:
+    def __init__(self, app: DocumentApp) -> None:
         self._app = app
         self.slices = Slices(app)
         self.findings: tuple[Finding, ...] = ()

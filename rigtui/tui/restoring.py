@@ -11,10 +11,10 @@ from rigtui.tui.widgets.pick import Pick
 
 if TYPE_CHECKING:
     from rigtui.store.versions import Version
-    from rigtui.tui.app import RigApp
+    from rigtui.tui.document_app import DocumentApp
 
 
-def ask_version(app: RigApp) -> None:
+def ask_version(app: DocumentApp) -> None:
     """Let the player choose a saved version and take it as one step of undo."""
     from rigtui.store.versions import versions
 
@@ -43,7 +43,7 @@ def ask_version(app: RigApp) -> None:
     app.ask(Pick("Go back to a saved version", choices), chosen)
 
 
-def _take(app: RigApp, version: Version) -> None:
+def _take(app: DocumentApp, version: Version) -> None:
     document, rig = app.document, version.rig()
     if document is None or rig is None:
         app.say("This program cannot read that version", "error")
@@ -57,7 +57,7 @@ def _take(app: RigApp, version: Version) -> None:
     app.say("The saved version is back; nothing is written until you save")
 
 
-def name_form(app: RigApp) -> Form | None:
+def name_form(app: DocumentApp) -> Form | None:
     """Ask for a name for the version that is saved now; None if there is none."""
     document = app.document
     if document is None or document.path is None or document.source is None:

@@ -14,6 +14,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from rigtui.tui.document_app import DocumentApp
 from rigtui.tui.text import plain
 from rigtui.tui.typed_path import PathFault, typed_path
 from rigtui.tui.widgets.dialogs import Field, Form
@@ -24,14 +25,13 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Setlist
     from rigtui.paper import Sheet
     from rigtui.sheets.sizes import Paper
-    from rigtui.tui.app import RigApp
 
 _FRAME = 4
 """Cells beside the text: its margins and the scroll bar."""
 _KEYS = "w write to a file   n note as printed   Esc back   ↑↓ PgUp PgDn scroll"
 
 
-def sheet_commands(app: RigApp) -> Iterator[tuple[str, Callable[[], None]]]:
+def sheet_commands(app: DocumentApp) -> Iterator[tuple[str, Callable[[], None]]]:
     """List the sheets for the command palette: what each is called, and what shows it."""
     from rigtui.model.sheet_kinds import SHEET_KINDS
 
@@ -40,9 +40,8 @@ def sheet_commands(app: RigApp) -> Iterator[tuple[str, Callable[[], None]]]:
             yield f"Sheet: {facts.name}", partial(show_sheet, app, kind)
 
 
-def show_sheet(app: RigApp, kind: SheetKind) -> None:
+def show_sheet(app: DocumentApp, kind: SheetKind) -> None:
     """Show a sheet of the setlist at hand."""
-    from rigtui.checks import check
     from rigtui.model.sheet_kinds import SHEET_KINDS
     from rigtui.paper import setlist_for
     from rigtui.sheets.make import make_sheet
@@ -50,8 +49,8 @@ def show_sheet(app: RigApp, kind: SheetKind) -> None:
     assert app.document is not None
     rig = app.document.rig
     setlist = setlist_for(rig, kind, app.setlist_id if SHEET_KINDS[kind].of_a_setlist else None)
-    findings = app.reckoning.findings if app.reckoning.findings_of is rig else check(rig)
-    app.ask(SheetPreview(make_sheet(rig, kind, setlist, findings, date.today()), setlist))
+    sheet = make_sheet(rig, kind, setlist, app.findings_at_hand(), date.today())
+    app.ask(SheetPreview(sheet, setlist))
 
 
 class SheetPreview(Overlay[None]):
@@ -96,10 +95,8 @@ class SheetPreview(Overlay[None]):
         self.query_one(VerticalScroll).focus()
 
     @property
-    def _rig_app(self) -> RigApp:
-        from rigtui.tui.app import RigApp
-
-        assert isinstance(self.app, RigApp)
+    def _rig_app(self) -> DocumentApp:
+        assert isinstance(self.app, DocumentApp)
         return self.app
 
     def action_leave(self) -> None:

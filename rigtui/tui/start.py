@@ -22,11 +22,12 @@ from rigtui.tui.document import Document
 from rigtui.tui.text import fit, plain
 from rigtui.tui.typed_path import PathFault, typed_path
 from rigtui.tui.widgets.dialogs import Confirm, Field, Form
-from rigtui.tui.widgets.grid import Grid, GridColumn, GridRow
+from rigtui.tui.widgets.grid import Grid, GridColumn
+from rigtui.tui.widgets.lazy_rows import GridRow
 from rigtui.tui.widgets.overlay import Overlay
 
 if TYPE_CHECKING:
-    from rigtui.tui.app import RigApp
+    from rigtui.tui.document_app import DocumentApp
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,12 +173,12 @@ def _demo(path: Path) -> Beginning:
     return Beginning("demo", path, str(data.get("name") or path.name), words)
 
 
-def ask_what_to_open(app: RigApp) -> None:
+def ask_what_to_open(app: DocumentApp) -> None:
     """Show the ways to begin, and open what is chosen."""
     app.ask(StartScreen(app.document is not None), partial(_chosen, app))
 
 
-def _chosen(app: RigApp, choice: Beginning | None) -> None:
+def _chosen(app: DocumentApp, choice: Beginning | None) -> None:
     if choice is None:
         return
     if choice.kind == "other":
@@ -204,7 +205,7 @@ def _document(choice: Beginning) -> Document:
     return Document(rig, None, source, origin=choice.path)
 
 
-def _path_form(app: RigApp) -> Form:
+def _path_form(app: DocumentApp) -> Form:
     def submit(given: dict[str, str]) -> str | None:
         try:
             path = typed_path(given["path"])
@@ -220,12 +221,12 @@ def _path_form(app: RigApp) -> Form:
     return Form("Open a rig file", [Field("path", "File", hint="e.g. my-rig.toml")], submit)
 
 
-def _typed(app: RigApp, opened: bool | None) -> None:
+def _typed(app: DocumentApp, opened: bool | None) -> None:
     if not opened:
         ask_what_to_open(app)
 
 
-def _refuse(app: RigApp, name: str, error: BadRigError) -> None:
+def _refuse(app: DocumentApp, name: str, error: BadRigError) -> None:
     """Say everything that is wrong with a file, then ask again."""
     question = f"{name} cannot be opened:"
     details = [problem.text() for problem in error.problems]

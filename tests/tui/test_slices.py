@@ -20,8 +20,8 @@ from rigtui.tui.app import RigApp
 from rigtui.tui.slices import Slices
 from rigtui.tui.totals import totals_text
 from rigtui.tui.widgets.bars import StatusLine
-from rigtui.tui.widgets.grid import Grid, GridColumn, GridRow
-from rigtui.tui.widgets.lazy_rows import LazyRows
+from rigtui.tui.widgets.grid import Grid, GridColumn
+from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
 SONGS = 120
 

@@ -20,7 +20,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from rigtui.tui.text import fit
-from rigtui.tui.widgets.lazy_rows import LazyRows
+from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,18 +36,6 @@ class GridColumn:
     align: str = "left"
     look: str = ""
     """Component class of its cells, e.g. "grid--dim"."""
-
-
-@dataclass(frozen=True, slots=True)
-class GridRow:
-    """One row: its cells, or a line of its own between rows on which no cursor stands."""
-
-    cells: tuple[str, ...] = ()
-    looks: tuple[str, ...] = ()
-    """Component class of each cell; empty takes the column's."""
-    note: str | None = None
-    """Text over the whole width in place of cells."""
-    look: str = ""
 
 
 class Grid(Widget, can_focus=True):

@@ -3,10 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
 
-if TYPE_CHECKING:
-    from rigtui.tui.widgets.grid import GridRow
+
+@dataclass(frozen=True, slots=True)
+class GridRow:
+    """One row: its cells, or a line of its own between rows on which no cursor stands."""
+
+    cells: tuple[str, ...] = ()
+    looks: tuple[str, ...] = ()
+    """Component class of each cell; empty takes the column's."""
+    note: str | None = None
+    """Text over the whole width in place of cells."""
+    look: str = ""
 
 
 class LazyRows:

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from rigtui.model.cells import cells, clip, wrap
 from rigtui.model.places import place_at
 from rigtui.model.text import visible
-from rigtui.tui.widgets.grid import GridColumn, GridRow
+from rigtui.tui.widgets.grid import GridColumn
+from rigtui.tui.widgets.lazy_rows import GridRow
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig

@@ -9,7 +9,8 @@ from rigtui.model.cells import wrap
 from rigtui.model.places import place_at, section_place
 from rigtui.model.text import visible
 from rigtui.tui.views.plan.lists import CHANGED, PlacedRows
-from rigtui.tui.widgets.grid import GridColumn, GridRow
+from rigtui.tui.widgets.grid import GridColumn
+from rigtui.tui.widgets.lazy_rows import GridRow
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Preset, Rig

@@ -23,7 +23,8 @@ from rigtui.tui.views.presets.words import (
     uses_of,
     words_of,
 )
-from rigtui.tui.widgets.grid import Grid, GridRow
+from rigtui.tui.widgets.grid import Grid
+from rigtui.tui.widgets.lazy_rows import GridRow
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding

@@ -18,8 +18,8 @@ from rigtui.model.text import count, visible
 from rigtui.paper.causes import MOST_REHEARSED, by_cause
 from rigtui.tui.text import fit
 from rigtui.tui.views.report.lists import KeyedRows, setlist_of
-from rigtui.tui.widgets.grid import GridColumn, GridRow
-from rigtui.tui.widgets.lazy_rows import LazyRows
+from rigtui.tui.widgets.grid import GridColumn
+from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Pedal, Preset, Rig

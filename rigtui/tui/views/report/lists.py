@@ -13,8 +13,8 @@ from rigtui.model.text import count
 from rigtui.moves import Change, Presses, SongCount, count_setlist, count_songs
 from rigtui.moves.words import presses_within
 from rigtui.tui.text import fit
-from rigtui.tui.widgets.grid import GridColumn, GridRow
-from rigtui.tui.widgets.lazy_rows import LazyRows
+from rigtui.tui.widgets.grid import GridColumn
+from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig, Setlist, Song

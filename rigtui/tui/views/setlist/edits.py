@@ -34,16 +34,15 @@ from rigtui.tui.views.setlist.forms import (
     slot_after,
     song_form,
 )
+from rigtui.tui.views.setlist.panes import EveningPane, Stand
 from rigtui.tui.views.setlist.running_order import Place, RunningOrder
-from rigtui.tui.views.setlist.set_list import Stand
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
     from rigtui.tui.views.setlist.section_forms import Edit
-    from rigtui.tui.views.setlist.set_list import ListPane
 
 
-def add(pane: ListPane) -> None:
+def add(pane: EveningPane) -> None:
     """Ask what to add: a new song, one of the file, a set, a setlist."""
     evening, place = pane.evening, pane.place
     if evening is None:
@@ -62,7 +61,7 @@ def add(pane: ListPane) -> None:
     pane.app.push_screen(add_pick(evening, place), chosen)
 
 
-def _add_new_song(pane: ListPane, evening: RunningOrder, place: Place | None) -> None:
+def _add_new_song(pane: EveningPane, evening: RunningOrder, place: Place | None) -> None:
     slot = slot_after(evening, place)
 
     def stand(new: Rig) -> Stand:
@@ -77,7 +76,7 @@ def _add_new_song(pane: ListPane, evening: RunningOrder, place: Place | None) ->
 
 
 def _add_known_song(
-    pane: ListPane, evening: RunningOrder, place: Place | None, song_id: str
+    pane: EveningPane, evening: RunningOrder, place: Place | None, song_id: str
 ) -> None:
     slot, setlist_id = slot_after(evening, place), evening.setlist_id
     if slot is None or setlist_id is None:
@@ -89,7 +88,7 @@ def _add_known_song(
     )
 
 
-def _add_set(pane: ListPane, evening: RunningOrder) -> None:
+def _add_set(pane: EveningPane, evening: RunningOrder) -> None:
     setlist = evening.setlist
     if setlist is None:
         return
@@ -100,14 +99,14 @@ def _add_set(pane: ListPane, evening: RunningOrder) -> None:
     pane.app.push_screen(set_form(evening.rig, setlist, None, ask))
 
 
-def _add_setlist(pane: ListPane, evening: RunningOrder) -> None:
+def _add_setlist(pane: EveningPane, evening: RunningOrder) -> None:
     def ask(label: str, edit: Edit) -> None:
         pane.ask(label, edit, lambda new: Stand(Place("setlist"), new.setlists[-1].id))
 
     pane.app.push_screen(setlist_form(evening.rig, None, ask))
 
 
-def edit(pane: ListPane) -> None:
+def edit(pane: EveningPane) -> None:
     """Open the form of the song, set or setlist."""
     evening, place, song = pane.evening, pane.place, pane.song
     if evening is None or place is None:
@@ -125,7 +124,7 @@ def edit(pane: ListPane) -> None:
         pane.app.push_screen(form)
 
 
-def duplicate(pane: ListPane) -> None:
+def duplicate(pane: EveningPane) -> None:
     """Copy the song as a new one that is played behind it; or the set; or the setlist."""
     evening, place, song = pane.evening, pane.place, pane.song
     if evening is None or place is None:
@@ -167,7 +166,7 @@ def _behind(rig: Rig, song_id: str) -> str:
     return ids[ids.index(song_id) + 1]
 
 
-def remove(pane: ListPane) -> None:
+def remove(pane: EveningPane) -> None:
     """Take the song out of its set or delete it; delete the set; delete the setlist."""
     evening, place = pane.evening, pane.place
     if evening is None or place is None:
@@ -184,7 +183,7 @@ def remove(pane: ListPane) -> None:
         _sure(pane, setlist.label, songs, lambda rig: delete_setlist(rig, setlist.id))
 
 
-def _sure(pane: ListPane, what: str, songs: int, edit: Edit) -> None:
+def _sure(pane: EveningPane, what: str, songs: int, edit: Edit) -> None:
     """Do it at once where nothing is in it, else ask."""
 
     def answered(answer: str | None) -> None:
@@ -197,7 +196,7 @@ def _sure(pane: ListPane, what: str, songs: int, edit: Edit) -> None:
         answered("x")
 
 
-def _remove_song(pane: ListPane, evening: RunningOrder, place: Place) -> None:
+def _remove_song(pane: EveningPane, evening: RunningOrder, place: Place) -> None:
     song, setlist_id = evening.song(place), evening.setlist_id
 
     def take_out() -> None:
@@ -222,7 +221,7 @@ def _remove_song(pane: ListPane, evening: RunningOrder, place: Place) -> None:
     pane.app.push_screen(remove_song_confirm(evening, place, song), answered)
 
 
-def shift(pane: ListPane, by: int) -> None:
+def shift(pane: EveningPane, by: int) -> None:
     """Move the song, the set, or the setlist among setlists, by one place."""
     evening, place = pane.evening, pane.place
     if evening is None or place is None:
@@ -240,7 +239,7 @@ def shift(pane: ListPane, by: int) -> None:
         song = evening.song(place)
         past = place._replace(at=place.at + by)
         if past in evening.places:  # the same song again: only the cursor has somewhere to go
-            pane.stand(past)
+            pane.stand(Stand(past, None))
             return
         pane.ask(
             f"move {song.label if song else place.song_id}",

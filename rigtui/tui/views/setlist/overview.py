@@ -15,8 +15,8 @@ from rigtui.moves.words import burden_in_words, presses_within
 from rigtui.tui.text import fit, plain
 from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
 from rigtui.tui.views.setlist.running_order import Place, RunningOrder, minutes
-from rigtui.tui.widgets.grid import GridColumn, GridRow
-from rigtui.tui.widgets.lazy_rows import LazyRows
+from rigtui.tui.widgets.grid import GridColumn
+from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
 
 class OverviewPane(LivePane):

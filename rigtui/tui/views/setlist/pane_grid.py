@@ -11,8 +11,8 @@ from textual.message import Message
 from textual.widgets import Static
 
 from rigtui.tui.text import fit
-from rigtui.tui.widgets.grid import Grid, GridColumn, GridRow
-from rigtui.tui.widgets.lazy_rows import LazyRows
+from rigtui.tui.widgets.grid import Grid, GridColumn
+from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
 
 class LivePane(Vertical):

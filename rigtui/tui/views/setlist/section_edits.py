@@ -7,6 +7,7 @@ the rig that it gets, not from the one in sight.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING
 
 from rigtui.model.edits import (
@@ -20,6 +21,7 @@ from rigtui.model.edits import (
 from rigtui.model.edits.tables import in_range, place_of
 from rigtui.model.errors import EditError
 from rigtui.model.lookup import lookup
+from rigtui.tui.views.setlist.panes import SectionsPane
 from rigtui.tui.views.setlist.section_forms import (
     new_section_form,
     pedal_pick,
@@ -31,7 +33,6 @@ from rigtui.tui.views.setlist.section_forms import (
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Preset, Rig, Section
-    from rigtui.tui.views.setlist.song_pane import SongPane
 
 
 def _section(rig: Rig, song_id: str, at: int) -> Section:
@@ -40,7 +41,7 @@ def _section(rig: Rig, song_id: str, at: int) -> Section:
     return sections[at]
 
 
-def map_to(pane: SongPane, preset: Preset | None, *, unmap: bool) -> None:
+def map_to(pane: SectionsPane, preset: Preset | None, *, unmap: bool) -> None:
     """Map the section to a preset; with `unmap`, a section that has it already loses it."""
     song, section, at = pane.song, pane.section, pane.section_at
     if song is None or section is None or preset is None:
@@ -53,7 +54,7 @@ def map_to(pane: SongPane, preset: Preset | None, *, unmap: bool) -> None:
     pane.ask(f"map {section.name} of {song.label}", edit)
 
 
-def map_by_name(pane: SongPane, then: Callable[[], None]) -> None:
+def map_by_name(pane: SectionsPane, then: Callable[[], None]) -> None:
     """Choose the preset from a list, and map."""
     song, section, at, rig = pane.song, pane.section, pane.section_at, pane.rig
     if song is None or section is None or rig is None:
@@ -68,7 +69,7 @@ def map_by_name(pane: SongPane, then: Callable[[], None]) -> None:
     pane.app.push_screen(preset_pick(rig, section), chosen)
 
 
-def choose_pedal(pane: SongPane) -> None:
+def choose_pedal(pane: SectionsPane) -> None:
     """Choose a pedal from a list, and step it."""
     rig, section = pane.rig, pane.section
     if rig is None or section is None:
@@ -85,7 +86,7 @@ def choose_pedal(pane: SongPane) -> None:
         pane.app.push_screen(pick, chosen)
 
 
-def step_again(pane: SongPane) -> None:
+def step_again(pane: SectionsPane) -> None:
     """Step the pedal that was stepped last; the only one, if there is but one."""
     pedals = switchable(pane.rig) if pane.rig else ()
     if not pedals:
@@ -98,7 +99,7 @@ def step_again(pane: SongPane) -> None:
         choose_pedal(pane)
 
 
-def _no_pedal(pane: SongPane) -> None:
+def _no_pedal(pane: SectionsPane) -> None:
     pane.notify(
         "No pedal can be stepped on in a section: none outside the loops has a footswitch of its "
         "own, and the switcher cannot toggle single loops.",
@@ -106,7 +107,7 @@ def _no_pedal(pane: SongPane) -> None:
     )
 
 
-def _step(pane: SongPane, pedal: str) -> None:
+def _step(pane: SectionsPane, pedal: str) -> None:
     song, section, at, rig = pane.song, pane.section, pane.section_at, pane.rig
     if song is None or section is None or rig is None:
         return
@@ -115,60 +116,61 @@ def _step(pane: SongPane, pedal: str) -> None:
     pane.ask(label, lambda rig: step_pedal(rig, song.id, at, pedal))
 
 
-def _next(pane: SongPane) -> int:
+def _next(pane: SectionsPane) -> int:
     return pane.section_at + 1 if pane.section is not None else 0
 
 
-def add(pane: SongPane) -> None:
+def add(pane: SectionsPane) -> None:
     """Ask for a new section behind this one."""
     if pane.rig is not None and pane.song is not None:
         at = _next(pane)
-        form = new_section_form(
-            pane.rig, pane.song, at, lambda label, edit: pane.ask(label, edit, at)
+        asked = partial(pane.ask, stand=lambda _: at)
+        form = new_section_form(pane.rig, pane.song, at, asked)
+        pane.app.push_screen(form)
+
+
+def add_several(pane: SectionsPane) -> None:
+    """Ask for several new sections behind this one."""
+    if pane.rig is not None and pane.song is not None:
+        at = _next(pane)
+        form = several_form(
+            pane.rig, pane.song, at, lambda label, edit: pane.ask(label, edit, lambda _: at)
         )
         pane.app.push_screen(form)
 
 
-def add_several(pane: SongPane) -> None:
-    """Ask for several new sections behind this one."""
-    if pane.rig is not None and pane.song is not None:
-        at = _next(pane)
-        form = several_form(pane.rig, pane.song, at, lambda label, edit: pane.ask(label, edit, at))
-        pane.app.push_screen(form)
-
-
-def edit(pane: SongPane) -> None:
+def edit(pane: SectionsPane) -> None:
     """Open the form of the section."""
     if pane.rig is not None and pane.song is not None and pane.section is not None:
         pane.app.push_screen(section_form(pane.rig, pane.song, pane.section_at, pane.ask))
 
 
-def duplicate(pane: SongPane) -> None:
+def duplicate(pane: SectionsPane) -> None:
     """Put a copy behind the section."""
     song, section, at = pane.song, pane.section, pane.section_at
     if song is not None and section is not None:
         label = f"copy {section.name} of {song.label}"
-        pane.ask(label, lambda rig: duplicate_section(rig, song.id, at), at + 1)
+        pane.ask(label, lambda rig: duplicate_section(rig, song.id, at), lambda _: at + 1)
 
 
-def delete(pane: SongPane) -> None:
+def delete(pane: SectionsPane) -> None:
     """Delete the section; undo brings it back."""
     song, section, at = pane.song, pane.section, pane.section_at
     if song is not None and section is not None:
         label = f"delete {section.name} of {song.label}"
-        pane.ask(label, lambda rig: delete_section(rig, song.id, at), at)
+        pane.ask(label, lambda rig: delete_section(rig, song.id, at), lambda _: at)
 
 
-def shift(pane: SongPane, by: int) -> None:
+def shift(pane: SectionsPane, by: int) -> None:
     """Move the section by some places."""
     song, section, at = pane.song, pane.section, pane.section_at
     if song is not None and section is not None:
         to = max(0, min(at + by, len(song.sections) - 1))
         label = f"move {section.name} of {song.label}"
-        pane.ask(label, lambda rig: move_section(rig, song.id, at, by), to)
+        pane.ask(label, lambda rig: move_section(rig, song.id, at, by), lambda _: to)
 
 
-def add_bars(pane: SongPane, by: int) -> None:
+def add_bars(pane: SectionsPane, by: int) -> None:
     """Make the section longer or shorter by whole bars; something is always left of it."""
     song, section, at = pane.song, pane.section, pane.section_at
     if song is None or section is None:
@@ -183,7 +185,7 @@ def add_bars(pane: SongPane, by: int) -> None:
     pane.ask(f"bars of {section.name} of {song.label}", edit)
 
 
-def turn_volume(pane: SongPane, by: int) -> None:
+def turn_volume(pane: SectionsPane, by: int) -> None:
     """Turn the guitar's volume for the section; past 10 it is the preset's again."""
     song, section, at = pane.song, pane.section, pane.section_at
     if song is None or section is None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from typing import TYPE_CHECKING, ClassVar, NamedTuple
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -16,8 +16,8 @@ from rigtui.model.places import place_at
 from rigtui.model.text import count
 from rigtui.moves.words import burden_in_words
 from rigtui.tui.text import fit
-from rigtui.tui.views.base import EditRequested
-from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
+from rigtui.tui.views.setlist.pane_grid import PaneGrid
+from rigtui.tui.views.setlist.panes import EveningPane, Stand
 from rigtui.tui.views.setlist.running_order import (
     ERROR,
     OrderTotals,
@@ -25,27 +25,16 @@ from rigtui.tui.views.setlist.running_order import (
     RunningOrder,
     minutes,
 )
-from rigtui.tui.widgets.grid import GridColumn, GridRow
-from rigtui.tui.widgets.lazy_rows import LazyRows
+from rigtui.tui.widgets.grid import GridColumn
+from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
 if TYPE_CHECKING:
-    from rigtui.model.rig import Rig, Song
+    pass
 
 _WIDE, _WIDER = 36, 48
 
 
-class Stand(NamedTuple):
-    """Where the cursor is to stand once an edit is done."""
-
-    place: Place
-    setlist_id: str | None
-    enter: bool = False
-    """Whether the keys go on to the song's sections."""
-    fresh: bool = False
-    """Whether the song is shown from its first section on, wherever the cursor once was in it."""
-
-
-class ListPane(LivePane):
+class ListPane(EveningPane):
     """Sets and songs in order, with their moves and a mark where something is the matter."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -73,10 +62,7 @@ class ListPane(LivePane):
 
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
-        self.evening: RunningOrder | None = None
-        self.place: Place | None = None
         self._marks: Mapping[str, str] = {}
-        self._wanted: tuple[Rig, Stand] | None = None
 
     def compose(self) -> ComposeResult:
         """Name and figures of the setlist above, its rows below."""
@@ -91,11 +77,6 @@ class ListPane(LivePane):
 
     # Showing
 
-    def stand_for(self, rig: Rig) -> Stand | None:
-        """Where the edit that led to this rig wants the cursor; asked once."""
-        wanted, self._wanted = self._wanted, None
-        return wanted[1] if wanted is not None and wanted[0] is rig else None
-
     def show(
         self, evening: RunningOrder, marks: Mapping[str, str], place: Place | None = None
     ) -> None:
@@ -107,10 +88,10 @@ class ListPane(LivePane):
         self._draw(row)
         self._take_place()
 
-    def stand(self, place: Place) -> None:
+    def stand(self, spot: Stand) -> None:
         """Put the cursor on a place."""
         if self.evening is not None:
-            self.grid.move_to(self.evening.row_of(place, self.grid.cursor_row))
+            self.grid.move_to(self.evening.row_of(spot.place, self.grid.cursor_row))
 
     def _first_song(self) -> int:
         assert self.evening is not None
@@ -231,27 +212,6 @@ class ListPane(LivePane):
         return None if action in needs and self.place is None else True
 
     # Edits
-
-    def ask(
-        self,
-        label: str,
-        edit: Callable[[Rig], Rig],
-        stand: Callable[[Rig], Stand] | None = None,
-    ) -> None:
-        """Ask for an edit, and for where the cursor stands after it."""
-
-        def edit_and_stand(old: Rig) -> Rig:
-            new = edit(old)
-            if stand is not None:
-                self._wanted = (new, stand(new))
-            return new
-
-        self.post_message(EditRequested(label, edit_and_stand))
-
-    @property
-    def song(self) -> Song | None:
-        """The song under the cursor."""
-        return self.evening.song(self.place) if self.evening else None
 
     def action_enter(self) -> None:
         """Go on to the sections of a song; open the form of a set or setlist."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -12,20 +12,20 @@ from textual.widgets import Static
 
 from rigtui.model.cells import wrap
 from rigtui.tui.text import fit, plain
-from rigtui.tui.views.base import EditRequested
 from rigtui.tui.views.setlist import section_edits
-from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
+from rigtui.tui.views.setlist.pane_grid import PaneGrid
+from rigtui.tui.views.setlist.panes import SectionsPane
 from rigtui.tui.views.setlist.running_order import findings_by_song
 from rigtui.tui.views.setlist.song_rows import FROZEN, SongRows, song_rows
 from rigtui.tui.views.setlist.song_words import figures_line, section_lines, title_line
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding
-    from rigtui.model.rig import Preset, Rig, Section, Song
+    from rigtui.model.rig import Preset, Rig, Song
     from rigtui.moves import Presses
 
 
-class SongPane(LivePane):
+class SongPane(SectionsPane):
     """A song's sections, each mapped to a preset."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -65,10 +65,6 @@ class SongPane(LivePane):
 
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
-        self.rig: Rig | None = None
-        self.song: Song | None = None
-        self.section_at = 0
-        self.last_pedal: str | None = None
         self._set_up: Presses | None = None
         self._marks: Mapping[str, str] = {}
         self._findings: Mapping[str, list[Finding]] = {}
@@ -76,7 +72,6 @@ class SongPane(LivePane):
         self._laid_out: SongRows | None = None
         self._preset_id: str | None = None
         self._stood: dict[str, int] = {}
-        self._wanted: tuple[Rig, int] | None = None
 
     def compose(self) -> ComposeResult:
         """Title and figures above, sections, and the section under the cursor in words."""
@@ -94,22 +89,22 @@ class SongPane(LivePane):
 
     def show(self, rig: Rig, song: Song, set_up: Presses | None) -> None:
         """Show a song; the cursor stays in its section and on its preset."""
-        wanted, self._wanted = self._wanted, None
+        wanted = self.stand_for(rig)
         before = self._state
         self._take_cursor()
         if self.song is None or self.song.id != song.id:
             self.section_at = self._stood.get(song.id, 0)
-        if wanted is not None and wanted[0] is rig:
-            self.section_at = wanted[1]
+        if wanted is not None:
+            self.section_at = wanted
         self.rig, self.song, self._set_up = rig, song, set_up
         self._draw()
         if before != self._state:
             self.refresh_bindings()
 
-    def stand(self, at: int) -> None:
+    def stand(self, spot: int) -> None:
         """Put the cursor on a section (from 0)."""
         self._take_cursor()
-        self.section_at = at
+        self.section_at = spot
         self._draw()
 
     def take_findings(self, findings: tuple[Finding, ...], marks: Mapping[str, str]) -> None:
@@ -199,12 +194,6 @@ class SongPane(LivePane):
     # The cursor
 
     @property
-    def section(self) -> Section | None:
-        """The section under the cursor."""
-        sections = self.song.sections if self.song else ()
-        return sections[self.section_at] if self.section_at < len(sections) else None
-
-    @property
     def preset(self) -> Preset | None:
         """The preset under the cursor."""
         at = self.grid.cursor_column - FROZEN
@@ -222,17 +211,6 @@ class SongPane(LivePane):
         return None if action in needs and not section else True
 
     # Edits
-
-    def ask(self, label: str, edit: Callable[[Rig], Rig], stand: int | None = None) -> None:
-        """Ask for an edit, and for the section (from 0) to stand on after it."""
-
-        def edit_and_stand(old: Rig) -> Rig:
-            new = edit(old)
-            if stand is not None:
-                self._wanted = (new, stand)
-            return new
-
-        self.post_message(EditRequested(label, edit_and_stand))
 
     def _go_down(self) -> None:
         if self.song is not None and self.section_at + 1 < len(self.song.sections):

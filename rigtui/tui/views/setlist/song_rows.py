@@ -15,7 +15,8 @@ from rigtui.moves import count_song
 from rigtui.moves.words import BREVITIES, presses_in_words, unplayable_in_words
 from rigtui.tui.text import fit
 from rigtui.tui.views.setlist.running_order import ERROR
-from rigtui.tui.widgets.grid import GridColumn, GridRow
+from rigtui.tui.widgets.grid import GridColumn
+from rigtui.tui.widgets.lazy_rows import GridRow
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Preset, Rig, Section, Song

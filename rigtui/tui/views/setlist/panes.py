@@ -1,0 +1,90 @@
+"""The two panes as the edits of their keys see them: where the cursor is, and how to ask."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Generic, NamedTuple, TypeVar
+
+from rigtui.tui.views.base import EditRequested
+from rigtui.tui.views.setlist.pane_grid import LivePane
+from rigtui.tui.views.setlist.running_order import Place, RunningOrder
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig, Section, Song
+
+Spot = TypeVar("Spot")
+
+
+class Stand(NamedTuple):
+    """Where the cursor is to stand once an edit is done."""
+
+    place: Place
+    setlist_id: str | None
+    enter: bool = False
+    """Whether the keys go on to the song's sections."""
+    fresh: bool = False
+    """Whether the song is shown from its first section on, wherever the cursor once was in it."""
+
+
+class EditingPane(LivePane, Generic[Spot]):
+    """A pane that asks for edits and knows where the cursor is to stand after each."""
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self._wanted: tuple[Rig, Spot] | None = None
+
+    def ask(
+        self,
+        label: str,
+        edit: Callable[[Rig], Rig],
+        stand: Callable[[Rig], Spot] | None = None,
+    ) -> None:
+        """Ask for an edit, and for where the cursor stands after it."""
+
+        def edit_and_stand(old: Rig) -> Rig:
+            new = edit(old)
+            if stand is not None:
+                self._wanted = (new, stand(new))
+            return new
+
+        self.post_message(EditRequested(label, edit_and_stand))
+
+    def stand_for(self, rig: Rig) -> Spot | None:
+        """Where the edit that led to this rig wants the cursor; asked once."""
+        wanted, self._wanted = self._wanted, None
+        return wanted[1] if wanted is not None and wanted[0] is rig else None
+
+    def stand(self, spot: Spot) -> None:
+        """Put the cursor somewhere."""
+        raise NotImplementedError
+
+
+class EveningPane(EditingPane[Stand]):
+    """The pane of an evening's songs, or of all songs."""
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self.evening: RunningOrder | None = None
+        self.place: Place | None = None
+
+    @property
+    def song(self) -> Song | None:
+        """The song under the cursor."""
+        return self.evening.song(self.place) if self.evening else None
+
+
+class SectionsPane(EditingPane[int]):
+    """The pane of one song's sections; the cursor stands on one of them, from 0."""
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self.rig: Rig | None = None
+        self.song: Song | None = None
+        self.section_at = 0
+        self.last_pedal: str | None = None
+
+    @property
+    def section(self) -> Section | None:
+        """The section under the cursor."""
+        sections = self.song.sections if self.song else ()
+        return sections[self.section_at] if self.section_at < len(sections) else None
