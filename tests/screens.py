@@ -59,6 +59,11 @@ async def checked(pilot: Pilot[Any]) -> None:
 _KEYS = {" ": "space", ",": "comma", "-": "minus", ".": "full_stop", "/": "slash"}
 
 
+def typed(text: str) -> list[str]:
+    """The keys that type a text."""
+    return [_KEYS.get(char, char) for char in text]
+
+
 async def burst(pilot: Pilot[Any], *keys: str) -> None:
     """Have keys come in all at once, as from a script; "type: Low Fen" types what follows."""
     app = pilot.app

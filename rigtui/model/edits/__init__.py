@@ -12,13 +12,29 @@ from rigtui.model.edits.board import (
     set_chain,
     set_loop,
     set_pedal,
+    set_player,
     set_switcher,
     take_from_chain,
 )
 from rigtui.model.edits.folding import fold_into_copies, merge_presets
-from rigtui.model.edits.loops import leave_on, share_loop
+from rigtui.model.edits.loops import (
+    add_loop,
+    delete_loop,
+    leave_on,
+    loop_to_other_side,
+    renumber_loop,
+    share_loop,
+)
 from rigtui.model.edits.midi import drop_midi_send, set_midi_device, set_midi_send
 from rigtui.model.edits.outside import take_outside
+from rigtui.model.edits.pedals import (
+    add_pedal,
+    delete_pedal,
+    into_loop,
+    move_along,
+    to_other_side,
+    usual_place,
+)
 from rigtui.model.edits.presets import (
     add_preset,
     delete_preset,
@@ -67,12 +83,16 @@ from rigtui.model.edits.songs import (
 from rigtui.model.edits.waivers import unwaive, waive
 
 __all__ = [
+    "add_loop",
+    "add_pedal",
     "add_preset",
     "add_section",
     "add_set",
     "add_setlist",
     "add_song",
     "add_to_set",
+    "delete_loop",
+    "delete_pedal",
     "delete_preset",
     "delete_section",
     "delete_set",
@@ -86,10 +106,13 @@ __all__ = [
     "duplicate_song",
     "fold_into_copies",
     "forget_printed",
+    "into_loop",
     "leave_memory",
     "leave_on",
+    "loop_to_other_side",
     "map_section",
     "merge_presets",
+    "move_along",
     "move_in_set",
     "move_preset",
     "move_section",
@@ -100,12 +123,14 @@ __all__ = [
     "put_in_chain",
     "record_printed",
     "remove_from_set",
+    "renumber_loop",
     "set_amp",
     "set_chain",
     "set_loop",
     "set_midi_device",
     "set_midi_send",
     "set_pedal",
+    "set_player",
     "set_preset",
     "set_preset_id",
     "set_section",
@@ -121,7 +146,9 @@ __all__ = [
     "take_from_chain",
     "take_memory",
     "take_outside",
+    "to_other_side",
     "toggle_loop",
     "unwaive",
+    "usual_place",
     "waive",
 ]

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any, Literal
 
 from rigtui.model.base import SIDES, Side
-from rigtui.model.edits.tables import changed, place_of, swapped_in, with_table
+from rigtui.model.edits.tables import changed, made, place_of, swapped_in, with_table
 from rigtui.model.errors import EditError
-from rigtui.model.rig import Rig
+from rigtui.model.rig import Rig, Switcher
 from rigtui.model.validate import switcher_fault
 
 
@@ -33,14 +33,22 @@ def set_amp(rig: Rig, **fields: Any) -> Rig:
 
 
 def set_switcher(rig: Rig, **fields: Any) -> Rig:
-    """Change keys of the switcher."""
-    if rig.switcher is None:
-        raise EditError("the rig has no switcher")
-    switcher = changed(rig.switcher, **fields)
+    """Change keys of the switcher; where the rig has none it gets one of these.
+
+    Raises:
+        EditError: a value that no switcher can have, or one that is needed is not given.
+    """
+    old = rig.switcher
+    switcher = made(Switcher, **fields) if old is None else changed(old, **fields)
     fault = switcher_fault(switcher.model_dump())
     if fault is not None:
         raise EditError(": ".join(fault))
     return changed(rig, switcher=switcher)
+
+
+def set_player(rig: Rig, **fields: Any) -> Rig:
+    """Change the player's own figures."""
+    return changed(rig, player=changed(rig.player, **fields))
 
 
 def set_chain(rig: Rig, side: Side, items: tuple[int | str, ...]) -> Rig:

@@ -34,6 +34,19 @@ def with_waivers_moved(rig: Rig, old: str, new: str) -> Rig:
     return rig if rows == list(rig.waivers) else with_table(rig, "waivers", rows)
 
 
+def with_waivers_swapped(rig: Rig, one: str, other: str) -> Rig:
+    """Let waivers follow two things that take each other's path."""
+    rows = []
+    for waiver in rig.waivers:
+        for old, new in ((one, other), (other, one)):
+            steps = steps_below(waiver.where, old)
+            if steps is not None:
+                waiver = changed(waiver, where=place_at(new, *steps))
+                break
+        rows.append(waiver)
+    return rig if rows == list(rig.waivers) else with_table(rig, "waivers", rows)
+
+
 def with_waivers_placed(
     rig: Rig, rows: str, size: int, order: Callable[[Sequence[Any]], Sequence[Any]]
 ) -> Rig:

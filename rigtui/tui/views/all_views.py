@@ -36,7 +36,9 @@ class ViewFacts:
         return Binding(self.key, f"view('{self.id}')", self.title, show=False, id=f"app.{self.id}")
 
 
+BOARD_TABLES = ("pedals", "loops", "chain", "amp", "switcher", "player")
 VIEWS = (
+    ViewFacts("1", "board", "Board", "board.view", "BoardView", BOARD_TABLES),
     ViewFacts("2", "presets", "Presets", "presets.view", "PresetsView", ("presets",)),
     ViewFacts("3", "setlist", "Setlist", "setlist.view", "SetlistView", ("songs", "setlists")),
     ViewFacts("4", "report", "Report", "report.view", "ReportView"),

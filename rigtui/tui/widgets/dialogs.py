@@ -30,10 +30,12 @@ class Field:
     choices: tuple[tuple[str, str], ...] = ()
     """(value, what is shown) pairs; empty for text to type."""
     hint: str = ""
+    help: str = ""
+    """A sentence on what it is, shown while the field has the keys."""
 
 
 class Choice(Widget, can_focus=True):
-    """One of some values; left and right step through them."""
+    """One of some values; left and right step through them, a letter goes to the next it begins."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left,minus", "step(-1)", "Previous", show=False),
@@ -64,6 +66,18 @@ class Choice(Widget, can_focus=True):
         """A click steps on."""
         self.action_step(1)
 
+    def on_key(self, event: events.Key) -> None:
+        """A letter goes to the next value that begins with it."""
+        letter = (event.character or "").casefold()
+        if not letter.isalnum():
+            return
+        count = len(self.choices)
+        for step in range(1, count + 1):
+            if self.choices[(self.place + step) % count][1].casefold().startswith(letter):
+                event.stop()
+                self.action_step(step)
+                return
+
 
 class Form(Overlay[bool]):
     """Some fields to fill in; `submit` takes them and returns what is wrong, or None.
@@ -93,7 +107,8 @@ class Form(Overlay[bool]):
 
     def compose(self) -> ComposeResult:
         """Title, a line a field, the fault, and the keys."""
-        with Vertical(classes="dialog"):
+        helped = any(field.help for field in self._fields)
+        with Vertical(classes="dialog -helped" if helped else "dialog"):
             yield Static(plain(self._title), classes="dialog--title", markup=False)
             if self._note:
                 yield Static(plain(self._note), classes="dialog--note", markup=False)
@@ -116,6 +131,8 @@ class Form(Overlay[bool]):
                                 compact=True,
                                 select_on_focus=False,
                             )
+            if helped:
+                yield Static("", id="help", classes="dialog--help", markup=False)
             yield Static("", id="fault", markup=False)
             keys = "Enter accept   Esc cancel   ↑↓ field"
             if any(field.choices for field in self._fields):
@@ -131,6 +148,13 @@ class Form(Overlay[bool]):
         if isinstance(first, Input):
             first.action_select_all()
         first.focus()
+
+    @on(events.DescendantFocus)
+    def _explain(self, event: events.DescendantFocus) -> None:
+        """Say what the field is that has the keys now."""
+        helped = {f"field-{field.key}": field.help for field in self._fields if field.help}
+        if helped and event.widget.id is not None:
+            self.query_one("#help", Static).update(plain(helped.get(event.widget.id, "")))
 
     def _inputs(self) -> list[Input | Choice]:
         inputs: list[Input | Choice] = []

@@ -250,7 +250,7 @@ class PresetsView(View):
         if preset is None or rig is None:
             return
         if not rig.amp.channels:
-            self.notify("The amp names no channels: add them to [amp] in the file.", markup=False)
+            self.notify("The amp names no channels: name them on the Board (1).", markup=False)
             return
         names: list[str | None] = [None, *rig.amp.channels]
         at = names.index(preset.channel) if preset.channel in names else 0

@@ -1,0 +1,76 @@
+"""What a change of the board brings, told before it is made: to feet, sounds and findings."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from rigtui.checks.difference import Difference, difference
+from rigtui.checks.engine import check
+from rigtui.model import Rig
+from rigtui.model.presets_used import distinct_presets
+from rigtui.moves import count_setlist, count_songs
+
+
+class Burden(NamedTuple):
+    """What a rig asks of its player, over every setlist; over all songs where there is none."""
+
+    unplayable: int
+    extra_presses: int
+    moves: int
+    presets: int
+    """Distinct presets that the songs use."""
+
+
+def burden_of(rig: Rig) -> Burden:
+    """Count what a rig asks of its player."""
+    counts = (
+        [count_setlist(rig, setlist) for setlist in rig.setlists]
+        if rig.setlists
+        else count_songs(rig, rig.songs)
+    )
+    known = {preset.id for preset in rig.presets}
+    used = {section.preset for song in rig.songs for section in song.sections if section.preset}
+    return Burden(
+        sum(count.unplayable for count in counts),
+        sum(count.extra_presses for count in counts),
+        sum(count.moves for count in counts),
+        len(distinct_presets(rig, sorted(used & known))),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Consequences:
+    """A rig before and after a change."""
+
+    before: Burden
+    after: Burden
+    findings: Difference
+
+    @property
+    def any(self) -> bool:
+        """Whether the change does anything that a player would want to know first."""
+        return self.before != self.after or bool(self.findings.rules)
+
+    def lines(self) -> list[str]:
+        """Say what becomes of it, a line each; what stays as it is is left out."""
+        words = ("sections that can't be played", "extra presses", "moves", "presets needed")
+        told = [
+            f"{noun}: {old} → {new}"
+            for noun, old, new in zip(words, self.before, self.after)
+            if old != new
+        ]
+        if self.findings.rules:
+            told += [self.findings.headline(), *self.findings.lines()]
+        return told or ["moves, sounds and findings stay as they are"]
+
+
+def consequences(rig: Rig, edit: Callable[[Rig], Rig]) -> Consequences:
+    """Try a change and count what it brings.
+
+    Raises:
+        RigError: the change cannot be made.
+    """
+    changed = edit(rig)
+    return Consequences(burden_of(rig), burden_of(changed), difference(check(rig), check(changed)))

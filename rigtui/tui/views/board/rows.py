@@ -1,0 +1,247 @@
+"""The rows of the board: what stands where from the guitar to the amp, a row for each thing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Literal, NamedTuple
+
+from textual.content import Content
+
+from rigtui.chain import graph_of
+from rigtui.chain.graph import AMP, GUITAR
+from rigtui.chain.line import LoopStop, Stop, signal_line
+from rigtui.model.base import SIDES
+from rigtui.model.lookup import Lookup, lookup
+from rigtui.model.rig import Pedal, Preset, Rig
+from rigtui.model.text import count, listed
+from rigtui.paper.wiring import SIDES as SIDE_WORDS
+from rigtui.paper.wiring import USES
+from rigtui.tui.text import plain
+from rigtui.tui.widgets.grid import GridColumn
+from rigtui.tui.widgets.lazy_rows import GridRow
+
+FX_TITLE = "In the amp's effects loop"
+_NOWHERE = "Not in the signal"
+_NAME, _KIND, _USE, _STATE = 32, 12, 20, 14
+_WIDE = 110
+
+
+class Thing(NamedTuple):
+    """What a row is about."""
+
+    what: Literal["player", "pedal", "loop", "amp", "switcher", "title"]
+    id: str = ""
+    """A pedal's id or a loop's number; of a title what it says."""
+    inside: bool = False
+    """Whether it is a pedal in a loop."""
+
+
+def things_on(rig: Rig) -> list[Thing]:
+    """Return what the board has, in signal order; what stands nowhere comes last."""
+    things = [*_in_line(rig), Thing("switcher")]
+    there = {(thing.what, thing.id) for thing in things}
+    rest = [Thing("loop", str(loop.number)) for loop in rig.loops]
+    rest += [Thing("pedal", pedal.id) for pedal in rig.pedals]
+    lost = [thing for thing in rest if (thing.what, thing.id) not in there]
+    return [*things, Thing("title", _NOWHERE), *lost] if lost else things
+
+
+def _in_line(rig: Rig) -> Iterator[Thing]:
+    known, line = lookup(rig), signal_line(graph_of(rig))
+    for stop in line["front"]:
+        yield from _things(stop, known)
+    fx = line.get("fx", ())
+    if fx:
+        yield Thing("title", FX_TITLE)
+    for stop in fx:
+        if stop not in (fx[0], fx[-1]):  # its send and return: the amp has its row already
+            yield from _things(stop, known)
+
+
+def _things(stop: Stop | LoopStop, known: Lookup) -> Iterator[Thing]:
+    if isinstance(stop, LoopStop):
+        if stop.number in known.loops:
+            yield Thing("loop", str(stop.number))
+        yield from (Thing("pedal", pedal.box, inside=True) for pedal in stop.pedals)
+    elif stop.box == GUITAR:
+        yield Thing("player")
+    elif stop.box == AMP:
+        yield Thing("amp")
+    else:
+        yield Thing("pedal", stop.box)
+
+
+def name_of(rig: Rig, thing: Thing) -> str:
+    """What a thing is called in a sentence."""
+    match thing.what:
+        case "player":
+            return "you and your guitar"
+        case "pedal":
+            return lookup(rig).label(thing.id)
+        case "loop":
+            return f"loop {thing.id}"
+        case "amp":
+            return rig.amp.name or "the amp"
+        case "switcher":
+            return (rig.switcher.name if rig.switcher else "") or "the switcher"
+        case _:
+            return thing.id
+
+
+def facts_of(rig: Rig, thing: Thing) -> Iterator[str]:
+    """Say what a thing does on this board, in a line or two."""
+    known = lookup(rig)
+    if thing.what == "loop":
+        on = sum(int(thing.id) in preset.loops for preset in rig.presets)
+        side = SIDE_WORDS[known.loops[int(thing.id)].side]
+        yield f"{side}; on in {on} of {count(len(rig.presets), 'preset')}; e gives another number"
+    elif thing.what == "pedal":
+        pedal, number = known.pedals[thing.id], known.loop_of.get(thing.id)
+        if number is None:
+            sections = sum(
+                pedal.id in section.plus for song in rig.songs for section in song.sections
+            )
+            yield f"outside, {SIDE_WORDS[pedal.side]}; stepped on in {count(sections, 'section')}"
+        else:
+            on = sum(number in preset.loops for preset in rig.presets)
+            yield f"in loop {number}, {SIDE_WORDS[pedal.side]}; on in {count(on, 'preset')}"
+        yield listed(filter(None, (*_figures(pedal), pedal.note)))
+    elif thing.what == "player":
+        yield "how long your presses and hands take, and how much you allow: e sets it"
+    elif thing.what == "amp":
+        loop = "with an effects loop" if rig.amp.fx_loop else "without an effects loop"
+        yield f"{loop}; channels: {listed(rig.amp.channels) or 'none named'}"
+    elif rig.switcher is not None:
+        banks = f"{count(rig.switcher.banks, 'bank')} of {rig.switcher.bank_size}"
+        yield f"{rig.switcher.memories} memories in {banks}"
+
+
+class BoardList(NamedTuple):
+    """What the list of the board shows."""
+
+    columns: list[GridColumn]
+    rows: list[GridRow]
+
+
+def board_list(rig: Rig, things: list[Thing], preset: Preset | None, width: int) -> BoardList:
+    """Return the rows of the board; with a preset also what of it is on."""
+    known = lookup(rig)
+    on = frozenset(_sound(known, preset)) if preset is not None else None
+    loops = frozenset(preset.loops) if preset is not None else frozenset()
+    columns = [
+        GridColumn(("Signal, from the guitar on",), _NAME),
+        GridColumn(("Kind",), _KIND, pick=False),
+        GridColumn(("Use",), _USE, pick=False),
+    ]
+    if preset is not None:
+        columns.append(GridColumn((preset.label,), _STATE, pick=False))
+    if width >= _WIDE:
+        columns.append(GridColumn(("Note",), width - sum(c.width for c in columns), pick=False))
+    rows = []
+    for thing in things:
+        if thing.what == "title":
+            rows.append(GridRow(note=f" {thing.id}"))
+            continue
+        state = _state(known, thing, on, loops)
+        cells = [*_cells(rig, known, thing), *([state] if preset is not None else [])]
+        cells += [_note(rig, known, thing)] if width >= _WIDE else []
+        lit = "grid--on" if state == "on" else "grid--dim" if state in ("off", "past") else ""
+        strong = lit or ("grid--strong" if thing.what != "pedal" else "")
+        rows.append(GridRow(tuple(cells), (strong, "", "", lit, "")[: len(cells)]))
+    return BoardList(columns, rows)
+
+
+def _sound(known: Lookup, preset: Preset) -> tuple[str, ...]:
+    outside = (pedal.id for pedal in known.outside() if pedal.used == "always")
+    return (*known.preset_pedals(preset), *outside)
+
+
+def _state(known: Lookup, thing: Thing, on: frozenset[str] | None, loops: frozenset[int]) -> str:
+    """Whether a thing is on with the preset: a loop that is off is passed by."""
+    if on is None or thing.what not in ("pedal", "loop"):
+        return ""
+    if thing.what == "loop":
+        return "on" if int(thing.id) in loops else "past"
+    return "on" if thing.id in on else "off"
+
+
+def _cells(rig: Rig, known: Lookup, thing: Thing) -> tuple[str, str, str]:
+    match thing.what:
+        case "player":
+            return " Guitar", "you", "your own figures"
+        case "amp":
+            channels = len(rig.amp.channels)
+            kind = f"{channels} channels" if channels > 1 else "amp"
+            return f" Amp: {rig.amp.name}".rstrip(": "), kind, ""
+        case "switcher":
+            if rig.switcher is None:
+                return " No switcher yet", "switcher", "e describes it"
+            memories = f"{rig.switcher.memories} memories"
+            return f" Switcher: {rig.switcher.name}".rstrip(": "), memories, ""
+        case "loop":
+            loop = known.loops[int(thing.id)]
+            return f" Loop {thing.id}", "loop", "" if loop.pedals else "empty"
+        case _:
+            pedal = known.pedals[thing.id]
+            indent = "     " if thing.inside else " "
+            return f"{indent}{pedal.label}", pedal.kind, "" if thing.inside else USES[pedal.used]
+
+
+def _note(rig: Rig, known: Lookup, thing: Thing) -> str:
+    if thing.what == "pedal":
+        pedal = known.pedals[thing.id]
+        return listed(filter(None, (*_figures(pedal), pedal.note)))
+    if thing.what == "switcher" and rig.switcher is not None:
+        return f"{rig.switcher.banks} banks of {rig.switcher.bank_size}"
+    if thing.what == "amp":
+        return listed(rig.amp.channels)
+    return ""
+
+
+def _figures(pedal: Pedal) -> Iterable[str]:
+    if pedal.delay_ms is not None:
+        yield f"{pedal.delay_ms:g} ms"
+    if pedal.decay_seconds is not None:
+        yield f"{pedal.decay_seconds:g} s of reverb"
+    yield from (
+        words
+        for words, is_so in (
+            ("tap tempo", pedal.tap),
+            ("trails", pedal.trails),
+            ("buffered", pedal.buffered),
+            ("wants the guitar straight", pedal.low_impedance),
+        )
+        if is_so
+    )
+
+
+def signal_words(rig: Rig, preset: Preset | None, at: Thing | None) -> Content:
+    """The signal as one line to read, broken where the screen ends; the cursor's thing marked.
+
+    With a preset what is on stands bold, what is off dim and in brackets of its own.
+    """
+    known = lookup(rig)
+    on = frozenset(_sound(known, preset)) if preset is not None else None
+    line = signal_line(graph_of(rig))
+    words: list[Content] = []
+    for side in SIDES:
+        for stop in line.get(side, ()):
+            if isinstance(stop, LoopStop):
+                inside = [_pedal_words(known, pedal.box, on, at) for pedal in stop.pedals]
+                held = Content(" > ").join(inside) if inside else Content("empty")
+                words.append(Content(f"[{stop.number} ") + held + Content("]"))
+            elif stop.box in known.pedals:
+                words.append(_pedal_words(known, stop.box, on, at))
+            else:
+                words.append(Content(stop.box if stop.box == GUITAR else f"amp {stop.jack}"))
+    return Content(" > ").join(words)
+
+
+def _pedal_words(known: Lookup, pedal: str, on: frozenset[str] | None, at: Thing | None) -> Content:
+    text = plain(known.label(pedal))
+    if on is not None:
+        text = text.stylize("bold $text-success" if pedal in on else "$text-muted")
+        text = text if pedal in on else Content("(") + text + Content(")")
+    if at is not None and at.what == "pedal" and at.id == pedal:
+        text = text.stylize("reverse")
+    return text

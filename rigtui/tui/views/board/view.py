@@ -1,0 +1,296 @@
+"""The board: the signal from the guitar to the amp, and keys for all that it is made of."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import Static
+
+from rigtui.model.errors import RigError
+from rigtui.model.places import taken_apart
+from rigtui.tui.text import plain
+from rigtui.tui.views.base import View
+from rigtui.tui.views.board.rows import (
+    Thing,
+    board_list,
+    facts_of,
+    name_of,
+    signal_words,
+    things_on,
+)
+from rigtui.tui.widgets.dialogs import Confirm
+from rigtui.tui.widgets.grid import Grid
+
+if TYPE_CHECKING:
+    from rigtui.checks import Finding
+    from rigtui.model.rig import Preset, Rig
+
+
+class BoardView(View):
+    """The signal as a line, a list of what stands in it, and the thing under the cursor."""
+
+    title = "Board"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("a", "add", "Add pedal", id="board.add"),
+        Binding("n", "add_loop", "New loop", id="board.add-loop"),
+        Binding("e,enter", "edit", "Edit", id="board.edit"),
+        Binding("x,delete", "delete", "Delete", id="board.delete"),
+        Binding("i", "into_loop", "Into a loop", id="board.into"),
+        Binding("o", "out_of_loop", "Out of it", id="board.out"),
+        Binding("f", "other_side", "Other side", show=False, id="board.side"),
+        Binding("shift+up,K", "shift(-1)", "Nearer the guitar", show=False, id="board.up"),
+        Binding("shift+down,J", "shift(1)", "Further on", show=False, id="board.down"),
+        Binding("right_square_bracket", "light(1)", "Next sound", show=False, id="board.next"),
+        Binding("left_square_bracket", "light(-1)", "Sound before", show=False, id="board.before"),
+    ]
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self.things: list[Thing] = []
+        self.lit: str | None = None
+        """Id of the preset whose way is lit."""
+        self._after_edit: Thing | None = None
+        """What the cursor goes to once the edit that was asked for is shown."""
+
+    def compose(self) -> ComposeResult:
+        """The signal above, the list, the thing under the cursor in words."""
+        yield Static("", id="signal", markup=False)
+        yield Grid(id="board")
+        yield Static("", id="board-words", classes="words", markup=False)
+
+    @property
+    def grid(self) -> Grid:
+        """The list."""
+        return self.query_one("#board", Grid)
+
+    def take_focus(self) -> None:
+        """The list takes the keys."""
+        self.grid.focus()
+
+    # Showing
+
+    def show_rig(self, rig: Rig) -> None:
+        """Show the board of a rig."""
+        before, here = self.things, self._after_edit or self.thing
+        super().show_rig(rig)
+        self._after_edit = None
+        self.things = things_on(rig)
+        known = {(thing.what, thing.id) for thing in before}
+        added = [thing for thing in self.things if (thing.what, thing.id) not in known]
+        if before and len(added) == 1:
+            here = added[0]
+        width = self.size.width or self.app.size.width
+        shown = board_list(rig, self.things, self._preset, width)
+        self.grid.show(shown.columns, shown.rows)
+        self._to(here)
+        self._describe()
+
+    def _to(self, thing: Thing | None) -> None:
+        if thing is not None:
+            for at, other in enumerate(self.things):
+                if (other.what, other.id) == (thing.what, thing.id):
+                    self.grid.move_to(at)
+
+    def on_resize(self) -> None:
+        """Use the room that there is."""
+        if self.rig is not None:
+            self.show_rig(self.rig)
+
+    def on_grid_cursor_moved(self) -> None:
+        """Tell of the thing under the cursor."""
+        self._describe()
+
+    def on_grid_cell_clicked(self) -> None:
+        """A click on the cursor edits."""
+        self.action_edit()
+
+    def show_findings(self, findings: tuple[Finding, ...]) -> None:
+        """Take the findings and show those of the thing under the cursor."""
+        super().show_findings(findings)
+        self._describe()
+
+    @property
+    def thing(self) -> Thing | None:
+        """What is under the cursor."""
+        at = self.grid.cursor_row
+        return self.things[at] if at < len(self.things) else None
+
+    @property
+    def _preset(self) -> Preset | None:
+        rig = self.rig
+        return next((p for p in rig.presets if p.id == self.lit), None) if rig else None
+
+    def _describe(self) -> None:
+        rig, thing = self.rig, self.thing
+        if rig is None or thing is None:
+            return
+        self.query_one("#signal", Static).update(signal_words(rig, self._preset, thing))
+        preset = self._preset
+        name = name_of(rig, thing)
+        lit = f"lit: {preset.label}" if preset is not None else "lights a sound's way"
+        lines = [plain(f"{name[:1].upper()}{name[1:]}").stylize("bold") + plain(f"   ] {lit}")]
+        lines += [plain(fact) for fact in facts_of(rig, thing)]
+        lines += [plain(f"{finding.severity}: {finding.message}") for finding in self._of(thing)]
+        self.query_one("#board-words", Static).update(Content("\n").join(lines), layout=False)
+
+    def _of(self, thing: Thing) -> list[Finding]:
+        """What the rules say of a thing."""
+        tables = {"pedal": "pedals", "loop": "loops"}
+        return [
+            finding
+            for finding in self.findings
+            if finding.waived is None
+            and taken_apart(finding.where)[:2] == (tables.get(thing.what, thing.what), thing.id)
+        ]
+
+    def go_to(self, where: str) -> bool:
+        """Put the cursor on a pedal, a loop, the amp, the switcher or the player."""
+        table, name, _ = taken_apart(where)
+        things = {"pedals": "pedal", "loops": "loop", "amp": "amp", "switcher": "switcher",
+                  "player": "player"}  # fmt: skip
+        what = things.get(table)
+        for at, thing in enumerate(self.things):
+            if thing.what == what and (not thing.id or thing.id == name):
+                self.grid.move_to(at)
+        self.take_focus()
+        return what is not None or table == "chain"
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Grey out what the thing under the cursor cannot do."""
+        thing = self.thing
+        what = thing.what if thing is not None else "title"
+        can = {
+            "delete": what in ("pedal", "loop"),
+            "into_loop": what == "pedal" and bool(self.rig and self.rig.loops),
+            "out_of_loop": what == "pedal" and bool(thing and thing.inside),
+            "other_side": what == "loop" or (what == "pedal" and not (thing and thing.inside)),
+            "shift": what in ("pedal", "loop"),
+            "edit": what != "title",
+        }
+        return True if can.get(action, True) else None
+
+    # Edits
+
+    def _propose(self, label: str, edit: Callable[[Rig], Rig], then: Thing | None = None) -> None:
+        """Say what a change brings, and make it after a yes."""
+        from rigtui.checks.consequences import consequences
+
+        if self.rig is None:
+            return
+        try:
+            brings = consequences(self.rig, edit)
+        except RigError as error:
+            self.say(str(error))
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "y":
+                self._after_edit = then
+                self.request(label, edit)
+
+        if not brings.any:
+            answered("y")
+            return
+        question = f"{label[:1].upper()}{label[1:]}?"
+        answers = [("y", "do it (undo takes it back)")]
+        self.app.push_screen(
+            Confirm(question, answers, brings.lines(), "leave it as it is"), answered
+        )
+
+    def action_add(self) -> None:
+        """Ask for a new pedal."""
+        from rigtui.tui.views.board.forms import add_form
+
+        if self.rig is not None:
+            self.app.push_screen(add_form(self, self.rig))
+
+    def action_add_loop(self) -> None:
+        """Add a loop to one side."""
+        from rigtui.model.edits import add_loop
+        from rigtui.tui.views.board.forms import side_pick
+
+        def chosen(side: str | None) -> None:
+            if side in ("front", "fx"):
+                self.request("add a loop", lambda rig: add_loop(rig, side))  # type: ignore[arg-type]
+
+        self.app.push_screen(side_pick(), chosen)
+
+    def action_edit(self) -> None:
+        """Edit everything of the thing under the cursor."""
+        from rigtui.tui.views.board.forms import edit_form
+
+        if self.rig is not None and self.thing is not None and self.thing.what != "title":
+            self.app.push_screen(edit_form(self, self.rig, self.thing))
+
+    def action_delete(self) -> None:
+        """Delete the pedal or the loop, after saying what that costs."""
+        from rigtui.model.edits import delete_loop, delete_pedal
+
+        thing, rig = self.thing, self.rig
+        if thing is None or rig is None:
+            return
+        label = f"delete {name_of(rig, thing)}"
+        if thing.what == "pedal":
+            self._propose(label, lambda r: delete_pedal(r, thing.id))
+        elif thing.what == "loop":
+            self._propose(label, lambda r: delete_loop(r, int(thing.id)))
+
+    def action_shift(self, by: int) -> None:
+        """Move the pedal or the loop along the signal, the cursor with it."""
+        from rigtui.model.edits import move_along
+
+        thing, rig = self.thing, self.rig
+        if thing is not None and rig is not None:
+            item: int | str = int(thing.id) if thing.what == "loop" else thing.id
+            self._after_edit = thing
+            self.request(f"move {name_of(rig, thing)}", lambda r: move_along(r, item, by))
+
+    def action_into_loop(self) -> None:
+        """Put the pedal into a loop."""
+        from rigtui.model.edits import into_loop
+        from rigtui.tui.views.board.forms import loop_pick
+
+        thing, rig = self.thing, self.rig
+        if thing is None or rig is None:
+            return
+
+        def chosen(number: str | None) -> None:
+            if number is not None:
+                label = f"put {name_of(rig, thing)} into loop {number}"
+                self._propose(label, lambda r: into_loop(r, thing.id, int(number)), thing)
+
+        self.app.push_screen(loop_pick(rig, thing), chosen)
+
+    def action_out_of_loop(self) -> None:
+        """Take the pedal out of its loop; sections step it on where it was heard."""
+        from rigtui.model.edits import take_outside
+
+        thing, rig = self.thing, self.rig
+        if thing is not None and rig is not None:
+            label = f"take {name_of(rig, thing)} out of its loop"
+            self._propose(label, lambda r: take_outside(r, thing.id), thing)
+
+    def action_other_side(self) -> None:
+        """Move the pedal or the loop to the other side of the amp."""
+        from rigtui.model.edits import loop_to_other_side, to_other_side
+
+        thing, rig = self.thing, self.rig
+        if thing is None or rig is None:
+            return
+        label = f"move {name_of(rig, thing)} to the other side of the amp"
+        if thing.what == "pedal":
+            self._propose(label, lambda r: to_other_side(r, thing.id), thing)
+        elif thing.what == "loop":
+            self._propose(label, lambda r: loop_to_other_side(r, int(thing.id)), thing)
+
+    def action_light(self, by: int) -> None:
+        """Light the way of the next preset, or of none."""
+        if self.rig is not None:
+            ids: list[str | None] = [None, *(preset.id for preset in self.rig.presets)]
+            at = ids.index(self.lit) if self.lit in ids else 0
+            self.lit = ids[(at + by) % len(ids)]
+            self.show_rig(self.rig)
