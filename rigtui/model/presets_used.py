@@ -1,13 +1,11 @@
-"""Presets that songs use: how many, how many that differ to the switcher, which it holds."""
+"""Presets that songs use: how many, how many that differ to the switcher."""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable
 
 from rigtui.model.edits.folding import Switched, switched
 from rigtui.model.lookup import lookup
-from rigtui.model.playable import in_range
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed, visible
 
@@ -32,14 +30,3 @@ def presets_in_words(rig: Rig, ids: Iterable[str]) -> str:
         if len(group) > 1
     ]
     return f"{text} ({len(groups)} distinct: {'; '.join(twins)})" if twins else text
-
-
-def held_presets(rig: Rig) -> frozenset[str]:
-    """Ids of the presets with a memory of their own that the switcher has."""
-    most = rig.switcher.memories if rig.switcher is not None else 0
-    times = Counter(memory for preset in rig.presets for memory in preset.memories)
-    return frozenset(
-        preset.id
-        for preset in rig.presets
-        if any(times[memory] == 1 for memory in in_range(preset, most))
-    )

@@ -20,8 +20,9 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from rigtui.plan.ask.control import Control, Progress
+    from rigtui.plan.ask.figures import Figures
     from rigtui.plan.ask.question import Question
-    from rigtui.plan.ask.result import Conflict, Figures, Plan, PlanError, Proof, Status
+    from rigtui.plan.ask.result import Conflict, Plan, PlanError, Proof, Status
     from rigtui.plan.insight.curve import moves_curve
     from rigtui.plan.insight.explain import Explanation, explain_plan
     from rigtui.plan.insight.points import Curve, Point
@@ -32,8 +33,9 @@ if TYPE_CHECKING:
 
 _HOMES = {
     "ask.control": ("Control", "Progress"),
+    "ask.figures": ("Figures",),
     "ask.question": ("Question",),
-    "ask.result": ("Conflict", "Figures", "Proof", "Plan", "PlanError", "Status"),
+    "ask.result": ("Conflict", "Proof", "Plan", "PlanError", "Status"),
     "insight.curve": ("moves_curve",),
     "insight.explain": ("Explanation", "explain_plan"),
     "insight.points": ("Curve", "Point"),

@@ -4,19 +4,22 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import asdict, replace
 
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.evening import Evening, evening_of, figures
+from rigtui.plan.ask.evening import Evening, evening_of, figures, goal_of
+from rigtui.plan.ask.goal import FIRST
 from rigtui.plan.ask.other_switcher import with_memories
-from rigtui.plan.ask.question import KINDS, Question
+from rigtui.plan.ask.question import KINDS, MEANT_FOR, Question
 from rigtui.plan.ask.result import Plan, PlanError, Stopped
 from rigtui.plan.ask.so_far import as_it_is, stands, stopped
-from rigtui.plan.finish import finished, held_against_switches
+from rigtui.plan.finish import finished
 
 _LAST_SECONDS = 1.0
 """How long a plan may be rounded off though the time is up."""
+_OTHER_SECONDS = 1.5
+"""How long may be spent on what would be found if something else came first."""
 _COPIES_SECONDS = 0.5
 """How long may be spent on what copies would save besides."""
 
@@ -43,6 +46,7 @@ def plan(rig: Rig, question: Question, control: Control | None = None) -> Plan:
     try:
         as_now = today(rig, question)
         if as_now is not None:
+            control.goal = as_now.goal
             control.offer(lambda _: as_now)
         made = _planned(rig, question, control)
         if question.kind in ("switches", "all") and not question.copies:
@@ -50,8 +54,36 @@ def plan(rig: Rig, question: Question, control: Control | None = None) -> Plan:
     except Stopped:
         before = figures(rig, evening_of(rig, question.setlists))
         made = stopped(question.kind, before, control)
-    made = finished(rig, made, question, control.finishing(_LAST_SECONDS))
-    return held_against_switches(rig, made, question, control)
+    made = _side_by_side(rig, made, question, control)
+    return finished(rig, made, question, control.finishing(_LAST_SECONDS))
+
+
+def _side_by_side(rig: Rig, made: Plan, question: Question, control: Control) -> Plan:
+    """A plan with what would be found if something else came first, as far as there is time.
+
+    That is for the last plan, not for those on the way to it.
+    """
+    if question.kind not in MEANT_FOR["first"] or made.after is None or control.over:
+        return made
+    plans = {question.first: made}
+    for first in FIRST:
+        if first not in plans:
+            own = Control(cancelled=lambda: control.cancelled, seconds=_OTHER_SECONDS)
+            with contextlib.suppress(Stopped):
+                plans[first] = _planned(rig, replace(question, first=first), own)
+    goals = {}
+    for first in FIRST:
+        its = plans.get(first)
+        if its is None or its.after is None:
+            return made
+        best = min((plan.after for plan in plans.values() if plan.after), key=its.goal.key)
+        goals[first] = {
+            **asdict(best),
+            "value": its.goal.value(best),
+            "lower_bound": its.lower_bound,
+            "proved": its.goal.weighed(best) <= its.bound,
+        }
+    return replace(made, details={**made.details, "goals": goals})
 
 
 def _with_worth_of_copies(made: Plan, evening: Evening, control: Control) -> Plan:
@@ -107,7 +139,9 @@ def today(rig: Rig, question: Question) -> Plan | None:
     if not stands_today(rig, question):
         return None
     evening = evening_of(rig, question.setlists)
-    return as_it_is(question.kind, rig, with_memories(rig, question.memories), evening)
+    asked = with_memories(rig, question.memories)
+    goal = goal_of(rig, evening, question.first)
+    return as_it_is(question.kind, rig, asked, evening, goal)
 
 
 def _planned(rig: Rig, question: Question, control: Control) -> Plan:

@@ -9,14 +9,11 @@ from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Plan, PlanError, Status
+from rigtui.plan.ask.result import Plan
 from rigtui.plan.rebuild.hands import with_hands_kept
 from rigtui.plan.verdict.settle import settled
-from rigtui.plan.verdict.unstored import unstored
 from rigtui.plan.words.notes import notes
 from rigtui.plan.words.steps import steps
-
-_ALONE_SECONDS = 2.0
 
 
 def finished(rig: Rig, plan: Plan, question: Question, control: Control | None = None) -> Plan:
@@ -32,33 +29,6 @@ def finished(rig: Rig, plan: Plan, question: Question, control: Control | None =
         details = {**_travel(rig, plan.rig, evening), **plan.details}
         plan = replace(plan, steps=steps(rig, plan.rig, evening), details=details)
     return replace(plan, notes=notes(rig, plan, question))
-
-
-def held_against_switches(rig: Rig, plan: Plan, question: Question, control: Control) -> Plan:
-    """A finished plan with what the memories alone would do, where it gains nothing in all.
-
-    That is a search of its own, so it is for the last plan, not for those on the way to it.
-    """
-    after = plan.after
-    if plan.kind not in ("loops", "all") or plan.rig is None or plan.rig == rig:
-        return plan
-    if after is None or after.in_all < plan.before.in_all:
-        return plan
-    if plan.status is Status.TIMED_OUT:  # whoever stopped it waits for no other
-        return plan
-    from rigtui.plan.whole.switches import plan_switches
-
-    own = Control(cancelled=lambda: control.cancelled, seconds=_ALONE_SECONDS)
-    try:
-        alone = plan_switches(rig, Question("switches", question.setlists), own)
-    except PlanError:
-        return plan
-    if alone.rig is None or alone.after is None:
-        return plan
-    if unstored(alone.rig, evening_of(rig, question.setlists)) is not None:
-        return plan
-    said = {"moves": alone.after.moves, "moves_in_all": alone.after.in_all}
-    return replace(plan, details={**plan.details, "switches_alone": said})
 
 
 def _travel(now: Rig, then: Rig, evening: Evening) -> dict[str, Any]:

@@ -13,8 +13,9 @@ from rigtui.model.rig import Rig
 from rigtui.plan.ask.checked import checked
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import evening_of, figures
+from rigtui.plan.ask.figures import Figures
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Figures, Plan, Status
+from rigtui.plan.ask.result import Plan, Status
 from rigtui.plan.insight.curve import KINDS, Curves
 from rigtui.plan.insight.explain import explain_plan
 from rigtui.plan.insight.points import Curve
@@ -86,7 +87,7 @@ def _curve_plan(made: Sequence[Mapping[str, Any]], before: Figures) -> Plan:
         kind="curve",
         status=Status.OPTIMAL if proved else Status.FEASIBLE if complete else Status.TIMED_OUT,
         before=before,
-        lower_bound=min((p["bound"] for p in points if p["moves"] is not None), default=0),
+        bound=min((p["bound"] for p in points if p["moves"] is not None), default=0),
         details={"curves": list(made)},
     )
 

@@ -19,8 +19,10 @@ from pydantic import BaseModel
 
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Progress
+from rigtui.plan.ask.figures import Figures
+from rigtui.plan.ask.goal import Goal
 from rigtui.plan.ask.question import Question, question_from_data, question_to_data
-from rigtui.plan.ask.result import Clashing, Conflict, Figures, Plan, Proof, Relaxation, Status
+from rigtui.plan.ask.result import Clashing, Conflict, Plan, Proof, Relaxation, Status
 
 STOP = "stop"
 """The line that asks for the best plan so far."""
@@ -59,7 +61,8 @@ def plan_line(plan: Plan, rig: Rig, *, so_far: bool = False) -> str:
         "before": asdict(plan.before),
         "rig": None if plan.rig is None else _difference(plan.rig, rig),
         "after": None if plan.after is None else asdict(plan.after),
-        "lower_bound": plan.lower_bound,
+        "goal": asdict(plan.goal),
+        "bound": plan.bound,
         "objective": dict(plan.objective),
         "parts": [asdict(part) for part in plan.parts],
         "steps": plan.steps,
@@ -99,7 +102,8 @@ def _plan_of(data: Mapping[str, Any], rig: Rig) -> Plan:
         before=Figures(**data["before"]),
         rig=None if data["rig"] is None else _changed(data["rig"], rig),
         after=None if data["after"] is None else Figures(**data["after"]),
-        lower_bound=data["lower_bound"],
+        goal=Goal(**data["goal"]),
+        bound=data["bound"],
         objective=data["objective"],
         parts=tuple(Proof(**part) for part in data["parts"]),
         steps=tuple(data["steps"]),

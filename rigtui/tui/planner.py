@@ -40,7 +40,7 @@ class Planner:
         self._given_up = False
         self._so_far = ""
         """The line with the best plan so far; it is read only if it is needed."""
-        self._bound = 0
+        self._bound: float = 0
         self._last_resort: asyncio.TimerHandle | None = None
 
     async def answers(self) -> AsyncGenerator[Progress | Plan | str, None]:
@@ -105,7 +105,7 @@ class Planner:
         if self.stopping and not self._given_up:
             plan = await asyncio.to_thread(self._said)
             if plan is not None:
-                yield ended_early(plan, self._bound)
+                yield ended_early(plan, plan.goal.weight(self._bound))
 
     def _said(self) -> Plan | None:
         from rigtui.plan.answer import today

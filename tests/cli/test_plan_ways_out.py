@@ -199,7 +199,7 @@ def test_every_option_is_typed_and_read_back() -> None:
     everything = Question(
         "all", pins={"wah": "in", "my drive": "out"}, keep=("lead",), apart=(("chorus", "delay"),),
         sharing=False, keep_order=True, loops={"front": 4, "fx": 2}, memories=12,
-        pin_switch={"lead": 4}, copies=2,
+        pin_switch={"lead": 4}, first="extra", copies=2,
     )  # fmt: skip
     either = Question("loops", total_loops=5)
     usual = Question()

@@ -15,6 +15,10 @@ from rigtui.model import Rig, Section
 from rigtui.model.lookup import lookup
 from rigtui.plan.ask.question import Question
 
+FAR = 1 << 50
+"""More than any evening weighs."""
+FIRST_OF_ALL = 100_000
+"""What an extra press weighs that comes before all moves of a small evening."""
 STAYS_OUT = ("between", "treadle", "home")
 """Uses that no loop goes with; none of them ever costs a press."""
 
@@ -27,6 +31,8 @@ class Want(NamedTuple):
     foot: int
     own: str | None = None
     """The kept preset that this is, or that the section is on and stays on."""
+    soft: frozenset[str] = frozenset()
+    """Pedals that, outside, need not be switched on the beat of the change to it."""
 
 
 class Stored(NamedTuple):
@@ -35,6 +41,27 @@ class Stored(NamedTuple):
     state: tuple[bool, ...]
     channel: str | None
     own: str | None = None
+
+
+class Weights(NamedTuple):
+    """What presses weigh: (1, 0) counts moves, (1, 3) effort with the usual weight."""
+
+    move: int = 1
+    extra: int = 0
+    """What an extra press weighs, beside the move that it is."""
+
+    def shown(self, weight: int) -> float:
+        """Moves or effort, or extra presses where they come first."""
+        return weight // self.extra if self.extra == FIRST_OF_ALL else weight / self.move
+
+    def of(self, presses: int, others: int) -> int:
+        """What recalls and toggles weigh, and the extra presses of a change with them.
+
+        Args:
+            presses: Recalls and toggles.
+            others: Other presses on the beat of the same change.
+        """
+        return self.move * presses + self.extra * max(0, presses + others - 1)
 
 
 class Played(NamedTuple):
@@ -59,14 +86,15 @@ def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
     if not rig.setlists:
         times = {song.id: 1 for song in rig.songs}
 
-    def want(section: Section, foot: int) -> Want:
+    def want(section: Section, foot: int, before: Section | None) -> Want:
         preset = found.presets[section.preset]
         on = frozenset(found.sound(section)) - stays_out
         free = frozenset(section.may)
         channel = preset.channel or None
         own = section.preset if section.preset in asked.keep else None
         any_channel = channel is None and not by_foot and own is None
-        return Want(on - free, pedals - on - free, channel, any_channel, foot, own)
+        soft = {*section.may, *section.early, *(before.may if before is not None else ())}
+        return Want(on - free, pedals - on - free, channel, any_channel, foot, own, frozenset(soft))
 
     songs = []
     for song in rig.songs:
@@ -81,7 +109,7 @@ def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
             if by_foot and wanted is not None:
                 foot = int(at > 0 and wanted != channel)
                 channel = wanted
-            wants.append(want(section, foot))
+            wants.append(want(section, foot, song.sections[at - 1] if at else None))
         songs.append(Played(times.get(song.id, 0), cold and bool(wants), wants))
     kept = []
     for one in asked.keep:
@@ -173,26 +201,42 @@ class Priced(NamedTuple):
     presets: int
 
 
+def outside_presses(song: Played, pedals: frozenset[str] | set[str]) -> tuple[int, list[int]]:
+    """Presses of outside pedals in a song, and at each section how many are on its beat.
+
+    The channel's own footswitch counts with them. A pedal waits until it is wanted otherwise.
+    """
+    total, beats = 0, [want.foot for want in song.wants]
+    for pedal in sorted(pedals):
+        state = False if song.cold else None
+        last = -1
+        for nth, want in enumerate(song.wants):
+            if pedal not in want.on and pedal not in want.off:
+                continue
+            if state is not None and state != (pedal in want.on):
+                total += 1
+                beats[nth] += last == nth - 1 and pedal not in want.soft
+            state, last = pedal in want.on, nth
+    return total + sum(want.foot for want in song.wants), beats
+
+
 def price(
-    rig: Rig, asked: Question, groups: tuple[frozenset[str], ...]
+    rig: Rig,
+    asked: Question,
+    groups: tuple[frozenset[str], ...],
+    weights: Weights = Weights(),  # noqa: B008
 ) -> tuple[int, Priced | None] | None:
-    """Least moves of a layout, and all four figures where nothing is left free."""
+    """What a layout weighs at least, and all four figures where nothing is left free."""
     songs, kept = read(rig, asked)
     played = [song for song in songs if song.times]
     inside = frozenset().union(*groups) if groups else frozenset()
     most = rig.switcher.memories if asked.memories is None else asked.memories
     every = [want for song in songs for want in song.wants] + kept
     switched = {p for w in every for p in w.on} & {p for w in every for p in w.off}
-    outside = 0
-    for song in played:
-        for pedal in switched - inside:
-            state = False if song.cold else None
-            for want in song.wants:
-                if pedal in want.on or pedal in want.off:
-                    outside += song.times * (state is not None and state != (pedal in want.on))
-                    state = pedal in want.on
-    rest = outside + sum(
-        song.times * (song.cold + sum(want.foot for want in song.wants)) for song in played
+    pressed = [outside_presses(song, switched - inside) for song in played]
+    rest = sum(
+        song.times * (weights.move * total + (weights.of(1, beats[0]) if song.cold else 0))
+        for song, (total, beats) in zip(played, pressed)
     )
     channels = {want.channel for want in [w for s in played for w in s.wants] + kept}
     states = itertools.product((False, True), repeat=len(groups))
@@ -216,19 +260,19 @@ def price(
     for extra in itertools.combinations(needed, min(room, len(needed))):
         chosen = [*dict.fromkeys(exact), *extra]
         total = 0
-        for song in played:
+        for song, (_, beats) in zip(played, pressed):
             cost: dict[int, int] = {}
             for nth, want in enumerate(song.wants):
                 now = {}
                 for at, point in enumerate(chosen):
                     if fits(point, want):
-                        stay = cost.get(at, 1 << 30) if nth else 0
-                        change = min(cost.values(), default=1 << 30) + 1 if nth else 0
-                        now[at] = min(stay, change)
+                        stay = cost.get(at, FAR) + weights.of(0, beats[nth])
+                        change = min(cost.values(), default=FAR) + weights.of(1, beats[nth])
+                        now[at] = min(stay, change) if nth else 0
                 cost = now
             if song.wants:
-                total += song.times * min(cost.values(), default=1 << 30)
-        if total < 1 << 29 and (best is None or total < best):
+                total += song.times * min(cost.values(), default=FAR)
+        if total < FAR >> 1 and (best is None or total < best):
             best = total
     if best is None:
         return None
@@ -274,17 +318,23 @@ def _all_four(groups, played, kept, switched, inside, moves) -> Priced | None:
     return Priced(moves, worst, len(groups), presets)
 
 
-def best(rig: Rig, asked: Question) -> tuple[int, Priced | None] | None:
-    """Least moves of all layouts, and the best four figures where nothing is left free."""
-    priced = [one for groups in layouts(rig, asked) if (one := price(rig, asked, groups))]
+def best(
+    rig: Rig,
+    asked: Question,
+    weights: Weights = Weights(),  # noqa: B008
+) -> tuple[int, Priced | None] | None:
+    """Least weight of all layouts, and the best four figures where nothing is left free."""
+    priced = [one for groups in layouts(rig, asked) if (one := price(rig, asked, groups, weights))]
     if not priced:
         return None
     full = [one for _, one in priced if one is not None]
     return min(moves for moves, _ in priced), min(full, default=None)
 
 
-def price_toggling(rig: Rig, asked: Question, groups: tuple[frozenset[str], ...]) -> int | None:
-    """Least moves of a layout where one press toggles one loop on top of the preset."""
+def price_toggling(
+    rig: Rig, asked: Question, groups: tuple[frozenset[str], ...], weights: Weights
+) -> int | None:
+    """What a layout weighs at least where one press toggles one loop on top of the preset."""
     songs, kept = read(rig, asked)
     assert not kept
     played = [song for song in songs if song.times]
@@ -292,15 +342,8 @@ def price_toggling(rig: Rig, asked: Question, groups: tuple[frozenset[str], ...]
     most = rig.switcher.memories if asked.memories is None else asked.memories
     every = [want for song in songs for want in song.wants]
     switched = {p for w in every for p in w.on} & {p for w in every for p in w.off}
-    rest = 0
-    for song in played:
-        rest += song.times * sum(want.foot for want in song.wants)
-        for pedal in switched - inside:
-            state = False if song.cold else None
-            for want in song.wants:
-                if pedal in want.on or pedal in want.off:
-                    rest += song.times * (state is not None and state != (pedal in want.on))
-                    state = pedal in want.on
+    pressed = [outside_presses(song, switched - inside) for song in played]
+    rest = sum(song.times * weights.move * total for song, (total, _) in zip(played, pressed))
     masks = list(itertools.product((False, True), repeat=len(groups)))
     channels = sorted({want.channel for song in played for want in song.wants}, key=str) or [None]
     points = [(mask, channel) for mask in masks for channel in channels]
@@ -314,10 +357,11 @@ def price_toggling(rig: Rig, asked: Question, groups: tuple[frozenset[str], ...]
     best: int | None = None
     for chosen in itertools.combinations(points, min(most, len(points))):
         total = 0
-        for song in played:
+        for song, (_, beats) in zip(played, pressed):
             cost: dict = {}
             for nth, want in enumerate(song.wants):
                 now: dict = {}
+                others = beats[nth]
                 for mask in masks:
                     if not fits(mask, want):
                         continue
@@ -325,23 +369,27 @@ def price_toggling(rig: Rig, asked: Question, groups: tuple[frozenset[str], ...]
                         if not want.any_channel and channel != want.channel:
                             continue
                         if nth == 0:
-                            ways = [1 + apart(own, mask) if song.cold else 0]
+                            cold = weights.of(1 + apart(own, mask), others)
+                            ways = [cold if song.cold else 0]
                         else:
-                            ways = [c + 1 + apart(own, mask) for c in cost.values()]
+                            again = weights.of(1 + apart(own, mask), others)
+                            ways = [c + again for c in cost.values()]
                             ways += [
-                                c + apart(was, mask) for (one, was), c in cost.items() if one == at
+                                c + weights.of(apart(was, mask), others)
+                                for (one, was), c in cost.items()
+                                if one == at
                             ]
                         if ways:
                             now[at, mask] = min(ways)
                 cost = now
             if song.wants:
-                total += song.times * min(cost.values(), default=1 << 30)
-        if total < 1 << 29 and (best is None or total < best):
+                total += song.times * min(cost.values(), default=FAR)
+        if total < FAR >> 1 and (best is None or total < best):
             best = total
     return None if best is None else rest + best
 
 
-def best_toggling(rig: Rig, asked: Question) -> int | None:
-    """Least moves of all layouts where loops can be toggled."""
-    priced = [price_toggling(rig, asked, groups) for groups in layouts(rig, asked)]
+def best_toggling(rig: Rig, asked: Question, weights: Weights) -> int | None:
+    """Least weight of all layouts where loops can be toggled."""
+    priced = [price_toggling(rig, asked, groups, weights) for groups in layouts(rig, asked)]
     return min((one for one in priced if one is not None), default=None)

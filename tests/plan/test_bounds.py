@@ -48,11 +48,11 @@ def test_a_proof_without_copies_says_so(kind: str) -> None:
     assert (made.moves_after, made.lower_bound, made.status) == (4, 4, Status.OPTIMAL)
     assert made.details["bound_with_copies"] == 3
     assert verdict(made) == (
-        "Proved: without copies no plan of this kind needs fewer moves inside songs; with copies, "
-        "no fewer than 3"
+        "Proved: without copies no plan of this kind takes less effort inside songs; with copies, "
+        "none goes below 3"
     )
     assert verdict(made, brief=True) == (
-        "Proved: without copies no plan of this kind needs fewer moves inside songs"
+        "Proved: without copies no plan of this kind takes less effort inside songs"
     )
 
 
@@ -61,7 +61,7 @@ def test_no_memory_for_a_copy_leaves_the_proof() -> None:
     rig = switching({name: name for name in "abc"}, [song("x", "a", "b", "c")], 3, 2)
     made = plan(rig, Question("switches", copies=2))
     assert (made.moves_after, made.lower_bound, made.status) == (3, 3, Status.OPTIMAL)
-    assert verdict(made) == "Proved: no plan of this kind needs fewer moves inside songs"
+    assert verdict(made) == "Proved: no plan of this kind takes less effort inside songs"
 
 
 def test_what_the_rig_has_in_two_memories_is_not_planned_away() -> None:

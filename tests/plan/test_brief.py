@@ -95,7 +95,7 @@ def test_nothing_to_do() -> None:
     """A plan that leaves the rig as it is says so, and how sure that is."""
     rig = rig_of(1, 2, 3)
     assert in_a_sentence(weighed(rig, rig)) == ("Leave the rig as it is: no better plan was found.")
-    known = weighed(rig, rig, lower_bound=6)
+    known = weighed(rig, rig, bound=6)
     assert in_a_sentence(known) == "Leave the rig as it is: no plan of this kind is better."
     assert lines(known)["Presses"] == ("inside songs 6, between 3, in all 9, as today; effort 6")
 

@@ -87,9 +87,10 @@ def test_a_route_stops_inside_a_song() -> None:
 def test_a_route_with_time_enough_is_walked() -> None:
     """Looks enough for the song alone: it is adopted, though the evening is not walked whole."""
     rig = long_song(30)
-    made = plan_route(rig, control=Clock(70))
+    asked = Question("route", first="moves")
+    made = plan_route(rig, asked, Clock(70))
     assert made.lower_bound == least_held(rig, rig.songs[0])
-    assert made.moves_after == plan_route(rig).moves_after
+    assert made.moves_after == plan_route(rig, asked).moves_after
 
 
 def played(sections: int, loops: int, seed: int = 3, times: int = 1) -> list[SongCubes]:

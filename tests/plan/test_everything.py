@@ -7,7 +7,7 @@ import random
 
 import pytest
 from plan import loop_oracle
-from plan.test_loops import check_figures, check_layout, drawn
+from plan.test_loops import check_figures, check_layout, drawn, weights_of
 
 from rigtui.model import Rig
 from rigtui.model.edits import set_switcher
@@ -37,18 +37,19 @@ def rig_of(seed: int) -> tuple[Rig, Question]:
         keep_order=asked.keep_order,
         total_loops=asked.total_loops,
         pin_switch=pins,
+        first=asked.first,
     )
 
 
-def cheapest(rig: Rig, asked: Question) -> int | None:
-    """Least moves of all layouts and placements; None where a section leaves anything free."""
+def cheapest(rig: Rig, asked: Question, weights: loop_oracle.Weights) -> int | None:
+    """Least weight of all layouts and placements; None where a section leaves anything free."""
     songs, _ = loop_oracle.read(rig, asked)
     played = [song for song in songs if song.times]
     every = [want for song in songs for want in song.wants]
     switched = {p for w in every for p in w.on} & {p for w in every for p in w.off}
     best: int | None = None
     for groups in loop_oracle.layouts(rig, asked):
-        priced = loop_oracle.price(rig, asked, groups)
+        priced = loop_oracle.price(rig, asked, groups, weights)
         if priced is None:
             continue
         if priced[1] is None:
@@ -65,8 +66,9 @@ def cheapest(rig: Rig, asked: Question) -> int | None:
             _steps(rig, played, rows, dict(zip(states, chosen)))
             for chosen in itertools.permutations(range(rig.switcher.memories), len(states))
         )
-        if best is None or priced[0] + steps < best:
-            best = priced[0] + steps
+        total = priced[0] + weights.move * steps
+        if best is None or total < best:
+            best = total
     return best
 
 
@@ -87,6 +89,7 @@ def _steps(rig: Rig, played, rows, memory) -> int:
 def check(seed: int) -> str:
     """Check one drawn rig; say how it ended."""
     rig, asked = rig_of(seed)
+    weights = weights_of(rig, asked)
     plan = plan_all(rig, asked)
     if plan.rig is None:
         assert plan.status is Status.INFEASIBLE
@@ -94,14 +97,19 @@ def check(seed: int) -> str:
         return "impossible"
     check_figures(rig, plan)
     check_layout(rig, asked, plan)
-    assert plan.moves_after <= plan_loops(rig, asked).moves_after
-    assert plan.lower_bound <= plan.moves_after
+    loops = plan_loops(rig, asked)
+    assert plan.goal.key(plan.after)[:2] <= loops.goal.key(loops.after)[:2]
+    assert plan.lower_bound <= plan.value
     assert plan.proved == (plan.status is Status.OPTIMAL)
-    least = None if asked.pin_switch else cheapest(rig, asked)
+    least = None if asked.pin_switch else cheapest(rig, asked, weights)
     if least is None:
         return "free"
-    assert plan.lower_bound <= least <= plan.moves_after
-    assert not plan.proved or plan.moves_after == least
+    if plan.rig == rig and any(len(row.memories) != 1 for row in rig.presets):
+        return "as it is"
+    weight = weights.move * plan.after.moves + weights.extra * plan.after.extra_presses
+    assert least <= weight
+    assert plan.lower_bound <= weights.shown(least)
+    assert not plan.proved or weight == least
     return "proved" if plan.proved else "open"
 
 

@@ -13,7 +13,9 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 
 from rigtui.model import Rig
 from rigtui.model.lookup import lookup
+from rigtui.model.playable import unplayable_presets
 from rigtui.moves import count_setlist, count_song
+from rigtui.plan.ask.goal import FIRST
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, PlanError, Status
 from rigtui.plan.whole.loops import plan_loops
@@ -69,6 +71,8 @@ def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, Question]:
         on = [number for number in numbers if draw.random() < 0.5]
         presets.append(preset(f"s{nth}", *on, **more))
     free = draw.choice((0.0, 0.0, 0.25))
+    weight = rocked.choice((3, 3, 3, 0, 1, 2.5, 10))
+    ahead = rocked.choice((0.0, 0.0, 0.3))
     ids = [one["id"] for one in presets]
 
     def part() -> dict[str, Any]:
@@ -76,7 +80,8 @@ def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, Question]:
             return section()
         may = [name for name in names if draw.random() < free]
         plus = [name for name in names if draw.random() < 0.25 and name not in looped]
-        return section(draw.choice(ids), may=may, plus=plus)
+        early = [name for name in names if rocked.random() < ahead]
+        return section(draw.choice(ids), may=may, plus=plus, early=early)
 
     songs = [
         song(f"song{nth}", *(part() for _ in range(draw.randint(1, 6))))
@@ -95,6 +100,7 @@ def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, Question]:
         presets=presets,
         songs=songs,
         setlists=[setlist("night", *night)],
+        player={"extra_press_weight": weight},
     )
 
     def some(share: float) -> list[str]:
@@ -112,8 +118,23 @@ def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, Question]:
         keep_order=draw.random() < 0.5,
         total_loops=draw.choice((None, None, None, draw.randint(0, 4))),
         memories=draw.choice((None, draw.randint(1, memories))),
+        first=FIRST[seed % 3],
     )
     return rig, asked
+
+
+def weights_of(rig: Rig, asked: Question) -> loop_oracle.Weights:
+    """What presses weigh in whole numbers, by what comes first and by the player.
+
+    Extra presses that come before all else weigh more than all moves that such a small evening
+    could have.
+    """
+    if asked.first == "moves":
+        return loop_oracle.Weights()
+    if asked.first == "extra":
+        return loop_oracle.Weights(1, loop_oracle.FIRST_OF_ALL)
+    move, extra = {2.5: (2, 5)}.get(rig.player.extra_press_weight, (1, None))
+    return loop_oracle.Weights(move, int(rig.player.extra_press_weight) if extra is None else extra)
 
 
 def check_figures(rig: Rig, plan: Plan) -> None:
@@ -137,7 +158,7 @@ def check_figures(rig: Rig, plan: Plan) -> None:
                 assert after.channel == before.channel
             assert hands(was, before) == hands(now, after)
             if a.id in played:
-                assert after.memory is not None
+                assert after.id not in unplayable_presets(plan.rig)
     assert len(new.order) == len(old.order)
 
 
@@ -183,7 +204,8 @@ def check_layout(rig: Rig, asked: Question, plan: Plan) -> None:
 def check(seed: int) -> str:
     """Check one drawn rig against everything there is; say how it ended."""
     rig, asked = drawn(seed)
-    best = loop_oracle.best(rig, asked)
+    weights = weights_of(rig, asked)
+    best = loop_oracle.best(rig, asked, weights)
     plan = plan_loops(rig, asked)
     if best is None:
         assert plan.status is Status.INFEASIBLE
@@ -192,17 +214,23 @@ def check(seed: int) -> str:
     assert plan.rig is not None
     check_figures(rig, plan)
     check_layout(rig, asked, plan)
+    assert plan.lower_bound <= plan.value
+    if plan.rig == rig:
+        return "as it is"
     loops = plan.parts[0]
-    moves, full = best
-    assert loops.bound <= moves <= loops.value
-    assert plan.lower_bound <= plan.moves_after
+    least, full = best
+    without = plan.objective["moves_without_bank_steps"], plan.objective["extra_presses"]
+    weight = weights.move * without[0] + weights.extra * without[1]
+    assert least <= weight
+    assert loops.bound <= weights.shown(least)
+    assert loops.value == weights.shown(weight)
     if not loops.proved:
         return "open"
-    assert loops.value == moves
-    if full is None:
+    assert loops.value == weights.shown(least)
+    if full is None or weight != least:
         return "free"
-    figures = ("moves_without_bank_steps", "worst_change", "loops_used", "presets_used")
-    assert tuple(plan.objective[one] for one in figures) == tuple(full)
+    figures = ("worst_change", "loops_used", "presets_used")
+    assert tuple(plan.objective[one] for one in figures) == tuple(full)[1:]
     return "settled"
 
 
@@ -229,11 +257,13 @@ def check_toggling(seed: int) -> str:
     """Check one drawn rig whose switcher toggles loops."""
     rig, asked = drawn(seed, toggling=True)
     asked = Question(
-        keep_order=True, pins=asked.pins, sharing=asked.sharing, memories=asked.memories
-    )
-    moves = loop_oracle.best_toggling(rig, asked)
+        keep_order=True, pins=asked.pins, sharing=asked.sharing, memories=asked.memories,
+        first=asked.first,
+    )  # fmt: skip
+    weights = weights_of(rig, asked)
+    least = loop_oracle.best_toggling(rig, asked, weights)
     plan = plan_loops(rig, asked)
-    if moves is None:
+    if least is None:
         assert plan.rig is None
         return "impossible"
     if plan.rig is None:
@@ -241,7 +271,9 @@ def check_toggling(seed: int) -> str:
         return "lost"
     check_figures(rig, plan)
     check_layout(rig, asked, plan)
-    assert plan.parts[0].bound <= moves <= plan.parts[0].value
+    without = plan.objective["moves_without_bank_steps"], plan.objective["extra_presses"]
+    assert least <= weights.move * without[0] + weights.extra * without[1]
+    assert plan.parts[0].bound <= weights.shown(least)
     return "proved" if plan.parts[0].proved else "open"
 
 

@@ -13,13 +13,12 @@ from rigs_made import make_rig, pedal, preset, section, setlist, song, switcher,
 
 from rigtui.model import rig_from_data
 from rigtui.model.lookup import lookup
+from rigtui.model.playable import in_range
 from rigtui.moves import count_kind, count_setlist, count_song
-from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError
 from rigtui.plan.route.planner import evening_walk, least_held, plan_route, song_walk
 from rigtui.plan.verdict.mapping import mapped_anew
-from rigtui.plan.verdict.unstored import unstored
 from rigtui.plan.words.mapping import change_lines
 from rigtui.plan.words.notes import notes
 
@@ -79,7 +78,7 @@ def check_plan(data: Data) -> None:
         with pytest.raises(PlanError, match="no song"):
             plan_route(rig)
         return
-    plan = plan_route(rig)
+    plan = plan_route(rig, Question("route", first="moves"))
     assert plan.rig is not None
     night = count_setlist(plan.rig, plan.rig.setlists[0])
     assert plan.moves_after == night.moves
@@ -98,8 +97,13 @@ def check_plan(data: Data) -> None:
     assert len(more) == len(unsaid)
     assert bool(mapped_anew(rig, plan.rig)) == (plan.moves_after < plan.moves_before)
     check_sounds(rig, plan.rig)
-    gaps = unstored(rig, evening_of(rig))
-    named = set() if gaps is None else set(gaps.sections)
+    memories = {one.id: in_range(one, rig.switcher.memories) for one in rig.presets}
+    named = {
+        f"songs.{one.id}.sections.{at}"
+        for one in rig.songs
+        for at, part in enumerate(one.sections)
+        if memories.get(part.preset) == []
+    }
     steps = [step for walk in plan.details["walks"] for step in walk["steps"]]
     leans = [step for step in steps if "switch 0" in step["presses"]]
     assert {f"songs.{step['song']}.sections.{step['section']}" for step in leans} <= named

@@ -34,7 +34,8 @@ def test_there_is_always_a_plan(name: str, kind: str, after: int) -> None:
     made = plan(rig, Question(kind), Control(cancelled=lambda: next(asked) >= after))
     assert made.rig is not None
     assert made.after == figures(made.rig, evening_of(rig))
-    assert made.lower_bound <= made.after.moves <= made.before.moves
+    assert made.lower_bound <= made.value
+    assert made.goal.key(made.after) <= made.goal.key(made.before)
 
 
 @pytest.mark.parametrize(
@@ -94,14 +95,14 @@ def test_each_plan_on_the_way_is_better(kind: str, seed: int) -> None:
     rig, _ = drawn(seed)
     kept: list[Plan] = []
     made = plan(rig, Question(kind), Control(keep=kept.append))
-    moves = [one.after.moves for one in kept if one.after is not None]
-    assert moves == sorted(moves, reverse=True)
+    keys = [one.goal.key(one.after) for one in kept if one.after is not None]
+    assert keys == sorted(keys, reverse=True)
     for one in kept:
         assert one.rig is not None
         assert one.after == figures(one.rig, evening_of(rig))
-    if kind == "all" and moves:
+    if kind == "all" and keys:
         assert made.after is not None
-        assert made.after.moves <= moves[-1]
+        assert made.goal.key(made.after) <= keys[-1]
 
 
 def test_a_bound_that_is_reached_is_a_proof() -> None:
@@ -110,5 +111,6 @@ def test_a_bound_that_is_reached_is_a_proof() -> None:
     early = plan(rig, Question("loops"), Control(cancelled=lambda: True))
     assert early.after is not None
     assert ended_early(early, 4).status is Status.TIMED_OUT
-    assert ended_early(early, early.after.moves).proved
-    assert ended_early(early, early.after.moves + 1).lower_bound == early.after.moves
+    weighed = early.goal.weighed(early.after)
+    assert ended_early(early, weighed).proved
+    assert ended_early(early, weighed + 1).lower_bound == early.value

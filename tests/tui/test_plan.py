@@ -24,8 +24,9 @@ from tui.test_hostile import EVIL, harmful
 from rigtui.model.edits import set_preset
 from rigtui.moves import count_setlist
 from rigtui.plan.answer import plan
+from rigtui.plan.ask.figures import Figures
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Clashing, Conflict, Figures, Relaxation, Status
+from rigtui.plan.ask.result import Clashing, Conflict, Relaxation, Status
 from rigtui.plan.ask.result import Plan as Result
 from rigtui.tui.planner_process import PlannerProcess
 
@@ -114,7 +115,7 @@ async def test_progress_is_shown_and_stopping_keeps_the_best(tmp_path: Path, fak
         assert "Stopping" in head(app) or not view_of(app).runs.running
         await until(pilot, lambda: not view_of(app).runs.running)
         assert "Stopped early, not proved" in head(app)
-        assert "no plan needs fewer than 4" in head(app)
+        assert "no plan needs fewer moves than 4" in head(app)
 
 
 def killed(process: PlannerProcess) -> bool:

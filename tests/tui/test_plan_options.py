@@ -214,13 +214,13 @@ async def test_way_out_with_another_switcher_goes_into_the_options() -> None:
         view.question = Question("switches")
         await pilot.press("p")
         await until(pilot, lambda: view.runs.plan)
-        way = "11 memories instead of 8, which takes another switcher"
+        way = "10 memories instead of 8, which takes another switcher"
         ways = view.runs.plan.conflict.relaxations
         view._relax([one.text for one in ways].index(way))
-        assert view.question.memories == 11
+        assert view.question.memories == 10
         await pilot.press("p")
         await until(pilot, lambda: view.runs.plan and view.runs.plan.rig)
-        assert view.runs.plan.rig.switcher.memories == 11
+        assert view.runs.plan.rig.switcher.memories == 10
 
 
 async def test_one_press_of_stop_gives_a_plan() -> None:

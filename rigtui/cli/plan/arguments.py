@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from rigtui.cli.parser import Parser
 from rigtui.model.text import listed, nearest, visible
+from rigtui.plan.ask.goal import FIRST
 from rigtui.plan.ask.question import MEANT_FOR, SECONDS
 
 _ABOUT_KIND = {
@@ -36,6 +37,7 @@ _FOR = {
     "loops": MEANT_FOR["loops"],
     "memories": MEANT_FOR["memories"],
     "pin_switch": MEANT_FOR["pin_switch"],
+    "first": MEANT_FOR["first"],
     "copies": MEANT_FOR["copies"],
     "explain": ("loops", "switches", "route", "all"),
 }
@@ -56,9 +58,6 @@ is only read; --write puts the plan into a new one.
             the mapping that makes them the ones that are written
   all       loops, then switches, then route, judged together
   curve     what other numbers of loops, memories and switches would save you
-
-  compromise has its own help: rigtui plan compromise --help. It says which
-            sounds to give up, where there are more than memories.
 
 Every song keeps its sounds: a plan only changes how you get to them. What a
 section may leave on or off ("may") is used to save moves.
@@ -143,6 +142,11 @@ def plan() -> Parser:
         help="this preset must be in this memory, counted from 1",
     )  # fmt: skip
     limits.add_argument(
+        "--first", choices=FIRST,
+        help="what comes first: effort (presses, and more for each extra one on a beat; the "
+        "default), extra (as few extra presses as can be) or moves (presses alone)",
+    )  # fmt: skip
+    limits.add_argument(
         "--copies", metavar="N", type=_read("--copies", _whole("copies", 0, 127)),
         help="up to so many presets may be stored a second time, in spare memories (switches, "
         "all)",
@@ -198,9 +202,7 @@ def _kind(text: str) -> str:
     if text in KINDS:
         return text
     meant = _ALIASES.get(text.lower()) or nearest(text[:80].lower(), KINDS)
-    if text == "compromise":
-        raise argparse.ArgumentTypeError("it comes first: rigtui plan compromise FILE ...")
-    hint = f"; there are {listed((*KINDS, 'compromise'))}"
+    hint = f"; there are {listed(KINDS)}"
     if meant:
         hint = f': did you mean "{meant}" ({_ABOUT_KIND[meant]})?'
     raise argparse.ArgumentTypeError(f'there is no plan of the kind "{visible(text)}"{hint}')
@@ -220,18 +222,6 @@ def _number(text: str, what: str, low: int, high: int) -> int:
     if not (text.isascii() and text.isdigit() and len(text) < 9 and low <= int(text) <= high):
         raise argparse.ArgumentTypeError(f'{what} must be {low} to {high}, not "{text}"')
     return int(text)
-
-
-def read_number(what: str, low: int, high: int) -> Callable[[str], int | str]:
-    """Read a whole number for `--at-most` and the like; what is wrong with it is kept as text."""
-
-    def value(text: str) -> int | str:
-        try:
-            return _number(text, what, low, high)
-        except argparse.ArgumentTypeError as error:
-            return str(error)
-
-    return value
 
 
 def _whole(what: str, low: int, high: int) -> Callable[[str], int]:

@@ -21,6 +21,7 @@ from rigtui.model.rig import Rig
 from rigtui.plan.answer import nonsense, plan
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.ask.goal import FIRST
 from rigtui.plan.ask.question import SECONDS, Question
 from rigtui.plan.ask.result import Plan, PlanError
 from rigtui.plan.verdict.appraisal import appraise
@@ -37,7 +38,7 @@ INTERRUPTED = 130
 
 def run(arguments: Namespace) -> int:
     """Plan, print and perhaps write; return the exit status."""
-    wrong = [*faults(arguments), *in_the_way(arguments.write)]
+    wrong = [*faults(arguments), *_in_the_way(arguments.write)]
     try:
         source, rig = load(Path(arguments.file))
     except BadRigError as error:
@@ -100,6 +101,7 @@ def question_of(arguments: Namespace) -> tuple[Question, list[str]]:
         total_loops=next(iter(loops), None) if len(loops) == 1 else None,
         memories=arguments.memories,
         pin_switch=pin_switch,
+        first=arguments.first or FIRST[0],
         copies=arguments.copies or 0,
     )
     return question, list(dict.fromkeys(twice))
@@ -143,7 +145,7 @@ def _stopping() -> Iterator[list[int]]:
         signal.signal(signal.SIGINT, before)
 
 
-def in_the_way(new: str | None) -> Iterator[str]:
+def _in_the_way(new: str | None) -> Iterator[str]:
     """Why the new file cannot be written, as far as that can be told before planning."""
     if new is None:
         return

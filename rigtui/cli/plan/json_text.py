@@ -15,6 +15,7 @@ from rigtui.plan.verdict.unstored import moves_without, unstored
 if TYPE_CHECKING:
     from rigtui.cli.plan.outcome import Outcome
     from rigtui.model.rig import Rig
+    from rigtui.plan.ask.result import Plan
 
 
 def json_text(outcome: Outcome) -> str:
@@ -29,6 +30,8 @@ def json_text(outcome: Outcome) -> str:
         "status": made.status.value,
         "proved": made.proved or (made.kind == "curve" and made.status is Status.OPTIMAL),
         "interrupted": outcome.interrupted,
+        "goal": made.goal.first,
+        "value": made.value,
         "moves_before": made.moves_before,
         "moves_after": made.moves_after,
         "lower_bound": made.lower_bound,
@@ -41,6 +44,7 @@ def json_text(outcome: Outcome) -> str:
         "set_up_moves_after": None if made.after is None else made.after.set_up_moves,
         "moves_in_all_before": made.before.in_all,
         "moves_in_all_after": None if made.after is None else made.after.in_all,
+        **_figures(made),
         "better": outcome.appraisal.better,
         "caveats": outcome.caveats,
         "findings": _findings(outcome),
@@ -60,6 +64,16 @@ def json_text(outcome: Outcome) -> str:
         "written": outcome.written,
     }
     return json.dumps(whole, ensure_ascii=True, allow_nan=False) + "\n"
+
+
+def _figures(made: Plan) -> dict[str, float | None]:
+    """What comes before moves when plans are compared, now and as planned."""
+    names = ("unplayable", "effort", "extra_presses", "crowded", "bank_steps")
+    told: dict[str, float | None] = {}
+    for name in names:
+        told[f"{name}_before"] = getattr(made.before, name)
+        told[f"{name}_after"] = None if made.after is None else getattr(made.after, name)
+    return told
 
 
 def _layout(rig: Rig | None) -> dict[str, Any]:

@@ -50,9 +50,9 @@ def progress_line(progress: Progress) -> str:
     """Say how far a planner has come."""
     parts = [f"{progress.stage} {round(100 * min(1.0, max(0.0, progress.done)))} %"]
     if progress.best is not None:
-        parts.append(f"best so far {progress.best} moves")
+        parts.append(f"best so far {progress.best:g} {progress.counts}")
     if progress.bound is not None:
-        parts.append(f"no fewer than {progress.bound} are possible")
+        parts.append(f"no fewer than {progress.bound:g} are possible")
     line = ", ".join(parts)
     hint = "   (Ctrl-C keeps the best)"
     return line + hint if cells(line + hint) < 79 else line

@@ -6,6 +6,7 @@ import shlex
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from rigtui.plan.ask.goal import FIRST
 from rigtui.plan.ask.question import Question
 
 
@@ -36,6 +37,7 @@ def options(question: Question) -> list[Typed]:
         Typed("--pin-switch", f"{preset}={memory}")
         for preset, memory in question.pin_switch.items()
     ]
+    said += [] if question.first == FIRST[0] else [Typed("--first", question.first)]
     return said + ([Typed("--copies", str(question.copies))] if question.copies else [])
 
 

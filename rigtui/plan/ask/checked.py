@@ -8,8 +8,9 @@ from dataclasses import replace
 from rigtui.model.base import SIDES
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
-from rigtui.model.text import first_few, nearest, visible
+from rigtui.model.text import first_few, listed, nearest, visible
 from rigtui.model.validate import LIMITS
+from rigtui.plan.ask.goal import FIRST
 from rigtui.plan.ask.other_switcher import memories_fault
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError
@@ -39,6 +40,8 @@ def checked(rig: Rig, question: Question) -> Question:
         *_silly_numbers(rig, question),
         *_memory_faults(rig, question),
     ]
+    if question.first not in FIRST:
+        faults.append(f'what comes first is {listed(FIRST, "or")}, not "{visible(question.first)}"')
     if faults:
         raise PlanError(*dict.fromkeys(faults))
     pedals = [pedal.id for pedal in rig.pedals]

@@ -7,6 +7,7 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from rigtui.plan.ask.goal import OF_GOAL, Goal
 from rigtui.plan.ask.result import Plan, Stopped
 
 _QUICK_SECONDS = 0.03
@@ -27,10 +28,12 @@ class Progress:
     """What it is doing, in words."""
     done: float
     """Share of the stage that is done, 0 to 1."""
-    best: int | None = None
-    """Moves of the best plan so far."""
-    bound: int | None = None
-    """No plan can need fewer."""
+    best: float | None = None
+    """What the goal counts of the best plan so far: effort, extra presses or moves."""
+    bound: float | None = None
+    """No plan can do with less."""
+    counts: str = OF_GOAL["moves"]
+    """What the goal counts, in words."""
 
 
 class Control:
@@ -52,8 +55,12 @@ class Control:
     ) -> None:
         self._report, self._cancelled, self._keep = report, cancelled, keep
         self._end = None if seconds is None else time.monotonic() + seconds
+        self.goal = Goal()
+        """What is made as small as can be; the planner says so once it has read the question."""
         self.best: int | None = None
+        """What the best plan so far weighs."""
         self.bound: int | None = None
+        """No plan weighs less."""
         self.plan: Plan | None = None
         """The best plan so far; what is given where the player stops the planner."""
         self._making, self._next = 0.0, 0.0
@@ -106,11 +113,19 @@ class Control:
         if bound is not None:
             self.prove(bound)
         if self._report is not None:
-            self._report(Progress(stage, done, self.best, self.bound))
+            self._report(
+                Progress(
+                    stage, done, self._shown(self.best), self._shown(self.bound),
+                    OF_GOAL[self.goal.first],
+                )
+            )  # fmt: skip
         self.stop_if_over()
 
+    def _shown(self, weight: int | None) -> float | None:
+        return None if weight is None else self.goal.shown(weight)
+
     def prove(self, bound: int) -> None:
-        """Take down that no plan needs fewer moves."""
+        """Take down that no plan weighs less."""
         if self.bound is None or bound > self.bound:
             self.bound = bound
 
@@ -132,13 +147,17 @@ class Control:
         if self.plan is not None and (self.cancelled or now < self._next):
             self._waiting = make
             return
-        self._make(make, Control(cancelled=self._stop, seconds=_PATIENCE_SECONDS))
+        own = Control(cancelled=self._stop, seconds=_PATIENCE_SECONDS)
+        own.goal = self.goal
+        self._make(make, own)
         self.stop_if_cancelled()
 
     def best_so_far(self) -> Plan | None:
         """The best plan so far, for a player who has stopped the planner and waits."""
         if self._waiting is not None and self._making <= _QUICK_SECONDS:
-            self._make(self._waiting, Control(seconds=_QUICK_SECONDS))
+            own = Control(seconds=_QUICK_SECONDS)
+            own.goal = self.goal
+            self._make(self._waiting, own)
         return self.plan
 
     def _make(self, make: Callable[[Control], Plan], own: Control) -> None:
@@ -149,13 +168,15 @@ class Control:
             plan = make(own)
         end = time.monotonic()
         self._making, self._next = end - start, end + _SHARE * (end - start)
+        if plan is None:
+            return
         known = self.plan.after if self.plan is not None else None
-        if plan is None or (
-            known is not None and (plan.after is None or plan.after.moves > known.moves)
+        if known is not None and (
+            plan.after is None or self.goal.key(plan.after) > self.goal.key(known)
         ):
             return
         self.plan = plan
-        self.best = None if plan.after is None else plan.after.moves
+        self.best = None if plan.after is None else self.goal.weighed(plan.after)
         if self._keep is not None:
             self._keep(plan)
 
@@ -165,6 +186,7 @@ class Control:
         What it finds and proves is of that part alone.
         """
         part = Control(self._report, self._stop, seconds)
+        part.goal = self.goal
         if self._end is not None and part._end is not None:
             part._end = min(part._end, self._end)
         return part
@@ -180,12 +202,13 @@ class Control:
             return time.monotonic() >= sure and self._stop()
 
         part = Control(cancelled=asked)
-        part._keeps = False
+        part.goal, part._keeps = self.goal, False
         part._end = None if self._end is None else max(self._end, sure)
         return part
 
     def without_deadline(self) -> Control:
         """For what must be done in any case: it hears the player's cancel, and keeps nothing."""
         part = Control(cancelled=self._stop)
+        part.goal = self.goal
         part._keeps = False
         return part

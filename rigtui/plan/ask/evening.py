@@ -5,12 +5,19 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from rigtui.model.rig import Rig, Setlist, Song
 from rigtui.model.text import count
-from rigtui.moves import changes_as_written, evening_as_written
+from rigtui.moves import board_of, changes_as_written, evening_as_written
+from rigtui.moves.figures import effort_of
 from rigtui.plan.ask.checked import unknown
-from rigtui.plan.ask.result import Figures, PlanError
+from rigtui.plan.ask.figures import Figures
+from rigtui.plan.ask.goal import Goal
+from rigtui.plan.ask.result import PlanError
+
+_FINEST = 100
+"""An extra press is weighed in hundredths of a move at the finest."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,11 +78,50 @@ def figures(rig: Rig, evening: Evening) -> Figures:
     """
     songs = {song.id: song for song in rig.songs}
     setlists = {setlist.id: setlist for setlist in rig.setlists}
-    moves = worst = beat = 0
+    unplayable, weight = board_of(rig).unplayable, rig.player.extra_press_weight
+    moves = steps = crowded = extra_presses = lost = worst = beat = 0
     for song, times in evening.times.items():
+        lost += times * sum(section.preset in unplayable for section in songs[song].sections)
         for change in changes_as_written(rig, songs[song]):
             moves += times * change.moves
+            steps += times * change.bank_steps
+            crowded += times * change.crowded
+            extra_presses += times * change.extra_presses
             worst = max(worst, change.moves)
             beat = max(beat, change.on_the_beat)
-    set_up = sum(evening_as_written(rig, setlists[setlist.id])[1] for setlist in evening.setlists)
-    return Figures(moves, set_up, worst, beat)
+    return Figures(
+        moves=moves,
+        set_up_moves=sum(
+            evening_as_written(rig, setlists[setlist.id])[1] for setlist in evening.setlists
+        ),
+        worst_change=worst,
+        on_the_beat_worst=beat,
+        unplayable=lost,
+        crowded=crowded,
+        bank_steps=steps,
+        extra_presses=extra_presses,
+        effort=effort_of(moves, extra_presses, weight),
+    )
+
+
+def goal_of(rig: Rig, evening: Evening, first: str) -> Goal:
+    """Return the goal of a plan for an evening.
+
+    Args:
+        rig: The rig; its player says what an extra press counts.
+        evening: The songs that count.
+        first: One of `FIRST`.
+    """
+    if first == "moves":
+        return Goal()
+    if first == "extra":
+        return Goal(first, 1, 1 + _most_moves(rig, evening))
+    weight = Fraction(str(rig.player.extra_press_weight)).limit_denominator(_FINEST)
+    return Goal(first, weight.denominator, weight.numerator)
+
+
+def _most_moves(rig: Rig, evening: Evening) -> int:
+    """More moves than any plan of an evening has."""
+    banks = rig.switcher.memories if rig.switcher is not None else 1
+    of_a_change = len(rig.pedals) + len(rig.loops) + banks + 2
+    return of_a_change * sum(evening.times[song.id] * len(song.sections) for song in evening.songs)

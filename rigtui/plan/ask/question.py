@@ -22,6 +22,7 @@ MEANT_FOR: Mapping[str, tuple[str, ...]] = {
     "total_loops": ("loops", "all"),
     "memories": ("loops", "switches", "all"),
     "pin_switch": _OF_MEMORIES,
+    "first": ("loops", "route", "all"),
     "copies": _OF_MEMORIES,
 }
 """The options, each with the kinds of plan that a player can set it for."""
@@ -57,6 +58,8 @@ class Question:
     """Presets that can be stored, where not as the switcher has it."""
     pin_switch: Mapping[str, int] = field(default_factory=dict)
     """Memory, from 1, that a preset must have."""
+    first: str = "effort"
+    """What comes first: see `FIRST` in `rigtui.plan.ask.goal`."""
     copies: int = 0
     """How many copies of presets may be put in spare memories."""
 

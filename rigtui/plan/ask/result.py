@@ -9,6 +9,8 @@ from typing import Any
 
 from rigtui.model.errors import RigError
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.figures import Figures
+from rigtui.plan.ask.goal import Goal
 
 
 class PlanError(RigError, ValueError):
@@ -37,23 +39,6 @@ class Status(enum.Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Figures:
-    """Moves of an evening as the report counts them."""
-
-    moves: int
-    """Over every song of the chosen setlists, repeats included; as written."""
-    set_up_moves: int
-    worst_change: int
-    """Moves of the worst single change."""
-    on_the_beat_worst: int
-
-    @property
-    def in_all(self) -> int:
-        """Moves inside songs and between them."""
-        return self.moves + self.set_up_moves
-
-
-@dataclass(frozen=True, slots=True)
 class Proof:
     """One question that a plan answered, and what was proved of the answer."""
 
@@ -61,8 +46,8 @@ class Proof:
     """loops, switches or route."""
     question: str
     """What was made as small as can be, in words."""
-    value: int
-    bound: int
+    value: float
+    bound: float
     """Nothing below this is possible for the question."""
 
     @property
@@ -119,8 +104,8 @@ class Plan:
     before: Figures
     rig: Rig | None = None
     after: Figures | None = None
-    lower_bound: int = 0
-    """No plan of this kind needs fewer moves (as `Figures.moves` counts them)."""
+    bound: int = 0
+    """No plan of this kind weighs less, by the goal."""
     objective: Mapping[str, int] = field(default_factory=dict)
     """What was minimised, most important first."""
     parts: tuple[Proof, ...] = ()
@@ -130,13 +115,25 @@ class Plan:
     conflict: Conflict | None = None
     details: Mapping[str, Any] = field(default_factory=dict)
     """Plain data that belongs to this kind of plan alone (fit for JSON)."""
+    goal: Goal = field(default_factory=Goal)
+    """What it makes as small as can be."""
 
     @property
     def proved(self) -> bool:
-        """Whether no plan of this kind needs fewer moves, or no plan exists at all."""
+        """Whether no plan of this kind is better by its goal, or no plan exists at all."""
         if self.status is Status.INFEASIBLE:
             return True
-        return self.after is not None and self.after.moves <= self.lower_bound
+        return self.after is not None and self.goal.weighed(self.after) <= self.bound
+
+    @property
+    def value(self) -> float | None:
+        """What the goal counts once the plan is accepted: effort, extra presses or moves."""
+        return None if self.after is None else self.goal.value(self.after)
+
+    @property
+    def lower_bound(self) -> float:
+        """No plan of this kind does with less of that."""
+        return self.goal.shown(self.bound)
 
     @property
     def moves_before(self) -> int:

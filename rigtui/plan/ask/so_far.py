@@ -9,14 +9,18 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import replace
 
+from rigtui.model.base import SIDES
+from rigtui.model.playable import in_range, unplayable_presets
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, figures
+from rigtui.plan.ask.figures import Figures
+from rigtui.plan.ask.goal import OF_GOAL, Goal
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Figures, Plan, Proof, Status
+from rigtui.plan.ask.result import Plan, Proof, Status
 
 
-def as_it_is(kind: str, rig: Rig, asked: Rig, evening: Evening) -> Plan:
+def as_it_is(kind: str, rig: Rig, asked: Rig, evening: Evening, goal: Goal) -> Plan:
     """The plan that changes nothing.
 
     Args:
@@ -24,18 +28,40 @@ def as_it_is(kind: str, rig: Rig, asked: Rig, evening: Evening) -> Plan:
         rig: The rig.
         asked: The same on the switcher that is asked for.
         evening: The songs that count.
+        goal: What plans are compared by.
     """
     before = figures(rig, evening)
     after = before if asked is rig else figures(asked, evening)
+    value = goal.value(after)
     return Plan(
         kind=kind,
         status=Status.TIMED_OUT,
         before=before,
         rig=asked,
         after=after,
-        objective={"moves": after.moves},
-        parts=(Proof(kind, "moves as written, nothing changed", after.moves, 0),),
+        goal=goal,
+        objective=objective(asked, evening, after),
+        parts=(Proof(kind, f"{OF_GOAL[goal.first]} as written, nothing changed", value, 0),),
     )
+
+
+def objective(rig: Rig, evening: Evening, after: Figures) -> dict[str, int]:
+    """What plans of loops make small, of a rig.
+
+    Args:
+        rig: The rig.
+        evening: The songs that count.
+        after: What it comes to.
+    """
+    used = {section.preset for song in evening.songs for section in song.sections}
+    return {
+        "moves": after.moves,
+        "extra_presses": after.extra_presses,
+        "moves_without_bank_steps": after.moves - after.bank_steps,
+        "worst_change": after.worst_change,
+        "loops_used": sum(bool(loop.pedals) for loop in rig.loops),
+        "presets_used": sum(preset.id in used for preset in rig.presets),
+    }
 
 
 def stands(rig: Rig, evening: Evening, question: Question) -> bool:
@@ -48,7 +74,19 @@ def stands(rig: Rig, evening: Evening, question: Question) -> bool:
         fits = len(rig.loops) == question.total_loops
     else:
         fits = all(sides[side] == most for side, most in (question.loops or {}).items())
-    return fits and shared_out(rig, question) and _stored(rig, evening, question)
+    return fits and _wired(rig) and shared_out(rig, question) and _stored(rig, evening, question)
+
+
+def _wired(rig: Rig) -> bool:
+    """Whether the switcher has the jacks: no pedal outside stands between two of its loops."""
+    if rig.switcher is None or rig.switcher.between_loops:
+        return True
+    for side in SIDES:
+        items = getattr(rig.chain, side)
+        loops = [at for at, item in enumerate(items) if isinstance(item, int)]
+        if loops and loops[-1] - loops[0] + 1 != len(loops):
+            return False
+    return True
 
 
 def shared_out(rig: Rig, question: Question) -> bool:
@@ -64,21 +102,23 @@ def shared_out(rig: Rig, question: Question) -> bool:
 
 
 def _stored(rig: Rig, evening: Evening, question: Question) -> bool:
-    """Whether every preset of the evening is in a memory, no two in one, and the pins hold."""
+    """Whether all that the evening plays can be recalled, and the pins hold.
+
+    No two presets may be in one memory, nor any in a memory that is given up.
+    """
     if rig.switcher is None:
         return False
     used = {section.preset for song in evening.songs for section in song.sections}
-    homes = {preset.id: preset.memory for preset in rig.presets}
-    taken = [homes[preset] for preset in homes if preset in used]
+    memories = {row.id: row.memories for row in rig.presets}
     most = rig.switcher.memories if question.memories is None else question.memories
-    held = [memory for row in rig.presets if row.id in used for memory in row.memories]
-    others = [homes[preset] for preset in homes if preset not in used]
-    kept = question.memories is None or all(memory is None or memory <= most for memory in others)
+    held = Counter(memory for row in rig.presets for memory in in_range(row, most))
+    own = [memory for row in rig.presets if row.id in used for memory in in_range(row, most)]
+    others = [memory for row in rig.presets if row.id not in used for memory in row.memories]
     return (
-        all(memory is not None and memory <= most for memory in taken)
-        and len(set(held)) == len(held)
-        and kept
-        and all(homes.get(preset) == memory for preset, memory in question.pin_switch.items())
+        not used & unplayable_presets(rig)
+        and all(held[memory] == 1 for memory in own)
+        and (question.memories is None or all(memory <= most for memory in others))
+        and all(memory in memories.get(row, ()) for row, memory in question.pin_switch.items())
     )
 
 
@@ -95,13 +135,14 @@ def ended_early(plan: Plan, bound: int) -> Plan:
 
     Args:
         plan: The plan.
-        bound: No plan needs fewer moves, by what was proved until then.
+        bound: No plan weighs less, by what was proved until then.
     """
     if plan.after is None:
         return replace(plan, status=Status.TIMED_OUT)
-    lower = max(plan.lower_bound, min(bound, plan.after.moves))
+    weighed = plan.goal.weighed(plan.after)
+    lower = max(plan.bound, min(bound, weighed))
     first, *rest = plan.parts
     if first.name == plan.kind or plan.kind == "all":
-        first = replace(first, bound=min(first.value, max(first.bound, bound)))
-    status = Status.OPTIMAL if plan.after.moves <= lower else Status.TIMED_OUT
-    return replace(plan, status=status, lower_bound=lower, parts=(first, *rest))
+        first = replace(first, bound=min(first.value, max(first.bound, plan.goal.shown(bound))))
+    status = Status.OPTIMAL if weighed <= lower else Status.TIMED_OUT
+    return replace(plan, status=status, bound=lower, parts=(first, *rest))

@@ -184,8 +184,8 @@ class Curves:
             if not (stalled >= _IN_VAIN or (_settled(top) and _fits(top.designs[0], size))):
                 fitting = [design for design in self._pool if _fits(design, size)]
                 outcome = self._search.at(size, [design.inside for design in fitting[:2]])
-                best = min((design.moves for design in fitting), default=1 << 40)
-                better = any(design.moves < best for design in outcome.designs)
+                best = min((design.cost for design in fitting), default=1 << 40)
+                better = any(design.cost < best for design in outcome.designs)
                 stalled = 0 if better or _settled(outcome) or kind != "loops" else stalled + 1
             self._pool = _pooled(self._pool, outcome.designs)
             fitting = [design for design in self._pool if _fits(design, size)]
@@ -244,14 +244,14 @@ class Curves:
             ):
                 best = its
         for design in sorted(designs, key=lambda each: each.key)[:_MOST_PRICED]:
-            if best is not None and design.moves >= best.total:
+            if best is not None and design.cost >= best.total:
                 break
             steps = 0
             if self.bank_steps:
-                most = None if best is None else best.total - design.moves
+                most = None if best is None else best.total - design.cost
                 steps = self._search.steps(design, size.switcher, most)
-            if best is None or design.moves + steps < best.total:
-                best = _Priced(design.moves + steps, design)
+            if best is None or design.cost + steps < best.total:
+                best = _Priced(design.cost + steps, design)
         return best
 
     def _point(
@@ -277,7 +277,7 @@ class Curves:
             return Point(size.value, best.total, bound, beat, loops, stored, now, size.switcher,
                          better)  # fmt: skip
         return Point(
-            size.value, best.total, bound, design.moves, len(design.groups),
+            size.value, best.total, bound, design.cost, len(design.groups),
             len(design.packing.presets), now, size.switcher, better,
         )  # fmt: skip
 
@@ -318,7 +318,7 @@ class _Searches:
 
     def steps(self, design: Design, switcher: Switcher, most: int | None) -> int:
         """Bank steps of a design; where they cannot be below `most`, just any such number."""
-        key = (design.groups, design.moves, switcher.memories, switcher.bank_size)
+        key = (design.groups, design.cost, switcher.memories, switcher.bank_size)
         if key not in self._steps:
             if most is not None:
                 least = least_steps(self.needs, design, switcher, self.control)
@@ -338,7 +338,7 @@ def _fits(design: Design, size: _Size) -> bool:
 
 def _settled(outcome: SearchOutcome) -> bool:
     """Whether a search has proved its best design."""
-    return bool(outcome.designs) and outcome.designs[0].moves <= outcome.bound
+    return bool(outcome.designs) and outcome.designs[0].cost <= outcome.bound
 
 
 def _pooled(pool: Sequence[Design], more: Sequence[Design]) -> list[Design]:

@@ -163,11 +163,10 @@ class _Weigher:
         if not outcome.designs:
             return _Weighed(None, None, outcome.complete)
         prices = [
-            design.moves
-            + placed(self.needs, design, switcher, self.control, exact=False).bank_steps
+            design.cost + placed(self.needs, design, switcher, self.control, exact=False).bank_steps
             for design in outcome.designs
         ]
-        moves = outcome.designs[0].moves
+        moves = outcome.designs[0].cost
         return _Weighed(moves, min(prices), moves <= outcome.bound)
 
     def reason(self, pedal: str) -> PedalReason:

@@ -14,31 +14,35 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
 from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.goal import Goal
 from rigtui.plan.ask.needs import ANY_CHANNEL, Needs, Sound
 from rigtui.plan.memories.banks import Ints
-from rigtui.plan.memories.cuts import Table, pieces
+from rigtui.plan.memories.cuts import pieces
 from rigtui.plan.presets.cubes import Cube, SongCubes, channels_part
 
 
 class LoopCosts:
     """What the played songs add up to."""
 
-    def __init__(self, needs: Needs, weight: int = 0) -> None:
+    def __init__(self, needs: Needs, goal: Goal | None = None) -> None:
         """Add up what the songs want.
 
         Args:
             needs: What they want.
-            weight: What an extra press weighs, beside the move that it is.
+            goal: What presses weigh; moves alone where not given.
         """
-        self.needs, self.weight = needs, weight
+        self.needs, self.goal = needs, goal or Goal()
+        move, extra = self.goal.move, self.goal.extra
         count = len(needs.pedals)
         self.presses = [0] * count
         """For each pedal, what its moves weigh outside."""
-        self.apart = needs.foot_moves * (1 + weight)
+        self.apart = needs.foot_moves * (move + extra)
         """What weighs neither on a preset nor on an outside pedal: the channel's footswitch, the
         first recall after power-on; less the presses that are no extra ones."""
         self.parted = 0
@@ -50,14 +54,14 @@ class LoopCosts:
         free, channels = bool(needs.kept), set()
         everything = (needs.ever_on & needs.ever_off) & ~needs.left_alone
         for song in needs.played:
-            prices = [1 + weight]
+            prices = [move + extra]
             beats: Counter[int] = Counter()
             for before, after in zip(song.sounds, song.sounds[1:]):
                 diff = differing(before, after)
                 beat = (before.on & after.off | before.off & after.on) & ~after.soft
                 hard = bool(beat or after.foot or parted(before, after))
-                prices.append(1 + weight * hard)
-                self.apart -= song.times * weight * hard
+                prices.append(move + extra * hard)
+                self.apart -= song.times * extra * hard
                 beats[beat] += 1
                 if parted(before, after):
                     self.parted += song.times * prices[-1]
@@ -65,15 +69,14 @@ class LoopCosts:
                     self.changes[diff] += song.times * prices[-1]
             self._prices.append(tuple(prices))
             if song.cold:
-                self.apart += song.times
+                self.apart += song.times * move
                 beats[song.sounds[0].on & ~song.sounds[0].soft] += 1
             for at in range(count):
                 if not everything >> at & 1:
                     continue  # left on, or never on
                 presses = _presses(song.sounds, 1 << at, song.cold)
-                if weight:
-                    presses += weight * sum(n for beat, n in beats.items() if beat >> at & 1)
-                self.presses[at] += song.times * presses
+                on_the_beat = sum(times for beat, times in beats.items() if beat >> at & 1)
+                self.presses[at] += song.times * (move * presses + extra * on_the_beat)
             for sound in song.sounds:
                 free |= bool(everything & ~(sound.on | sound.off))
                 channels.add(sound.channel)
@@ -103,7 +106,9 @@ class LoopCosts:
             total += times * (sets & diff != 0)
         return total
 
-    def all_bounds(self, pedals: Sequence[int], control: Control) -> tuple[Ints, Table]:
+    def all_bounds(
+        self, pedals: Sequence[int], control: Control
+    ) -> tuple[Ints, npt.NDArray[np.integer[Any]]]:
         """All sets of some pedals (places), and lower bounds on their moves.
 
         Pedals left out of `pedals` are outside. One subset-sum transform gives every set: the
@@ -111,7 +116,9 @@ class LoopCosts:
         """
         n = len(pedals)
         others = ((1 << len(self.needs.pedals)) - 1) ^ sum(1 << at for at in pedals)
-        spared = np.zeros(1 << n, dtype=np.int32)
+        most = self.fixed + sum(self.changes.values()) + self.outside(-1)
+        size = np.int32 if most < 1 << 30 else np.int64
+        spared: npt.NDArray[Any] = np.zeros(1 << n, dtype=size)
         recalls = 0
         for diff, times in self.changes.items():
             inner = sum(1 << nth for nth, at in enumerate(pedals) if diff >> at & 1)
@@ -121,11 +128,11 @@ class LoopCosts:
             control.stop_if_over()
             view = spared.reshape(-1, 2, 1 << nth)
             view[:, 1] += view[:, 0]
-        total = np.zeros(1 << n, dtype=np.int32)
+        total: npt.NDArray[Any] = np.zeros(1 << n, dtype=size)
         sets = np.zeros(1 << n, dtype=np.int64)
         for nth, at in enumerate(pedals):
             half = 1 << nth
-            price, bit = np.int32(self.presses[at]), np.int64(1 << at)
+            price, bit = size(self.presses[at]), np.int64(1 << at)
             for some in pieces(half, control):
                 upper = slice(some.start + half, some.stop + half)
                 np.add(total[some], price, out=total[upper])
@@ -133,7 +140,7 @@ class LoopCosts:
         total -= spared
         control.stop_if_over()
         total = total[::-1]  # read backward: what is not in loops
-        total += np.int32(self.fixed + recalls + self.outside(others))
+        total += size(self.fixed + recalls + self.outside(others))
         return sets, total
 
     def walks(self, groups: Sequence[int]) -> list[SongCubes]:
@@ -148,8 +155,11 @@ class LoopCosts:
         for song, prices in zip(self.needs.played, self._prices):
             end = start + len(song.sounds)
             walks.append(
-                SongCubes(song.times, tuple(cubes[start:end]), song.cold, prices, 1 + self.weight)
-            )
+                SongCubes(
+                    song.times, tuple(cubes[start:end]), song.cold, prices,
+                    self.goal.move + self.goal.extra,
+                )
+            )  # fmt: skip
             start = end
         return walks
 

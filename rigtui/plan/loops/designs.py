@@ -17,10 +17,10 @@ class Design:
 
     groups: tuple[int, ...]
     """Pedals of each loop in use, as masks, in signal order."""
-    moves: int
-    """Moves of the evening, bank steps not counted."""
+    cost: int
+    """What the evening weighs by the goal, bank steps not counted."""
     bound: int
-    """No presets for these loops need fewer."""
+    """With no presets for these loops does it weigh less."""
     worst: int
     """Moves of the worst change, bank steps not counted."""
     packing: Packing | Toggled
@@ -38,8 +38,8 @@ class Design:
 
     @property
     def key(self) -> tuple[int, ...]:
-        """What designs are ordered by: moves, worst change, loops, presets."""
-        return (self.moves, self.worst, len(self.groups), len(self.packing.presets), self.inside)
+        """What designs are ordered by: cost, worst change, loops, presets."""
+        return (self.cost, self.worst, len(self.groups), len(self.packing.presets), self.inside)
 
 
 @dataclass
@@ -49,7 +49,7 @@ class SearchOutcome:
     designs: list[Design] = field(default_factory=list)
     """The best first; more than one where near misses were asked for."""
     bound: int = 0
-    """No design needs fewer moves."""
+    """No design costs less."""
     looked: int = 0
     sets: int = 0
     """How many sets of pedals the layout allows."""

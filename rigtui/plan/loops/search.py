@@ -15,6 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.goal import Goal
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.result import Stopped
 from rigtui.plan.loops.clique_pool import CliquePool
@@ -75,7 +76,7 @@ class LoopSearch:
         most_kept: int = 1,
         pool: tuple[Ints, npt.NDArray[np.integer[Any]]] | None = None,
         costs: LoopCosts | None = None,
-        weight: int = 0,
+        goal: Goal | None = None,
         control: Control | None = None,
         better: Callable[[Design], None] | None = None,
         seeds: Sequence[int] = (),
@@ -89,11 +90,11 @@ class LoopSearch:
             memories: Presets that can be stored.
             toggling: Whether single loops can be toggled on top of a preset.
             slack: Keep also designs within this share of the best.
-            limit: Keep also all designs of at most so many moves.
+            limit: Keep also all designs that cost at most so much.
             most_kept: How many designs to keep at most.
             pool: `every_set()` of a search with the same needs and order, to save time.
             costs: Its `costs`, likewise.
-            weight: What an extra press weighs.
+            goal: What presses weigh; moves alone where not given.
             control: Progress and cancel.
             better: Called with each design that is the best so far.
             seeds: Sets of pedals to begin with, from which a good design may not be far.
@@ -105,7 +106,7 @@ class LoopSearch:
         self.toggling, self.slack, self.limit, self.most_kept = toggling, slack, limit, most_kept
         self.control = control or Control()
         self.pool = pool
-        self.costs = costs or LoopCosts(needs, weight)
+        self.costs = costs or LoopCosts(needs, goal)
         self.outcome = SearchOutcome()
         self._tried: dict[tuple[int, ...], Packing | TooMany | None] = {}
         self._unsettled: list[tuple[int, tuple[int, ...]]] = []
@@ -115,7 +116,7 @@ class LoopSearch:
     # ------------------------------------------------------------ candidates
 
     def candidates(self) -> tuple[Ints, Ints]:
-        """Sets of pedals that the layout allows, and a lower bound on the moves of each."""
+        """Sets of pedals that the layout allows, and a lower bound on the cost of each."""
         sets, bounds = self.pool if self.pool is not None else self.every_set()
         kept_sets, kept_bounds = [sets[:0]], [bounds[:0].astype(np.int64)]
         for at in range(0, len(sets), _CHUNK):
@@ -193,7 +194,7 @@ class LoopSearch:
             best = outcome.designs[0]
             outcome.unsettled = sorted(self._unsettled)
             floor = [bound for bound, _ in self._unsettled]
-            outcome.bound = min([best.moves, *floor])
+            outcome.bound = min([best.cost, *floor])
             if not outcome.complete:
                 outcome.bound = min(outcome.bound, self._reached)
             outcome.bound = max(0, outcome.bound - self._spared)
@@ -227,7 +228,7 @@ class LoopSearch:
             low = min(above)
 
     def _best(self) -> int:
-        return min((design.moves for design in self.outcome.designs), default=1 << 40)
+        return min((design.cost for design in self.outcome.designs), default=1 << 40)
 
     def _price(self, order: Iterator[tuple[Ints, Ints]]) -> None:
         ties = looks = 0
@@ -271,7 +272,7 @@ class LoopSearch:
             self.outcome.looked = looked + len(sets)
 
     def _floor(self) -> int:
-        """No design needs fewer moves, as far as is known by now."""
+        """No design costs less, as far as is known by now."""
         floors = [bound for bound, _ in self._unsettled]
         return max(0, min([self._reached, self._best(), *floors]) - self._spared)
 
@@ -295,7 +296,7 @@ class LoopSearch:
             mask = near[0][1]
         while self.outcome.designs and looks < most:
             best = self.outcome.designs[0]
-            near = [(b, m) for b, m in self._neighbours(best.inside) if b < best.moves]
+            near = [(b, m) for b, m in self._neighbours(best.inside) if b < best.cost]
             for _, other in near:
                 looks += 1
                 if looks >= most or self._try(other):
@@ -320,10 +321,10 @@ class LoopSearch:
             packed = pack(walks, kept, self.memories, control=self.control)
             self._tried[groups] = packed
             if isinstance(packed, Packing):
-                moves = self.costs.apart + self.costs.outside(~mask) + packed.recalls
-                if moves < before:
+                cost = self.costs.apart + self.costs.outside(~mask) + packed.recalls
+                if cost < before:
                     worst = self._worst.of(groups, packed)
-                    self._keep(Design(groups, moves, moves, worst, packed))
+                    self._keep(Design(groups, cost, cost, worst, packed))
             elif isinstance(packed, TooMany):
                 self._cliques.learn(self.costs.sounds_of(walks, packed.clique))
         return self._best() < before
@@ -396,13 +397,13 @@ class LoopSearch:
             return
         if isinstance(packed, TooMany):
             return
-        moves = apart + packed.recalls
+        cost = apart + packed.recalls
         if packed.bound < packed.recalls:
             self._unsettled.append((apart + packed.bound, groups))
-        if moves > self._limit():
+        if cost > self._limit():
             return
         worst = self._worst.of(groups, packed)
-        self._keep(Design(groups, moves, apart + packed.bound, worst, packed))
+        self._keep(Design(groups, cost, apart + packed.bound, worst, packed))
 
     def _keep(self, design: Design) -> None:
         designs = self.outcome.designs
@@ -413,7 +414,7 @@ class LoopSearch:
             designs.append(design)
         designs.sort(key=lambda rival: rival.key)
         limit = self._limit()
-        designs[:] = [rival for rival in designs if rival.moves <= limit]
+        designs[:] = [rival for rival in designs if rival.cost <= limit]
         if len(designs) > self.most_kept:
             self.outcome.listed = False
             del designs[self.most_kept :]

@@ -12,6 +12,7 @@ from rigtui.moves import board_of
 from rigtui.moves.board import Board
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, figures
+from rigtui.plan.ask.goal import OF_GOAL
 from rigtui.plan.ask.result import Plan, Proof, Status
 
 
@@ -81,19 +82,23 @@ def with_copies(plan: Plan, evening: Evening, most: int, bound: int, control: Co
     if plan.rig is None or plan.after is None or not most:
         return plan
     new = add_copies(plan.rig, evening, most, control)
-    after = figures(new, evening)
+    after, goal = figures(new, evening), plan.goal
     made = len(new.presets) - len(plan.rig.presets)
     if after.moves >= plan.after.moves:
         new, after, made = plan.rig, plan.after, 0
-    lower = min(bound, after.moves)
+    weighed = goal.weighed(after)
+    lower = min(bound, weighed)
     status = plan.status if plan.status is Status.TIMED_OUT else Status.FEASIBLE
-    part = Proof("copies", "moves as written, with the copies", after.moves, lower)
+    part = Proof(
+        "copies", f"{OF_GOAL[goal.first]} as written, with the copies", goal.value(after),
+        goal.shown(lower),
+    )  # fmt: skip
     return replace(
         plan,
-        status=Status.OPTIMAL if after.moves <= lower else status,
+        status=Status.OPTIMAL if weighed <= lower else status,
         rig=new,
         after=after,
-        lower_bound=lower,
+        bound=lower,
         objective={**plan.objective, "moves": after.moves},
         parts=(*plan.parts, part),
         details={**plan.details, **_told(plan, new, control), "copies": made},

@@ -19,10 +19,13 @@ from rigtui.plan.ask.result import Stopped
 from rigtui.plan.presets.cubes import Cube, SongCubes, least_recalls, longest
 from rigtui.plan.presets.packing import Packing, TooMany
 
-_FAR = 1 << 20
+_UNLIKE = 1 << 20
+"""More toggles than there are: the preset will not do."""
+_FAR = 1 << 34
+"""What it weighs to get to such a preset."""
 _INSIDE = 1 << 16
 """What a move inside a song weighs where toggles between songs decide among equals."""
-_NEVER = 1 << 50
+_NEVER = 1 << 52
 """The price of songs that cannot be played."""
 _MOST_COMBINATIONS = 1200
 _MOST_STEPS = 2e10
@@ -223,12 +226,12 @@ class _PresetPrices:
                     self.far[cube] = self._distances(cube)
 
     def _distances(self, cube: Cube) -> npt.NDArray[np.int32]:
-        """Loops to toggle from each preset; too many where it names another channel."""
+        """Loops to toggle from each preset; `_UNLIKE` where it names another channel."""
         toggles: npt.NDArray[np.int32] = np.bitwise_count(self._on ^ cube.on).astype(np.int32)
         if cube.channel >= KEPT:  # on that preset and no other
-            toggles[self._channel != cube.channel] = _FAR
+            toggles[self._channel != cube.channel] = _UNLIKE
         elif cube.channel != ANY_CHANNEL:
-            toggles[self._named != cube.channel] = _FAR
+            toggles[self._named != cube.channel] = _UNLIKE
         return toggles
 
     def costs(self, trials: npt.NDArray[np.bool_]) -> Costs:
@@ -258,9 +261,9 @@ class _PresetPrices:
         """
         first = self.far[path[0]].astype(np.int64)
         if not song.cold:  # already set up on the first section, toggles and all
-            first = np.where(first >= _FAR, _FAR, first if inside > 1 else 0)
+            first = np.where(first >= _UNLIKE, _FAR, first if inside > 1 else 0)
         else:
-            first = first * song.more * inside
+            first = np.where(first >= _UNLIKE, _FAR, first * song.more) * inside
         last = barred + first
         yield last
         for nth in range(1, len(path)):
@@ -276,7 +279,7 @@ class _PresetPrices:
         price, more = song.prices[nth], song.more
         recall = price + more * (again - 1)
         stay = np.where(toggles <= again, song.price(nth, toggles), recall)
-        far = again > _FAR
+        far = again > _UNLIKE
         return np.where(far, _FAR, stay), np.where(far, _FAR, recall)
 
     def best(self, trials: npt.NDArray[np.bool_], bound: int, *, proved: bool) -> Toggled | None:

@@ -11,19 +11,29 @@ import contextlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import Any
+from typing import Any, NamedTuple
 
 from rigtui.model.edits import set_section
 from rigtui.model.rig import Rig, Section, Song
-from rigtui.moves import Board, Presses, board_of, count_song
+from rigtui.moves import Board, Presses, SongCount, board_of, count_song, on_the_beat
+from rigtui.moves.figures import State
 from rigtui.moves.machine import power_on, set_up_on
 from rigtui.moves.words import presses_in_words
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.evening import Evening, evening_of, figures
+from rigtui.plan.ask.evening import Evening, evening_of, figures, goal_of
+from rigtui.plan.ask.figures import Figures
+from rigtui.plan.ask.goal import OF_GOAL, Goal
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Figures, Plan, Proof, Status, Stopped
+from rigtui.plan.ask.result import Plan, Proof, Status, Stopped
 from rigtui.plan.ask.so_far import stopped
-from rigtui.plan.route.walk import Leg, WalkedSection, cheapest_walk
+from rigtui.plan.route.walk import (
+    MOST_FREE,
+    Leg,
+    WalkedSection,
+    cheapest_walk,
+    foot_channels,
+    outside_masks,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +55,8 @@ def song_walk(rig: Rig, song: Song) -> list[WalkStep]:
 
     Its presses are as many as `least_held` counts.
     """
-    places, legs = _alone(rig, song)
-    return _steps(rig, [(song, at) for at in places], legs or [])
+    walk = _alone(rig, song)
+    return _steps(rig, [(song, at) for at in walk.places], walk.legs)
 
 
 def least_held(rig: Rig, song: Song) -> int:
@@ -57,7 +67,33 @@ def least_held(rig: Rig, song: Song) -> int:
     """
     if all(stored.bank is not None for stored in board_of(rig).stored):
         return count_song(rig, song).least_moves
-    return sum(leg.moves for leg in _alone(rig, song)[1] or ())
+    return _alone(rig, song).moves
+
+
+class _Alone(NamedTuple):
+    """A song walked by itself, starting set up."""
+
+    places: list[int]
+    """Sections walked to."""
+    rows: list[WalkedSection]
+    legs: list[Leg]
+    """The way to each of them; none where no walk makes every section sound right."""
+
+    @property
+    def moves(self) -> int:
+        """Presses in all."""
+        return sum(leg.moves for leg in self.legs)
+
+    def weighed(self, board: Board, goal: Goal) -> int:
+        """What the song weighs at least, mapped in whichever way to the presets that it has."""
+        free = (sum(not row.target.fixed & bit for bit in board.loop_bit.values())
+                for row in self.rows)  # fmt: skip
+        extra = 0
+        if not board.toggling or max(free, default=0) <= MOST_FREE:
+            for row, leg in zip(self.rows, self.legs):
+                at_once = sum(press.kind in ("switch", "loop") for press in leg.presses)
+                extra += max(0, at_once + row.others - 1)
+        return goal.move * self.moves + goal.extra * extra
 
 
 def _alone(
@@ -66,15 +102,34 @@ def _alone(
     *,
     writable: bool = False,
     keep: Sequence[str] = (),
+    goal: Goal | None = None,
     control: Control | None = None,
-) -> tuple[list[int], list[Leg] | None]:
-    """The places walked to in a song that starts set up, and the legs of its cheapest walk."""
+) -> _Alone:
+    """Walk a song by itself, starting set up, as cheaply as can be."""
     board = board_of(rig)
     targets = [board.target(section) for section in song.sections]
     places = [at for at in range(1, len(targets)) if targets[at] is not None]
     rows = _rows(board, song, places, gap=False, keep=keep)
     start = set_up_on(board, targets[0] if targets else None)
-    return places, cheapest_walk(board, start, rows, writable=writable, control=control)
+    if goal is not None and goal.extra:
+        rows = _with_others(board, song, places, rows, start)
+    legs = cheapest_walk(board, start, rows, writable=writable, goal=goal, control=control)
+    return _Alone(places, rows, legs or [])
+
+
+def _with_others(
+    board: Board, song: Song, places: Sequence[int], rows: Sequence[WalkedSection], start: State
+) -> list[WalkedSection]:
+    """The rows with what is pressed on the beat beside recalls and toggles."""
+    on, channel = start.outside, start.channel
+    masks, channels = outside_masks(board, on, rows), foot_channels(board, channel, rows)
+    counted = []
+    for at, row, mask, named in zip(places, rows, masks, channels):
+        waiting = board.waiting(song.sections[at - 1], song.sections[at])
+        presses = board.pedal_presses(on ^ mask, waiting)
+        counted.append(row._replace(others=len(on_the_beat(presses)) + (named != channel)))
+        on, channel = mask, named
+    return counted
 
 
 def evening_walk(rig: Rig, songs: Sequence[Song], control: Control | None = None) -> list[WalkStep]:
@@ -159,6 +214,7 @@ def plan_route(rig: Rig, question: Question | None = None, control: Control | No
     question = question or Question()
     evening = evening_of(rig, question.setlists)
     before = figures(rig, evening)
+    control.goal = goal_of(rig, evening, question.first)
     try:
         return _walked(rig, evening, before, control, question.keep)
     except Stopped:
@@ -173,8 +229,8 @@ def _walked(
     try:
         for at, song in enumerate(evening.songs):
             control.tell("walking the songs", at / len(evening.songs), bound=search.bound)
-            held = search.walk(song)
-            new = _adopt(adopted, song, keep, held, control)
+            least = search.walk(song)
+            new = _adopt(adopted, song, keep, least, control)
             if new is not adopted:
                 adopted = new
                 control.offer(partial(search.plan, adopted))
@@ -200,26 +256,29 @@ class _Walks:
         for song in evening.songs:
             control.stop_if_cancelled()
             self.least += evening.times[song.id] * count_song(rig, song).least_moves
-        self.bound = self.least
-        """No mapping needs fewer moves, as far as is known by now."""
-        self._known: dict[str, tuple[list[int], list[Leg]]] = {}
+        self.bound = control.goal.move * self.least
+        """No mapping weighs less, as far as is known by now."""
+        self._known: dict[str, _Alone] = {}
 
     def walk(self, song: Song) -> int:
-        """Walk a song alone; return its least moves with the presets that memories hold.
+        """Walk a song alone; return what it weighs at least with the presets that memories hold.
 
         Raises:
             Stopped: the player cancelled, or the time is up.
         """
-        places, legs = _alone(self.rig, song, control=self.control)
-        self._known[song.id] = places, legs or []
-        held = sum(leg.moves for leg in legs or ())
-        more = held - count_song(self.rig, song).least_moves
+        goal, rig = self.control.goal, self.rig
+        walk = self._known[song.id] = _alone(rig, song, control=self.control)
+        if goal.extra:
+            walk = _alone(rig, song, goal=goal, control=self.control)
+        weight = walk.weighed(board_of(rig), goal)
+        more = weight - goal.move * count_song(rig, song).least_moves
         self.bound += self.evening.times[song.id] * more
-        return held
+        return weight
 
     def plan(self, adopted: Rig, control: Control) -> Plan:
         """The plan that adopts what was found by now."""
-        after, bound = figures(adopted, self.evening), self.bound
+        after, bound, goal = figures(adopted, self.evening), self.bound, control.goal
+        weighed = goal.weighed(after)
         songs, unwritten = [], []
         for song in self.evening.songs:
             control.stop_if_cancelled()
@@ -227,32 +286,34 @@ class _Walks:
             songs.append(row)
             saved = row["moves_after"] - row["least_held"]
             if saved > 0 and song.id in self._known:
-                unwritten.append(_by_foot(self.rig, song, *self._known[song.id], saved))
-        status = Status.OPTIMAL if after.moves <= bound else Status.FEASIBLE
+                unwritten.append(_by_foot(self.rig, song, self._known[song.id], saved))
+        status = Status.OPTIMAL if weighed <= bound else Status.FEASIBLE
         if self.late and status is not Status.OPTIMAL:
             status = Status.TIMED_OUT
-        question = "moves as written, with the layout as it is"
+        question = f"{OF_GOAL[goal.first]} as written, with the layout as it is"
         return Plan(
             kind="route",
             status=status,
             before=self.before,
             rig=adopted,
             after=after,
-            lower_bound=bound,
-            objective={"moves": after.moves},
-            parts=(Proof("route", question, after.moves, bound),),
+            goal=goal,
+            bound=bound,
+            objective={"moves": after.moves, "extra_presses": after.extra_presses},
+            parts=(Proof("route", question, goal.shown(weighed), goal.shown(bound)),),
             details={
                 "songs": songs,
                 "walks": list(self.evenings),
                 "least_moves": self.least,
+                "least_held": sum(
+                    self.evening.times[song["id"]] * song["least_held"] for song in songs
+                ),
                 "by_foot": unwritten,
             },
         )
 
 
-def _by_foot(
-    rig: Rig, song: Song, places: Sequence[int], legs: Sequence[Leg], saved: int
-) -> dict[str, Any]:
+def _by_foot(rig: Rig, song: Song, walk: _Alone, saved: int) -> dict[str, Any]:
     """What the walk of a song has over the song as a plan can write it, as plain data.
 
     A section that is mapped to another preset asks for that preset's channel; on the walk the amp
@@ -265,7 +326,7 @@ def _by_foot(
     """
     board = board_of(rig)
     sections = []
-    for at, leg in zip(places, legs):
+    for at, leg in zip(walk.places, walk.legs):
         target = board.target(song.sections[at])
         if target is None:
             continue
@@ -279,23 +340,23 @@ def _by_foot(
     return {"id": song.id, "saved": saved, "sections": sections}
 
 
-def _adopt(rig: Rig, song: Song, keep: Sequence[str], held: int, control: Control) -> Rig:
+def _adopt(rig: Rig, song: Song, keep: Sequence[str], least: int, control: Control) -> Rig:
     """Map a song's sections as its cheapest walk plays them, if the report then counts less.
 
     Args:
         rig: The rig.
         song: The song as it is in it.
         keep: Presets whose sections stay on them.
-        held: No mapping needs fewer moves.
+        least: No mapping of it weighs less.
         control: Stops it.
     """
-    board = board_of(rig)
+    board, goal = board_of(rig), control.goal
     counted = count_song(rig, song)
-    if counted.moves <= held:
+    if _weighed(counted, goal) <= least:
         return rig
-    places, legs = _alone(rig, song, writable=True, keep=keep, control=control)
+    walk = _alone(rig, song, writable=True, keep=keep, goal=goal, control=control)
     new = rig
-    for at, leg in zip(places, legs or ()):
+    for at, leg in zip(walk.places, walk.legs):
         section = song.sections[at]
         mapping = {
             key: value
@@ -305,7 +366,13 @@ def _adopt(rig: Rig, song: Song, keep: Sequence[str], held: int, control: Contro
         if mapping:
             new = set_section(new, song.id, at, **mapping)
     after = next(row for row in new.songs if row.id == song.id)
-    return new if count_song(new, after).moves < counted.moves else rig
+    recounted = count_song(new, after)
+    worse = recounted.unplayable > counted.unplayable
+    return rig if worse or _weighed(recounted, goal) >= _weighed(counted, goal) else new
+
+
+def _weighed(counted: SongCount, goal: Goal) -> int:
+    return goal.move * counted.moves + goal.extra * counted.extra_presses
 
 
 def song_data(rig: Rig, adopted: Rig, song: Song, control: Control | None = None) -> dict[str, Any]:
@@ -319,15 +386,12 @@ def song_data(rig: Rig, adopted: Rig, song: Song, control: Control | None = None
     """
     known = None
     with contextlib.suppress(Stopped):
-        places, legs = _alone(rig, song, control=control)
-        known = places, legs or []
+        known = _alone(rig, song, control=control)
     return _song_row(rig, adopted, song, known)
 
 
-def _song_row(
-    rig: Rig, adopted: Rig, song: Song, known: tuple[list[int], list[Leg]] | None
-) -> dict[str, Any]:
-    """The same from the places and legs of its walk; None where there was no time for one."""
+def _song_row(rig: Rig, adopted: Rig, song: Song, known: _Alone | None) -> dict[str, Any]:
+    """The same from its walk; None where there was no time for one."""
     counted = count_song(rig, song)
     new = next(row for row in adopted.songs if row.id == song.id)
     if known is None:
@@ -338,9 +402,8 @@ def _song_row(
             for section in [song.sections[change.to_section]]
         ]
     else:
-        places, legs = known
-        held = sum(leg.moves for leg in legs)
-        steps = _steps(rig, [(song, at) for at in places], legs)
+        held = known.moves
+        steps = _steps(rig, [(song, at) for at in known.places], known.legs)
         walk = [(step.section, step.presses, step.words) for step in steps]
     return {
         "id": song.id,

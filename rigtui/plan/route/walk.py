@@ -21,11 +21,14 @@ from rigtui.moves.board import Board, Stored, Target
 from rigtui.moves.figures import State
 from rigtui.moves.press import Press, Presses, bank_presses
 from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.goal import Goal
 
 _SONG, _GAP = 1 << 44, 1 << 20
-"""Prices of a press: one inside a song outweighs all gaps; below a gap's, one for each section
-that would be mapped otherwise than now, or one for each recall of a preset without a memory."""
+"""What weighs: anything inside a song outweighs all gaps; below a gap's press comes one for each
+section that would be mapped otherwise than now, or for each recall of a preset without a memory."""
 _CROWD = 48
+MOST_FREE = 6
+"""Loops free in a section up to which all ways to toggle them ahead are looked at."""
 
 
 class WalkedSection(NamedTuple):
@@ -36,6 +39,8 @@ class WalkedSection(NamedTuple):
     """Whether it is the first of its song, so that its presses come between songs."""
     own: bool = False
     """Whether it is played on its own preset alone, in walks that a rig file can say."""
+    others: int = 0
+    """Presses on the beat of the change to it that are of outside pedals and of the channel."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +81,12 @@ def cheapest_walk(
     rows: Sequence[WalkedSection],
     *,
     writable: bool = False,
+    goal: Goal | None = None,
     control: Control | None = None,
 ) -> list[Leg] | None:
     """Walk from a state through sections so that each sounds right, with the fewest presses.
+
+    By a goal that minds extra presses it is the walk that weighs least, gaps aside.
 
     Args:
         board: The rig's board.
@@ -86,13 +94,14 @@ def cheapest_walk(
         rows: The sections.
         writable: Only walks that a rig file can say: the preset recalled names the very channel
             that the section asks for. Among equals, the one that differs least from the file.
+        goal: What presses inside songs weigh; moves alone where not given.
         control: Asked now and then whether to stop.
 
     Returns:
         One leg a row; None if no walk makes every section sound right (only when `writable`, or
         where a preset that the start relies on is not stored).
     """
-    walker = _Walker(board, writable)
+    walker = _Walker(board, writable, goal or Goal())
     first: _Key = (start.bank, start.mask, walker.first_tag(start))
     layers: list[dict[_Key, _Way]] = [{first: _Way(0, None, -1, start.bank)}]
     for row in rows:
@@ -108,14 +117,17 @@ def cheapest_walk(
 class _Walker:
     """One layer after another."""
 
-    def __init__(self, board: Board, writable: bool) -> None:
+    def __init__(self, board: Board, writable: bool, goal: Goal) -> None:
         self.board, self.writable = board, writable
+        self.move, self.extra = goal.move * _SONG, goal.extra * _SONG
         held = [copy for copies in board.copies for copy in copies if copy.bank is not None]
         if not writable:
             different = {(s.bank, s.mask, s.channel): s for s in reversed(held)}
             held = list(different.values())
         self.held = held
         """Presets that a memory holds and that differ in what matters."""
+        self.loops = [board.loop_bit[number] for number in dict.fromkeys(board.loop_of.values())]
+        """Loops with a pedal in them."""
         self.banks = sorted({s.bank for s in held if s.bank is not None})
         self.steps = board.steps
 
@@ -155,7 +167,8 @@ class _Walker:
     def layer(self, layer: dict[_Key, _Way], row: WalkedSection) -> dict[_Key, _Way]:
         """Return the cheapest way into each state in which the section sounds right."""
         board, target = self.board, row.target
-        press = _GAP if row.gap else _SONG
+        beat = self._beat(row)
+        tops = self._tops(row)
         ahead: dict[_Key, _Way] = {}
         cheapest: dict[tuple[int, _Tag], tuple[int, _Key]] = {}
         for key, way in layer.items():
@@ -168,30 +181,55 @@ class _Walker:
                 continue
             if self.writable and row.own and tag != target.preset.place:
                 continue
-            mask ^= wrong
-            cost = way.cost + press * wrong.bit_count() + self._changed(tag, mask, target)
-            _offer(ahead, (bank, mask, tag), _Way(cost, key, -1, bank))
-        self._recall(ahead, cheapest, row, press)
+            for top in tops:
+                there = mask ^ wrong ^ top
+                cost = way.cost + beat[(wrong | top).bit_count()]
+                cost += self._changed(tag, there, target)
+                _offer(ahead, (bank, there, tag), _Way(cost, key, -1, bank))
+        self._recall(ahead, cheapest, row, beat, tops)
         if row.gap:
             ahead = self._stepped_ahead(ahead, target)
-        return _without_hopeless(ahead) if board.toggling and len(ahead) > _CROWD else ahead
+        if board.toggling and len(ahead) > _CROWD:
+            return _without_hopeless(ahead, self.move + self.extra)
+        return ahead
+
+    def _beat(self, row: WalkedSection) -> list[int]:
+        """What so many recalls and toggles on the way to a section weigh."""
+        presses = range(len(self.board.loop_numbers) + 2)
+        if row.gap:
+            return [_GAP * number for number in presses]
+        return [
+            self.move * number + self.extra * max(0, number + row.others - 1) for number in presses
+        ]
+
+    def _tops(self, row: WalkedSection) -> list[int]:
+        """Free loops that may be toggled before they need be, so that presses do not meet."""
+        free = [bit for bit in self.loops if not row.target.fixed & bit]
+        if row.gap or not (self.extra and self.board.toggling) or len(free) > MOST_FREE:
+            return [0]
+        return [
+            sum(bit for at, bit in enumerate(free) if chosen >> at & 1)
+            for chosen in range(1 << len(free))
+        ]
 
     def _recall(
         self,
         ahead: dict[_Key, _Way],
         cheapest: dict[tuple[int, _Tag], tuple[int, _Key]],
         row: WalkedSection,
-        press: int,
+        beat: Sequence[int],
+        tops: Sequence[int],
     ) -> None:
         """Offer every recall: banks stepped, a preset recalled, what it gets wrong toggled."""
         board, target = self.board, row.target
+        step = _GAP if row.gap else self.move
         near: dict[int | None, list[tuple[int, _Key, int]]] = {None: []}
         for (bank, _), (cost, key) in cheapest.items():
             near[None].append((cost, key, bank))
         for there in self.banks:
             best: dict[_Tag, tuple[int, _Key, int]] = {}
             for (bank, tag), (cost, key) in cheapest.items():
-                cost += press * self.steps[bank][there]
+                cost += step * self.steps[bank][there]
                 if tag not in best or cost < best[tag][0]:
                     best[tag] = (cost, key, there)
             near[there] = list(best.values())
@@ -203,18 +241,19 @@ class _Walker:
             wrong = (stored.mask ^ target.mask) & target.fixed
             if wrong and not board.toggling:
                 continue
-            mask = stored.mask ^ wrong
-            presses = press * (1 + wrong.bit_count())
-            if not self.writable and stored.bank is None:
-                presses += 1  # among equals what a foot can recall
-            for cost, key, there in near[stored.bank]:
-                tag = self._tag(key[2], stored)
-                if not self._will_do(tag, target):
-                    continue
-                total = cost + presses + self._changed(tag, mask, target)
-                known = ahead.get((there, mask, tag))
-                if known is None or total < known.cost:
-                    ahead[there, mask, tag] = _Way(total, key, stored.place, there)
+            for top in tops:
+                mask = stored.mask ^ wrong ^ top
+                presses = beat[1 + (wrong | top).bit_count()]
+                if not self.writable and stored.bank is None:
+                    presses += 1  # among equals what a foot can recall
+                for cost, key, there in near[stored.bank]:
+                    tag = self._tag(key[2], stored)
+                    if not self._will_do(tag, target):
+                        continue
+                    total = cost + presses + self._changed(tag, mask, target)
+                    known = ahead.get((there, mask, tag))
+                    if known is None or total < known.cost:
+                        ahead[there, mask, tag] = _Way(total, key, stored.place, there)
 
     def _stepped_ahead(self, layer: dict[_Key, _Way], target: Target) -> dict[_Key, _Way]:
         """Add what can be done ahead in a gap: free loops toggled, banks stepped."""
@@ -238,8 +277,13 @@ def _offer(layer: dict[_Key, _Way], key: _Key, way: _Way) -> None:
         layer[key] = way
 
 
-def _without_hopeless(layer: dict[_Key, _Way]) -> dict[_Key, _Way]:
-    """Drop states that a cheaper one of the same bank and channel reaches by toggling."""
+def _without_hopeless(layer: dict[_Key, _Way], toggle: int) -> dict[_Key, _Way]:
+    """Drop states that a cheaper one of the same bank and channel reaches by toggling.
+
+    Args:
+        layer: The states.
+        toggle: What a toggle weighs at most.
+    """
     ranked = sorted(layer.items(), key=lambda item: item[1].cost)
     leaders = ranked[:16]
     kept = {}
@@ -250,7 +294,7 @@ def _without_hopeless(layer: dict[_Key, _Way]) -> dict[_Key, _Way]:
                 break
             same = leader[0] == key[0] and leader[2] == key[2]
             # One more for each section that follows may differ from the file, never a press.
-            if same and its.cost + _SONG * (leader[1] ^ key[1]).bit_count() <= way.cost:
+            if same and its.cost + toggle * (leader[1] ^ key[1]).bit_count() <= way.cost:
                 break
         else:
             kept[key] = way
@@ -272,8 +316,8 @@ def _legs(
         keys.append(key)
         key = layer[key].before
     keys.reverse()
-    outside = _outside_masks(board, start.outside, rows)
-    channels = _foot_channels(board, start.channel, rows)
+    outside = outside_masks(board, start.outside, rows)
+    channels = foot_channels(board, start.channel, rows)
     legs, recalled = [], start.preset
     on, channel = start.outside, start.channel
     for at, row in enumerate(rows):
@@ -304,7 +348,7 @@ def _presses(board: Board, before: _Key, after: _Key, way: _Way) -> list[Press]:
     return presses
 
 
-def _outside_masks(board: Board, on: int, rows: Sequence[WalkedSection]) -> list[int]:
+def outside_masks(board: Board, on: int, rows: Sequence[WalkedSection]) -> list[int]:
     """Outside pedals on in each row.
 
     A pedal waits until it is needed, unless a gap comes before that, once it is needed no more as
@@ -335,7 +379,7 @@ def _fill(masks: list[int], rows: Sequence[WalkedSection], bit: int, state: bool
             masks[nth] |= bit
 
 
-def _foot_channels(
+def foot_channels(
     board: Board, channel: str | None, rows: Sequence[WalkedSection]
 ) -> list[str | None]:
     """The channel in each row where it has a footswitch of its own."""

@@ -22,9 +22,8 @@ class Appraisal:
     evening: Evening
     """The songs that it was made for."""
     better: bool
-    """Whether it saves moves inside songs and in all, or makes an evening playable that was not
-    and costs no more; and whether all that can be recalled today still can, in other setlists
-    too."""
+    """Whether it is better by the order that plans are compared in, and all that can be recalled
+    today still can, in other setlists too."""
     unstored_now: Unstored | None
     """What no memory holds today."""
     unstored_then: Unstored | None = None
@@ -55,9 +54,7 @@ def appraise(plan: Plan, now: Rig, evening: Evening) -> Appraisal:
         return Appraisal(plan, now, evening, False, today)
     then = unstored(plan.rig, evening)
     others = tuple(other_setlists(now, plan.rig, evening))
-    better = after.moves < before.moves and after.in_all < before.in_all
-    if today is not None and then is None:
-        better |= after.moves <= before.moves and after.in_all <= before.in_all
+    better = plan.goal.key(after) < plan.goal.key(before)
     better &= not any(other.lost for other in others)
     songs = tuple(song_rows(now, plan.rig, evening))
     return Appraisal(plan, now, evening, better, today, then, others, songs)

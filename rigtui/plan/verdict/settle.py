@@ -28,9 +28,9 @@ def settled(now: Rig, plan: Plan, evening: Evening, control: Control | None = No
     """Take back what a plan maps anew and need not.
 
     A section goes back to its preset and pedals where it sounds the same with them on the rig as
-    planned, its song then needs as many moves with no worse change, and the evening no more set-up
-    moves. All figures stay true: moves are the same, set-up moves the same or fewer. Where the time
-    is up, what was not tried yet stays as planned.
+    planned, its song then needs as many moves and extra presses with no worse change, and the
+    evening no more set-up moves. All figures stay true, set-up moves are the same or fewer. Where
+    the time is up, what was not tried yet stays as planned.
     """
     control = control or Control()
     then = plan.rig
@@ -50,7 +50,7 @@ def settled(now: Rig, plan: Plan, evening: Evening, control: Control | None = No
             counted = figures(trial, evening)
             if counted.set_up_moves <= after.set_up_moves:
                 best, after = trial, counted
-    assert after.moves == plan.after.moves
+    assert plan.goal.weighed(after) == plan.goal.weighed(plan.after)
     return replace(
         plan, rig=best, after=after, details={**plan.details, **_walks(plan, best, control)}
     )
@@ -80,6 +80,7 @@ def _with(rig: Rig, songs: dict[str, Song]) -> Rig:
 
 class _Counted(NamedTuple):
     moves: int
+    extra_presses: int
     worst: int
     """Moves of the worst change."""
     beat: int
@@ -134,7 +135,8 @@ class _Settler:
         sections = tuple(ways.get(at, section) for at, section in enumerate(song.sections))
         new = changed(song, sections=sections)
         before, after = self._counted(song), self._counted(new)
-        if after.moves != before.moves or after.worst > before.worst or after.beat > before.beat:
+        alike = (after.moves, after.extra_presses) == (before.moves, before.extra_presses)
+        if not alike or after.worst > before.worst or after.beat > before.beat:
             return song
         self.uses.subtract(gone)
         return new
@@ -143,6 +145,7 @@ class _Settler:
         changes = changes_as_written(self.then, song)
         return _Counted(
             sum(change.moves for change in changes),
+            sum(change.extra_presses for change in changes),
             max((change.moves for change in changes), default=0),
             max((change.on_the_beat for change in changes), default=0),
         )

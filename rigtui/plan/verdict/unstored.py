@@ -1,11 +1,11 @@
-"""Presets that an evening leans on and that no memory holds: the count takes them, no foot can."""
+"""Sections of an evening whose sound no memory holds: the count takes them, no foot can."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from rigtui.model.places import section_place
-from rigtui.model.presets_used import held_presets
+from rigtui.model.playable import unplayable_presets
 from rigtui.model.rig import Rig
 from rigtui.moves import count_song
 from rigtui.plan.ask.evening import Evening
@@ -16,7 +16,8 @@ class Unstored:
     """What of an evening cannot be recalled on the switcher as it is programmed."""
 
     presets: tuple[str, ...]
-    """Ids of the presets used that have no memory, none that the switcher has, or a shared one."""
+    """Ids of the presets used that are in no memory that the switcher has, nor any that switches
+    the same."""
     sections: tuple[str, ...]
     """The sections that use them, as "songs.low-fen.sections.3"."""
     songs: tuple[str, ...]
@@ -28,9 +29,7 @@ def unstored(rig: Rig, evening: Evening) -> Unstored | None:
 
     The evening may have been made of another rig with the same songs and setlists.
     """
-    if rig.switcher is None:
-        return None
-    loose = {preset.id for preset in rig.presets} - held_presets(rig)
+    loose = unplayable_presets(rig)
     users = [
         (song, at, section.preset)
         for song in rig.songs

@@ -8,10 +8,11 @@ from dataclasses import replace
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening
+from rigtui.plan.ask.figures import Figures
+from rigtui.plan.ask.goal import OF_GOAL
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Figures, Plan, Proof, Status, Stopped
-from rigtui.plan.ask.so_far import as_it_is, stands
+from rigtui.plan.ask.result import Plan, Proof, Status, Stopped
 from rigtui.plan.loops.costs import LoopCosts
 from rigtui.plan.loops.designs import Design, SearchOutcome
 from rigtui.plan.loops.limits import memories_of
@@ -22,11 +23,16 @@ from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.presets.cubes import Cube
 from rigtui.plan.presets.packing import Packing
 from rigtui.plan.presets.search import PresetSearch, Rows
-from rigtui.plan.rebuild.rig import Rebuilt, rebuild
+from rigtui.plan.rebuild.rig import rebuild
 from rigtui.plan.route.planner import plan_route
 from rigtui.plan.ways_out.feasible import Fit
-from rigtui.plan.whole import loops as wl
-from rigtui.plan.whole.loops import loop_plan, offering, plan_if_possible, search_loops
+from rigtui.plan.whole.loops import (
+    loop_plan,
+    offering,
+    plan_if_possible,
+    plan_key,
+    search_loops,
+)
 
 _NEAR = 0.02
 _FIRST = 32
@@ -45,8 +51,9 @@ def plan_all(
     """Choose loops, presets, memories and mapping together.
 
     Designs within 2 % of the best are priced with the bank steps that their presets cost. Then
-    every design that could still be better in all is looked at, if there are not too many: that
-    proves the winner, where no section leaves a pedal free. The route then has the last word.
+    every design that could still be better in all is looked at, if there are not too many, with all
+    presets for its loops where sections leave a choice: that proves the winner. The route then has
+    the last word.
 
     Args:
         rig: The rig; the sound of every section stays as it is.
@@ -69,80 +76,41 @@ def _weighed(
     control.stop_if_cancelled()
     if search.best is None:
         return None
-    best: tuple[tuple[int, ...], Rebuilt, Design, Plan] | None = None
+    plans = []
     for design in search.finalists():
         built = rebuild(rig, evening, needs, design, question, control)
+        plan = loop_plan(
+            "all", rig, evening, needs, before, search.found, design, built, control, search.bound
+        )
         route = plan_route(built.rig, question, control.finishing(_LAST_SECONDS))
         control.stop_if_cancelled()
-        assert route.after is not None
-        key = (route.after.moves, route.after.worst_change, *design.key[2:4],
-               route.after.set_up_moves)  # fmt: skip
-        if best is None or key < best[0]:
-            best = (key, built, design, route)
-    assert best is not None
-    _, built, design, route_plan = best
-    plan = loop_plan(
-        "all", rig, evening, needs, before, search.found, design, built, control, search.bound
-    )
-    plan = _with_route(plan, route_plan, search.bound)
-    least = search.found.bound
+        plans.append(_with_route(plan, route, search.bound))
+    plan = min(plans, key=plan_key)
+    least = control.goal.shown(search.found.bound)
     plan = replace(plan, details={**plan.details, "bound_with_copies": least})
-    plan = with_copies(plan, evening, question.copies, least, control)
-    return _no_worse_than_today(plan, rig, evening, question, least)
-
-
-def _no_worse_than_today(
-    plan: Plan, rig: Rig, evening: Evening, question: Question, bound: int
-) -> Plan:
-    """The rig as it stands, where that is a plan and needs fewer moves inside songs.
-
-    It may have presets that switch the same in several memories; a plan has no such copies unless
-    they are asked for.
-
-    Args:
-        plan: The plan.
-        rig: The rig, on the switcher that is asked for.
-        evening: The songs that count.
-        question: What is asked.
-        bound: No plan needs fewer moves, copies or not.
-    """
-    if plan.after is None or not stands(rig, evening, question):
-        return plan
-    today = as_it_is("all", rig, rig, evening)
-    if today.after is None or today.after.moves >= plan.after.moves:
-        return plan
-    lower = min(bound, today.after.moves)
-    status = plan.status if plan.status is Status.TIMED_OUT else Status.FEASIBLE
-    return replace(
-        today,
-        status=Status.OPTIMAL if today.after.moves <= lower else status,
-        before=plan.before,
-        lower_bound=lower,
-        parts=(replace(today.parts[0], bound=lower),),
-    )
+    return with_copies(plan, evening, question.copies, search.found.bound, control)
 
 
 def _with_route(plan: Plan, route: Plan, bound: int) -> Plan:
     """Adopt the route on top of a plan, where it saves anything."""
     if route.rig is None or route.after is None or plan.after is None:
         return plan
-    part = Proof("route", "moves as written, with the new layout", route.after.moves,
-                route.lower_bound)  # fmt: skip
-    parts = (*plan.parts, part)
-    lower = min(bound, route.after.moves)
-    proved = route.after.moves <= lower
+    part = Proof("route", f"{OF_GOAL[plan.goal.first]} as written, with the new layout",
+                 plan.goal.value(route.after), route.lower_bound)  # fmt: skip
+    weighed = plan.goal.weighed(route.after)
+    lower = min(bound, weighed)
+    proved = weighed <= lower
     status = Status.OPTIMAL if proved else plan.status
     if not proved and status is Status.OPTIMAL:
         status = Status.FEASIBLE
-    return Plan(
-        kind=plan.kind,
+    return replace(
+        plan,
         status=status,
-        before=plan.before,
         rig=route.rig,
         after=route.after,
-        lower_bound=lower,
+        bound=lower,
         objective={**plan.objective, "moves": route.after.moves},
-        parts=parts,
+        parts=(*plan.parts, part),
         details={**plan.details, "songs": route.details["songs"]},
     )
 
@@ -161,8 +129,8 @@ class _Joint:
     ) -> None:
         self.rig, self.needs, self.question, self.control = rig, needs, question, control
         self.fit, self.better = fit, better
-        self.switcher = needed_switcher(rig)
-        self.costs = LoopCosts(needs, wl.WEIGHT)
+        self.switcher, self.move = needed_switcher(rig), control.goal.move
+        self.costs = LoopCosts(needs, control.goal)
         self.memories = memories_of(rig, question)
         self.found = SearchOutcome()
         self.best: tuple[tuple[int, ...], Design] | None = None
@@ -203,7 +171,7 @@ class _Joint:
         return 1 << 60 if self.best is None else self.best[0][0]
 
     def _prove(self) -> None:
-        """Look at every design whose moves alone are below the best total."""
+        """Look at every design that weighs less than the best total, bank steps aside."""
         wide = search_loops(
             self.rig, self.needs, self.question, self.control, limit=self.total - 1,
             most_kept=_MOST,
@@ -228,7 +196,7 @@ class _Joint:
             return 1 << 60  # each of them takes a memory
         if len(flow) < 2:
             return bound
-        return bound + place(self.switcher, flow, control=self.control).bound
+        return bound + self.move * place(self.switcher, flow, control=self.control).bound
 
     def _forced(self, design: Design) -> bool:
         """Whether these loops leave no choice of presets."""
@@ -251,12 +219,11 @@ class _Joint:
 
         def offer(cost: int, presets: Sequence[Cube], used: Rows) -> int:
             packing = Packing(cost, cost, tuple(presets), used)
-            other = replace(design, packing=packing, moves=apart + cost, bound=apart + cost)
+            other = replace(design, packing=packing, cost=apart + cost, bound=apart + cost)
             shape = _shape(used)
             if shape not in seen:
                 seen.add(shape)
-                floor = other.moves + least_steps(self.needs, other, self.switcher, self.control)
-                if floor < self.total:
+                if self._least_of(other) < self.total:
                     floors.append(self._take(other))
             return self.total - 1 - apart - steps
 
@@ -272,11 +239,15 @@ class _Joint:
             if not self._forced(design):
                 self._open[design.groups] = design
                 self._floor[design.groups] = self._least(design.groups, design.bound)
-            floor = design.moves + least_steps(self.needs, design, self.switcher, self.control)
-            if floor > self.total:
+            if self._least_of(design) > self.total:
                 continue
             floor = self._take(design)
             self._floor.setdefault(design.groups, floor)
+
+    def _least_of(self, design: Design) -> int:
+        """A design with these very presets weighs no less, bank steps and all."""
+        steps = least_steps(self.needs, design, self.switcher, self.control)
+        return design.cost + self.move * steps
 
     def _take(self, design: Design, *, exact: bool = True) -> int:
         """Price a design with its bank steps; return what it weighs at least."""
@@ -285,14 +256,14 @@ class _Joint:
         if placement is None:
             placement = placed(self.needs, design, self.switcher, self.control, exact=exact)
             self._placed[shape] = placement
-        total = design.moves + placement.bank_steps
+        total = design.cost + self.move * placement.bank_steps
         key = (total, *design.key[1:])
         if design.groups not in self.priced or key < self.priced[design.groups][0]:
             self.priced[design.groups] = (key, design)
         if self.best is None or key < self.best[0]:
             self.best = (key, design)
             self.better(design)
-        return design.moves + placement.bound
+        return design.cost + self.move * placement.bound
 
     def finalists(self) -> list[Design]:
         """The best few, to be routed."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigtui.plan.ask.goal import Goal
 from rigtui.plan.loops.costs import LoopCosts, cube_of
 from rigtui.plan.loops.designs import Design, WorstChange
 from rigtui.plan.presets.packing import Packing
@@ -9,11 +10,11 @@ from rigtui.plan.presets.search import PresetSearch
 from rigtui.plan.ways_out.feasible import Fit
 
 
-def design_of(fit: Fit) -> list[Design]:
+def design_of(fit: Fit, goal: Goal) -> list[Design]:
     """The design of a fit, if it has one; with loops toggled on top there is none to give."""
     if fit.toggling or fit.enough is None:
         return []
-    costs = LoopCosts(fit.needs)
+    costs = LoopCosts(fit.needs, goal)
     walks = costs.walks(fit.groups)
     kept = [cube_of(sound, fit.groups) for sound in fit.needs.kept.values()]
     search = PresetSearch(walks, kept, fit.memories, 0, 0, None)
@@ -22,6 +23,6 @@ def design_of(fit: Fit) -> list[Design]:
         return []
     recalls, presets, used = search.best
     packed = Packing(recalls, 0, tuple(presets), used)
-    moves = costs.apart + costs.outside(~sum(fit.groups)) + recalls
+    cost = costs.apart + costs.outside(~sum(fit.groups)) + recalls
     worst = WorstChange(fit.needs, costs, fit.limits.switched).of(fit.groups, packed)
-    return [Design(fit.groups, moves, costs.fixed, worst, packed)]
+    return [Design(fit.groups, cost, costs.fixed, worst, packed)]

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.checked import checked
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.evening import Evening, evening_of, figures
+from rigtui.plan.ask.evening import Evening, evening_of, figures, goal_of
+from rigtui.plan.ask.figures import Figures
+from rigtui.plan.ask.goal import OF_GOAL
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.other_switcher import with_memories
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Figures, Plan, Proof, Status, Stopped
-from rigtui.plan.ask.so_far import stopped
+from rigtui.plan.ask.result import Plan, Proof, Status, Stopped
+from rigtui.plan.ask.so_far import as_it_is, stands, stopped
 from rigtui.plan.loops.designs import Design, SearchOutcome
 from rigtui.plan.loops.limits import limits_of, memories_of
 from rigtui.plan.loops.search import LoopSearch
@@ -23,7 +26,6 @@ from rigtui.plan.ways_out.feasible import Feasibility, Fit
 from rigtui.plan.ways_out.words import conflict_of
 from rigtui.plan.whole.fit_design import design_of
 
-WEIGHT = 0
 Search = Callable[[Rig, Evening, Question, Figures, Fit, Control], Plan | None]
 
 _RELAX_SECONDS = 3.0
@@ -42,7 +44,9 @@ def search_loops(
     fit: Fit | None = None,
     better: Callable[[Design], None] | None = None,
 ) -> SearchOutcome:
-    """Find the best designs; also those within a share of the best, or up to a limit.
+    """Find the best designs by the control's goal; also near misses.
+
+    Those are designs within a share of the best, or up to a limit.
 
     If the search finds nothing but feasibility found a layout, that layout is given.
     """
@@ -51,7 +55,7 @@ def search_loops(
         limits_of(rig, needs, question),
         memories_of(rig, question),
         toggling=needed_switcher(rig).loop_switches,
-        weight=WEIGHT,
+        goal=control.goal,
         slack=slack,
         limit=limit,
         most_kept=most_kept,
@@ -60,7 +64,7 @@ def search_loops(
     )
     found = search.run()
     if found.complete and not found.designs and fit is not None and fit.possible:
-        found.designs += design_of(fit)
+        found.designs += design_of(fit, control.goal)
     return found
 
 
@@ -88,10 +92,10 @@ def plan_loops(
     question: Question | None = None,
     control: Control | None = None,
 ) -> Plan:
-    """Choose what goes in loops so that the fewest moves are left.
+    """Choose what goes in loops so that the least effort is left, or what the question puts first.
 
-    In this order: moves over the chosen setlists (bank steps aside), moves of the worst change,
-    loops used, presets used. Memories are then chosen for the fewest bank steps.
+    That is over the chosen setlists, bank steps aside; then moves of the worst change, loops used,
+    presets used. Memories are then chosen for the fewest bank steps.
 
     Args:
         rig: The rig; the sound of every section stays as it is.
@@ -127,6 +131,7 @@ def plan_if_possible(
     needed_switcher(rig)
     evening = evening_of(rig, question.setlists)
     before = figures(rig, evening)
+    control.goal = goal_of(rig, evening, question.first)
     try:
         control.stop_if_cancelled()
         feasibility = Feasibility(rig, evening, control)
@@ -136,6 +141,8 @@ def plan_if_possible(
         if fit.possible is not False:
             asked = with_memories(rig, question.memories)
             plan = search(asked, evening, question, before, fit, control)
+            if plan is not None:
+                plan = no_worse_than_today(plan, asked, evening, question)
         return plan or impossible(kind, before, feasibility, question, fit)
     except Stopped:
         return stopped(kind, before, control)
@@ -156,12 +163,52 @@ def _searched(
         built = rebuild(rig, evening, needs, design, question, control)
         control.stop_if_cancelled()
         plans.append(loop_plan("loops", rig, evening, needs, before, found, design, built, control))
-    return min(plans, key=_all_told)
+    return min(plans, key=plan_key)
 
 
-def _all_told(plan: Plan) -> tuple[int, int]:
+def plan_key(plan: Plan) -> tuple[int, ...]:
+    """What plans of loops are compared by, most important first."""
     assert plan.after is not None
-    return plan.after.moves, plan.after.set_up_moves
+    return plan.goal.key(plan.after, plan.objective["loops_used"], plan.objective["presets_used"])
+
+
+def no_worse_than_today(plan: Plan, rig: Rig, evening: Evening, question: Question) -> Plan:
+    """The rig as it stands, where that is a plan and no worse than the one found.
+
+    A plan of the loops or of the memories alone gives way only where it is worse: it looks at
+    other things first.
+
+    Args:
+        plan: The plan.
+        rig: The rig, on the switcher that is asked for.
+        evening: The songs that count.
+        question: What is asked.
+    """
+    if plan.after is None or not stands(rig, evening, question):
+        return plan
+    today = as_it_is(plan.kind, rig, rig, evening, plan.goal)
+    assert today.after is not None
+    if plan.kind == "all":
+        changes_nothing = plan_key(today) <= plan_key(plan)
+    else:
+        changes_nothing = plan.goal.key(today.after) < plan.goal.key(plan.after)
+    if not changes_nothing:
+        return plan
+    weighed = plan.goal.weighed(today.after)
+    bound = plan.bound
+    if weighed < bound:  # it has copies, and that bound is without
+        bound = min(weighed, plan.goal.weight(plan.details.get("bound_with_copies", 0)))
+    part = replace(today.parts[0], bound=plan.goal.shown(bound))
+    proved = weighed <= bound
+    status = Status.FEASIBLE if plan.status is Status.OPTIMAL else plan.status
+    return replace(
+        today,
+        status=Status.OPTIMAL if proved else status,
+        before=plan.before,
+        bound=bound,
+        parts=(part,),
+        details=plan.details,
+    )
 
 
 def impossible(
@@ -191,21 +238,25 @@ def loop_plan(
     bound: int | None = None,
 ) -> Plan:
     """Put a plan together, checked against what the report counts."""
-    after = figures(built.rig, evening)
-    if not WEIGHT:
-        assert after.moves == design.moves + built.placement.bank_steps
-    least = found.bound if bound is None else bound
-    lower = min(least, after.moves)
+    after, goal = figures(built.rig, evening), control.goal
+    weighed, steps = goal.weighed(after), built.placement.bank_steps
+    assert weighed == design.cost + goal.move * steps
+    lower = min(found.bound if bound is None else bound, weighed)
     parts = (
-        Proof("loops", "moves, bank steps aside", design.moves, min(found.bound, design.moves)),
+        Proof(
+            "loops",
+            f"{OF_GOAL[goal.first]}, bank steps aside",
+            goal.shown(design.cost),
+            goal.shown(min(found.bound, design.cost)),
+        ),
         Proof(
             "switches",
             "bank steps for these presets",
-            built.placement.bank_steps,
+            steps,
             built.placement.bound,
         ),
     )
-    proved = after.moves <= lower
+    proved = weighed <= lower
     status = Status.OPTIMAL if proved else Status.FEASIBLE
     if not proved and control.over:
         status = Status.TIMED_OUT
@@ -215,10 +266,12 @@ def loop_plan(
         before=before,
         rig=built.rig,
         after=after,
-        lower_bound=lower,
+        goal=goal,
+        bound=lower,
         objective={
             "moves": after.moves,
-            "moves_without_bank_steps": design.moves,
+            "extra_presses": after.extra_presses,
+            "moves_without_bank_steps": after.moves - steps,
             "worst_change": design.worst,
             "loops_used": len(design.groups),
             "presets_used": len(design.packing.presets),

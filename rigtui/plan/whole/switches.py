@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 
+from rigtui.model.edits.folding import Switched, switched
+from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.checked import checked
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.evening import Evening, evening_of, figures
+from rigtui.plan.ask.evening import Evening, evening_of, figures, goal_of
+from rigtui.plan.ask.figures import Figures
 from rigtui.plan.ask.other_switcher import with_memories
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Figures, Plan, Proof, Status, Stopped
+from rigtui.plan.ask.result import Plan, Proof, Status, Stopped
 from rigtui.plan.ask.so_far import stopped
 from rigtui.plan.memories.copies import add_copies
 from rigtui.plan.memories.placing import Placement, place
@@ -19,12 +23,12 @@ from rigtui.plan.memories.switches import (
     changes_between,
     changes_in_gaps,
     first_recalls,
-    moves_without_steps,
     needed_switcher,
     presets_of,
     stored,
 )
 from rigtui.plan.ways_out.memories import too_few_memories
+from rigtui.plan.whole.loops import no_worse_than_today
 
 
 def plan_switches(
@@ -51,14 +55,28 @@ def plan_switches(
     pins = question.pin_switch
     ids = [*used, *(preset for preset in pins if preset not in used)]
     before = figures(rig, evening)
+    control.goal = goal_of(rig, evening, question.first)
     rig = with_memories(rig, question.memories)
+    if len(ids) > needed_switcher(rig).memories:
+        ids = _of_their_own(rig, ids, pins)
     conflict = too_few_memories(rig, evening, ids, pins, owned)
     if conflict is not None:
         return Plan("switches", Status.INFEASIBLE, before, conflict=conflict)
     try:
-        return _placed(rig, evening, ids, pins, question.copies, before, control)
+        plan = _placed(rig, evening, ids, pins, question.copies, before, control)
+        return no_worse_than_today(plan, rig, evening, question)
     except Stopped:
         return stopped("switches", before, control)
+
+
+def _of_their_own(rig: Rig, ids: Sequence[str], pins: Mapping[str, int]) -> list[str]:
+    """The presets that need a memory: not those in none whose sound another of them has."""
+    known = lookup(rig).presets
+    first: dict[Switched, str] = {}
+    for preset in sorted(ids, key=lambda its: (its not in pins, not known[its].memories)):
+        first.setdefault(switched(known[preset]), preset)
+    needed = {*pins, *first.values()}
+    return [preset for preset in ids if preset in needed or known[preset].memories]
 
 
 def _placed(
@@ -72,8 +90,8 @@ def _placed(
 ) -> Plan:
     switcher = needed_switcher(rig)
     control.tell("placing the presets", 0.0)
-    beat = moves_without_steps(rig, evening)
-    control.prove(beat)
+    beat = before.moves - before.bank_steps
+    control.prove(control.goal.weighed(replace(before, moves=beat)))
     old = {preset.id: preset.memory for preset in rig.presets}
     flow = changes_between(rig, evening, ids)
     pinned = {ids.index(preset): memory for preset, memory in pins.items()}
@@ -87,7 +105,7 @@ def _placed(
         if copies:
             new = add_copies(new, evening, copies, own)
         own.stop_if_cancelled()
-        return _plan(rig, new, evening, before, beat, placed, copies, own)
+        return _plan(rig, new, evening, before, placed, copies, own)
 
     homes = [old[preset] for preset in ids]
     control.offer(partial(plan_of, homes, exact=False))
@@ -99,25 +117,24 @@ def _plan(
     new: Rig,
     evening: Evening,
     before: Figures,
-    beat: int,
     placed: Placement,
     copies: int,
     control: Control,
 ) -> Plan:
     after = figures(new, evening)
-    made = len(new.presets) - len(rig.presets)
-    spent = after.moves - beat
+    goal, made, spent = control.goal, len(new.presets) - len(rig.presets), after.bank_steps
     assert made or spent == placed.bank_steps
     # Copies may spare every bank step, where there is a memory for one.
     with_copies = 0 if len(placed.memories) < needed_switcher(rig).memories else placed.bound
     fewest = with_copies if copies else placed.bound
-    bound = beat + fewest
-    proved = after.moves <= bound
+    weighed = goal.weighed(after)
+    bound = weighed - goal.move * (spent - fewest)
+    proved = weighed <= bound
     status = Status.OPTIMAL if proved else Status.TIMED_OUT if control.over else Status.FEASIBLE
     details: dict[str, object] = {
         "travel_proved": placed.proved and placed.travel_proved,
         "method": placed.method,
-        "bound_with_copies": beat + with_copies,
+        "bound_with_copies": goal.shown(weighed - goal.move * (spent - with_copies)),
     }
     if copies:
         details["copies"] = made
@@ -127,7 +144,8 @@ def _plan(
         before=before,
         rig=new,
         after=after,
-        lower_bound=bound,
+        goal=goal,
+        bound=bound,
         objective={"bank_steps": spent, "travel": placed.travel},
         parts=(Proof("switches", "bank steps inside songs", spent, fewest),),
         details=details,

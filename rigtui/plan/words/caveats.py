@@ -7,7 +7,9 @@ from collections.abc import Iterator, Sequence
 from rigtui.model.places import taken_apart
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, first_few, listed, visible
-from rigtui.plan.ask.result import Figures, Plan
+from rigtui.plan.ask.figures import Figures
+from rigtui.plan.ask.goal import OF_GOAL
+from rigtui.plan.ask.result import Plan
 from rigtui.plan.verdict.appraisal import Appraisal
 from rigtui.plan.verdict.compare import SongRow
 from rigtui.plan.verdict.other_setlists import OtherSetlist
@@ -18,14 +20,14 @@ _MOST_NAMED = 4
 
 def caveats(known: Appraisal) -> tuple[str, ...]:
     """Say what to know before a plan is accepted, what weighs most first."""
-    plan, held = known.plan, known.makes_playable
+    plan = known.plan
     before, after = plan.before, plan.after
     today = _today(known)
     if plan.rig is None or after is None:
         return (today,) if today else ()
     said = [
         _lost(plan.rig, known.others),
-        _not_better(plan, before, after, held),
+        _not_better(known),
         today,
         _then(known),
         _worst(before, after),
@@ -42,48 +44,58 @@ def brief_caveats(known: Appraisal) -> tuple[str, ...]:
         return caveats(known)
     said = [
         _lost(plan.rig, known.others),
-        _not_better(plan, before, after, known.makes_playable),
+        _not_better(known),
         _worst(before, after),
         _others(known.others),
     ]
     return tuple(text for text in said if text is not None)
 
 
-def _not_better(plan: Plan, before: Figures, after: Figures, held: bool) -> str | None:
-    if after.moves >= before.moves:
-        return _no_fewer(plan, before, after, held)
-    if after.in_all < before.in_all or (held and after.in_all == before.in_all):
+def _not_better(known: Appraisal) -> str | None:
+    plan, before, after = known.plan, known.plan.before, known.plan.after
+    if after is None:
         return None
-    said = (
-        f"{count(before.moves - after.moves, 'move')} fewer inside songs, "
-        f"{after.set_up_moves - before.set_up_moves} more between"
-    )
-    if after.in_all > before.in_all:
-        said = f"Worse as a whole: {said}, {after.in_all - before.in_all} more in all"
-    else:
-        said = f"No gain in all: {said}"
-    alone = plan.details.get("switches_alone")
-    if alone is not None and alone["moves_in_all"] < after.in_all:
-        said += (
-            f". Changing memories alone (`switches`) needs {alone['moves_in_all']} in all, "
-            f"{alone['moves']} of them inside songs"
+    if plan.goal.key(after) < plan.goal.key(before):
+        if known.makes_playable and plan.goal.value(after) > plan.goal.value(before):
+            return _more_than_unplayable(plan, before, after)
+        return _more_between(before, after)
+    if after.moves > before.moves:
+        said = (
+            f"No better than today: {count(after.moves - before.moves, 'move')} more inside songs"
         )
-    return said
-
-
-def _no_fewer(plan: Plan, before: Figures, after: Figures, held: bool) -> str:
-    more = after.moves - before.moves
-    inside = f"{count(more, 'move')} more inside songs" if more else "as many moves inside songs"
+    elif after.moves == before.moves:
+        said = "No better than today: as many moves inside songs"
+    else:
+        said = (
+            f"No better than today: {OF_GOAL[plan.goal.first]} {plan.goal.value(before):g} → "
+            f"{plan.goal.value(after):g}"
+        )
     gains = list(_gains(plan, before, after))
-    if held:
-        gains.insert(0, "every preset has its memory")
-    if not gains:
-        return f"No better than today: {inside}, and nothing else gets less"
-    if more and not held:
-        return f"No better than today: {inside}; what it brings: {', '.join(gains)}"
-    name = "More moves than today's figure" if more else "No fewer moves inside songs"
-    said = f"{name}: {inside}; what it brings" if more else f"{name}; what it brings"
-    return f"{said}: {', '.join(gains)}"
+    return (
+        f"{said}; what it brings: {', '.join(gains)}"
+        if gains
+        else f"{said}, and nothing else gets less"
+    )
+
+
+def _more_than_unplayable(plan: Plan, before: Figures, after: Figures) -> str:
+    """Say that a plan takes more than today's rig, as that cannot be played."""
+    return (
+        f"{OF_GOAL[plan.goal.first].capitalize()} {plan.goal.value(before):g} → "
+        f"{plan.goal.value(after):g}: more than today's figure, which counts "
+        f"{count(before.unplayable, 'section')} that no memory holds"
+    )
+
+
+def _more_between(before: Figures, after: Figures) -> str | None:
+    """Say that what a plan saves inside songs is paid for between them."""
+    if after.in_all <= before.in_all or after.moves > before.moves:
+        return None
+    return (
+        f"More moves in all: {count(before.moves - after.moves, 'move')} fewer inside songs, "
+        f"{after.set_up_moves - before.set_up_moves} more between, "
+        f"{after.in_all - before.in_all} more in all"
+    )
 
 
 def _gains(plan: Plan, before: Figures, after: Figures) -> Iterator[str]:

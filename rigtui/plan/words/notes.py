@@ -7,7 +7,7 @@ from typing import Any
 
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, listed, visible
+from rigtui.model.text import count, listed, number_text, visible
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan
 from rigtui.plan.words.route import by_foot, least_note
@@ -22,12 +22,37 @@ def notes(now: Rig, plan: Plan, question: Question) -> tuple[str, ...]:
         question: What was asked.
     """
     return (
+        *_goals(plan),
         *_search(plan),
         *_pins(now, plan, question),
         *_copies(plan),
         *_route(now, plan),
         *_curves(plan),
     )
+
+
+_FIRST = {
+    "effort": "least effort",
+    "extra": "extra presses first",
+    "moves": "presses alone",
+}
+
+
+def _goals(plan: Plan) -> Iterator[str]:
+    """Say side by side what comes of it if something else comes first, where that differs."""
+    told = plan.details.get("goals", {})
+    rows = {
+        first: (
+            f"{number_text(goal['effort'])} effort, "
+            f"{count(goal['extra_presses'], 'extra press', 'extra presses')}, "
+            f"{goal['moves']} presses inside songs"
+        )
+        for first, goal in told.items()
+    }
+    if len(set(rows.values())) < 2:
+        return
+    said = "; ".join(f"{_FIRST[first]}: {row}" for first, row in rows.items())
+    yield f"what comes first makes a difference ({said}): choose it with --first"
 
 
 def _search(plan: Plan) -> Iterator[str]:
@@ -94,7 +119,7 @@ def _worth(then: Rig, worth: dict[str, Any]) -> str:
 def _route(now: Rig, plan: Plan) -> Iterator[str]:
     if plan.kind != "route" or plan.rig is None or "by_foot" not in plan.details:
         return
-    least = least_note(plan.details["least_moves"], plan.lower_bound)
+    least = least_note(plan.details["least_moves"], plan.details["least_held"])
     if least is not None:
         yield least
     for song in plan.details["by_foot"]:

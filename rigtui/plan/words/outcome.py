@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigtui.model.text import count
+from rigtui.plan.ask.goal import OF_GOAL
 from rigtui.plan.ask.result import Plan, Proof, Status
 
 
@@ -76,25 +77,33 @@ def verdict(plan: Plan, *, interrupted: bool = False, brief: bool = False) -> st
             f"{ended}proved: that switcher cannot do with fewer. A number and +: fewer than that "
             f"are impossible, and whether the figure shown can be bettered is open"
         )
-    if plan.moves_after is None:
+    value = plan.value
+    if value is None:
         return "Stopped before any plan was found"
     least = plan.details.get("bound_with_copies", plan.lower_bound)
     without = "without copies " * (least < plan.lower_bound)
     if plan.proved:
-        said = f"Proved: {without}no plan of this kind needs fewer moves inside songs"
-        return said + f"; with copies, no fewer than {least}" * (bool(without) and not brief)
+        said = f"Proved: {without}no plan of this kind {_LESS[plan.goal.first]} inside songs"
+        return said + f"; with copies, none goes below {least:g}" * (bool(without) and not brief)
     why = "Not proved"
     if interrupted or plan.status is Status.TIMED_OUT:
         why = "Stopped early, not proved" if interrupted else "The time was up, not proved"
     if plan.lower_bound <= 0:
         return f"{why}: how few a plan could need is not known yet"
-    gap = plan.moves_after - plan.lower_bound
-    said = f"{why}: {without}no plan needs fewer than {plan.lower_bound}"
-    said += "" if brief else f" inside songs, {gap} less than this"
+    said = f"{why}: {without}no plan {_LESS[plan.goal.first]} than {plan.lower_bound:g}"
+    said += "" if brief else f" inside songs, {value - plan.lower_bound:g} less than this"
     if plan.status is Status.FEASIBLE and not interrupted and _searched(plan):
         said += "; " if brief else ". The search is complete: "
         said += "more time buys nothing"
     return said
+
+
+_LESS = {
+    "effort": "takes less effort",
+    "extra": "has fewer extra presses",
+    "moves": "needs fewer moves",
+}
+"""What a plan that is better by its goal does."""
 
 
 def _searched(plan: Plan) -> bool:
@@ -109,17 +118,17 @@ def proofs(plan: Plan, *, interrupted: bool = False) -> list[str]:
         return said
     if plan.proved or not all(part.proved for part in plan.parts):
         return said + [reason(part) for part in plan.parts]
-    each = "; ".join(f"{part.value} {part.question}" for part in plan.parts)
+    each = "; ".join(f"{part.value:g} {part.question}" for part in plan.parts)
     return [*said, f"Each part is the best by itself: {each}", *_still_open(plan)]
 
 
 def _still_open(plan: Plan) -> Iterator[str]:
     """Why a plan is not proved though each of its parts is."""
-    if plan.moves_after is not None:
-        gap = plan.moves_after - plan.lower_bound
+    if plan.value is not None:
+        gap = plan.value - plan.lower_bound
         yield (
-            f"A joint search of all parts is not made: a plan that trades one against another "
-            f"could still save up to {count(gap, 'move')}"
+            f"A joint search of all parts did not come to its end: a plan that trades one against "
+            f"another could still save {gap:g} {OF_GOAL[plan.goal.first]}"
         )
 
 
@@ -134,9 +143,9 @@ _OF_PARTS = {
 def reason(part: Proof) -> str:
     """Say how good the answer to one question is: "Memories: 41 bank steps, proved"."""
     name = _OF_PARTS.get(part.name, part.name)
-    said = f"{name}: {part.value} {part.question}"
+    said = f"{name}: {part.value:g} {part.question}"
     if part.proved:
         return f"{said}; proved, fewer are impossible"
     if part.bound <= 0:
         return f"{said}; not proved"
-    return f"{said}; fewer than {part.bound} are impossible, {part.value} may not be the fewest"
+    return f"{said}; fewer than {part.bound:g} are impossible, {part.value:g} may not be the fewest"

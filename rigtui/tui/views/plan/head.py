@@ -101,9 +101,13 @@ def _running(stage: Stage) -> list[str]:
     share = min(1.0, max(0.0, progress.done))
     full = round(share * _BAR)
     first = f"{'█' * full}{'░' * (_BAR - full)} {100 * share:3.0f} %  {progress.stage} ({clock})"
-    best = "Nothing found yet" if progress.best is None else f"Best so far {progress.best} moves"
+    best = (
+        "Nothing found yet"
+        if progress.best is None
+        else f"Best so far {progress.best:g} {progress.counts}"
+    )
     if progress.bound is not None:
-        best += f"; no plan needs fewer than {progress.bound}"
+        best += f"; no plan needs fewer than {progress.bound:g}"
     return [first, best, "c stops and keeps the best so far."]
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from rigtui.model.text import count
+from rigtui.plan.ask.goal import FIRST, OF_GOAL
 from rigtui.plan.ask.question import MEANT_FOR, Question
 
 if TYPE_CHECKING:
@@ -45,7 +46,7 @@ class OptionRow(NamedTuple):
     @property
     def steps(self) -> bool:
         """Whether enter goes to the next value at once; every other row asks for one."""
-        return self.key in ("pedal", "preset") or self.name in ("sharing", "order")
+        return self.key in ("pedal", "preset") or self.name in ("sharing", "order", "first")
 
 
 def option_rows(question: Question, rig: Rig) -> list[OptionRow]:
@@ -72,6 +73,9 @@ def _settings(question: Question, rig: Rig) -> Iterator[OptionRow]:
         yield OptionRow("setting", "sharing", "Loops", sharing, not question.sharing)
         order = "stays" if question.keep_order else "pedals may move"
         yield OptionRow("setting", "order", "Signal order", order, question.keep_order)
+    if kind in MEANT_FOR["first"]:
+        is_set = question.first != FIRST[0]
+        yield OptionRow("setting", "first", "Comes first", OF_GOAL[question.first], is_set)
     if kind in MEANT_FOR["memories"]:
         yield OptionRow("setting", "size", "Switcher", *_size(question, rig))
     if kind in MEANT_FOR["copies"]:
@@ -128,6 +132,8 @@ def stepped(question: Question, row: OptionRow) -> Question:
         return cleared(question, row)
     if row.name == "sharing":
         return replace(question, sharing=not question.sharing)
+    if row.name == "first":
+        return replace(question, first=_next(FIRST, question.first))
     return replace(question, keep_order=not question.keep_order)
 
 
@@ -135,6 +141,7 @@ _OF_SETTING = {
     "setlist": ("setlists",),
     "sharing": ("sharing",),
     "order": ("keep_order",),
+    "first": ("first",),
     "size": ("loops", "memories"),
     "copies": ("copies",),
 }
@@ -180,6 +187,7 @@ _ASKED = {
     "total_loops": "switcher",
     "memories": "switcher",
     "pin_switch": "memories",
+    "first": "what comes first",
     "copies": "copies",
 }
 """What each part of a question is about."""
