@@ -57,3 +57,11 @@ def starter_source() -> Source:
 
     text = starter_text()
     return Source(NOWHERE, text, parse(text), Fingerprint(0, 0, 0, ""))
+
+
+def blank_source() -> Source:
+    """Return a rig with nothing in it, which belongs to no file."""
+    from rigtui.store.load import Source, parse
+
+    text = 'format = 1\nname = "My rig"\n'
+    return Source(NOWHERE, text, parse(text), Fingerprint(0, 0, 0, ""))

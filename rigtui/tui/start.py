@@ -14,7 +14,7 @@ from textual.content import Content
 from textual.widgets import Footer, Static
 
 from rigtui.model.errors import BadRigError
-from rigtui.store.demos import copy_of, demo_paths, starter_source
+from rigtui.store.demos import blank_source, copy_of, demo_paths, starter_source
 from rigtui.store.formats import rig_to_look_at
 from rigtui.store.kept import recent_files
 from rigtui.store.load import read_plain
@@ -35,7 +35,7 @@ class Beginning:
     """One way to begin."""
 
     kind: str
-    """ "file", "demo", "new", or "other" for a path yet to be typed."""
+    """ "file", "demo", "new" for one from nothing, "starter", or "other" for a path to type."""
     path: Path | None
     name: str
     about: str
@@ -51,6 +51,7 @@ class StartScreen(Overlay[Beginning | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,space", "choose", "Open"),
         Binding("n", "new", "New rig"),
+        Binding("e", "starter", "Small example"),
         Binding("o", "other", "Type a path"),
         Binding("escape", "back", "Back"),
         Binding("question_mark,f1", "app.help", "Help", key_display="?"),
@@ -124,6 +125,9 @@ class StartScreen(Overlay[Beginning | None]):
         elif choice is not None and choice.path is not None:
             lines.append(plain(str(choice.path)))
         elif choice is not None and choice.kind == "new":
+            lines.append(plain("Five short steps: amp, switcher, pedals, where each goes, sounds."))
+            lines.append(plain("Each can be left and taken up again. Saving asks for a name."))
+        elif choice is not None and choice.kind == "starter":
             lines.append(
                 plain("Four loops, four presets, two songs and a setlist, to change to your own.")
             )
@@ -143,6 +147,10 @@ class StartScreen(Overlay[Beginning | None]):
         """Begin a new rig."""
         self.dismiss(NEW)
 
+    def action_starter(self) -> None:
+        """Begin with a small example."""
+        self.dismiss(STARTER)
+
     def action_other(self) -> None:
         """Type the path of a file."""
         self.dismiss(OTHER)
@@ -152,7 +160,8 @@ class StartScreen(Overlay[Beginning | None]):
         self.dismiss(None)
 
 
-NEW = Beginning("new", None, "A new rig", "a small one to start from")
+NEW = Beginning("new", None, "A new rig", "your own, in five short steps")
+STARTER = Beginning("starter", None, "A small example", "to change to your own")
 OTHER = Beginning("other", None, "Another file", "type its path")
 
 
@@ -160,7 +169,7 @@ def ways() -> Sequence[tuple[str, Sequence[Beginning]]]:
     """The ways to begin, under their headings."""
     recent = [Beginning("file", file, file.name, str(file.parent)) for file in recent_files()]
     demos = [_demo(path) for path in demo_paths()]
-    groups = [("Opened last", recent), ("Demo rigs", demos), ("Or", [NEW, OTHER])]
+    groups = [("Opened last", recent), ("Demo rigs", demos), ("Or", [NEW, STARTER, OTHER])]
     return [(heading, choices) for heading, choices in groups if choices]
 
 
@@ -188,6 +197,18 @@ def _chosen(app: DocumentApp, choice: Beginning | None) -> None:
         app.open_document(_document(choice))
     except BadRigError as error:
         _refuse(app, choice.name, error)
+        return
+    if choice.kind == "new":
+        app.call_later(app.run_action, "view('board')")
+        app.call_later(_first_step, app)
+
+
+def _first_step(app: DocumentApp) -> None:
+    """Begin the steps of a new rig, unless something else is asked first: edits left unsaved."""
+    from rigtui.tui.set_up import set_up
+
+    if not isinstance(app.screen, Overlay):
+        set_up(app)
 
 
 def _document(choice: Beginning) -> Document:
@@ -200,7 +221,10 @@ def _document(choice: Beginning) -> Document:
         source = read_plain(choice.path)
         rig, read_only = rig_to_look_at(source)
         return Document(rig, choice.path, source, read_only)
-    source = starter_source() if choice.path is None else copy_of(choice.path)
+    if choice.path is not None:
+        source = copy_of(choice.path)
+    else:
+        source = blank_source() if choice.kind == "new" else starter_source()
     rig, _ = rig_to_look_at(source)
     return Document(rig, None, source, origin=choice.path)
 

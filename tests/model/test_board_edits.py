@@ -45,7 +45,7 @@ def board(**more: Any) -> Rig:
     ("kind", "front"),
     [
         ("fuzz", ("tuner", "new", "wah", 1, 3)), ("compressor", ("tuner", "wah", "new", 1, 3)),
-        ("tuner", ("new", "tuner", "wah", 1, 3)), ("boost", ("tuner", "wah", 1, 3, "new")),
+        ("tuner", ("tuner", "new", "wah", 1, 3)), ("boost", ("tuner", "wah", 1, 3, "new")),
     ],
 )  # fmt: skip
 def test_a_new_pedal_stands_where_its_kind_usually_does(kind: Any, front: Any) -> None:

@@ -82,11 +82,11 @@ async def test_a_demo_opens_as_a_copy(tmp_path: Path, monkeypatch: pytest.Monkey
     assert recent_files()[0] == tmp_path / "mine.toml"
 
 
-async def test_a_new_rig_has_no_file(tmp_path: Path) -> None:
-    """A new rig is the starter, without a file."""
+async def test_a_small_example_has_no_file(tmp_path: Path) -> None:
+    """A small example is the starter rig, without a file."""
     app = RigApp(None)
     async with on_screen(app, SMALL) as pilot:
-        await pilot.press("n")
+        await pilot.press("e")
         await pilot.pause()
         assert app.document.path is None
         assert app.document.name == "new rig"
@@ -113,7 +113,7 @@ async def test_another_rig_from_within(tmp_path: Path) -> None:
         before = app.document
         await pilot.press("escape")
         assert app.document is before
-        await pilot.press("O", "n")
+        await pilot.press("O", "e")
         await pilot.pause()
         assert app.document.name == "new rig"
         assert "drive" in shown(app)
@@ -140,7 +140,7 @@ async def test_quitting_with_an_unsaved_copy(
     monkeypatch.chdir(tmp_path)
     app = RigApp(None)
     async with on_screen(app, SMALL) as pilot:
-        await pilot.press("n")
+        await pilot.press("e")
         await pilot.pause()
         rename(app)
         await pilot.press("ctrl+q")

@@ -61,22 +61,27 @@ def add_pedal(rig: Rig, name: str, kind: Kind, side: Side, **fields: Any) -> Rig
     taken_ids = {pedal.id for pedal in rig.pedals}
     row = made(Pedal, id=slug(name, taken_ids), name=name, kind=kind, side=side, **fields)
     rig = with_table(rig, "pedals", (*rig.pedals, row))
-    return rig if row.use == "home" else _put_where_usual(rig, row)
+    return rig if row.use == "home" else put_where_usual(rig, row)
 
 
-def _put_where_usual(rig: Rig, pedal: Pedal) -> Rig:
+def put_where_usual(rig: Rig, pedal: Pedal) -> Rig:
     """Put a pedal beside the loops, among the pedals there in the usual order."""
     rig = put_beside_loops(rig, pedal)
     pedals = lookup(rig).pedals
-    items: list[int | str] = list(getattr(rig.chain, pedal.side))
+    items: tuple[int | str, ...] = getattr(rig.chain, pedal.side)
     at = items.index(pedal.id)
+    first, last = at, at + 1
+    while first and items[first - 1] in pedals:
+        first -= 1
+    while last < len(items) and items[last] in pedals:
+        last += 1
+    run = sorted(items[first:last], key=lambda item: item == pedal.id)  # the new one last
     rank = usual_place(pedal.kind).rank
-    while at and isinstance(items[at - 1], str) and items[at - 1] in pedals:
-        if usual_place(pedals[str(items[at - 1])].kind).rank <= rank:
-            break
-        items[at - 1], items[at] = items[at], items[at - 1]
-        at -= 1
-    return set_chain(rig, pedal.side, tuple(items))
+    after = [place for place, item in enumerate(run[:-1])
+             if usual_place(pedals[str(item)].kind).rank <= rank]  # fmt: skip
+    place = after[-1] + 1 if after else 0
+    run = [*run[:place], pedal.id, *run[place:-1]]
+    return set_chain(rig, pedal.side, (*items[:first], *run, *items[last:]))
 
 
 def delete_pedal(rig: Rig, pedal_id: str) -> Rig:
@@ -165,4 +170,4 @@ def to_other_side(rig: Rig, pedal_id: str) -> Rig:
         raise EditError(f"it is in loop {number}: take it out first, or move the loop")
     side = SIDES[1 - SIDES.index(pedal.side)]
     rig = set_pedal(take_from_chain(rig, pedal_id), pedal_id, side=side)
-    return _put_where_usual(rig, lookup(rig).pedals[pedal_id])
+    return put_where_usual(rig, lookup(rig).pedals[pedal_id])

@@ -41,6 +41,7 @@ class BoardView(View):
         Binding("x,delete", "delete", "Delete", id="board.delete"),
         Binding("i", "into_loop", "Into a loop", id="board.into"),
         Binding("o", "out_of_loop", "Out of it", id="board.out"),
+        Binding("w", "set_up", "Step by step", show=False, id="board.set-up"),
         Binding("f", "other_side", "Other side", show=False, id="board.side"),
         Binding("shift+up,K", "shift(-1)", "Nearer the guitar", show=False, id="board.up"),
         Binding("shift+down,J", "shift(1)", "Further on", show=False, id="board.down"),
@@ -218,6 +219,12 @@ class BoardView(View):
                 self.request("add a loop", lambda rig: add_loop(rig, side))  # type: ignore[arg-type]
 
         self.app.push_screen(side_pick(), chosen)
+
+    def action_set_up(self) -> None:
+        """Take up the five steps of a new rig, with what it holds by now."""
+        from rigtui.tui.set_up import set_up
+
+        set_up(self.app)  # type: ignore[arg-type]
 
     def action_edit(self) -> None:
         """Edit everything of the thing under the cursor."""

@@ -1,0 +1,281 @@
+"""A rig without an editor: five short steps from nothing to a board that can be played.
+
+Each step is one step of undo. Left at any step the rig keeps what was done, and the steps can be
+taken up again: they begin with what the rig holds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, get_args
+
+from rigtui.model import EditError, Rig
+from rigtui.model.base import Kind, Role, Side
+from rigtui.model.edits import (
+    add_loop,
+    add_pedal,
+    add_preset,
+    delete_pedal,
+    delete_preset,
+    set_amp,
+    set_pedal,
+    set_preset,
+    set_switcher,
+    take_memory,
+)
+from rigtui.model.edits.first_board import Place, placed, places_now, places_proposed
+from rigtui.model.kind_words import FX_KINDS, kind_of_name, role_of_name
+from rigtui.model.lookup import lookup
+from rigtui.model.rig import Amp
+from rigtui.model.text import listed, visible
+from rigtui.paper.wiring import SIDES
+from rigtui.tui.widgets.dialogs import Field, Form
+from rigtui.tui.widgets.entries import Entries, Entry
+from rigtui.tui.widgets.table_form import fields_of, table_form
+
+if TYPE_CHECKING:
+    from rigtui.tui.document_app import DocumentApp
+
+Edit = Callable[[Rig], Rig]
+_LABELS = ("the amp", "the switcher", "the pedals", "where each pedal goes", "the sounds")
+"""What undo calls each step."""
+MOST_LOOPS = 20
+"""That can be asked for in one go; the Board adds more."""
+
+
+def set_up(app: DocumentApp, step: int = 0) -> None:
+    """Ask the steps from one on, each with what the rig holds by then."""
+    steps = (_amp, _switcher, _pedals, _places, _sounds)
+    if app.document is None or step == len(steps):
+        app.say_in_place("The board is ready: 2 shows its sounds, 3 takes your songs.", seconds=8)
+        return
+    screen, edit_of = steps[step](app, app.document.rig)
+
+    def answered(answer: object) -> None:
+        if answer in (None, False):
+            app.say_in_place("Left at this step: w on the Board takes it up again.", seconds=8)
+            return
+        if isinstance(answer, list):
+            app.apply(_LABELS[step], edit_of(answer))
+        set_up(app, step + 1)
+
+    app.ask(screen, answered)
+
+
+def _no_entries(entries: list[Entry]) -> Edit:
+    return lambda rig: rig
+
+
+def _title(step: int, text: str) -> str:
+    return f"Step {step} of 5: {text}"
+
+
+def _amp(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Edit]]:
+    asked = ("name", "fx_loop", "channels")
+    left_out = [key for key in Amp.model_fields if key not in asked]
+    form = table_form(
+        _title(1, "the amp"),
+        fields_of(Amp, rig.amp.model_dump(), left_out),
+        Amp,
+        lambda new: _apply(app, "the amp", lambda r: set_amp(r, **new)),
+        "Channels by name, with commas between; nothing if it has only one.",
+    )
+    return form, _no_entries
+
+
+def _apply(app: DocumentApp, label: str, edit: Edit) -> None:
+    """Do an edit.
+
+    Raises:
+        EditError: it cannot be done; nothing has changed.
+    """
+    assert app.document is not None
+    edit(app.document.rig)  # says what is wrong while the form is still open
+    app.apply(label, edit)
+
+
+def _switcher(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Edit]]:
+    old = rig.switcher
+    loops = {side: sum(loop.side == side for loop in rig.loops) for side in SIDES}
+    fx = loops["fx"] if rig.loops or not rig.amp.fx_loop else 2
+    fields = [
+        Field("name", "Name", old.name if old else "", help="What you call it."),
+        Field("front", "Loops before amp", str(loops["front"] or 4),
+              help="Send and return pairs between guitar and amp."),
+        Field("fx", "Loops in fx loop", str(fx),
+              help="Send and return pairs in the amp's effects loop."),
+        Field("memories", "Memories", str(old.memories if old else 8),
+              help="How many presets it stores."),
+        Field("bank_size", "Switches a bank", str(old.bank_size if old else 4),
+              help="How many footswitches recall presets."),
+    ]  # fmt: skip
+
+    def submit(given: dict[str, str]) -> str | None:
+        try:
+            numbers = {key: _whole(key, given[key]) for key in given if key != "name"}
+
+            def edit(r: Rig) -> Rig:
+                r = set_switcher(r, name=given["name"].strip(), memories=numbers["memories"],
+                                 bank_size=numbers["bank_size"])  # fmt: skip
+                return _with_loops(_with_loops(r, "front", numbers["front"]), "fx", numbers["fx"])
+
+            _apply(app, "the switcher", edit)
+        except EditError as error:
+            return str(error)
+        return None
+
+    note = "Fewer loops than there are now is done on the Board, loop by loop."
+    return Form(_title(2, "the switcher"), fields, submit, note if rig.loops else ""), _no_entries
+
+
+def _whole(key: str, text: str) -> int:
+    if not text.strip().isdecimal() or len(text.strip()) > 4:
+        raise EditError(f"{key.replace('_', ' ')} must be a whole number, not {text.strip()}")
+    return int(text)
+
+
+def _with_loops(rig: Rig, side: Side, wanted: int) -> Rig:
+    """Add loops to a side until there are so many."""
+    if wanted > MOST_LOOPS:
+        raise EditError(f"{side}: at most {MOST_LOOPS} loops at once; the Board adds more")
+    while sum(loop.side == side for loop in rig.loops) < wanted:
+        rig = add_loop(rig, side)
+    return rig
+
+
+def _pedals(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Edit]]:
+    kinds = [(kind, kind) for kind in get_args(Kind)]
+    there = [Entry(pedal.label, pedal.kind, pedal.id) for pedal in rig.pedals]
+    screen = Entries(
+        _title(3, "your pedals"), there, kinds, lambda text: Entry(text, kind_of_name(text)),
+        "Type a name and Enter; the kind is guessed from it, left and right put it right.",
+    )  # fmt: skip
+
+    def edit_of(entries: list[Entry]) -> Edit:
+        def edit(r: Rig) -> Rig:
+            kept = {entry.key for entry in entries}
+            for pedal in rig.pedals:
+                if pedal.id not in kept:
+                    r = delete_pedal(r, pedal.id)
+            for entry in entries:
+                if entry.key:
+                    r = set_pedal(r, entry.key, kind=entry.choice)
+                else:
+                    fx = entry.choice in FX_KINDS and r.amp.fx_loop
+                    r = add_pedal(r, entry.text, entry.choice, "fx" if fx else "front")  # type: ignore[arg-type]
+            return r
+
+        return edit
+
+    return screen, edit_of
+
+
+def _places(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Edit]]:
+    now = places_now(rig)
+    new = not lookup(rig).loop_of  # nothing is in a loop yet: propose
+    places = places_proposed(rig) if new else now
+    choices: list[tuple[str, str]] = [
+        ("foot", "outside, own footswitch"), ("always", "outside, left on"),
+        ("home", "at home"),
+        *((str(loop.number), f"loop {loop.number}, {SIDES[loop.side]}") for loop in rig.loops),
+    ]  # fmt: skip
+    known = lookup(rig).pedals
+    entries = [
+        Entry(f"{known[name].label} ({known[name].kind})", str(places[name]), name)
+        for name in lookup(rig).order
+    ]
+    note = (
+        "A proposal: what goes with any sound stays outside, the rest gets a loop each."
+        if new
+        else "Where each pedal stands now."
+    )
+
+    def edit_of(entries: list[Entry]) -> Edit:
+        chosen: dict[str, Place] = {
+            entry.key: int(entry.choice) if entry.choice.isdecimal() else entry.choice  # type: ignore[misc]
+            for entry in entries
+        }
+        return lambda r: placed(r, chosen)
+
+    return Entries(_title(4, "where each goes"), entries, choices, None, note), edit_of
+
+
+def _sounds(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Edit]]:
+    roles = [(role, role) for role in get_args(Role)]
+    known = lookup(rig)
+
+    def line_of(preset_id: str) -> str:
+        preset = known.presets[preset_id]
+        inside = [known.label(name) for name in known.preset_pedals(preset)]
+        return f"{preset.label}: {', '.join(inside)}" if inside else preset.label
+
+    there = [Entry(line_of(preset.id), preset.role, preset.id) for preset in rig.presets]
+
+    def made(text: str) -> Entry | str:
+        name, _, pedals = text.partition(":")
+        if not name.strip():
+            return "a sound needs a name before the colon"
+        try:
+            _loops(rig, pedals)
+        except EditError as error:
+            return str(error)
+        return Entry(text, role_of_name(name))
+
+    def edit_of(entries: list[Entry]) -> Edit:
+        def edit(r: Rig) -> Rig:
+            kept = {entry.key for entry in entries}
+            for preset in rig.presets:
+                if preset.id not in kept:
+                    r = delete_preset(r, preset.id)
+            for entry in entries:
+                if entry.key:
+                    r = set_preset(r, entry.key, role=entry.choice)
+                    continue
+                name, _, pedals = entry.text.partition(":")
+                r = add_preset(r, name.strip(), role=entry.choice, loops=_loops(r, pedals))
+                made_id = r.presets[-1].id
+                if r.amp.channels:
+                    r = set_preset(r, made_id, channel=r.amp.channels[0])
+                r = _stored(r, made_id)
+            return r
+
+        return edit
+
+    note = "Type a name, a colon and its pedals: Lead: drive, echo. The role is guessed."
+    return Entries(_title(5, "your first sounds"), there, roles, made, note), edit_of
+
+
+def _stored(rig: Rig, preset_id: str) -> Rig:
+    """Store a preset in the first free memory, if there is one."""
+    used = {memory for preset in rig.presets for memory in preset.memories}
+    memories = rig.switcher.memories if rig.switcher else 0
+    free = next((memory for memory in range(1, memories + 1) if memory not in used), None)
+    return rig if free is None else take_memory(rig, preset_id, free)
+
+
+def _loops(rig: Rig, text: str) -> tuple[int, ...]:
+    """The loops of the pedals that a line names, by a part of their names.
+
+    Raises:
+        EditError: no pedal is called so, two are, or one is in no loop.
+    """
+    loops = set()
+    for word in filter(None, (part.strip() for part in text.split(","))):
+        called = [pedal for pedal in rig.pedals if word.casefold() in pedal.label.casefold()]
+        exact = [pedal for pedal in called if word.casefold() == pedal.label.casefold()]
+        called = exact or called
+        if len(called) != 1:
+            names = listed(visible(pedal.label) for pedal in called or rig.pedals)
+            what = (
+                f"{word} fits {names}"
+                if called
+                else f"no pedal is called {word}; there are {names}"
+            )
+            raise EditError(what)
+        number = lookup(rig).loop_of.get(called[0].id)
+        if number is None:
+            raise EditError(
+                f"{visible(called[0].label)} stands outside: sections step it on, no sound holds it"
+            )
+        loops.add(number)
+    return tuple(sorted(loops))

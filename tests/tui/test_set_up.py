@@ -1,0 +1,171 @@
+"""A rig from nothing on the screen: five steps, each left and taken up again."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from screens import SMALL, on_screen, shown, typed
+
+from rigtui.checks import check
+from rigtui.model.lookup import lookup
+from rigtui.model.rig import Rig
+from rigtui.tui.app import RigApp
+from rigtui.tui.widgets.dialogs import Form
+from rigtui.tui.widgets.entries import Entries
+
+PEDALS = (
+    "Strobe tuner", "Wah", "Red comp", "Green drive", "Hot distortion", "Lift boost", "Hush gate",
+    "Wide chorus", "Tape echo", "Big hall",
+)  # fmt: skip
+SOUNDS = ("Clean", "Chorus clean: wide", "Crunch: green", "Heavy: hot, hush", "Lead: hot, tape")
+
+
+def rig_of(app: RigApp) -> Rig:
+    """The rig as it is now."""
+    assert app.document is not None
+    return app.document.rig
+
+
+async def settled(pilot: Any) -> None:
+    """Let one question go and the next one come."""
+    for _ in range(4):
+        await pilot.pause()
+
+
+async def listed(pilot: Any, *names: str) -> None:
+    """Type a list line by line and go on."""
+    for name in names:
+        await pilot.press(*keys(name), "enter")
+    await pilot.press("enter")
+    await settled(pilot)
+
+
+def keys(text: str) -> list[str]:
+    """The keys that type a text with a colon."""
+    return [key for char in text for key in (["colon"] if char == ":" else typed(char))]
+
+
+async def begun(app: RigApp, pilot: Any) -> None:
+    """Choose a new rig on the start screen."""
+    await pilot.press("n")
+    await settled(pilot)
+    assert app.view_id == "board"
+    assert "Step 1 of 5: the amp" in shown(app)
+
+
+@pytest.mark.parametrize("size", [SMALL, (120, 40)])
+async def test_ten_pedals_and_six_loops_from_nothing(size: tuple[int, int]) -> None:
+    """It ends on the Board with a rig that has no error finding, made by keys alone."""
+    app = RigApp(None)
+    async with on_screen(app, size) as pilot:
+        await begun(app, pilot)
+        await pilot.press(*typed("Old combo"), "down", "down", *typed("clean, drive"), "enter")
+        await settled(pilot)
+        await pilot.press(*typed("Stompbox"), "enter")
+        await settled(pilot)
+        await listed(pilot, *PEDALS)
+        assert "Step 4 of 5" in shown(app)
+        await pilot.press("enter")
+        await settled(pilot)
+        await listed(pilot, *SOUNDS)
+        rig = rig_of(app)
+        assert [pedal.kind for pedal in rig.pedals] == [
+            "tuner", "wah", "compressor", "overdrive", "distortion", "boost", "gate", "modulation",
+            "delay", "reverb",
+        ]  # fmt: skip
+        assert rig.chain.front == (
+            "strobe-tuner", "wah", "red-comp", 1, 2, 3, 4, "lift-boost",
+        )  # fmt: skip
+        assert [loop.pedals for loop in rig.loops] == [
+            ("green-drive",), ("hot-distortion",), ("hush-gate",), ("wide-chorus",),
+            ("tape-echo",), ("big-hall",),
+        ]  # fmt: skip
+        assert [(row.role, row.loops, row.memory) for row in rig.presets] == [
+            ("clean", (), 1), ("clean", (4,), 2), ("rhythm", (1,), 3), ("high-gain", (2, 3), 4),
+            ("lead", (2, 5), 5),
+        ]  # fmt: skip
+        assert [finding for finding in check(rig) if finding.severity == "error"] == []
+        assert app.view_id == "board"
+        assert not isinstance(app.screen, (Form, Entries))
+
+
+async def test_left_at_a_step_and_taken_up_again() -> None:
+    """Esc keeps what is done; w goes through the steps again with what the rig holds."""
+    app = RigApp(None)
+    async with on_screen(app, SMALL) as pilot:
+        await begun(app, pilot)
+        await pilot.press(*typed("Old combo"), "enter")
+        await settled(pilot)
+        await pilot.press("escape")
+        await settled(pilot)
+        assert rig_of(app).amp.name == "Old combo"
+        assert rig_of(app).switcher is None
+        await pilot.press("w")
+        await settled(pilot)
+        assert "Old combo" in shown(app)
+        await pilot.press("enter")
+        await settled(pilot)
+        assert "Step 2 of 5" in shown(app)
+        await pilot.press("enter")
+        await settled(pilot)
+        await listed(pilot, "Green drive", "Tape echo")
+        await pilot.press("escape")
+        await settled(pilot)
+        await pilot.press("w", "enter")
+        await settled(pilot)
+        await pilot.press("enter")
+        await settled(pilot)
+        assert "Green drive" in shown(app)
+        await pilot.press("ctrl+x", "right", "enter")
+        await settled(pilot)
+        assert [(pedal.label, pedal.kind) for pedal in rig_of(app).pedals] == [
+            ("Tape echo", "reverb")
+        ]
+
+
+@pytest.mark.parametrize(
+    ("line", "fault"),
+    [
+        ("Lead: fuzz", "no pedal is called fuzz"), ("Lead: drive", "drive fits"),
+        (": green", "needs a name"), ("Lead: wah", "Wah stands outside"),
+    ],
+)  # fmt: skip
+async def test_a_sound_that_cannot_be(line: str, fault: str) -> None:
+    """The line stays to be put right, with the reason under it."""
+    app = RigApp(None)
+    async with on_screen(app, SMALL) as pilot:
+        await begun(app, pilot)
+        for _ in range(2):
+            await pilot.press("enter")
+            await settled(pilot)
+        await listed(pilot, "Green drive", "Red drive", "Wah")
+        await pilot.press("enter")
+        await settled(pilot)
+        await pilot.press(*keys(line), "enter")
+        await settled(pilot)
+        assert fault in shown(app)
+        assert rig_of(app).presets == ()
+
+
+async def test_steps_are_undone_one_by_one() -> None:
+    """Each is one step of undo; what each of them made is gone with it."""
+    app = RigApp(None)
+    async with on_screen(app, SMALL) as pilot:
+        await begun(app, pilot)
+        await pilot.press(*typed("Old combo"), "enter")
+        await settled(pilot)
+        await pilot.press("enter")
+        await settled(pilot)
+        await listed(pilot, "Green drive")
+        await pilot.press("enter")
+        await settled(pilot)
+        await listed(pilot, "Crunch: green")
+        assert lookup(rig_of(app)).loop_of == {"green-drive": 1}
+        for left in (1, 1, 0):
+            await pilot.press("u")
+            await pilot.pause()
+            assert len(rig_of(app).pedals) == left
+        await pilot.press("u")
+        await pilot.pause()
+        assert rig_of(app).switcher is None
