@@ -6,6 +6,7 @@ from collections.abc import Generator
 from typing import NamedTuple, TypeVar
 
 from rigtui.model import Rig
+from rigtui.model.remembered import Remembered
 from rigtui.moves import evening_as_written, extra_presses_as_written, moves_as_written
 
 ResultT = TypeVar("ResultT")
@@ -26,6 +27,16 @@ def all_moves(rig: Rig) -> AllMoves:
 
 def all_moves_in_pieces(rig: Rig) -> Generator[None, None, AllMoves]:
     """Do the same step by step, so that a screen stays awake."""
+    counted: list[AllMoves] = _counted.get((rig,), list)  # many rules weigh against the same rig
+    if not counted:
+        counted.append((yield from _counting(rig)))
+    return counted[0]
+
+
+_counted: Remembered[list[AllMoves]] = Remembered(4)
+
+
+def _counting(rig: Rig) -> Generator[None, None, AllMoves]:
     played = {song_id for setlist in rig.setlists for song_id in setlist.song_ids}
     for song in rig.songs:
         if not rig.setlists or song.id in played:

@@ -22,7 +22,7 @@ __all__ = ["IDENTITY", "LIMITS", "Path", "dotted", "explain", "rig_from_data", "
 LIMITS = {"pedals": 200, "loops": 99, "presets": 1000, "songs": 5000, "setlists": 1000,
           "waivers": 5000, "printed": 1000, "midi": 64}  # fmt: skip
 MAX_SECTIONS = 1000
-MAX_ALL_SECTIONS = 30_000
+MAX_ALL_SECTIONS = 20_000
 MAX_LIST = 10_000
 MAX_IN_LOOP = 20
 MAX_ENTRIES = 300

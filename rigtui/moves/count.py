@@ -179,7 +179,8 @@ def _alone(board: Board, song: Song) -> SongWritten:
             waiting = board.waiting(before, section)
             state, presses = step(board, state, board.target(section), waiting)
             moves += len(presses)
-            extra_presses += max(0, len(on_the_beat(presses)) - 1)
+            if len(presses) > 1:
+                extra_presses += max(0, len(on_the_beat(presses)) - 1)
         known = board.written[id(song)] = SongWritten(song, moves, extra_presses, state)
     return known
 
@@ -191,7 +192,7 @@ def evening_as_written(rig: Rig, setlist: Setlist) -> tuple[int, int]:
     state = power_on(board)
     for song_id in setlist.song_ids:
         if song_id in songs:
-            moves += moves_as_written(rig, songs[song_id])
+            moves += _alone(board, songs[song_id]).moves
             state, presses = walk(board, state, songs[song_id])
             set_up += len(presses)
     return moves, set_up

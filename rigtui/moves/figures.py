@@ -38,7 +38,7 @@ class Change:
     @property
     def on_the_beat(self) -> int:
         """Presses that must happen at the change itself."""
-        return sum(not press.can_wait for press in self.presses)
+        return [press.when for press in self.presses].count("now")
 
     @property
     def crowded(self) -> bool:

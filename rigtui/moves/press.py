@@ -52,4 +52,4 @@ def count_kind(presses: Iterable[Press], kind: PressKind) -> int:
 
 def on_the_beat(presses: Iterable[Press]) -> Presses:
     """Return the presses that must happen at the change itself."""
-    return tuple(press for press in presses if not press.can_wait)
+    return tuple([press for press in presses if press.when == "now"])

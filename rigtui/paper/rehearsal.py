@@ -17,6 +17,8 @@ from rigtui.paper.words import feet
 
 ROOM = 12
 """Lines to write on."""
+MOST_TO_MEND = 200
+"""What can't be played is listed up to here: nobody ticks off more boxes than on a few pages."""
 CANNOT = (Column("where"), Column("what"), Column("done", "boxes"))
 CHANGES = (
     Column("song"), Column("change"), Column("feet"), Column("on the beat"),
@@ -53,12 +55,16 @@ def rehearsal_parts(rig: Rig, remarks: Sequence[Remark]) -> list[Part]:
 
 def _cannot(rig: Rig, causes: ByCause[Remark]) -> Part:
     """What has to be mended before the rehearsal, each with a box."""
+    remarks = [remark for cause in causes.cannot for remark in cause.remarks]
     rows = tuple(
         (place_in_words(rig, remark.where), remark.message, BOX)
-        for cause in causes.cannot
-        for remark in cause.remarks
+        for remark in remarks[:MOST_TO_MEND]
     )
-    return Part((Table("Can't be played", CANNOT, rows),), "Can't be played: mend these first")
+    blocks: list[Block] = [Table("Can't be played", CANNOT, rows)]
+    rest = len(remarks) - len(rows)
+    if rest:
+        blocks.append(Para(f"{count(rest, 'more finding')} of this kind in the report.", "small"))
+    return Part(tuple(blocks), "Can't be played: mend these first")
 
 
 def _to_rehearse(rig: Rig, causes: ByCause[Remark]) -> Part:

@@ -139,6 +139,27 @@ def repeated(size: float) -> Data:
     return data
 
 
+def handwork(size: float) -> Data:
+    """Something for the hands, and something to read, at every change."""
+    data = board(size, presets=100, loops=10, may=0, a_song=20)
+    for row in data["songs"]:
+        for at, part in enumerate(row["sections"]):
+            part |= {"hands": f"{at} " * 60, "guitar_volume": at % 10, "cue": f"{at} " * 20}
+    return data
+
+
+def waived(size: float) -> Data:
+    """Nothing is stored, and waivers name as many places as they may."""
+    data = board(size, presets=200, loops=10, stored=0, may=0, a_song=20)
+    data["waivers"] = [
+        {"rule": rule, "where": f"songs.{row['id']}.sections.{at}", "reason": "so"}
+        for row in data["songs"]
+        for at in (1, 2, 3)
+        for rule in ("unplayable", "crowded-change")
+    ][: int(LIMITS["waivers"] * size)]
+    return data
+
+
 WORST: dict[str, Callable[[float], Data]] = {
     "toggling, much open": lambda size: board(size, may=90),
     "toggling, half open": lambda size: board(size, may=20),
@@ -160,6 +181,13 @@ WORST: dict[str, Callable[[float], Data]] = {
     "outside, many loops": lambda size: folding(size, 99),
     "outside, many sections": lambda size: folding(size, 10),
     "one song over and over": repeated,
+    "very many songs": lambda size: board(size, presets=100, loops=10, may=3, a_song=4),
+    "nothing stored": lambda size: board(size, presets=200, loops=10, stored=0, may=0, a_song=20),
+    "many places waived": waived,
+    "feet on the floor": lambda size: board(
+        size, presets=10, loops=2, may=0, changes=3, outside=190, a_song=20
+    ),
+    "hands at every change": handwork,
     "unknown names": lambda size: ghosts(size, 20),
     "unknown names, long lists": lambda size: ghosts(size, MAX_ENTRIES),
     "unknown loops and pedals": crammed,

@@ -18,6 +18,7 @@ EDITS: dict[str, Any] = {
     "loops": st.sampled_from(((), (1,), (2,), (1, 2), (1, 2, 3))),
     "memory": st.sampled_from((None, 1, 2, 3, 4, 5)),
     "channel": st.sampled_from((None, "clean", "drive")),
+    "copies": st.sampled_from(((), (2,), (3, 5))),
     "guitar_volume": st.sampled_from((None, 4.0, 7.0)),
     "role": st.sampled_from(("lead", "clean")),
 }

@@ -9,6 +9,8 @@ from rigs_made import make_rig, preset, section, song, switcher
 
 from rigtui.checks import Finding, check
 from rigtui.paper.causes import by_cause
+from rigtui.paper.content import Table
+from rigtui.paper.rehearsal import MOST_TO_MEND, rehearsal_parts
 from rigtui.store.demos import demo_paths
 from rigtui.store.load import load
 
@@ -59,3 +61,18 @@ def test_the_rest_comes_by_weight_and_then_by_how_often() -> None:
     assert [(cause.rule, cause.times) for cause in causes] == [
         ("set-time", 1), ("bank-hop", 5), ("tail-cut", 2),
     ]  # fmt: skip
+
+
+def test_the_rehearsal_sheet_counts_what_it_does_not_list() -> None:
+    """Of very many sections that can't be played it lists so many, and says how many more."""
+    rig = make_rig()
+    remarks = [
+        Finding("unstored-preset", "error", f"presets.p{at}", "not stored", "why", rank=(-1, at))
+        for at in range(MOST_TO_MEND + 7)
+    ]
+    mend = rehearsal_parts(rig, remarks)[0]
+    table, more = mend.blocks
+    assert isinstance(table, Table)
+    assert len(table.rows) == MOST_TO_MEND
+    assert "7 more findings" in str(more)
+    assert len(rehearsal_parts(rig, remarks[:MOST_TO_MEND])[0].blocks) == 1

@@ -10,7 +10,7 @@ from rigtui.model.base import Side
 from rigtui.model.edits.board import set_chain
 from rigtui.model.edits.folding import Fold, folds
 from rigtui.model.edits.presets import without_loop
-from rigtui.model.edits.tables import changed, place_of, swapped_in
+from rigtui.model.edits.tables import changed, place_of, recast, swapped_in
 from rigtui.model.errors import EditError
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Chain, Pedal, Rig, Section, Song
@@ -87,7 +87,7 @@ class TakenOut:
         sections = tuple(self._section(section) for section in song.sections)
         if all(old is new for old, new in zip(song.sections, sections)):
             return song
-        return changed(song, sections=sections)
+        return recast(song, sections=sections)
 
     def _section(self, section: Section) -> Section:
         changes = self.fold.changes(section)
@@ -96,7 +96,7 @@ class TakenOut:
             changes["plus"] = plus
         if minus != section.minus:
             changes["minus"] = minus
-        return changed(section, **changes) if changes else section
+        return recast(section, **changes) if changes else section
 
     def _on_top(self, section: Section) -> tuple[tuple[str, ...], tuple[str, ...]]:
         """Plus and minus with which a section sounds as before."""

@@ -45,6 +45,21 @@ def changed(table: TableT, /, **changes: Any) -> TableT:
     return made(type(table), **values)
 
 
+def recast(table: TableT, /, **changes: Any) -> TableT:
+    """Return the table with some keys changed to values that the rig holds in such a place already.
+
+    That is `changed` without a look whether the file format allows them: ten times as fast, for
+    what is tried on thousands of tables.
+    """
+    defaults = {key: type(table).model_fields[key].get_default() for key in changes}
+    values = {key: defaults[key] if value is None else value for key, value in changes.items()}
+    copy = table.model_copy(update=values)
+    copy.model_fields_set.difference_update(
+        key for key, value in values.items() if value == defaults[key]
+    )
+    return copy
+
+
 def made(kind: type[TableT], /, **values: Any) -> TableT:
     """Make a table of values.
 
