@@ -48,13 +48,18 @@ def main(argv: Sequence[str] | None = None) -> int:
         return OWN_FAULT
 
 
-_HOMES = {"import": "importing", "plan": "plan.command"}
+_HOMES = {
+    "import": "importing",
+    "plan": "plan.command",
+    "plan compromise": "plan.compromise",
+}
 """Modules of commands that are not called as the command is."""
 
 
 def _run(words: list[str]) -> int:
-    command = words[0] if words and words[0] in COMMANDS else None
-    arguments = parser_of(command).parse_args(words[1:] if command else words)
+    taken = next((n for n in (2, 1) if " ".join(words[:n]) in COMMANDS), 0)
+    command = " ".join(words[:taken]) or None
+    arguments = parser_of(command).parse_args(words[taken:])
     return int(importlib.import_module(home_of(command)).run(arguments))
 
 

@@ -9,6 +9,7 @@ from rigtui import __version__
 from rigtui.cli import exchange_arguments as exchange
 from rigtui.cli.parser import BAD_USAGE, Parser
 from rigtui.cli.plan.arguments import plan
+from rigtui.cli.plan.compromise_arguments import compromise
 from rigtui.cli.restore_arguments import restore
 from rigtui.cli.sheet_arguments import sheet
 
@@ -24,6 +25,8 @@ commands (each has its own --help):
   rigtui report FILE   moves and findings as text or JSON, without the screens
   rigtui plan ... FILE the fewest moves, proved: which pedals earn a loop,
                        which switch recalls which preset, what to press
+  rigtui plan compromise FILE
+                       which sounds to give up, and what that buys
   rigtui sheet ... FILE sheets for the floor, the switcher, the wiring, the
                        rehearsal and a deputy: text, Markdown, HTML or PDF
   rigtui new FILE      write a small starter rig, with comments that explain it
@@ -127,6 +130,7 @@ def _new() -> Parser:
 COMMANDS: dict[str, Callable[[], Parser]] = {
     "report": _report,
     "plan": plan,
+    "plan compromise": compromise,
     "sheet": sheet,
     "new": _new,
     "midi": exchange.midi,

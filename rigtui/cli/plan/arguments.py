@@ -59,6 +59,9 @@ is only read; --write puts the plan into a new one.
   all       loops, then switches, then route, judged together
   curve     what other numbers of loops, memories and switches would save you
 
+  compromise has its own help: rigtui plan compromise --help. It says which
+            sounds to give up, where there are more than memories.
+
 Every song keeps its sounds: a plan only changes how you get to them. What a
 section may leave on or off ("may") is used to save moves.
 """
@@ -202,7 +205,9 @@ def _kind(text: str) -> str:
     if text in KINDS:
         return text
     meant = _ALIASES.get(text.lower()) or nearest(text[:80].lower(), KINDS)
-    hint = f"; there are {listed(KINDS)}"
+    if text == "compromise":
+        raise argparse.ArgumentTypeError("it comes first: rigtui plan compromise FILE ...")
+    hint = f"; there are {listed((*KINDS, 'compromise'))}"
     if meant:
         hint = f': did you mean "{meant}" ({_ABOUT_KIND[meant]})?'
     raise argparse.ArgumentTypeError(f'there is no plan of the kind "{visible(text)}"{hint}')
@@ -222,6 +227,18 @@ def _number(text: str, what: str, low: int, high: int) -> int:
     if not (text.isascii() and text.isdigit() and len(text) < 9 and low <= int(text) <= high):
         raise argparse.ArgumentTypeError(f'{what} must be {low} to {high}, not "{text}"')
     return int(text)
+
+
+def read_number(what: str, low: int, high: int) -> Callable[[str], int | str]:
+    """Read a whole number for `--at-most` and the like; what is wrong with it is kept as text."""
+
+    def value(text: str) -> int | str:
+        try:
+            return _number(text, what, low, high)
+        except argparse.ArgumentTypeError as error:
+            return str(error)
+
+    return value
 
 
 def _whole(what: str, low: int, high: int) -> Callable[[str], int]:

@@ -38,7 +38,7 @@ INTERRUPTED = 130
 
 def run(arguments: Namespace) -> int:
     """Plan, print and perhaps write; return the exit status."""
-    wrong = [*faults(arguments), *_in_the_way(arguments.write)]
+    wrong = [*faults(arguments), *in_the_way(arguments.write)]
     try:
         source, rig = load(Path(arguments.file))
     except BadRigError as error:
@@ -145,7 +145,7 @@ def _stopping() -> Iterator[list[int]]:
         signal.signal(signal.SIGINT, before)
 
 
-def _in_the_way(new: str | None) -> Iterator[str]:
+def in_the_way(new: str | None) -> Iterator[str]:
     """Why the new file cannot be written, as far as that can be told before planning."""
     if new is None:
         return

@@ -1,0 +1,1 @@
+"""Advice: what to do first, and what to give up, each tried and counted before it is offered."""

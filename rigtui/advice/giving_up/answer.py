@@ -1,0 +1,169 @@
+"""What to give up, asked for a whole rig: on its board as it is, or on others too."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from rigtui.advice.giving_up.frontier import Frontier, Search, Step
+from rigtui.advice.giving_up.one_song import Level
+from rigtui.advice.giving_up.point import Point, point_of
+from rigtui.model.edits import take_outside
+from rigtui.model.edits.folding import folds
+from rigtui.model.rig import Rig
+from rigtui.plan.answer import nonsense, plan
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.evening import Evening, evening_of
+from rigtui.plan.ask.question import Question
+from rigtui.plan.ask.result import PlanError
+
+MOST_SHOWN = 8
+_MOST_BOARDS = 8
+_UNPLAYABLE = 4
+"""What a section that can't be played weighs in extra presses, to choose the steps to show."""
+
+
+@dataclass(frozen=True)
+class Board:
+    """One board that was tried."""
+
+    name: str
+    """What is different about it; nothing for the board as it is."""
+    search: Search
+    frontier: Frontier
+
+
+@dataclass
+class Answer:
+    """The frontier over all boards that were tried."""
+
+    evening: Evening
+    boards: tuple[Board, ...]
+    steps: tuple[tuple[int, Step], ...]
+    """Each step of it with its board, cheapest first."""
+    _points: dict[int, Point] = field(default_factory=dict)
+
+    @property
+    def proved(self) -> bool:
+        """Whether no choice of sounds is better on any of the boards tried."""
+        return all(board.frontier.proved for board in self.boards)
+
+    def point(self, at: int) -> Point:
+        """Return a step, from 0, as a rig that is counted."""
+        if at not in self._points:
+            board, step = self.steps[at]
+            self._points[at] = point_of(self.boards[board].search, step)
+        return self._points[at]
+
+    def board_of(self, at: int) -> str:
+        """Return what is different about the board of a step; nothing where it is as now."""
+        return self.boards[self.steps[at][0]].name
+
+    def least(self, at: int) -> Level:
+        """Return what no choice of sounds can better at the price of a step."""
+        price = self.steps[at][1].price
+        under = [
+            step.level for board in self.boards for step in board.frontier.least
+            if step.price <= price
+        ]  # fmt: skip
+        return min(under)
+
+    def shown(self, most: int = MOST_SHOWN) -> list[int]:
+        """Return the steps that tell most: the ends, where all can be played, and the knees."""
+        values = [level.unplayable * _UNPLAYABLE + level.extra_presses
+                  for level in (step.level for _, step in self.steps)]  # fmt: skip
+        prices = [step.price for _, step in self.steps]
+        last = len(self.steps) - 1
+        least = self.steps[last][1].level.unplayable
+        playable = next(
+            at for at, (_, step) in enumerate(self.steps) if step.level.unplayable == least
+        )
+        chosen = sorted({0, playable, last})
+        while len(chosen) < min(most, last + 1):
+            below = {
+                at: _below(prices, values, left, right, at)
+                for left, right in pairwise(chosen)
+                for at in range(left + 1, right)
+            }
+            chosen = sorted([*chosen, max(below, key=lambda at: (below[at], -at))])
+        return chosen
+
+    def within(self, sections: int) -> int:
+        """Return the best step with at most so many sections played with another sound."""
+        for at in reversed(range(len(self.steps))):
+            if self.point(at).sections <= sections:
+                return at
+        return 0
+
+
+def _below(prices: Sequence[float], values: Sequence[int], left: int, right: int, at: int) -> float:
+    """How far a step is below the straight line between two others."""
+    share = (prices[at] - prices[left]) / ((prices[right] - prices[left]) or 1)
+    return values[left] + share * (values[right] - values[left]) - values[at]
+
+
+def what_to_give_up(
+    rig: Rig,
+    setlists: Sequence[str] = (),
+    keep: Collection[str] = (),
+    *,
+    boards: bool = False,
+    control: Control | None = None,
+) -> Answer:
+    """Find the frontier of what to give up.
+
+    Args:
+        rig: The rig.
+        setlists: Ids; all setlists where none is named.
+        keep: Ids of presets that are never changed: their sections, sounds and memories.
+        boards: Whether pedals may move: the plan of everything is a board too, and so is one
+            pedal taken outside where that makes presets alike.
+        control: Progress out, cancel in, for the plan of everything.
+
+    Raises:
+        PlanError: there is no such setlist or preset, nothing to play, or no switcher to move
+            pedals on.
+    """
+    evening = evening_of(rig, setlists)
+    lost = [preset for preset in keep if all(row.id != preset for row in rig.presets)]
+    if lost:
+        raise PlanError(*(f'there is no preset "{preset}" to keep' for preset in lost))
+    tried = [("", rig)]
+    if boards:
+        tried += _boards(rig, tuple(setlists), tuple(keep), control)
+    made = []
+    for name, board in tried:
+        search = Search(board, evening_of(board, setlists), keep)
+        made.append(Board(name, search, search.frontier()))
+    all_steps = sorted(
+        (step.price, step.level, nth, step)
+        for nth, board in enumerate(made)
+        for step in board.frontier.steps
+    )
+    steps: list[tuple[int, Step]] = []
+    for _, level, nth, step in all_steps:
+        if not steps or level < steps[-1][1].level:
+            steps.append((nth, step))
+    return Answer(evening, tuple(made), tuple(steps))
+
+
+def _boards(
+    rig: Rig, setlists: tuple[str, ...], keep: tuple[str, ...], control: Control | None
+) -> Iterator[tuple[str, Rig]]:
+    question = Question("all", setlists, keep=keep)
+    senseless = nonsense(rig, question)
+    if senseless:
+        raise PlanError(*senseless)
+    planned = plan(rig, question, control).rig
+    if planned is not None and planned != rig:
+        yield "as planned", planned
+    left = _MOST_BOARDS
+    for pedal in rig.pedals:
+        loops = [loop for loop in rig.loops if loop.pedals == (pedal.id,)]
+        if not loops or not folds(rig, loops[0].number) or pedal.kind == "tuner" or not left:
+            continue
+        if any(loops[0].number in preset.loops for preset in rig.presets if preset.id in keep):
+            continue
+        left -= 1
+        yield f"{pedal.label} outside", take_outside(rig, pedal.id)

@@ -1,0 +1,94 @@
+"""What is given up, in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
+
+from rigtui.advice.giving_up.point import Compromise, Point
+from rigtui.model.lookup import lookup
+from rigtui.model.rig import Rig
+from rigtui.model.text import count, listed
+
+
+class Given(NamedTuple):
+    """Sections that give up the same, in a sentence, and where they are."""
+
+    text: str
+    """"Leave Wide chorus off in 5 sections of 2 songs"."""
+    places: str
+    """"Paper Harbour (sections 3 and 5), Tide Table (section 4)"."""
+
+
+def given_up(rig: Rig, compromises: Sequence[Compromise]) -> list[Given]:
+    """Say what is given up, most sections first."""
+    groups: dict[tuple[tuple[str, ...], tuple[str, ...], str | None], list[Compromise]] = {}
+    for each in compromises:
+        wanted = _channel(rig, each) if each.other_channel else None
+        groups.setdefault((each.left_off, each.put_on, wanted), []).append(each)
+    rows = sorted(groups.items(), key=lambda row: -len(row[1]))
+    return [
+        Given(f"{_what(rig, *key)} in {_how_many(rows_of)}", places_in_words(rig, rows_of))
+        for key, rows_of in rows
+    ]
+
+
+def _what(rig: Rig, left_off: tuple[str, ...], put_on: tuple[str, ...], channel: str | None) -> str:
+    label = lookup(rig).label
+    off, on = listed(map(label, left_off)), listed(map(label, put_on))
+    if off and on:
+        text = f"Play with {on} instead of {off}"
+    elif off:
+        text = f"Leave {off} off"
+    elif on:
+        text = f"Have {on} on as well"
+    else:
+        return f"Stay off the {channel} channel" if channel else "Send other MIDI messages"
+    return f"{text} and stay off the {channel} channel" if channel else text
+
+
+def _channel(rig: Rig, each: Compromise) -> str:
+    song = lookup(rig).songs[each.song]
+    wanted = song.sections[each.at].wanted
+    return (wanted.channel if wanted is not None else None) or ""
+
+
+def _how_many(compromises: Sequence[Compromise]) -> str:
+    songs = {each.song for each in compromises}
+    of = f" of {count(len(songs), 'song')}" if len(compromises) > 1 else ""
+    return f"{count(len(compromises), 'section')}{of}"
+
+
+def places_in_words(rig: Rig, compromises: Iterable[Compromise]) -> str:
+    """Say where: "Paper Harbour (sections 3 and 5), Tide Table (section 4)"."""
+    songs: dict[str, list[int]] = {}
+    for each in compromises:
+        songs.setdefault(each.song, []).append(each.at + 1)
+    known = lookup(rig).songs
+    return ", ".join(
+        f"{known[song].label} ({'section' if len(at) == 1 else 'sections'} {listed(map(str, at))})"
+        for song, at in songs.items()
+    )
+
+
+def sentences(rig: Rig, point: Point, board: str = "") -> Iterator[str]:
+    """Say what a point asks of the player, a sentence each.
+
+    Args:
+        rig: The rig that it was worked out for.
+        point: The point.
+        board: What is different about its board.
+    """
+    if board:
+        yield f"The board: {board}"
+    if not point.compromises:
+        yield "Every sound stays"
+    for given in given_up(point.rig, point.compromises):
+        yield f"{given.text}: {given.places}"
+    if not board:
+        label = {preset.id: preset.label for preset in rig.presets}
+        for preset in point.rig.presets:
+            if preset.id in point.stored:
+                yield f"Store {preset.label} in memory {preset.memory}"
+        for preset_id in point.not_stored:
+            yield f"{label[preset_id]} loses its memory"

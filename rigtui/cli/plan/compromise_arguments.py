@@ -1,0 +1,66 @@
+"""What can be typed after `rigtui plan compromise`, and the help that teaches it."""
+
+from __future__ import annotations
+
+from rigtui.cli.parser import Parser
+from rigtui.cli.plan.arguments import read_number
+
+_USAGE = """\
+rigtui plan compromise FILE [--setlist ID] [--at-most SECTIONS]
+                   [--keep PRESET] [--move-pedals] [--json] [--write NEW]
+       rigtui plan compromise FILE --undo [--write NEW]"""
+_ABOUT = """\
+Find what to give up. Where the songs want more sounds than there are memories,
+a section can be played with another sound: with the chorus left off, say. This
+lists what each amount of that buys, from every sound kept to no change with two
+presses on one beat.
+
+Something left off costs its price (`price` of the pedal; without one, 0.5 for
+modulation, tremolo, delay and reverb, else 1; another channel 3) for each bar,
+twice that on a lead sound. A section played with another sound keeps what it
+wanted in the file, so that it can be taken back.
+"""
+_END = """\
+examples:
+  rigtui plan compromise rig.toml
+  rigtui plan compromise rig.toml --keep solo --at-most 6
+  rigtui plan compromise rig.toml --at-most 6 --write saturday.toml
+  rigtui plan compromise saturday.toml --undo --write rig2.toml
+
+"Proved" means that no other choice of sounds to keep has fewer extra presses at
+that price, on this board.
+
+exit status:
+  0  the table, or what was taken back
+  2  a bad file, something mistyped, or NEW exists already
+"""
+
+
+def compromise() -> Parser:
+    """Make the parser of `rigtui plan compromise`."""
+    parser = Parser("rigtui plan compromise", _USAGE, _ABOUT, _END)
+    parser.add_argument("file", metavar="FILE", help="rig file (TOML) to read")
+    parser.add_argument(
+        "--setlist", metavar="ID", action="append", default=[],
+        help="for this setlist only; may be given again (default: all setlists)",
+    )  # fmt: skip
+    parser.add_argument(
+        "--at-most", metavar="SECTIONS", type=read_number("sections", 0, 100_000),
+        help="take the best with at most so many sections played with another sound",
+    )  # fmt: skip
+    parser.add_argument(
+        "--keep", metavar="PRESET", action="append", default=[],
+        help="this preset keeps its sections, its sound and its memory; may be given again",
+    )  # fmt: skip
+    parser.add_argument(
+        "--move-pedals", action="store_true",
+        help="try other boards too: `rigtui plan all`, and single pedals outside",
+    )  # fmt: skip
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    parser.add_argument(
+        "--write", metavar="NEW", help="write that rig to a new file (needs --at-most or --undo)"
+    )
+    parser.add_argument(
+        "--undo", action="store_true", help="give every section the sound back that it wanted"
+    )
+    return parser
