@@ -1,0 +1,152 @@
+"""Do these first: what could be done, each tried on the rig, and the best few offered.
+
+The work is bounded in steps, so that two runs say the same; what is too much for it is said to be
+untried. It goes in small pieces, so that a screen stays awake.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Generator, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from rigtui.advice.counted import counted
+from rigtui.advice.proposals import Asked, proposals
+from rigtui.advice.remedy import Proposal, Remedy, findings_gone
+from rigtui.checks import Finding
+from rigtui.checks.engine import Checkup
+from rigtui.model.errors import EditError
+from rigtui.model.rig import Rig
+from rigtui.moves.boards import board_of
+from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.ask.result import PlanError
+
+MOST = 5
+MOST_TRIED = 24
+"""Proposals that are tried at most."""
+
+
+@dataclass(frozen=True)
+class First:
+    """What to do first."""
+
+    remedies: tuple[Remedy, ...]
+    """Best first, at most `MOST`."""
+    untried: tuple[str, ...] = ()
+    """What was too much to try, in words."""
+
+
+def do_first(rig: Rig, setlists: Sequence[str] = ()) -> First:
+    """Find what to do first.
+
+    Args:
+        rig: The rig.
+        setlists: Ids of the setlists that count; all where none is named.
+    """
+    work = do_first_in_pieces(rig, setlists)
+    while True:
+        try:
+            next(work)
+        except StopIteration as end:
+            return end.value  # type: ignore[no-any-return]
+
+
+def do_first_in_pieces(
+    rig: Rig, setlists: Sequence[str] = (), findings: Sequence[Finding] | None = None
+) -> Generator[None, None, First]:
+    """Do the same in small pieces.
+
+    Args:
+        rig: The rig.
+        setlists: Ids of the setlists that count.
+        findings: The rig's findings, where they are known already.
+    """
+    try:
+        evening = evening_of(rig, setlists)
+    except PlanError:  # no song to play: then there is nothing to do first either
+        return First(())
+    if findings is None:
+        findings = yield from _checked(rig)
+    asked = Asked(rig, evening, tuple(findings))
+    remedies: list[Remedy] = []
+    tried = 0
+    for proposal in proposals(asked):
+        if proposal is None:
+            yield
+            continue
+        tried += 1
+        if tried > MOST_TRIED:
+            asked.untried.append("more ways than are tried at once")
+            break
+        remedy = yield from _tried(asked, proposal)
+        if remedy is not None:
+            remedies.append(remedy)
+    return First(tuple(_offered(asked, remedies)), tuple(dict.fromkeys(asked.untried)))
+
+
+def _checked(rig: Rig) -> Generator[None, None, tuple[Finding, ...]]:
+    checkup = Checkup(rig)
+    for _ in checkup:
+        yield
+    return checkup.findings
+
+
+def _tried(asked: Asked, proposal: Proposal) -> Generator[None, None, Remedy | None]:
+    """Try a proposal; None where it cannot be done, or only moves trouble elsewhere."""
+    try:
+        then = proposal.edit(asked.rig)
+    except EditError:
+        return None
+    yield
+    after = counted(then, asked.evening)
+    if after.order > asked.before.order or _lost(then) > _lost(asked.rig):
+        return None
+    yield
+    findings = yield from _checked(then)
+    cleared = findings_gone(asked.findings, findings)
+    added = findings_gone(findings, asked.findings)
+    if after.order == asked.before.order and len(cleared) <= len(added):
+        return None
+    for severities in (("error",), ("error", "warning")):
+        if _number(added, severities) > _number(cleared, severities):
+            return None
+    return Remedy(proposal, then, asked.before, after, cleared, added)
+
+
+def _number(findings: Iterable[Finding], severities: tuple[str, ...]) -> int:
+    return sum(finding.severity in severities for finding in findings)
+
+
+def _lost(rig: Rig) -> int:
+    """Sections of all songs that cannot be played, whether a setlist plays them or not."""
+    lost = board_of(rig).unplayable
+    return sum(section.preset in lost for song in rig.songs for section in song.sections)
+
+
+def _offered(asked: Asked, remedies: Sequence[Remedy]) -> Iterator[Remedy]:
+    """The best of each kind, in order, each with those that go with it."""
+    best: dict[str, Remedy] = {}
+    for remedy in sorted(remedies, key=lambda remedy: remedy.rank):
+        best.setdefault(remedy.proposal.kind, remedy)
+    offered = list(best.values())[:MOST]
+    for at, remedy in enumerate(offered):
+        with_it = (
+            nth
+            for nth, other in enumerate(offered)
+            if nth != at and _go_together(asked, offered[min(at, nth)], offered[max(at, nth)])
+        )
+        yield replace(remedy, goes_with=tuple(with_it))
+
+
+def _go_together(asked: Asked, first: Remedy, second: Remedy) -> bool:
+    """Whether a remedy can be done on top of another and makes less to do than each alone."""
+    try:
+        both = second.proposal.edit(first.rig)
+    except EditError:
+        return False
+    order = counted(both, asked.evening).order
+    if order < first.after.order and order < second.after.order:
+        return True
+    # Neither touches the feet any more, or only one: then it is enough that nothing is undone.
+    alone = min(first.after.order, second.after.order)
+    touches = [remedy.after.order < asked.before.order for remedy in (first, second)]
+    return not all(touches) and order <= alone

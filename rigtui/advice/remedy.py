@@ -1,0 +1,93 @@
+"""A remedy: something to do first, applied to the rig and counted before it is offered."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+
+from rigtui.advice.counted import Counted
+from rigtui.checks import Finding
+from rigtui.model.rig import Rig
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """What could be done, not tried yet."""
+
+    kind: str
+    """One of each kind is offered at most."""
+    what: str
+    """What to do, in a sentence without full stop."""
+    edit: Callable[[Rig], Rig] = field(compare=False)
+    """Does it; where it is no edit of what there is, it makes the rig as it would be."""
+    places: tuple[str, ...] = ()
+    """Paths of the rows that it changes."""
+    costs: Mapping[str, int] = field(default_factory=dict)
+    """What it takes: sections, presets, memories, pedals, seconds, switches."""
+    as_if: bool = False
+    """Whether no edit can do it: something has to be bought, or be so already."""
+    detail: tuple[str, ...] = ()
+    """More that the player should know, a sentence each."""
+
+    @property
+    def things(self) -> int:
+        """How many things it changes, at least one."""
+        return max(1, sum(number for what, number in self.costs.items() if what != "seconds"))
+
+
+@dataclass(frozen=True)
+class Remedy:
+    """A proposal that was tried, with what it does."""
+
+    proposal: Proposal
+    rig: Rig
+    """The rig with it done."""
+    before: Counted
+    after: Counted
+    cleared: tuple[Finding, ...]
+    """Findings that are gone, waived ones not counted."""
+    added: tuple[Finding, ...]
+    """Findings that are new."""
+    goes_with: tuple[int, ...] = ()
+    """Places, from 0, of other remedies offered that can be done as well and help on top."""
+
+    @property
+    def clears(self) -> dict[str, int]:
+        """What it clears; less than 0 where it costs some."""
+        return {
+            "unplayable": self.before.unplayable - self.after.unplayable,
+            "extra_presses": self.before.extra_presses - self.after.extra_presses,
+            "moves": self.before.moves - self.after.moves,
+            "findings": len(self.cleared),
+        }
+
+    @property
+    def rank(self) -> tuple[float, ...]:
+        """What comes first: unplayable, effort, then findings cleared for each thing changed."""
+        net = len(self.cleared) - len(self.added)
+        effort = self.after.effort - self.before.effort
+        return (self.after.unplayable - self.before.unplayable, effort, -net / self.proposal.things)
+
+
+def findings_gone(before: Iterable[Finding], after: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return the findings that another rig has not; told apart by rule, weight and place.
+
+    Waived findings do not count.
+    """
+    left = Counter(map(_key, _standing(after)))
+    gone = []
+    for finding in _standing(before):
+        if left[_key(finding)] > 0:
+            left[_key(finding)] -= 1
+        else:
+            gone.append(finding)
+    return tuple(gone)
+
+
+def _standing(findings: Iterable[Finding]) -> list[Finding]:
+    return [finding for finding in findings if finding.waived is None]
+
+
+def _key(finding: Finding) -> tuple[str, str, str]:
+    return finding.rule, finding.severity, finding.where
