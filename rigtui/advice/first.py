@@ -10,6 +10,7 @@ from collections.abc import Generator, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from rigtui.advice.counted import counted
+
 from rigtui.advice.proposals import Asked, proposals
 from rigtui.advice.remedy import Proposal, Remedy, findings_gone
 from rigtui.checks import Finding

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from rigtui.advice.counted import Counted, counted
+
 from rigtui.checks import Finding
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.evening import Evening
@@ -35,7 +36,5 @@ class Asked:
     def of_rule(self, *rules: str) -> list[Finding]:
         """Return the findings of some rules that stand."""
         return [
-            finding
-            for finding in self.findings
-            if finding.rule in rules and finding.waived is None
+            finding for finding in self.findings if finding.rule in rules and finding.waived is None
         ]

@@ -15,7 +15,7 @@ from rigtui.advice.remedy import Proposal
 from rigtui.checks.demand import say_seconds
 from rigtui.model.edits import set_section
 from rigtui.model.lookup import Lookup, lookup
-from rigtui.model.places import section_place, song_place
+from rigtui.model.places import section_place
 from rigtui.model.rig import Pedal, Rig, Section, Song
 from rigtui.model.text import count, listed
 from rigtui.moves import Change, changes_as_written
@@ -117,9 +117,7 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
                 by_pedal.setdefault(stage.pedal, []).append(stage)
     known = lookup(asked.rig)
     for pedal, chosen in by_pedal.items():
-        where = [
-            f"{known.songs[stage.song].label}, section {stage.at + 1}" for stage in chosen
-        ]
+        where = [f"{known.songs[stage.song].label}, section {stage.at + 1}" for stage in chosen]
         reasons = dict.fromkeys(stage.why for stage in chosen)
         tight = max(chosen, key=lambda stage: stage.seconds / stage.before_seconds)
         yield Proposal(

@@ -1,0 +1,135 @@
+"""Figures: gaps between songs, the player's own times, and fixes that the findings bring along."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from functools import partial
+
+from rigtui.advice.proposals.asked import Asked
+from rigtui.advice.remedy import Proposal
+from rigtui.checks.between_songs import TIGHT
+from rigtui.checks.evening import stops
+from rigtui.checks.finding import Finding, RigView
+from rigtui.model.edits import set_song
+from rigtui.model.edits.tables import changed
+from rigtui.model.errors import EditError
+from rigtui.model.lookup import lookup
+from rigtui.model.rig import Rig
+from rigtui.model.text import count, listed, number_text
+
+MOST_FIXES = 8
+"""Rules whose fixes are tried together."""
+MANY = 4
+"""Late changes from which on a time that was never measured is asked for."""
+_MEASURED = (
+    ("extra_press_seconds", 0.6, "your second press on one beat"),
+    ("far_press_seconds", 0.6, "a press away from the switcher"),
+    ("volume_seconds", 0.6, "setting the guitar's volume"),
+    ("pickup_seconds", 0.6, "changing the pickup"),
+)
+"""Times of the player's, how much quicker a practised player is (a default), and their words."""
+
+
+def propose(asked: Asked) -> Iterator[Proposal | None]:
+    """Propose gaps, times to measure, and fixes."""
+    yield from _gaps(asked)
+    yield from _measured(asked)
+    yield from _fixes(asked)
+
+
+def _gaps(asked: Asked) -> Iterator[Proposal | None]:
+    """Longer gaps where a swap of guitar, tuning or capo does not fit."""
+    if not asked.of_rule("guitar-conflict"):
+        return
+    view, wanted = RigView.of(asked.rig), dict[str, int]()
+    added = 0.0
+    for setlist in asked.evening.setlists:
+        for stop in stops(view, setlist):
+            if stop.before is None or stop.gap_seconds is None or not stop.swap.seconds:
+                continue
+            if stop.swap.seconds <= TIGHT * stop.gap_seconds:
+                continue
+            seconds = math.ceil(stop.swap.seconds / TIGHT)
+            if seconds > wanted.get(stop.before.id, 0):
+                added += seconds - max(stop.gap_seconds, wanted.get(stop.before.id, 0))
+                wanted[stop.before.id] = seconds
+    yield None
+    label = lookup(asked.rig).songs
+    yield Proposal(
+        "gaps",
+        "Leave " + listed(
+            f"{seconds} s after {label[song].label}" for song, seconds in wanted.items()
+        ),
+        partial(_with_gaps, wanted=wanted),
+        tuple(f"songs.{song}" for song in wanted),
+        {"songs": len(wanted), "seconds": round(added)},
+        detail=("Somebody has to talk for so long: agree it with the band",),
+    )  # fmt: skip
+
+
+def _with_gaps(rig: Rig, wanted: dict[str, int]) -> Rig:
+    for song, seconds in wanted.items():
+        rig = set_song(rig, song, gap_seconds=seconds)
+    return rig
+
+
+def _measured(asked: Asked) -> Iterator[Proposal | None]:
+    """A time that the player never measured and that many findings hang on."""
+    if len(asked.of_rule("late-change", "late-set-up")) < MANY:
+        return
+    player = asked.rig.player
+    for key, share, words in _MEASURED:
+        if key in player.model_fields_set:
+            continue
+        seconds = round(getattr(player, key) * share, 1)
+        yield Proposal(
+            "measure",
+            f"Time {words}: the file gives none, and at {number_text(seconds)} s instead of "
+            f"{number_text(getattr(player, key))} s much of this is in time",
+            partial(_with_figure, key=key, seconds=seconds),
+            ("player",),
+            {"figures": 1},
+            as_if=True,
+            detail=(f"`{key}` under `[player]`, with the shoes that you play in",),
+        )
+
+
+def _with_figure(rig: Rig, key: str, seconds: float) -> Rig:
+    return changed(rig, player=changed(rig.player, **{key: seconds}))
+
+
+def _fixes(asked: Asked) -> Iterator[Proposal | None]:
+    """The fixes that findings bring along, those of one rule together."""
+    by_rule: dict[str, list[Finding]] = {}
+    for finding in asked.findings:
+        if finding.fix is not None and finding.waived is None and finding.rule != "move-outside":
+            by_rule.setdefault(finding.rule, []).append(finding)
+    for nth, (rule, findings) in enumerate(by_rule.items()):
+        if nth == MOST_FIXES:
+            asked.untried.append("fixes of more rules")
+            return
+        by_label = {finding.fix.label: finding.fix.edit for finding in findings if finding.fix}
+        labels = list(by_label)
+        more = f"; and {count(len(labels) - 2, 'more fix', 'more fixes')} of {rule}"
+        words = "; ".join(labels[:2]) + (more if len(labels) > 2 else "")
+        yield Proposal(
+            f"fix {rule}",
+            words[0].upper() + words[1:],
+            partial(_fixed, edits=tuple(by_label.values())),
+            tuple(dict.fromkeys(finding.where for finding in findings)),
+            {"edits": len(labels)},
+        )
+
+
+def _fixed(rig: Rig, edits: tuple[Callable[[Rig], Rig], ...]) -> Rig:
+    done = 0
+    for edit in edits:
+        try:
+            rig = edit(rig)
+            done += 1
+        except EditError:  # another of them has done it, or stands in its way
+            continue
+    if not done:
+        raise EditError("there is nothing to mend any more")
+    return rig
