@@ -10,7 +10,6 @@ from collections.abc import Generator, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from rigtui.advice.counted import counted
-
 from rigtui.advice.proposals import Asked, proposals
 from rigtui.advice.remedy import Proposal, Remedy, findings_gone
 from rigtui.checks import Finding
@@ -107,9 +106,12 @@ def _tried(asked: Asked, proposal: Proposal) -> Generator[None, None, Remedy | N
     added = findings_gone(findings, asked.findings)
     if after.order == asked.before.order and len(cleared) <= len(added):
         return None
-    for severities in (("error",), ("error", "warning")):
-        if _number(added, severities) > _number(cleared, severities):
-            return None
+    if _number(added, ("error",)) > _number(cleared, ("error",)):
+        return None
+    fewer = _number(cleared, ("error", "warning")) - _number(added, ("error", "warning"))
+    playable = asked.before.unplayable - after.unplayable
+    if fewer < 0 or (fewer == 0 and added and not playable):
+        return None  # the trouble is only called otherwise, or stands elsewhere
     return Remedy(proposal, then, asked.before, after, cleared, added)
 
 
@@ -126,7 +128,8 @@ def _lost(rig: Rig) -> int:
 def _offered(asked: Asked, remedies: Sequence[Remedy]) -> Iterator[Remedy]:
     """The best of each kind, in order, each with those that go with it."""
     best: dict[str, Remedy] = {}
-    for remedy in sorted(remedies, key=lambda remedy: remedy.rank):
+    kept = [remedy for remedy in remedies if not _needless(remedy, remedies)]
+    for remedy in sorted(kept, key=lambda remedy: remedy.rank):
         best.setdefault(remedy.proposal.kind, remedy)
     offered = list(best.values())[:MOST]
     for at, remedy in enumerate(offered):
@@ -138,8 +141,21 @@ def _offered(asked: Asked, remedies: Sequence[Remedy]) -> Iterator[Remedy]:
         yield replace(remedy, goes_with=tuple(with_it))
 
 
+def _needless(remedy: Remedy, remedies: Sequence[Remedy]) -> bool:
+    """Whether a sound is given up for what another remedy does with every sound kept."""
+    return remedy.proposal.kind == "give up" and any(
+        other is not remedy
+        and not other.proposal.as_if
+        and other.after.unplayable <= remedy.after.unplayable
+        and other.after.extra_presses <= remedy.after.extra_presses
+        for other in remedies
+    )
+
+
 def _go_together(asked: Asked, first: Remedy, second: Remedy) -> bool:
     """Whether a remedy can be done on top of another and makes less to do than each alone."""
+    if findings_gone(first.cleared, second.cleared) != first.cleared:
+        return False  # the one does what the other does
     try:
         both = second.proposal.edit(first.rig)
     except EditError:

@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from rigtui.advice.counted import Counted
-
 from rigtui.checks import Finding
 from rigtui.model.rig import Rig
 

@@ -112,11 +112,16 @@ class Search:
         )
         return max(len(self._fixed), min(len(self.sounds), self.rig.switcher.memories - aside))
 
+    @property
+    def given_up(self) -> int:
+        """How many sounds no memory is left for."""
+        return len(self.sounds) - self._room
+
     def frontier(self) -> Frontier:
         """Find the frontier."""
         size = len(self.sounds)
         free = [sound for sound in range(size) if sound not in self._fixed]
-        given_up = size - self._room
+        given_up = self.given_up
         choices = comb(len(free), given_up)
         every = choices <= MOST_CHOICES
         if every:
@@ -180,13 +185,12 @@ class Search:
 
         Every other sound is taken to be kept, so that only few cases of each song are worked out.
         """
-        given_up = len(self.sounds) - self._room
         whole = np.zeros((len(_WEIGHTS), len(keeps)))
         for times, paths in zip(self._times, self._paths):
             gone = ~keeps[:, paths.used]
             cases, which = np.unique(gone, axis=0, return_inverse=True)
             if len(cases) > _MOST_CASES:  # less is given up than is: still from below
-                few = np.cumsum(gone, axis=1) <= max(1, given_up // 2)
+                few = np.cumsum(gone, axis=1) <= max(1, self.given_up // 2)
                 cases, which = np.unique(gone & few, axis=0, return_inverse=True)
             optimistic = np.ones((len(cases), len(self.sounds)), bool)
             optimistic[:, paths.used] = ~cases

@@ -6,7 +6,6 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from rigtui.advice.counted import Counted, counted
-
 from rigtui.checks import Finding
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.evening import Evening

@@ -1,4 +1,4 @@
-"""The board: a pedal that needs no press, one outside the loops, and what a delay may be able to do."""
+"""The board: a pedal that needs no press, one outside the loops, and what a delay can do."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
         if pedal.kind in _ROCKED and pedal.used == "foot" and asked.before.extra_presses:
             yield Proposal(
                 f"treadle {pedal.id}",
-                f"Does your {pedal.label} switch on when you rock it? Then say so: it needs no press",
+                f"Does your {pedal.label} go on when you rock it? Then say so: it needs no press",
                 partial(set_pedal, pedal_id=pedal.id, use="treadle"),
                 (f"pedals.{pedal.id}",),
                 {"pedals": 1},

@@ -1,4 +1,4 @@
-"""Sounds and memories: what to give up, what to store elsewhere, and what more memories would do."""
+"""Sounds and memories: what to give up, what to store elsewhere, what more memories would do."""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from math import comb
 from rigtui.advice.giving_up.frontier import Search, Step
 from rigtui.advice.giving_up.point import Point, point_of
 from rigtui.advice.giving_up.words import given_up
-
 from rigtui.advice.proposals.asked import Asked
 from rigtui.advice.remedy import Proposal
 from rigtui.model.edits import set_switcher, take_memory
@@ -99,7 +98,12 @@ def _knee(steps: tuple[Step, ...], unplayable: int) -> Iterator[Step]:
 def _is_small(point: Point, asked: Asked) -> bool:
     """Whether one pedal here and there saves enough presses to be worth it."""
     saved = asked.before.extra_presses - point.counted.extra_presses
-    return 0 < point.pedals <= point.sections and saved >= PRESSES_A_SECTION * point.sections
+    no_more = all(not each.put_on for each in point.compromises)
+    return (
+        no_more
+        and 0 < point.pedals <= point.sections
+        and saved >= PRESSES_A_SECTION * point.sections
+    )
 
 
 def _stored_words(point: Point) -> str:
