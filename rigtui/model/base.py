@@ -31,6 +31,7 @@ BY_FOOT: tuple[Use, ...] = ("foot", "treadle")
 """Uses with which the player chooses in each section whether a pedal is on."""
 HandKey = Literal["guitar_volume", "pickup", "hands"]
 BankButtons = Literal["up-down", "up", "none"]
+SendLevel = Literal["instrument", "line"]
 ChannelSwitch = Literal["preset", "foot"]
 if TYPE_CHECKING:
     SheetKind = str

@@ -28,6 +28,7 @@ from rigtui.model.base import (
     Number,
     RigTable,
     Role,
+    SendLevel,
     SheetKind,
     Side,
     Tempo,
@@ -45,6 +46,9 @@ class Amp(RigTable):
 
     name: Text = Field("", description="What you call the amp.")
     fx_loop: Flag = Field(True, description="Whether it has an effects loop.")
+    send_level: SendLevel | None = Field(
+        None, description="What its effects loop sends: the level of an instrument, or line level."
+    )
     channels: Many[Text] = Field((), description="Its channels by name; the first at power-on.")
     channel_switch: ChannelSwitch = Field(
         "preset",
@@ -150,6 +154,7 @@ class Pedal(RigTable):
     trails: Flag = Field(False, description="Whether its echoes ring on when switched out.")
     low_impedance: Flag = Field(False, description="Whether it wants the guitar straight (fuzz).")
     buffered: Flag = Field(False, description="Whether it buffers the signal while bypassed.")
+    line_level: Flag = Field(False, description="Whether its input takes line level.")
     price: Annotated[Number, Field(ge=0, le=1000)] = Field(
         1, description="What it costs to leave it out of a bar, beside other pedals."
     )

@@ -21,6 +21,7 @@ deputy_note = "the third song ends twice"
 [amp]
 name = "Two-channel valve combo"
 fx_loop = true
+send_level = "line"
 channels = ["clean", "drive"]
 channel_switch = "foot"
 drive_channels = ["drive"]
@@ -49,6 +50,7 @@ subdivision = "3/16"
 decay_seconds = 2.4
 trails = true
 low_impedance = false
+line_level = true
 buffered = true
 price = 2.5
 note = "set by ear"

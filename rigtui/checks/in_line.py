@@ -1,0 +1,144 @@
+"""Where kinds of pedals stand along the signal, whatever is switched: told once for the board."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from rigtui.checks.finding import Fix, Hit, RigView, Rule
+from rigtui.checks.order import GAIN
+from rigtui.checks.words import named
+from rigtui.model import Pedal, Rig
+from rigtui.model.edits import set_chain, take_from_chain
+from rigtui.model.places import place_at
+from rigtui.model.text import listed
+
+_CHANGES_PITCH_OR_TIME = (*GAIN, "pitch", "modulation", "tremolo", "delay", "reverb", "gate")
+
+
+def _before(view: RigView, pedal: Pedal, *kinds: str) -> list[Pedal]:
+    """Pedals of some kinds that feed a pedal."""
+    return [
+        other
+        for other in view.rig.pedals
+        if other.kind in kinds and view.chain.before(other.id, pedal.id)
+    ]
+
+
+def _after(view: RigView, pedal: Pedal, *kinds: str) -> list[Pedal]:
+    """Pedals of some kinds that a pedal feeds."""
+    return [
+        other
+        for other in view.rig.pedals
+        if other.kind in kinds and view.chain.before(pedal.id, other.id)
+    ]
+
+
+def _hit(pedal: Pedal, message: str, fix: Fix | None = None) -> Hit:
+    return Hit(place_at("pedals", pedal.id), message, fix)
+
+
+def _first(view: RigView, pedal: Pedal) -> Fix | None:
+    """Put an outside pedal first on its side; one in a loop cannot go there alone."""
+    if pedal.id in view.known.loop_of:
+        return None
+    return Fix(f"put it first in the {pedal.side} chain", partial(_to_the_front, pedal.id))
+
+
+def _to_the_front(pedal_id: str, rig: Rig) -> Rig:
+    side = next(pedal.side for pedal in rig.pedals if pedal.id == pedal_id)
+    rig = take_from_chain(rig, pedal_id)
+    return set_chain(rig, side, (pedal_id, *getattr(rig.chain, side)))
+
+
+def _tuner_late(view: RigView, pedal: Pedal) -> Iterator[Hit]:
+    if pedal.kind != "tuner":
+        return
+    before = _before(view, pedal, *_CHANGES_PITCH_OR_TIME)
+    if before:
+        message = f"{named(pedal)} hears {listed(map(named, before))} before it hears the guitar"
+        yield _hit(pedal, message, _first(view, pedal) if pedal.side == "front" else None)
+
+
+def _wah_into_fuzz(view: RigView, pedal: Pedal) -> Iterator[Hit]:
+    if pedal.kind != "wah" or pedal.buffered:
+        return
+    fed = [fuzz for fuzz in _after(view, pedal, "fuzz") if fuzz.low_impedance]
+    if fed:
+        verb = "wants" if len(fed) == 1 else "want"
+        yield _hit(
+            pedal,
+            f"{named(pedal)} stands before {listed(map(named, fed))}, which {verb} the guitar "
+            "straight",
+        )
+
+
+def _gate_before_gain(view: RigView, pedal: Pedal) -> Iterator[Hit]:
+    """A gate behind some gain shuts out what that makes; then it is where it was wanted."""
+    if pedal.kind != "gate" or _before(view, pedal, *GAIN):
+        return
+    gains = [named(gain) for gain in _after(view, pedal, *GAIN)]
+    if gains:
+        yield _hit(
+            pedal,
+            f"{named(pedal)} stands before {listed(gains)}, and hears nothing of what gain adds",
+        )
+
+
+def _volume_before_gain(view: RigView, pedal: Pedal) -> Iterator[Hit]:
+    if pedal.kind != "volume":
+        return
+    gains = [named(gain) for gain in _after(view, pedal, *GAIN)]
+    if gains and not _before(view, pedal, *GAIN):
+        yield _hit(
+            pedal,
+            f"{named(pedal)} stands before {listed(gains)}: turned down it cleans the sound up",
+        )
+
+
+def _loop_level(view: RigView, pedal: Pedal) -> Iterator[Hit]:
+    fed = view.rig.amp.send_level == "line" and pedal.side == "fx" and pedal.id in view.chain.places
+    if fed and not pedal.line_level:
+        so = "is fed line level by the amp's send, and is not said to take it"
+        yield _hit(pedal, f"{named(pedal)} {so}")
+
+
+RULES = (
+    Rule(
+        "tuner-late", "advice", "pedal",
+        "A tuner stands behind pedals that change what it hears.",
+        "It reads best what comes straight from the guitar. Behind a volume pedal it can tune in "
+        "silence: that is no fault. A switcher's own tuner jack settles it.",
+        "common practice", _tuner_late,
+    ),
+    Rule(
+        "wah-into-fuzz", "advice", "pedal",
+        "A wah stands before a fuzz that wants the guitar straight.",
+        "Many such fuzzes whistle or swallow the sweep behind a wah. Behind the fuzz it sweeps a "
+        "rougher sound; with a buffer at its output it can stay. If you like it so, waive it.",
+        "common practice", _wah_into_fuzz,
+    ),
+    Rule(
+        "gate-before-gain", "advice", "pedal",
+        "A gate stands before all gain.",
+        "It shuts out the hum of the pickups only: hiss and hum that the drives add come after "
+        "it. A gate that listens to the guitar and shuts behind the drives is the exception.",
+        "common practice", _gate_before_gain,
+    ),
+    Rule(
+        "volume-before-gain", "advice", "pedal",
+        "A volume pedal stands before all gain.",
+        "There it works like the guitar's own volume, and the drives clean up. Behind them, or "
+        "in the effects loop, it makes the same sound softer. Both are good; know which you have.",
+        "common practice", _volume_before_gain,
+    ),
+    Rule(
+        "loop-level", "warning", "pedal",
+        "A pedal in the effects loop is fed line level, and is not said to take it.",
+        "Line level is about 12 dB above what a pedal made for a guitar expects: it distorts and "
+        "hisses. Set the amp's loop to instrument level if it has a switch, or use a pedal that "
+        "takes line level.",
+        "+4 dBu is 1.228 V and -10 dBV 0.316 V, 11.8 dB apart (arithmetic on the definitions of "
+        "dBu and dBV)", _loop_level,
+    ),
+)  # fmt: skip
