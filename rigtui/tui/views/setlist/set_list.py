@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -27,9 +27,6 @@ from rigtui.tui.views.setlist.running_order import (
 )
 from rigtui.tui.widgets.grid import GridColumn
 from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
-
-if TYPE_CHECKING:
-    pass
 
 _WIDE, _WIDER = 36, 48
 
