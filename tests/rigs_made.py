@@ -48,7 +48,7 @@ def section(preset: str | None = None, **more: Any) -> Data:
 
 def song(id: str, *sections: Data | str, tempo: float = 120, **more: Any) -> Data:
     """A song; a section given as text is one on that preset."""
-    rows = [section(one) if isinstance(one, str) else one for one in sections]
+    rows = [section(row) if isinstance(row, str) else row for row in sections]
     return {"id": id, "tempo": tempo, "sections": rows, **more}
 
 

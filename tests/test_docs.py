@@ -57,7 +57,7 @@ def test_the_example_in_the_rig_file_reference_is_a_good_rig() -> None:
     example = re.search(r"```toml\n(.*?)```", text, re.S)
     assert example is not None
     rig = rig_from_data(tomllib.loads(example[1]))
-    assert [one for one in check(rig) if one.severity == "error"] == []
+    assert [finding for finding in check(rig) if finding.severity == "error"] == []
 
 
 def test_ci_runs_the_very_test_command_of_the_readme() -> None:

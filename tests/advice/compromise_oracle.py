@@ -192,7 +192,7 @@ def _price(rig: Data, part: Data, own: Sounding, way: Sounding) -> float:
 
 def _extra(rig: Data, row: Data, path: list[Sounding]) -> int:
     """Extra presses, by what has to be pressed on each beat."""
-    presets = {one["id"]: one for one in rig["presets"]}
+    presets = {preset["id"]: preset for preset in rig["presets"]}
     foot = rig["amp"]["channel_switch"] == "foot"
     channel = presets[path[0].preset].get("channel") or "clean"
     extra = 0

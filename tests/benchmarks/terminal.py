@@ -60,12 +60,12 @@ class Terminal:
             TimeoutError: it did not come.
         """
         end = time.perf_counter() + LIMIT_SECONDS
-        while (found := re.search(pattern, self.seen)) is None:
+        while (match := re.search(pattern, self.seen)) is None:
             left = end - time.perf_counter()
             if left <= 0 or not select.select([self.handle], [], [], left)[0]:
                 raise TimeoutError(f"{pattern!r} did not come; last: {self.seen[-300:]!r}")
             self.seen += os.read(self.handle, 65536)
-        return found
+        return match
 
     def settle(self, quiet_seconds: float = 0.25) -> None:
         """Read until nothing has come for a while, and forget it."""

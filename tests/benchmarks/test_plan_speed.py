@@ -54,13 +54,13 @@ def test_loops_of_an_evening(benchmark: Any, memories: int, free: float) -> None
     def plan() -> Any:
         return search_loops(rig, needs, asked, Control())
 
-    found = benchmark.pedantic(plan, rounds=3, warmup_rounds=0)
-    best = found.designs[0].moves
-    gap = 100 * (best - found.bound) / best
-    assert found.bound <= best
+    outcome = benchmark.pedantic(plan, rounds=3, warmup_rounds=0)
+    best = outcome.designs[0].moves
+    gap = 100 * (best - outcome.bound) / best
+    assert outcome.bound <= best
     limit = None if memories == 128 else memories
     beside(
-        f"{best} moves, bound {found.bound} (gap {gap:.2f} %)",
+        f"{best} moves, bound {outcome.bound} (gap {gap:.2f} %)",
         benchmark.stats.stats.median,
         lambda: solvers.solve_loops(needs, limits_of(rig, needs, asked), limit, SOLVER_SECONDS),
     )
@@ -77,11 +77,11 @@ def test_presets_in_banks(benchmark: Any, presets: int, banks: int, size: int) -
 
     flow = preset_flow(presets)
     problem = BankProblem(flow, (size,) * banks)
-    found = benchmark.pedantic(lambda: solve_banks(problem), rounds=1, warmup_rounds=0)
-    moves = int(flow.sum()) + found.cost
-    gap = 100 * (found.cost - found.bound) / moves
+    solved = benchmark.pedantic(lambda: solve_banks(problem), rounds=1, warmup_rounds=0)
+    moves = int(flow.sum()) + solved.cost
+    gap = 100 * (solved.cost - solved.bound) / moves
     beside(
-        f"{found.cost} bank steps, bound {found.bound} (gap {gap:.1f} % of {moves} moves)",
+        f"{solved.cost} bank steps, bound {solved.bound} (gap {gap:.1f} % of {moves} moves)",
         benchmark.stats.stats.median,
         lambda: solvers.solve_banks(problem, SOLVER_SECONDS),
     )

@@ -64,10 +64,12 @@ def test_fixes_mend_what_they_belong_to(file: Path) -> None:
 
 def times(findings: tuple[Finding, ...], finding: Finding) -> int:
     """How often a finding is there."""
-    keys = [(one.rule, one.where, one.message) for one in findings]
+    keys = [(finding.rule, finding.where, finding.message) for finding in findings]
     return keys.count((finding.rule, finding.where, finding.message))
 
 
 def errors(findings: tuple[Finding, ...]) -> Counter[tuple[str, str]]:
     """Errors by rule and place."""
-    return Counter((one.rule, one.where) for one in findings if one.severity == "error")
+    return Counter(
+        (finding.rule, finding.where) for finding in findings if finding.severity == "error"
+    )

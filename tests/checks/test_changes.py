@@ -40,7 +40,7 @@ WAH, DRIVE = Press("pedal", "wah"), Press("channel", "drive")
 
 def found(board: Rig, rule: str) -> list[Finding]:
     """What one rule finds."""
-    return [one for one in check(board) if one.rule == rule]
+    return [finding for finding in check(board) if finding.rule == rule]
 
 
 @pytest.mark.parametrize(
@@ -115,7 +115,7 @@ def test_seconds_of_the_hands(before: Any, after: Any, seconds: float) -> None:
 def test_what_a_section_does_not_name_stays_as_it_was() -> None:
     """Volume 5 is in force until a section names another, however many name none."""
     board = rig("clean", "plain", "bare", section("plain", guitar_volume=8))
-    assert [one.hands.words for one in demands(RigView.of(board), board.songs[0])] == [
+    assert [demand.hands.words for demand in demands(RigView.of(board), board.songs[0])] == [
         (), (), ("guitar volume to 8",),
     ]  # fmt: skip
 
@@ -157,8 +157,8 @@ def test_a_lone_press_is_never_late(tempo: float) -> None:
 def test_no_lead_in_leaves_no_time() -> None:
     """A player who starts no sooner than the beat has time for one press, and no more."""
     player = {"lead_in_beats": 0, "moves_allowed": 2}
-    (one,) = found(rig("plain", section("bare", plus=["wah"]), player=player), "late-change")
-    assert "there is only 0 s (0 beats at 100)" in one.message
+    (finding,) = found(rig("plain", section("bare", plus=["wah"]), player=player), "late-change")
+    assert "there is only 0 s (0 beats at 100)" in finding.message
 
 
 def treadle_rig(*sections: Any, **keys: Any) -> Rig:
@@ -166,7 +166,9 @@ def treadle_rig(*sections: Any, **keys: Any) -> Rig:
     board = rig(*sections, **keys)
     wah = pedal("wah", "wah", use="treadle")
     return board.model_copy(
-        update={"pedals": tuple(Pedal(**wah) if one.id == "wah" else one for one in board.pedals)}
+        update={
+            "pedals": tuple(Pedal(**wah) if pedal.id == "wah" else pedal for pedal in board.pedals)
+        }
     )
 
 
@@ -194,16 +196,16 @@ def test_a_treadle_is_no_press_but_the_foot_must_get_there(
 def test_a_crowded_change_that_is_late_too_is_one_finding() -> None:
     """It says both; with either waived there, the other half stands by itself."""
     crowded = rig("plain", section("bare", plus=["wah"]))
-    (one,) = found(crowded, "crowded-change")
-    assert one.message.endswith("; that needs 1 s, and there is only 0.6 s (1 beat at 100)")
+    (finding,) = found(crowded, "crowded-change")
+    assert finding.message.endswith("; that needs 1 s, and there is only 0.6 s (1 beat at 100)")
     assert found(crowded, "late-change") == []
-    late_waived = waive(crowded, "late-change", one.where, "rehearsed")
-    (one,) = found(late_waived, "crowded-change")
-    assert one.message.endswith("you allow 1")
+    late_waived = waive(crowded, "late-change", finding.where, "rehearsed")
+    (finding,) = found(late_waived, "crowded-change")
+    assert finding.message.endswith("you allow 1")
     assert [late.waived for late in found(late_waived, "late-change")] == ["rehearsed"]
-    crowded_waived = waive(crowded, "crowded-change", one.where, "two feet")
-    (one,) = found(crowded_waived, "crowded-change")
-    assert (one.waived, one.message[-11:]) == ("two feet", "you allow 1")
+    crowded_waived = waive(crowded, "crowded-change", finding.where, "two feet")
+    (finding,) = found(crowded_waived, "crowded-change")
+    assert (finding.waived, finding.message[-11:]) == ("two feet", "you allow 1")
     assert [late.waived for late in found(crowded_waived, "late-change")] == [None]
 
 
@@ -225,19 +227,19 @@ def test_an_unmapped_section_asks_for_nothing() -> None:
 def test_a_bank_is_crossed_calmly_or_in_a_hurry() -> None:
     """Four bars are time to step ahead, two are not, unless there is a rest."""
     calm = rig(section("plain", bars=4), section("far", bars=2), "plain")
-    assert [(one.severity, one.where) for one in found(calm, "bank-hop")] == [
+    assert [(finding.severity, finding.where) for finding in found(calm, "bank-hop")] == [
         ("warning", "songs.low-fen.sections.2"),
         ("advice", "presets.far"),
     ]
     rests = rig(section("plain", bars=1), section("far", rest_beats=4))
-    assert [one.severity for one in found(rests, "bank-hop")] == ["advice"]
+    assert [finding.severity for finding in found(rests, "bank-hop")] == ["advice"]
 
 
 def test_calm_hops_to_one_preset_are_one_finding() -> None:
     """Three changes to the preset in the other bank and two back to one are two patterns."""
     long = [section(name, bars=8) for name in ("plain", "far", "plain", "far", "plain", "far")]
     hops = found(rig(*long), "bank-hop")
-    assert [(one.where, one.times) for one in hops] == [("presets.far", 3), ("presets.plain", 2)]
+    assert [(hop.where, hop.times) for hop in hops] == [("presets.far", 3), ("presets.plain", 2)]
     assert hops[0].message == (
         "3 changes come to far from another bank, by bank up and switch 1: in low-fen"
     )
@@ -267,5 +269,5 @@ def test_a_vamp_with_nothing_to_do_after_it_needs_no_cue() -> None:
 
 def test_an_open_repeat_that_itself_counts_bars_offers_no_cue() -> None:
     """A bar count is no cue to copy."""
-    (one,) = found(rig(section("plain", until="bar 12"), "bare"), "open-vamp")
-    assert one.fix is None
+    (finding,) = found(rig(section("plain", until="bar 12"), "bare"), "open-vamp")
+    assert finding.fix is None

@@ -34,7 +34,7 @@ def rig(*sections: Any, tempo: float = 120, role: str = "other", song_keys: Any 
 
 def found(board: Rig, rule: str) -> list[Finding]:
     """What one rule finds."""
-    return [one for one in check(board) if one.rule == rule]
+    return [finding for finding in check(board) if finding.rule == rule]
 
 
 @pytest.mark.parametrize(
@@ -68,7 +68,9 @@ def test_how_far_beside_the_beat_is_heard(
         (False, "lead", "advice" if severity == "warning" else None),
     ):
         board = rig("echo", tempo=tempo, delay_ms=delay_ms, click=click, role=role)
-        assert [one.severity for one in found(board, "off-grid")] == ([wanted] if wanted else [])
+        assert [finding.severity for finding in found(board, "off-grid")] == (
+            [wanted] if wanted else []
+        )
 
 
 def test_a_song_may_have_a_click_of_its_own_or_none() -> None:
@@ -82,12 +84,12 @@ def test_a_song_may_have_a_click_of_its_own_or_none() -> None:
 def test_a_song_is_judged_by_its_heaviest_section() -> None:
     """A lead sound farther off the beat does not hide a rhythm sound that is off it too."""
     board = rig("echo", section("both", tempo=104, bars=8), delay_ms=500, role="lead")
-    (one,) = found(board, "off-grid")
-    assert (one.severity, "at 104" in one.message) == ("warning", True)
+    (finding,) = found(board, "off-grid")
+    assert (finding.severity, "at 104" in finding.message) == ("warning", True)
     board = rig(section("echo", tempo=104, bars=8), section("both", tempo=113, bars=8),
                 delay_ms=500, role="lead")  # fmt: skip
-    (one,) = found(board, "off-grid")
-    assert (one.severity, "at 113" in one.message) == ("warning", True)
+    (finding,) = found(board, "off-grid")
+    assert (finding.severity, "at 113" in finding.message) == ("warning", True)
 
 
 def test_a_compound_beat_may_be_the_echo() -> None:
@@ -104,8 +106,8 @@ def test_a_compound_beat_may_be_the_echo() -> None:
 def test_one_finding_a_song_for_the_tempo_that_fits_least() -> None:
     """Of three tempi in a song the worst is told, once."""
     slow, fast = section("echo", tempo=110, bars=8), section("echo", tempo=118, bars=8)
-    (one,) = found(rig(fast, slow, "echo", delay_ms=500), "off-grid")
-    assert "at 110" in one.message
+    (finding,) = found(rig(fast, slow, "echo", delay_ms=500), "off-grid")
+    assert "at 110" in finding.message
 
 
 def test_a_slowing_end_has_no_grid() -> None:
@@ -145,15 +147,15 @@ def test_one_time_is_told_once_for_a_pedal() -> None:
 )
 def test_the_tail_of_a_pedal(keys: dict[str, Any], tapped: float, seconds: float | None) -> None:
     """Echoes to -40 dB, reverb to -40 dB, the longer of the two; unknown where a figure lacks."""
-    one = Pedal(id="p", kind="delay", side="fx", **keys)
-    tail = tail_seconds(one, Player(), tapped)
+    pedal = Pedal(id="p", kind="delay", side="fx", **keys)
+    tail = tail_seconds(pedal, Player(), tapped)
     assert tail == (None if seconds is None else pytest.approx(seconds))
 
 
 def test_a_change_that_cuts_two_pedals_is_one_finding() -> None:
     """Both are named, each with its own tail: 4 echoes of 500 ms, two thirds of 3 s."""
-    (one,) = found(rig("both", "dry", delay_ms=500, feedback=0.3), "tail-cut")
-    assert "Delay (sounds on for 2 s) and Hall (sounds on for 2 s)" in one.message
+    (finding,) = found(rig("both", "dry", delay_ms=500, feedback=0.3), "tail-cut")
+    assert "Delay (sounds on for 2 s) and Hall (sounds on for 2 s)" in finding.message
 
 
 @pytest.mark.parametrize(("beats", "hits"), [(3.7, 1), (3.8, 0), (4, 0), (5, 0)])
@@ -167,8 +169,8 @@ def test_a_tapped_delay_repeats_its_own_note() -> None:
     """Dotted eighths at 120 are 375 ms: 4 echoes are 1.5 s, where 4 beats would be 2 s."""
     keys = {"feedback": 0.3, "tap": True}
     for more, seconds in (({}, "2 s"), ({"subdivision": "3/16"}, "1.5 s")):
-        (one,) = found(rig("echo", "dry", **keys, **more), "tail-cut")
-        assert f"(sounds on for {seconds})" in one.message
+        (finding,) = found(rig("echo", "dry", **keys, **more), "tail-cut")
+        assert f"(sounds on for {seconds})" in finding.message
 
 
 def test_what_is_unknown_is_not_guessed() -> None:
@@ -179,7 +181,7 @@ def test_what_is_unknown_is_not_guessed() -> None:
 def test_an_unmapped_section_leaves_the_echo_on() -> None:
     """A section without a preset changes nothing; the cut comes with the next that has one."""
     board = rig("echo", section(), "dry", delay_ms=500, feedback=0.3)
-    assert [one.where for one in found(board, "tail-cut")] == ["songs.low-fen.sections.2"]
+    assert [finding.where for finding in found(board, "tail-cut")] == ["songs.low-fen.sections.2"]
 
 
 def test_old_echoes_die_while_the_loop_is_open() -> None:
@@ -211,4 +213,4 @@ def test_a_pedal_outside_the_loops_keeps_no_old_echoes() -> None:
 def test_a_tapped_delay_needs_its_taps_only_where_it_sounds() -> None:
     """A new tempo under a dry sound asks nobody to tap; once the delay is back, it does."""
     board = rig("echo", section("dry", tempo=80), section("echo", tempo=80), tap=True)
-    assert [one.where for one in found(board, "tap-window")] == ["songs.low-fen.sections.2"]
+    assert [finding.where for finding in found(board, "tap-window")] == ["songs.low-fen.sections.2"]

@@ -40,12 +40,12 @@ def small_rig(**parts: Any) -> Rig:
 
 
 def places(findings: tuple[Finding, ...]) -> list[tuple[str, str]]:
-    return [(one.rule, one.where) for one in findings]
+    return [(finding.rule, finding.where) for finding in findings]
 
 
 def test_errors_come_first_then_warnings_then_advice() -> None:
     """Within a severity the rules' order stays."""
-    severities = [one.severity for one in check(small_rig())]
+    severities = [finding.severity for finding in check(small_rig())]
     assert severities == sorted(severities, key=SEVERITIES.index)
     assert set(severities) == {"error", "warning", "advice"}
 
@@ -56,7 +56,7 @@ def test_a_waived_finding_is_still_listed_with_its_reason() -> None:
     waiver = {"rule": "unmapped", "where": "songs.tin-moth.sections.1", "reason": reason}
     before, after = check(small_rig()), check(small_rig(waivers=[waiver]))
     assert places(after) == places(before)
-    assert [one.waived for one in after if one.rule == "unmapped"] == [reason]
+    assert [finding.waived for finding in after if finding.rule == "unmapped"] == [reason]
     assert (worst(before), worst(after)) == ("error", "warning")
 
 
@@ -69,11 +69,11 @@ def test_a_waiver_covers_what_is_in_its_place(where: str) -> None:
     waiver = {"rule": "unmapped", "where": where, "reason": "so"}
     near = {"rule": "unmapped", "where": "songs.tin-moth.sections.1", "reason": "the nearest"}
     after = check(small_rig(waivers=[waiver]))
-    assert [one.waived for one in after if one.rule == "unmapped"] == ["so"]
-    assert not [one for one in after if one.rule == "stale-waiver"]
+    assert [finding.waived for finding in after if finding.rule == "unmapped"] == ["so"]
+    assert not [finding for finding in after if finding.rule == "stale-waiver"]
     both = check(small_rig(waivers=[waiver, near]))
     said = "so" if where == near["where"] else "the nearest"
-    assert [one.waived for one in both if one.rule == "unmapped"] == [said]
+    assert [finding.waived for finding in both if finding.rule == "unmapped"] == [said]
 
 
 @pytest.mark.parametrize(
@@ -83,14 +83,14 @@ def test_a_waiver_elsewhere_waives_nothing(where: str) -> None:
     """Another place, and one whose name only begins alike, leave the finding as it is."""
     waiver = {"rule": "unmapped", "where": where, "reason": "so"}
     after = check(small_rig(waivers=[waiver]))
-    assert [one.waived for one in after if one.rule == "unmapped"] == [None]
-    assert [one for one in after if one.rule == "stale-waiver"]
+    assert [finding.waived for finding in after if finding.rule == "unmapped"] == [None]
+    assert [finding for finding in after if finding.rule == "stale-waiver"]
 
 
 def test_a_waiver_without_a_reason_waives_too() -> None:
     """The reason is free text, and may be empty."""
     rig = small_rig(waivers=[{"rule": "unmapped", "where": "songs.tin-moth.sections.1"}])
-    assert [one.waived for one in check(rig) if one.rule == "unmapped"] == [""]
+    assert [finding.waived for finding in check(rig) if finding.rule == "unmapped"] == [""]
 
 
 def test_nothing_found_has_no_worst() -> None:
@@ -152,7 +152,7 @@ def test_every_rule_says_what_why_and_whence() -> None:
 def test_rules_of_one_id_agree() -> None:
     """A rule split over presets and songs has one severity, one reason and one source."""
     for rule in RULES:
-        first = next(one for one in RULES if one.id == rule.id)
+        first = next(known_rule for known_rule in RULES if known_rule.id == rule.id)
         assert (rule.severity, rule.why, rule.source) == (first.severity, first.why, first.source)
 
 
@@ -196,18 +196,20 @@ def test_a_rule_that_raises_is_one_finding_a_place_and_the_rest_stands(
     engine._memos = Remembered()
     broken(scope)
     after = check(rig)
-    failed = [one for one in after if one.rule == "rule-failed"]
-    assert [one.where for one in failed] == SCOPES[scope]
-    for one in failed:
-        assert one.severity == "warning"
-        assert one.message.startswith(
+    failed = [finding for finding in after if finding.rule == "rule-failed"]
+    assert [finding.where for finding in failed] == SCOPES[scope]
+    for finding in failed:
+        assert finding.severity == "warning"
+        assert finding.message.startswith(
             "Rule breaks failed here, and what it would have found is missing: "
             f"ValueError: gone␛[2J ({__name__}, line "
         )
-        assert one.why.startswith("This is a fault in rigtui, not in your rig")
-        assert place_in_words(rig, one.where) != one.where
-    assert [one.message for one in after if one.rule == "breaks"] == ["found in time"] * len(failed)
-    others = [one for one in after if one.rule not in ("rule-failed", "breaks")]
+        assert finding.why.startswith("This is a fault in rigtui, not in your rig")
+        assert place_in_words(rig, finding.where) != finding.where
+    assert [finding.message for finding in after if finding.rule == "breaks"] == [
+        "found in time"
+    ] * len(failed)
+    others = [finding for finding in after if finding.rule not in ("rule-failed", "breaks")]
     assert tuple(others) == before
 
 
@@ -229,13 +231,13 @@ def test_a_rule_that_failed_can_be_waived(
     engine._memos = Remembered()
     findings = check(rig)
     assert ("stale-waiver", "waivers.0") not in places(findings)
-    waived = [one.where for one in findings if one.waived == "reported"]
+    waived = [finding.where for finding in findings if finding.waived == "reported"]
     assert waived == ["songs.low-fen"]
 
 
 def test_every_family_of_rules_is_in_the_registry() -> None:
     """A module of rules that nobody calls would be no rules at all."""
-    modules = (importlib.import_module(f"rigtui.checks.{one.name}") for one in
+    modules = (importlib.import_module(f"rigtui.checks.{module.name}") for module in
                iter_modules(checks.__path__))  # fmt: skip
     rules = {rule.id for module in modules for rule in getattr(module, "RULES", ())}
     assert rules == {rule.id for rule in RULES}
@@ -250,7 +252,7 @@ def test_a_rule_of_one_row_looks_at_no_other_song_and_no_setlist(path: Path) -> 
         for row in getattr(rig, table):
             alone = nothing_else | ({"songs": (row,)} if scope == "song" else {})
             whole, bare = (
-                engine._of_row(engine._BY_SCOPE[scope], RigView.of(one), table, row)
-                for one in (rig, rig.model_copy(update=alone))
+                engine._of_row(engine._BY_SCOPE[scope], RigView.of(either), table, row)
+                for either in (rig, rig.model_copy(update=alone))
             )
             assert whole == bare

@@ -40,7 +40,7 @@ def rig(*songs: Any, sets: Any = None, player: Any = None) -> Rig:
 
 def found(board: Rig, rule: str) -> list[Finding]:
     """What one rule finds."""
-    return [one for one in check(board) if one.rule == rule]
+    return [finding for finding in check(board) if finding.rule == rule]
 
 
 def swaps(board: Rig) -> list[tuple[str, ...]]:
@@ -116,8 +116,8 @@ def test_named_tunings_count_as_one_string_at_least() -> None:
     board = rig(
         song("a", "quiet", tuning="standard", gap_seconds=5), song("b", "quiet", tuning="open")
     )
-    (one,) = found(board, "guitar-conflict")
-    assert one.message == "a → b needs 10 s to retune the guitar; the gap is 5 s"
+    (finding,) = found(board, "guitar-conflict")
+    assert finding.message == "a → b needs 10 s to retune the guitar; the gap is 5 s"
 
 
 def test_the_break_between_sets_is_time_enough() -> None:
@@ -132,14 +132,16 @@ def test_a_gap_of_its_own_is_a_promise_and_the_usual_gap_is_not() -> None:
     """Too little time is an error where the song names its gap, else a warning."""
     for keys, severity in (({"gap_seconds": 15}, "error"), ({}, "warning")):
         board = rig(song("a", "quiet", guitar="x", **keys), song("b", "quiet", guitar="y"))
-        assert [one.severity for one in found(board, "guitar-conflict")] == [severity]
+        assert [finding.severity for finding in found(board, "guitar-conflict")] == [severity]
 
 
 def test_songs_that_there_are_not_are_passed_over() -> None:
     """A dangling song in a set neither stops the evening nor shifts anybody's place."""
     first = song("a", "quiet", guitar="x", gap_seconds=1)
     board = rig(first, song("b", "quiet", guitar="y"), sets=[{"songs": ["a", "ghost", "b"]}])
-    assert [one.where for one in found(board, "guitar-conflict")] == ["setlists.gig.sets.0.songs.2"]
+    assert [finding.where for finding in found(board, "guitar-conflict")] == [
+        "setlists.gig.sets.0.songs.2"
+    ]
 
 
 def test_songs_without_sections_are_no_obstacle() -> None:
@@ -170,7 +172,7 @@ def test_a_volume_left_down_is_told_once_until_it_is_touched() -> None:
         song("d", quiet, section("solo", guitar_volume=10), quiet),
         song("e", "solo"),
     )
-    assert [one.where[-1] for one in found(board, "carry-over")] == ["1", "4"]
+    assert [finding.where[-1] for finding in found(board, "carry-over")] == ["1", "4"]
 
 
 def test_another_guitar_has_its_own_volume() -> None:
@@ -185,23 +187,23 @@ def test_another_guitar_has_its_own_volume() -> None:
 def test_a_song_is_told_of_its_own_leavings_by_itself() -> None:
     """Inside a song the finding is the song's, and the evening does not repeat it."""
     board = rig(song("a", section("quiet", guitar_volume=3), "solo"))
-    assert [one.where for one in found(board, "carry-over")] == ["songs.a.sections.1"]
+    assert [finding.where for finding in found(board, "carry-over")] == ["songs.a.sections.1"]
 
 
 def test_the_amp_is_on_its_first_channel_when_the_evening_starts() -> None:
     """A clean preset without a channel comes up on drive, if that is the amp's first channel."""
-    (one,) = found(rig(song("a", "chop")), "carry-over")
-    assert one.where == "setlists.gig.sets.0.songs.0"
-    assert "still on drive from power-on" in one.message
-    assert one.fix is not None
-    assert one.fix.label == "store channel clean with chop"
+    (finding,) = found(rig(song("a", "chop")), "carry-over")
+    assert finding.where == "setlists.gig.sets.0.songs.0"
+    assert "still on drive from power-on" in finding.message
+    assert finding.fix is not None
+    assert finding.fix.label == "store channel clean with chop"
 
 
 def test_a_capo_left_on_is_told_once() -> None:
     """The first song that says nothing of the capo is told, not the ones after it."""
     board = rig(song("a", "quiet", capo=2), song("b", "quiet"), song("c", "quiet"))
     hits = found(board, "carry-over")
-    assert [one.where[-1] for one in hits] == ["1"]
+    assert [hit.where[-1] for hit in hits] == ["1"]
     assert hits[0].fix is not None
     assert found(hits[0].fix.edit(board), "carry-over") == []
 
@@ -213,9 +215,11 @@ def test_a_set_is_songs_gaps_and_what_swaps_take_beyond_the_gaps() -> None:
         song("b", section("quiet", bars=30), guitar="y", gap_seconds=500),
         sets=[{"name": "Late set", "songs": ["a", "b"], "slot_minutes": 2.4}],
     )
-    (one,) = found(board, "set-time")
-    assert one.severity == "error"
-    assert one.message.startswith("Late set runs 2:30, 0:30 of it between songs, in a slot of 2:24")
+    (finding,) = found(board, "set-time")
+    assert finding.severity == "error"
+    assert finding.message.startswith(
+        "Late set runs 2:30, 0:30 of it between songs, in a slot of 2:24"
+    )
 
 
 @pytest.mark.parametrize(
@@ -226,7 +230,9 @@ def test_a_slot_may_be_full_but_not_more(minutes: float, severity: str | None) -
     board = rig(
         song("a", section("quiet", bars=60)), sets=[{"songs": ["a"], "slot_minutes": minutes}]
     )
-    assert [one.severity for one in found(board, "set-time")] == ([severity] if severity else [])
+    assert [finding.severity for finding in found(board, "set-time")] == (
+        [severity] if severity else []
+    )
 
 
 def test_an_open_repeat_is_said_to_be_a_guess() -> None:
@@ -239,11 +245,11 @@ def test_an_open_repeat_is_said_to_be_a_guess() -> None:
 def test_grouping_is_proposed_in_the_order_in_which_guitars_come_up() -> None:
     """x y x z y takes 4 changes and could take 2: the fix brings each guitar's songs together."""
     board = rig(*(song(f"s{at}", "quiet", guitar=name) for at, name in enumerate("xyxzy")))
-    (one,) = found(board, "swap-order")
-    assert "4 times" in one.message
-    assert "2 would do" in one.message
-    assert one.fix is not None
-    ordered = one.fix.edit(board)
+    (finding,) = found(board, "swap-order")
+    assert "4 times" in finding.message
+    assert "2 would do" in finding.message
+    assert finding.fix is not None
+    ordered = finding.fix.edit(board)
     assert ordered.setlists[0].sets[0].songs == ("s0", "s2", "s1", "s4", "s3")
     assert found(ordered, "swap-order") == []
 
@@ -259,15 +265,15 @@ def test_no_order_is_proposed_for_songs_that_belong_where_they_stand(tie: dict[s
         rows.append(song("s4", "quiet", guitar="x"))
         rows[3] = song("s3", "quiet", guitar="y")
     hits = found(rig(*rows), "swap-order")
-    assert [one.fix for one in hits] == [None]
+    assert [hit.fix for hit in hits] == [None]
 
 
 def test_the_trio_swaps_four_times_where_once_would_do() -> None:
     """Two guitars in the order D D S D S D: four swaps, grouped one (worked out by hand)."""
     text = (RIGS / "three-piece.toml").read_text(encoding="utf-8")
-    (one,) = found(rig_from_data(tomllib.loads(text)), "swap-order")
-    assert "4 times" in one.message
-    assert "1 would do" in one.message
+    (finding,) = found(rig_from_data(tomllib.loads(text)), "swap-order")
+    assert "4 times" in finding.message
+    assert "1 would do" in finding.message
 
 
 def test_two_setlists_are_two_evenings() -> None:
@@ -280,4 +286,6 @@ def test_two_setlists_are_two_evenings() -> None:
         ],
         setlists=[setlist("one", "a", "b"), setlist("two", "b", "a")],
     )
-    assert [one.where for one in found(board, "guitar-conflict")] == ["setlists.one.sets.0.songs.1"]
+    assert [finding.where for finding in found(board, "guitar-conflict")] == [
+        "setlists.one.sets.0.songs.1"
+    ]

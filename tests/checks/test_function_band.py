@@ -22,8 +22,8 @@ BANK_TWO = ("solo", "ballad-lead")
 def song(id: str, tempo: float, *sections: str, **more: Any) -> dict[str, Any]:
     """A song written as "I4:clean-chop": part, bars, preset."""
     rows = []
-    for one in sections:
-        part, preset_id = one.split(":")
+    for words in sections:
+        part, preset_id = words.split(":")
         rows.append(section(preset_id, name=part[0], bars=int(part[1:])))
     return {"id": id, "title": id, "tempo": tempo, "sections": rows, **more}
 
@@ -82,7 +82,7 @@ def band(**delay: Any) -> Rig:
             preset("ballad-lead", 2, 6, memory=6, role="lead", channel="clean"),
         ],
         songs=songs(),
-        setlists=[{"id": "gig", "sets": [{"songs": [one["id"] for one in songs()]}]}],
+        setlists=[{"id": "gig", "sets": [{"songs": [song["id"] for song in songs()]}]}],
     )  # fmt: skip
 
 
@@ -94,7 +94,7 @@ def findings() -> tuple[Finding, ...]:
 
 def of(findings: tuple[Finding, ...], rule: str) -> dict[str, Finding]:
     """The findings of a rule by place."""
-    return {one.where: one for one in findings if one.rule == rule}
+    return {finding.where: finding for finding in findings if finding.rule == rule}
 
 
 def test_the_delay_time_fits_one_song_and_misses_two(findings: tuple[Finding, ...]) -> None:
@@ -103,7 +103,9 @@ def test_the_delay_time_fits_one_song_and_misses_two(findings: tuple[Finding, ..
     assert "songs.copper-lanterns" not in off
     assert "5.8% too long" in off["songs.saturday-ferry"].message
     assert "13.3% too short" in off["songs.brass-mittens"].message
-    assert {off[f"songs.{one}"].severity for one in ("saturday-ferry", "brass-mittens")} == {
+    assert {
+        off[f"songs.{song_id}"].severity for song_id in ("saturday-ferry", "brass-mittens")
+    } == {
         "advice"  # one fixed time for the lead sounds
     }
 
@@ -124,7 +126,7 @@ def test_there_is_no_time_for_capo_and_string(findings: tuple[Finding, ...]) -> 
     """
     conflicts = of(findings, "guitar-conflict")
     first, second = conflicts.values()
-    assert {where: one.severity for where, one in conflicts.items()} == {
+    assert {where: finding.severity for where, finding in conflicts.items()} == {
         "setlists.gig.sets.0.songs.3": "error",
         "setlists.gig.sets.0.songs.5": "error",
     }
@@ -136,13 +138,13 @@ def test_every_change_into_or_out_of_bank_two_is_a_bank_hop(findings: tuple[Find
     """Solo and Ballad Lead are in bank 2, and every change across is counted, no other."""
     across = Counter(
         after["preset"]
-        for one in songs()
-        for before, after in pairwise(one["sections"])
+        for song in songs()
+        for before, after in pairwise(song["sections"])
         if (after["preset"] in BANK_TWO) != (before["preset"] in BANK_TWO)
     )
     hops = of(findings, "bank-hop")
-    assert {where.partition(".")[2]: one.times for where, one in hops.items()} == across
-    assert {one.severity for one in hops.values()} == {"advice"}
+    assert {where.partition(".")[2]: hop.times for where, hop in hops.items()} == across
+    assert {hop.severity for hop in hops.values()} == {"advice"}
 
 
 def test_the_fast_solo_comes_in_time_and_too_quiet(findings: tuple[Finding, ...]) -> None:

@@ -16,7 +16,7 @@ DRIVE = pedal("drive", "distortion", name="Drive")
 
 def found(rig: Rig, rule: str) -> list[Finding]:
     """What one rule finds."""
-    return [one for one in check(rig) if one.rule == rule]
+    return [finding for finding in check(rig) if finding.rule == rule]
 
 
 def rig(*loops: Any, toggles: bool = False, **tables: Any) -> Rig:
@@ -33,27 +33,27 @@ def test_two_gates_go_out_together() -> None:
         loop(1, "gate"), loop(2, "second"), loop(3, "drive"),
         presets=[preset("chop", 1, 2, 3, name="Chop", role="clean")],
     )  # fmt: skip
-    (one,) = found(board, "gate-on-clean")
-    assert one.message == "Chop is a clean sound with Gate and Second on"
-    assert one.fix is not None
-    assert one.fix.label == "switch loops 1 and 2 out of Chop"
-    assert one.fix.edit(board).presets[0].loops == (3,)
+    (finding,) = found(board, "gate-on-clean")
+    assert finding.message == "Chop is a clean sound with Gate and Second on"
+    assert finding.fix is not None
+    assert finding.fix.label == "switch loops 1 and 2 out of Chop"
+    assert finding.fix.edit(board).presets[0].loops == (3,)
 
 
 def test_two_gates_in_one_loop_are_alone_in_it() -> None:
     """A loop of gates only can be switched out."""
     board = rig(loop(1, "gate", "second"), presets=[preset("chop", 1, role="clean")])
-    (one,) = found(board, "gate-on-clean")
-    assert one.fix is not None
-    assert one.fix.edit(board).presets[0].loops == ()
+    (finding,) = found(board, "gate-on-clean")
+    assert finding.fix is not None
+    assert finding.fix.edit(board).presets[0].loops == ()
 
 
 def test_a_gate_beside_a_pedal_that_there_is_not_stays() -> None:
     """A loop with an unknown pedal in it is not taken for a loop of gates."""
     board = rig(loop(1, "gate", "ghost"), presets=[preset("chop", 1, role="clean")])
-    (one,) = found(board, "gate-on-clean")
-    assert one.fix is None
-    assert "shares loop 1 with ghost" in one.message
+    (finding,) = found(board, "gate-on-clean")
+    assert finding.fix is None
+    assert "shares loop 1 with ghost" in finding.message
 
 
 def test_a_preset_at_fault_is_not_reported_by_its_sections() -> None:
@@ -62,7 +62,7 @@ def test_a_preset_at_fault_is_not_reported_by_its_sections() -> None:
         loop(1, "gate"), presets=[preset("chop", 1, role="clean")],
         songs=[song("low-fen", "chop", section("chop", plus=["second"]), "chop")],
     )  # fmt: skip
-    assert [one.where for one in found(board, "gate-on-clean")] == ["presets.chop"]
+    assert [finding.where for finding in found(board, "gate-on-clean")] == ["presets.chop"]
 
 
 def test_a_gate_put_in_and_taken_out_is_not_on() -> None:
@@ -81,8 +81,8 @@ def test_a_pedal_that_brings_a_gate_along_is_said_but_not_taken_out() -> None:
         loop(1, "drive", "gate"), toggles=True, presets=[preset("chop", role="clean")],
         songs=[song("low-fen", section("chop", plus=["drive"]))],
     )  # fmt: skip
-    (one,) = found(board, "gate-on-clean")
-    assert (one.where, one.fix) == ("songs.low-fen.sections.0", None)
+    (finding,) = found(board, "gate-on-clean")
+    assert (finding.where, finding.fix) == ("songs.low-fen.sections.0", None)
 
 
 @pytest.mark.parametrize("role", ["clean", "rhythm", "lead", "ambient", "other"])
@@ -113,4 +113,4 @@ def test_a_section_that_rolls_up_again_under_a_low_preset_is_the_presets_matter(
         loop(1, "gate"), presets=[preset("half", 1, guitar_volume=4)],
         songs=[song("low-fen", section("half", guitar_volume=3))],
     )  # fmt: skip
-    assert [one.where for one in found(board, "gate-vs-volume")] == ["presets.half"]
+    assert [finding.where for finding in found(board, "gate-vs-volume")] == ["presets.half"]

@@ -20,7 +20,7 @@ _, RIG = load(Path(__file__).with_name("hard_rock.toml"))
 
 def warnings(rig: Rig) -> list[Finding]:
     """All that is more than advice."""
-    return [one for one in check(rig) if one.severity != "advice"]
+    return [finding for finding in check(rig) if finding.severity != "advice"]
 
 
 def switch_and_wah(rig: Rig) -> list[str]:
@@ -36,25 +36,27 @@ def switch_and_wah(rig: Rig) -> list[str]:
 def test_the_rig_is_what_it_is_meant_to_be() -> None:
     """Five loops, seven pedals, five presets, and the gate on the two rhythm sounds alone."""
     assert (len(RIG.loops), len(RIG.pedals), len(RIG.presets)) == (5, 7, 5)
-    assert {one.role for one in RIG.presets if 3 in one.loops} == {"rhythm", "high-gain"}
+    assert {preset.role for preset in RIG.presets if 3 in preset.loops} == {"rhythm", "high-gain"}
     assert {song.tempo for song in RIG.songs} == {128}
     assert len(switch_and_wah(RIG)) == 8
 
 
 def test_only_two_presses_on_one_beat_are_warned_of() -> None:
     """Each is one finding, which says that it is late as well; nothing else is a warning."""
-    found = warnings(RIG)
-    assert {one.rule for one in found} == {"crowded-change"}
-    assert [one.where for one in found] == switch_and_wah(RIG)
-    assert all("that needs 1 s, and there is only 0.47 s" in one.message for one in found)
+    findings = warnings(RIG)
+    assert {finding.rule for finding in findings} == {"crowded-change"}
+    assert [finding.where for finding in findings] == switch_and_wah(RIG)
+    assert all(
+        "that needs 1 s, and there is only 0.47 s" in finding.message for finding in findings
+    )
 
 
 def test_a_rocked_wah_that_may_wait_leaves_no_warning() -> None:
     """With the wah on a treadle and fine early or late, the rig has nothing to warn of."""
     rig = set_pedal(RIG, "wah", use="treadle")
     late = warnings(rig)
-    assert {one.rule for one in late} == {"late-change"}
-    assert [one.where for one in late] == switch_and_wah(RIG)
+    assert {finding.rule for finding in late} == {"late-change"}
+    assert [finding.where for finding in late] == switch_and_wah(RIG)
     assert "needs 1 s for switch 4 (Lead) and the way to Wah; there is only" in late[0].message
     assert "needs 1 s for switch 1 (Clean) and the way from Wah; there" in late[1].message
     for song in rig.songs:

@@ -77,7 +77,7 @@ def short(rig: Rig) -> bool:
 
 def check_promises(rig: Rig) -> int:
     """Check all findings of the rule in a rig; return how many there are."""
-    findings = [one for one in check(rig) if one.rule == "move-outside"]
+    findings = [finding for finding in check(rig) if finding.rule == "move-outside"]
     for finding in findings:
         check_promise(rig, finding)
     return len(findings)
@@ -117,7 +117,7 @@ def test_promised_moves_and_memories_are_those_of_the_mended_rig(data: Data) -> 
 def test_it_is_silent_exactly_where_no_pedal_alone_would_free_a_memory(data: Data) -> None:
     """A pedal alone in a loop is named if, and only if, fewer presets and memories would do."""
     rig = rig_from_data(data)
-    named = {one.where for one in check(rig) if one.rule == "move-outside"}
+    named = {finding.where for finding in check(rig) if finding.rule == "move-outside"}
     wanted = set()
     for home in rig.loops:
         pedals = [pedal for pedal in rig.pedals if pedal.id in home.pedals]
@@ -133,7 +133,7 @@ def boosted_rig(**memory: int) -> Rig:
     loops = {"clean": (), "boosted": (1,), "wah": (2,), "dirt": (3,)}
     return make_rig(
         switcher=switcher(memories=max(memory.values(), default=1)),
-        pedals=[pedal(one, name=one.title()) for one in ("wah", "boost", "drive")],
+        pedals=[pedal(pedal_id, name=pedal_id.title()) for pedal_id in ("wah", "boost", "drive")],
         loops=[loop(1, "boost"), loop(2, "wah"), loop(3, "drive")],
         chain={"front": [1, 2, 3]},
         presets=[
@@ -151,9 +151,12 @@ def test_what_wins_most_comes_first() -> None:
     outside, dirt to wah takes two (recall, wah on) and wah to boosted two.
     """
     rig = boosted_rig(clean=1, boosted=2, wah=3, dirt=4)
-    found = [one for one in check(rig) if one.rule == "move-outside"]
-    costs = [after - before for before, after in (promise(one.message, "move") for one in found)]
-    assert [one.where for one in found] == ["pedals.boost", "pedals.drive", "pedals.wah"]
+    findings = [finding for finding in check(rig) if finding.rule == "move-outside"]
+    costs = [
+        after - before
+        for before, after in (promise(finding.message, "move") for finding in findings)
+    ]
+    assert [finding.where for finding in findings] == ["pedals.boost", "pedals.drive", "pedals.wah"]
     assert costs == [1, 1, 2]
 
 
@@ -162,13 +165,17 @@ def test_memories_that_are_short_make_it_a_warning() -> None:
 
     By hand: clean and dirt are stored, so only Drive parts two that both have a memory.
     """
-    wanting = [one for one in check(boosted_rig(clean=1, dirt=2)) if one.rule == "move-outside"]
-    assert [(one.where, one.severity) for one in wanting] == [("pedals.drive", "warning")]
+    wanting = [
+        finding for finding in check(boosted_rig(clean=1, dirt=2)) if finding.rule == "move-outside"
+    ]
+    assert [(finding.where, finding.severity) for finding in wanting] == [
+        ("pedals.drive", "warning")
+    ]
     assert "memories enough" not in wanting[0].message
     stored = check(boosted_rig(clean=1, boosted=2, wah=3, dirt=4))
-    enough = [one for one in stored if one.rule == "move-outside"]
-    assert [one.severity for one in enough] == ["advice"] * 3
+    enough = [finding for finding in stored if finding.rule == "move-outside"]
+    assert [finding.severity for finding in enough] == ["advice"] * 3
     assert "; there are memories enough, so this only helps if you want one" in enough[0].message
-    planned = [one for one in check(boosted_rig()) if one.rule == "move-outside"]
-    assert {one.where for one in planned} == {"pedals.boost", "pedals.wah", "pedals.drive"}
-    assert {one.severity for one in planned} == {"warning"}
+    planned = [finding for finding in check(boosted_rig()) if finding.rule == "move-outside"]
+    assert {finding.where for finding in planned} == {"pedals.boost", "pedals.wah", "pedals.drive"}
+    assert {finding.severity for finding in planned} == {"warning"}

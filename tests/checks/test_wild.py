@@ -45,7 +45,7 @@ def test_messages_show_no_control_characters(data: Data) -> None:
 
 def _an_edit(draw: Any, rig: Rig, findings: tuple[Finding, ...]) -> Rig:
     """One edit of the kinds that a player makes, or a fix."""
-    fixes = [one.fix for one in findings if one.fix is not None]
+    fixes = [finding.fix for finding in findings if finding.fix is not None]
     kind = draw(st.sampled_from(("fix", "section", "preset", "song", "chain", "player")))
     if kind == "fix" and fixes:
         return draw(st.sampled_from(fixes)).edit(rig)
@@ -98,7 +98,7 @@ def test_findings_of_a_song_leave_out_other_songs_and_all_setlists(data: Data) -
     song_id = rig.songs[0].id
     findings = check(rig)
     kept = touching(rig, findings, {song_id})
-    gone = [one for one in findings if one not in kept]
-    songs = {one.where.split(".")[1] for one in kept if one.where.startswith("songs.")}
+    gone = [finding for finding in findings if finding not in kept]
+    songs = {finding.where.split(".")[1] for finding in kept if finding.where.startswith("songs.")}
     assert songs <= {song_id}
-    assert all(one.where.startswith(("songs.", "setlists.")) for one in gone)
+    assert all(finding.where.startswith(("songs.", "setlists.")) for finding in gone)

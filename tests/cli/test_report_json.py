@@ -91,20 +91,20 @@ def test_figures_agree_with_each_other(run: Run, file: Path) -> None:
     songs = {song["id"]: song for song in whole["songs"]}
     for song in songs.values():
         changes = song["changes"]
-        assert [(one["from"], one["to"]) for one in changes] == [
+        assert [(change["from"], change["to"]) for change in changes] == [
             (at, at + 1) for at in range(len(changes))
         ]
-        for one in changes:
-            steps = sum(press.startswith("bank ") for press in one["presses"])
-            pedals = sum(press.startswith("pedal ") for press in one["presses"])
-            assert one["moves"] == len(one["presses"])
-            assert 0 <= one["moves"] - steps - one["on_the_beat"] <= pedals
-        on_the_beat = [one["on_the_beat"] for one in changes]
+        for change in changes:
+            steps = sum(press.startswith("bank ") for press in change["presses"])
+            pedals = sum(press.startswith("pedal ") for press in change["presses"])
+            assert change["moves"] == len(change["presses"])
+            assert 0 <= change["moves"] - steps - change["on_the_beat"] <= pedals
+        on_the_beat = [change["on_the_beat"] for change in changes]
         assert song["crowded"] == sum(beat > 1 for beat in on_the_beat)
         assert song["extra_presses"] == sum(max(0, beat - 1) for beat in on_the_beat)
         assert song["effort"] == song["moves"] + 3 * song["extra_presses"]
-        assert song["moves"] == sum(one["moves"] for one in changes)
-        assert song["on_the_beat_worst"] == max(one["on_the_beat"] for one in changes)
+        assert song["moves"] == sum(change["moves"] for change in changes)
+        assert song["on_the_beat_worst"] == max(change["on_the_beat"] for change in changes)
         assert song["least_moves"] <= song["moves"]
     for evening in whole["setlists"]:
         for key in ("moves", "least_moves", "crowded", "extra_presses", "unplayable", "effort"):
@@ -229,7 +229,7 @@ def test_a_report_can_be_narrowed(
     whole = _object(run("report", rig_file, "--json", *scope).out)
     assert [song["id"] for song in whole["songs"]] == songs
     assert [setlist["id"] for setlist in whole["setlists"]] == setlists
-    assert [one["where"] for one in whole["findings"]] == places
+    assert [finding["where"] for finding in whole["findings"]] == places
 
 
 def test_names_survive_and_nothing_acts_on_the_terminal(run: Run, tmp_path: Path) -> None:

@@ -317,5 +317,5 @@ preset = "cleen"
     )
     text = " ".join(run("report", str(file)).out.split())
     start, end = text.index("Can't be played"), text.index("Findings:")
-    found = re.findall(r"\(line (\d+)\)", text[start:end])
-    assert sorted(map(int, found)) == [10, 12, 23]
+    numbers = re.findall(r"\(line (\d+)\)", text[start:end])
+    assert sorted(map(int, numbers)) == [10, 12, 23]

@@ -65,7 +65,7 @@ def written(path: Path, rig: Rig, folder: Path) -> None:
 
 def refused(path: Path) -> None:
     """Commands on a file that is no good rig: each says so, and writes nothing."""
-    before = sorted((one, one.read_bytes()) for one in path.parent.iterdir() if one.is_file())
+    before = sorted((file, file.read_bytes()) for file in path.parent.iterdir() if file.is_file())
     nowhere = str(path.parent / "nowhere")
     for words in (
         ("plan", "loops", str(path), "--json"),
@@ -78,7 +78,7 @@ def refused(path: Path) -> None:
     command("restore", str(path))
     command("restore", str(path), "--json")
     assert command("restore", str(path), "1")[0] == 2
-    after = sorted((one, one.read_bytes()) for one in path.parent.iterdir() if one.is_file())
+    after = sorted((file, file.read_bytes()) for file in path.parent.iterdir() if file.is_file())
     assert after == before
 
 

@@ -67,13 +67,13 @@ def odd(rng: Random) -> Any:
 
 def _holders(data: Any) -> list[tuple[Any, Any]]:
     """Every table or list with each key or place in it."""
-    found: list[tuple[Any, Any]] = []
+    holders: list[tuple[Any, Any]] = []
     steps = data.items() if isinstance(data, dict) else enumerate(data)
     for step, value in steps:
-        found.append((data, step))
+        holders.append((data, step))
         if isinstance(value, dict | list):
-            found += _holders(value)
-    return found
+            holders += _holders(value)
+    return holders
 
 
 def _replace(rng: Random, data: Data) -> None:
@@ -106,8 +106,8 @@ def _swap(rng: Random, data: Data) -> None:
     """Two things in each other's place: references that dangle, or go in a circle."""
     holders = _holders(data)
     if holders:
-        (one, a), (other, b) = rng.choice(holders), rng.choice(holders)
-        one[a], other[b] = copy.deepcopy(other[b]), copy.deepcopy(one[a])
+        (holder, a), (other, b) = rng.choice(holders), rng.choice(holders)
+        holder[a], other[b] = copy.deepcopy(other[b]), copy.deepcopy(holder[a])
 
 
 def _deepen(rng: Random, data: Data) -> None:
@@ -125,8 +125,8 @@ def _cross(rng: Random, data: Data) -> None:
     for kind in rng.sample((str, int), 2):
         places = [(h, s) for h, s in holders if type(h[s]) is kind]
         if places:
-            (one, a), (other, b) = rng.choice(places), rng.choice(places)
-            one[a] = other[b]
+            (holder, a), (other, b) = rng.choice(places), rng.choice(places)
+            holder[a] = other[b]
             return
 
 

@@ -79,8 +79,8 @@ def board(
     return make_data(
         amp={"channels": [f"c{n}" for n in range(min(channels, 100))], "channel_switch": amp},
         switcher=switcher(**({"memories": 128, "bank_size": 1, "loop_switches": True} | more)),
-        pedals=[pedal(one) for one in (*pedals, *feet)],
-        loops=[loop(n, one) for n, one in enumerate(pedals, 1)],
+        pedals=[pedal(pedal_id) for pedal_id in (*pedals, *feet)],
+        loops=[loop(n, pedal) for n, pedal in enumerate(pedals, 1)],
         chain={"front": [*feet, *range(1, loops + 1)]},
         presets=rows,
         songs=songs,
@@ -91,11 +91,11 @@ def board(
 def folding(size: float, loops: int, memories: int = 128) -> Data:
     """Each pedal has a loop, and outside it presets would fold: all of it is tried and counted."""
     presets = [preset("base"), *(preset(f"{n}", n) for n in range(1, loops + 1))]
-    sections = (section(one["id"], name="") for one in cycle(presets))
+    sections = (section(row["id"], name="") for row in cycle(presets))
     songs = _songs(sections, int(_most_sections(len(presets), loops, 0) * size))
     evenings = islice(cycle(row["id"] for row in songs), int(MAX_LIST * size))
-    for at, one in enumerate(presets):
-        one["memory"] = at % memories + 1
+    for at, row in enumerate(presets):
+        row["memory"] = at % memories + 1
     return make_data(
         switcher=switcher(memories, 4),
         pedals=[pedal(f"{n}") for n in range(1, loops + 1)],

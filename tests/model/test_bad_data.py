@@ -17,8 +17,8 @@ def problems(data: Any) -> list[str]:
     """Every problem of the data as one line of text."""
     with pytest.raises(BadRigError) as caught:
         rig_from_data(data)
-    assert str(caught.value).splitlines() == [one.text() for one in caught.value.problems]
-    return [one.text() for one in caught.value.problems]
+    assert str(caught.value).splitlines() == [problem.text() for problem in caught.value.problems]
+    return [problem.text() for problem in caught.value.problems]
 
 
 def of_song(**more: Any) -> Data:

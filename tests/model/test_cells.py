@@ -41,7 +41,9 @@ def test_text_takes_the_cells_that_the_standard_gives_it(text: str, width: int) 
 def test_every_character_of_the_short_way_is_one_cell() -> None:
     """What is measured without the library's tables is what the tables say."""
     short = [chr(code) for code in (*range(0x20, 0x7F), *range(0xA0, 0x300))]
-    assert [one for one in short if wcswidth(one) != 1 or cells(one) != 1] == []
+    assert [
+        character for character in short if wcswidth(character) != 1 or cells(character) != 1
+    ] == []
 
 
 @given(TEXTS)
@@ -93,8 +95,10 @@ def test_wrapped_lines_fit_and_lose_nothing_but_blanks(text: str, width: int) ->
     lines = wrap(text, width, "> ", "  ")
     assert [line for line in lines if cells(line) > width] == []
     body = "".join(line[2:] for line in lines)
-    kept = [one for one in body if not unicodedata.category(one).startswith("Z")]
-    assert kept == [one for one in text if not unicodedata.category(one).startswith("Z")]
+    kept = [character for character in body if not unicodedata.category(character).startswith("Z")]
+    assert kept == [
+        character for character in text if not unicodedata.category(character).startswith("Z")
+    ]
 
 
 def test_lines_break_at_blanks_and_hang() -> None:

@@ -125,8 +125,8 @@ def test_no_words_exactly_where_nothing_differs(seed: int) -> None:
     rng = Random(seed)
     old = rig_from_data(draw_rig(rng))
     _, new = draw_edit(rng, old)
-    for one, other in ((old, new), (new, old)):
-        lines = differences(one, other)
-        assert bool(lines) == (one != other)
+    for before, after in ((old, new), (new, old)):
+        lines = differences(before, after)
+        assert bool(lines) == (before != after)
         assert all(line.isprintable() for line in lines)
     assert differences(new, rig_from_data(draw_rig(Random(seed)))) == differences(new, old)

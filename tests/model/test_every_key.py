@@ -90,13 +90,13 @@ def held_by(value: Any) -> Iterator[Any]:
         for name in type(value).model_fields:
             yield from held_by(getattr(value, name))
     elif isinstance(value, list | tuple | dict | set):
-        for one in value:
-            yield from held_by(one)
+        for item in value:
+            yield from held_by(item)
 
 
 def test_a_rig_holds_nothing_that_can_be_changed() -> None:
     """Lists become tuples: a rig is a value, and undo is a list of rigs."""
-    kinds = {type(one) for one in held_by(rig_from_data(DATA))}
+    kinds = {type(held) for held in held_by(rig_from_data(DATA))}
     plain = {str, int, float, bool, type(None), tuple, datetime.date}
     assert {kind for kind in kinds - plain if not issubclass(kind, RigTable)} == set()
 

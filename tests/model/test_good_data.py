@@ -218,9 +218,9 @@ def test_every_key_there_is() -> None:
 )
 def test_defaults(table: str, row: dict[str, Any], defaults: dict[str, Any]) -> None:
     """What is left out has the default that the format names."""
-    one = table in ("amp", "switcher")
-    made = getattr(make_rig(**{table: row if one else [row]}), table)
-    made = made if one else made[0]
+    single = table in ("amp", "switcher")
+    made = getattr(make_rig(**{table: row if single else [row]}), table)
+    made = made if single else made[0]
     assert {key: getattr(made, key) for key in defaults} == defaults
 
 

@@ -57,8 +57,8 @@ def test_signal_order() -> None:
     """Order is the chain's, then loops and pedals that the chain leaves out; each once."""
     names = lookup(make_rig(**PARTS))
     assert names.order == ("tuner", "wah", "grit", "shaper", "shimmer", "echo", "spare")
-    assert [one.id for one in names.outside()] == ["tuner", "wah", "shaper", "spare"]
-    assert [one.used for one in names.outside()] == ["between", "foot", "always", "foot"]
+    assert [pedal.id for pedal in names.outside()] == ["tuner", "wah", "shaper", "spare"]
+    assert [pedal.used for pedal in names.outside()] == ["between", "foot", "always", "foot"]
 
 
 def test_the_same_tables_are_looked_up_once() -> None:

@@ -98,8 +98,8 @@ FOLLOWS = {
 @pytest.mark.parametrize("name", APART)
 def test_edits_of_different_places_are_both_there(name: str) -> None:
     """One after the other or merged, it comes to the same, whichever side is which."""
-    one, other = APART[name]
-    mine, theirs, wanted = one(base()), other(base()), other(one(base()))
+    first, other = APART[name]
+    mine, theirs, wanted = first(base()), other(base()), other(first(base()))
     for merged in (both(mine, theirs), both(theirs, mine)):
         assert sorted(merged.waivers, key=repr) == list(wanted.waivers)
         assert merged.model_copy(update={"waivers": wanted.waivers}) == wanted
@@ -108,8 +108,8 @@ def test_edits_of_different_places_are_both_there(name: str) -> None:
 @pytest.mark.parametrize("name", FOLLOWS)
 def test_an_edit_follows_its_section(name: str) -> None:
     """What they did to a section is done to that section, wherever my edits have put it."""
-    one, other, edited = FOLLOWS[name]
-    for merged in (both(one(base()), other(base())), both(other(base()), one(base()))):
+    first, other, edited = FOLLOWS[name]
+    for merged in (both(first(base()), other(base())), both(other(base()), first(base()))):
         rows = [(row.name, row.bars) for row in merged.songs[0].sections]
         assert (edited, 12) in rows
         assert [bars for _, bars in rows].count(12) == 1
@@ -169,8 +169,8 @@ CLASHES: dict[str, tuple[Any, Any, str]] = {
 @pytest.mark.parametrize("name", CLASHES)
 def test_edits_of_one_place_clash(name: str) -> None:
     """Nothing is merged, and the place is named, whichever side is which."""
-    one, other, where = CLASHES[name]
-    for mine, theirs in ((one, other), (other, one)):
+    first, other, where = CLASHES[name]
+    for mine, theirs in ((first, other), (other, first)):
         merged = merge(base(), mine(base()), theirs(base()))
         assert merged.rig is None
         assert where in merged.clashes
@@ -220,8 +220,8 @@ def _check_rows(old: Any, mine: Any, theirs: Any, new: Any) -> None:
 def _filled(value: Any) -> Any:
     """What is said at all: an empty note or list is as good as none."""
     if isinstance(value, dict):
-        return {key: _filled(one) for key, one in value.items() if one not in ("", [])}
-    return [_filled(one) for one in value] if isinstance(value, list) else value
+        return {key: _filled(inner) for key, inner in value.items() if inner not in ("", [])}
+    return [_filled(inner) for inner in value] if isinstance(value, list) else value
 
 
 def _expected(before: Any, here: Any, there: Any, after: Any) -> Any:
@@ -299,8 +299,8 @@ def test_a_merged_list_has_what_both_sides_did(
 
 
 def _moved(old: list[int], new: list[int]) -> set[int]:
-    return {item for item in old if [i for i, one in enumerate(old) if one == item]
-            != [i for i, one in enumerate(new) if one == item]}  # fmt: skip
+    return {item for item in old if [i for i, entry in enumerate(old) if entry == item]
+            != [i for i, entry in enumerate(new) if entry == item]}  # fmt: skip
 
 
 @pytest.mark.long

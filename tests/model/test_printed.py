@@ -28,7 +28,7 @@ def two_nights(**more: object) -> Rig:
 
 def recorded(rig: Rig) -> list[tuple[str, str | None, str]]:
     """Sheet, setlist and revision of each row."""
-    return [(one.sheet, one.setlist, one.revision) for one in rig.printed]
+    return [(row.sheet, row.setlist, row.revision) for row in rig.printed]
 
 
 def test_each_sheet_of_each_setlist_is_noted_once() -> None:

@@ -9,9 +9,9 @@ def test_the_same_objects_get_the_same_result_and_equal_ones_do_not() -> None:
     """Only the very same objects count as known; each result is made once."""
     made: list[int] = []
     known: Remembered[list[int]] = Remembered()
-    one, twin = [1], [1]
-    first = known.get((one,), lambda: made.append(1) or [1])
-    assert known.get((one,), lambda: made.append(2) or [2]) is first
+    value, twin = [1], [1]
+    first = known.get((value,), lambda: made.append(1) or [1])
+    assert known.get((value,), lambda: made.append(2) or [2]) is first
     assert known.get((twin,), lambda: made.append(3) or [3]) == [3]
     assert made == [1, 3]
 

@@ -39,16 +39,16 @@ def same_sounds(before: Rig, after: Rig, but: str = "") -> bool:
     """
     compared = False
     for old, new in zip(before.songs, after.songs, strict=True):
-        for one, other in zip(old.sections, new.sections, strict=True):
-            if one.preset in lookup(before).presets and but not in one.plus:
-                assert heard(after, other) == heard(before, one)
+        for old_section, new_section in zip(old.sections, new.sections, strict=True):
+            if old_section.preset in lookup(before).presets and but not in old_section.plus:
+                assert heard(after, new_section) == heard(before, old_section)
                 compared = True
     return compared
 
 
 def errors(rig: Rig) -> Counter[str]:
     """How many errors there are of each rule; of presets in one memory, another may be named."""
-    return Counter(one.rule for one in check(rig) if one.severity == "error")
+    return Counter(finding.rule for finding in check(rig) if finding.severity == "error")
 
 
 @settings(max_examples=60)
@@ -56,10 +56,12 @@ def errors(rig: Rig) -> Counter[str]:
 def test_every_section_sounds_as_before_with_any_pedal_taken_outside(data: Data) -> None:
     """Pedals on, channel, guitar volume and pickup of every mapped section stay what they were."""
     rig = rig_from_data(data)
-    inside = [one for one in rig.pedals if one.id in lookup(rig).loop_of and one.kind != "tuner"]
-    for one in inside:
-        after = take_outside(rig, one.id)
-        same_sounds(rig, after, "" if lookup(rig).toggling else one.id)
+    inside = [
+        pedal for pedal in rig.pedals if pedal.id in lookup(rig).loop_of and pedal.kind != "tuner"
+    ]
+    for looped in inside:
+        after = take_outside(rig, looped.id)
+        same_sounds(rig, after, "" if lookup(rig).toggling else looped.id)
         assert rig_from_data(rig_to_data(after)) == after
         assert not errors(after) - errors(rig)
         assert rig_from_data(data) == rig
@@ -76,8 +78,8 @@ def test_every_section_sounds_as_before_with_twins_merged(data: Data) -> None:
             if stays is not gone and alike and (stays.channel or "") == (gone.channel or ""):
                 after = merge_presets(rig, stays.id, gone.id)
                 same_sounds(rig, after)
-                assert [one.id for one in after.presets] == [
-                    one.id for one in rig.presets if one is not gone
+                assert [preset.id for preset in after.presets] == [
+                    preset.id for preset in rig.presets if preset is not gone
                 ]
                 return
 
@@ -105,7 +107,7 @@ def chorus_rig(**parts: Any) -> Rig:
 def test_presets_that_differed_in_the_pedal_alone_become_one() -> None:
     """The first without the pedal stays, takes a memory if it has none, and loses no hand."""
     after = take_outside(chorus_rig(), "chorus")
-    assert [(one.id, one.loops, one.memory) for one in after.presets] == [
+    assert [(preset.id, preset.loops, preset.memory) for preset in after.presets] == [
         ("clean", (), 2),
         ("lead", (1,), 4),
     ]
@@ -155,7 +157,7 @@ def test_the_pedal_goes_where_it_passes_the_fewest_pedals(
     shared = pedal_id == "b2"
     rig = make_rig(
         switcher=switcher(between_loops=between),
-        pedals=[pedal(one, kind if one == pedal_id else "eq") for one in ids],
+        pedals=[pedal(id, kind if id == pedal_id else "eq") for id in ids],
         loops=[loop(1, "a"), loop(2, "b", *(["b2"] if shared else [])), loop(3, "c")],
         chain={"front": [1, 2, 3, *([] if shared else ["b2"])]},
     )
@@ -200,7 +202,7 @@ def test_a_shared_loop_is_still_toggled_for_the_pedals_that_stay() -> None:
         (("hall", "sway"), ()),
         (("sway",), ()),
     ]
-    assert [one.loops for one in after.presets] == [(), (1,)]
+    assert [preset.loops for preset in after.presets] == [(), (1,)]
     assert same_sounds(make_rig(**parts), after)
 
 
@@ -227,7 +229,7 @@ def test_waivers_of_presets_that_went_move_to_the_one_that_stays() -> None:
         {"rule": "switch-gap", "where": "switcher"},
     ]
     after = take_outside(chorus_rig(waivers=rows), "chorus")
-    assert [(one.rule, one.where, one.reason) for one in after.waivers] == [
+    assert [(waiver.rule, waiver.where, waiver.reason) for waiver in after.waivers] == [
         ("name-blur", "presets.clean", "own"),
         ("gate-on-clean", "presets.clean", "set low"),
         ("switch-gap", "switcher", ""),
@@ -259,7 +261,7 @@ def test_a_merge_keeps_memory_volume_and_pickup() -> None:
         songs=[song("low-fen", "loud", "quiet", section("quiet", guitar_volume=2))],
     )
     after = merge_presets(rig, "loud", "quiet")
-    assert [one.model_dump(exclude_unset=True) for one in after.presets] == [
+    assert [preset.model_dump(exclude_unset=True) for preset in after.presets] == [
         {"id": "loud", "loops": (), "memory": 3}
     ]
     assert [(part.guitar_volume, part.pickup) for part in after.songs[0].sections] == [
@@ -294,8 +296,11 @@ def test_pedals_left_on_stand_where_their_loop_stood() -> None:
     )
     after = leave_on(rig, 1)
     assert after.chain.front == ("wah", "comp", "eq", 1, 2)
-    assert [(one.id, one.use) for one in after.pedals][:2] == [("comp", "always"), ("eq", "always")]
-    assert [one.loops for one in after.presets] == [(), (2,)]
+    assert [(pedal.id, pedal.use) for pedal in after.pedals][:2] == [
+        ("comp", "always"),
+        ("eq", "always"),
+    ]
+    assert [preset.loops for preset in after.presets] == [(), (2,)]
     assert same_sounds(rig, after)
 
 
@@ -309,8 +314,8 @@ def test_a_shared_loop_holds_both_in_order() -> None:
         songs=[song("low-fen", "dry", "wet")],
     )
     after = share_loop(rig, 2, into=1)
-    assert [one.pedals for one in after.loops] == [("sway", "hall"), ()]
-    assert [one.loops for one in after.presets] == [(), (1,)]
+    assert [loop.pedals for loop in after.loops] == [("sway", "hall"), ()]
+    assert [preset.loops for preset in after.presets] == [(), (1,)]
     assert same_sounds(rig, after)
 
 

@@ -95,8 +95,8 @@ def test_slug(name: str, taken: list[str], expected: str) -> None:
 def test_slugs_are_ids(name: str, names: list[str]) -> None:
     """Whatever the names, each gets an id that the format allows and that no other has."""
     taken: list[str] = []
-    for one in [*names, name, name]:
-        taken.append(slug(one, taken))
+    for label in [*names, name, name]:
+        taken.append(slug(label, taken))
     assert all(re.fullmatch(r"[a-z0-9][a-z0-9-]{0,31}", made) for made in taken)
     assert len(set(taken)) == len(taken)
 

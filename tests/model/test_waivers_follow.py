@@ -61,8 +61,8 @@ def test_a_waiver_goes_where_its_row_goes(
     """After any edit that moves rows, the waiver's path leads to the same row; gone, it is too."""
     others = ["presets.lead", "songs.two.sections.0"]
     rig = edit(rig_with(place, *others))
-    found = [waiver.where for waiver in rig.waivers]
-    assert found == ([then] if then else []) + others
+    places = [waiver.where for waiver in rig.waivers]
+    assert places == ([then] if then else []) + others
 
 
 def test_a_song_played_instead_keeps_its_place() -> None:

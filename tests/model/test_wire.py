@@ -22,7 +22,7 @@ def rig_sending(*sends: dict[str, object], **device: object) -> Rig:
 def octets(rig: Rig) -> str:
     """What the rig's preset sends, in hexadecimal."""
     messages = preset_messages(rig, rig.presets[0])
-    return " ".join(bytes(one.octets).hex(" ") for one in messages).upper()
+    return " ".join(bytes(message.octets).hex(" ") for message in messages).upper()
 
 
 # Source: MIDI 1.0 message table; rows M3 to M8 of the reference values: a published
@@ -67,14 +67,14 @@ def test_wire_time() -> None:
     send = {"device": "echo", "bank_msb": 0, "bank_lsb": 0, "program": 1, "controls": controls}
     rig = rig_sending(send, send)
     messages = preset_messages(rig, rig.presets[0])
-    assert sum(len(one.octets) for one in messages) == 34
+    assert sum(len(message.octets) for message in messages) == 34
     assert wire_ms(messages) == pytest.approx(10.88)
 
 
 def test_messages_in_words_say_which_count_they_are_in() -> None:
     """Channels as displays show them, programs marked as the wire's."""
     rig = rig_sending({"device": "echo", "program": 12, "controls": [{"number": 80, "value": 5}]})
-    assert [one.in_words() for one in preset_messages(rig, rig.presets[0])] == [
+    assert [message.in_words() for message in preset_messages(rig, rig.presets[0])] == [
         "channel 1, program change 11 on the wire",
         "channel 1, controller 80 to 5",
     ]

@@ -106,7 +106,7 @@ class Machine:
             here = [memory for memory in homes if self.bank_of(memory) in ring]
             if here:
                 return here[0]
-            ring = {there for one in ring for _, there in self.bank_presses(one)} - seen
+            ring = {there for bank in ring for _, there in self.bank_presses(bank)} - seen
             seen |= ring
         return None
 
@@ -252,8 +252,8 @@ def replay(machine: Machine, state: State, labels: Iterable[object]) -> set[Stat
     for label in labels:
         states = {
             press.after
-            for one in states
-            for press in machine.presses(one)
+            for state in states
+            for press in machine.presses(state)
             if press.label == str(label)
         }
     return states
@@ -308,8 +308,8 @@ def hand_moves(machine: Machine, song: Data) -> int:
 
     def volume(section: Data) -> float | None:
         preset = machine.presets.get(section.get("preset", ""), {})
-        found: float | None = section.get("guitar_volume", preset.get("guitar_volume"))
-        return found
+        volume: float | None = section.get("guitar_volume", preset.get("guitar_volume"))
+        return volume
 
     total = 0
     for before, after in pairwise(song.get("sections", [])):

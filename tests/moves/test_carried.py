@@ -86,7 +86,9 @@ def songs_counted(rig: Rig, monkeypatch: pytest.MonkeyPatch) -> list[str]:
     really = count._count_song
     with monkeypatch.context() as patch:
         patch.setattr(
-            count, "_count_song", lambda rig, on, one: seen.append(one.id) or really(rig, on, one)
+            count,
+            "_count_song",
+            lambda rig, on, song: seen.append(song.id) or really(rig, on, song),
         )
         all_counts(rig)
     return seen

@@ -55,7 +55,7 @@ def rig_of(*sections: Data | str, **parts: Any) -> Rig:
 
 def beats(rig: Rig) -> list[tuple[int, int]]:
     """Moves and moves on the beat of each change of the first song."""
-    return [(one.moves, one.on_the_beat) for one in count_song(rig, rig.songs[0]).changes]
+    return [(change.moves, change.on_the_beat) for change in count_song(rig, rig.songs[0]).changes]
 
 
 @pytest.mark.parametrize(
@@ -183,7 +183,7 @@ def test_unplayable_sections(rig: Rig, unplayable: int) -> None:
     """A section is unplayable if no memory holds what its preset switches."""
     counted = count_song(rig, rig.songs[0])
     assert counted.unplayable == unplayable
-    assert sum(is_unplayable(rig, one) for one in rig.songs[0].sections) == unplayable
+    assert sum(is_unplayable(rig, section) for section in rig.songs[0].sections) == unplayable
     assert count_setlist(rig, rig.setlists[0]).unplayable == 2 * unplayable
 
 

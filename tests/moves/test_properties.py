@@ -59,7 +59,9 @@ def test_figures_agree_with_each_other(data: Data) -> None:
     evening = count_setlist(rig, rig.setlists[0])
     by_id = {counted.song_id: counted for counted in counts(data)}
     for key in ("moves", "least_moves", "crowded", "extra_presses", "unplayable"):
-        assert getattr(evening, key) == sum(getattr(by_id[one], key) for one in evening.song_ids)
+        assert getattr(evening, key) == sum(
+            getattr(by_id[song_id], key) for song_id in evening.song_ids
+        )
 
 
 @settings(max_examples=150)
@@ -90,7 +92,7 @@ def test_a_rocked_pedal_and_one_at_home_count_nothing(data: Data, draw: st.DataO
     new = changed(data)
     for row in sections_of(new):
         for key in ("plus", "may", "early"):
-            row[key] = [one for one in row.get(key, []) if one != pedal["id"]]
+            row[key] = [pedal_id for pedal_id in row.get(key, []) if pedal_id != pedal["id"]]
             if draw.draw(st.booleans()):
                 row[key].append(pedal["id"])
     assert counts(data) == counts(new)
@@ -108,7 +110,9 @@ def test_another_copy_is_no_burden(data: Data, draw: st.DataObject) -> None:
     place = draw.draw(st.integers(0, len(data["presets"]) - 1))
     # A preset that is recalled in the bank shown, as no memory holds it yet, has to be gone to
     # once one does; and the bank that a song starts in may be another by a copy.
-    stored = [one for one in rig.presets[place].memories if one <= data["switcher"]["memories"]]
+    stored = [
+        memory for memory in rig.presets[place].memories if memory <= data["switcher"]["memories"]
+    ]
     assume(stored)
     new = changed(data)
     row = new["presets"][place]

@@ -78,8 +78,10 @@ def test_set_up_moves(songs: list[list[Data | str]], expected: list[list[str]]) 
     rows = [song(id, *sections) for id, sections in zip(ids, songs, strict=True)]
     rig = make_rig(**PARTS, songs=rows, setlists=[setlist("night", *ids)])
     counted = count_setlist(rig, rig.setlists[0])
-    assert [written(one.presses) for one in counted.set_ups] == expected
-    assert [(one.song_id, one.place) for one in counted.set_ups] == list(zip(ids, range(len(ids))))
+    assert [written(set_up.presses) for set_up in counted.set_ups] == expected
+    assert [(set_up.song_id, set_up.place) for set_up in counted.set_ups] == list(
+        zip(ids, range(len(ids)))
+    )
     assert counted.set_up_moves == sum(map(len, expected))
 
 
@@ -104,7 +106,7 @@ def test_an_evening_is_one_state_over_its_sets() -> None:
     counted = count_setlist(rig, rig.setlists[0])
     assert counted.moves == 4 + 3 + 3 + 4
     assert counted.song_ids == ("first", "second", "second", "first")
-    assert [written(one.presses) for one in counted.set_ups] == [
+    assert [written(set_up.presses) for set_up in counted.set_ups] == [
         ["switch 1"],
         ["bank up", "switch 2"],
         ["bank up", "switch 2"],

@@ -37,9 +37,9 @@ def luminance(colour: Colour) -> float:
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
-def contrast(one: Colour, other: Colour) -> float:
+def contrast(first: Colour, second: Colour) -> float:
     """Contrast ratio of two colours, 1 to 21."""
-    darker, lighter = sorted((luminance(one), luminance(other)))
+    darker, lighter = sorted((luminance(first), luminance(second)))
     return (lighter + 0.05) / (darker + 0.05)
 
 
@@ -49,7 +49,7 @@ def rgb(code: str) -> Colour:
 
 
 @pytest.mark.parametrize(
-    ("one", "other", "ratio"),
+    ("first", "second", "ratio"),
     [
         ("000000", "FFFFFF", 21.0),
         ("767676", "FFFFFF", 4.5422),
@@ -63,14 +63,14 @@ def rgb(code: str) -> Colour:
         ("FFFF00", "000000", 19.5560),
     ],
 )
-def test_formula(one: str, other: str, ratio: float) -> None:
+def test_formula(first: str, second: str, ratio: float) -> None:
     """The formula gives the published ratios.
 
     Source: 4.54 for 767676 and 8.59 for 0000FF on white are printed in textbooks on web colour;
     the other figures are worked out by hand from the formula.
     """
-    assert contrast(rgb(one), rgb(other)) == pytest.approx(ratio, abs=1e-4)
-    assert contrast(rgb(other), rgb(one)) == pytest.approx(ratio, abs=1e-4)
+    assert contrast(rgb(first), rgb(second)) == pytest.approx(ratio, abs=1e-4)
+    assert contrast(rgb(second), rgb(first)) == pytest.approx(ratio, abs=1e-4)
 
 
 def painted(app: RigApp) -> Iterator[Segment]:
@@ -90,15 +90,15 @@ def painted(app: RigApp) -> Iterator[Segment]:
 
 def _filtered(app: RigApp, segment: Segment) -> list[Segment]:
     strip = Strip([segment])
-    for one in app._filters:
-        if one.enabled:
-            strip = strip.apply_filter(one, app.screen.styles.background)
+    for each in app._filters:
+        if each.enabled:
+            strip = strip.apply_filter(each, app.screen.styles.background)
     return list(strip)
 
 
 def too_faint(app: RigApp, least: float) -> set[tuple[str, str, float, str]]:
     """Text on the screen that has too little contrast, with its colours."""
-    found = set()
+    unreadable = set()
     for segment in painted(app):
         style = segment.style
         assert style is not None
@@ -107,8 +107,8 @@ def too_faint(app: RigApp, least: float) -> set[tuple[str, str, float, str]]:
         front, back = style.color.get_truecolor(), style.bgcolor.get_truecolor()
         ratio = contrast(tuple(front), tuple(back))  # type: ignore[arg-type]
         if ratio < least:
-            found.add((front.hex, back.hex, round(ratio, 2), segment.text.strip()))
-    return found
+            unreadable.add((front.hex, back.hex, round(ratio, 2), segment.text.strip()))
+    return unreadable
 
 
 async def every_screen(pilot: Pilot[Any]) -> Iterator[str]:
@@ -147,9 +147,9 @@ async def test_text_stands_out(theme: str) -> None:
         app.theme = theme
         await checked(pilot)
         async for name in every_screen(pilot):
-            found = too_faint(app, LEAST[theme])
-            if found:
-                faint[name] = found
+            unreadable = too_faint(app, LEAST[theme])
+            if unreadable:
+                faint[name] = unreadable
     assert not faint
 
 
@@ -168,7 +168,7 @@ async def test_no_color_paints_none(monkeypatch: pytest.MonkeyPatch) -> None:
                 assert style is not None
                 assert style.color is None or style.color.is_default, (name, segment)
                 assert style.bgcolor is None or style.bgcolor.is_default, (name, segment)
-            styles = [one.style for one in painted(app) if one.style is not None]
+            styles = [segment.style for segment in painted(app) if segment.style is not None]
             marked = any(style.reverse or style.underline for style in styles)
             assert marked or name == "escape question_mark", name
 
@@ -179,4 +179,4 @@ async def test_empty_no_color_is_none(monkeypatch: pytest.MonkeyPatch) -> None:
     app = app_on(DEMOS / "first-rig.toml")
     async with on_screen(app, LARGE):
         assert not app.no_color
-        assert any(one.style and one.style.bgcolor for one in painted(app))
+        assert any(segment.style and segment.style.bgcolor for segment in painted(app))

@@ -175,9 +175,9 @@ def test_t6_clocks_of_six_eight() -> None:
 def test_t8_dotted_quarter_80_is_quarter_120() -> None:
     """T8: SMF tempo stays per quarter note; a library that takes 80 and 6/8 counts eighths."""
     rig = make_rig(songs=[song("s", section(), tempo=80, meter="6/8")])
-    one = rig.songs[0]
-    assert quarter_tempo(one, one.sections[0]) == 120
-    assert song_timeline(rig, one).tempi[0].microseconds == 500_000
+    played = rig.songs[0]
+    assert quarter_tempo(played, played.sections[0]) == 120
+    assert song_timeline(rig, played).tempi[0].microseconds == 500_000
     assert mido.bpm2tempo(80, (6, 8)) == 1_500_000
 
 

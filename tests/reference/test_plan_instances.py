@@ -118,11 +118,11 @@ class Placed(BankProblem):
 def test_quadratic_assignments(name: str) -> None:
     """One preset to a place: branch and bound proves the published optimum."""
     distances, flow, least = ASSIGNMENTS[name]
-    found = []
+    costs = []
     for first in range(4):  # places are not alike, so the first preset tries each of them
         problem = Placed(np.array(flow, dtype=np.int64), (1,) * 4, False, {0: first})
         object.__setattr__(problem, "distances", np.array(distances, dtype=np.int64))
         best = Best(problem)
         assert branch(problem, best, 10**5, Control())
-        found.append(best.cost)
-    assert min(found) == least
+        costs.append(best.cost)
+    assert min(costs) == least

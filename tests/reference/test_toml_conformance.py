@@ -26,7 +26,9 @@ _PLACES = (
     os.environ.get("TOML_TEST_SUITE", ""),
     "/usr/share/gocode/src/github.com/BurntSushi/toml/internal/toml-test/tests",
 )
-SUITE = next((Path(one) for one in _PLACES if one and Path(one, "valid").is_dir()), None)
+SUITE = next(
+    (Path(folder) for folder in _PLACES if folder and Path(folder, "valid").is_dir()), None
+)
 
 
 _LEFT_OUT = {
@@ -52,9 +54,9 @@ VALID, INVALID = _files("valid"), _files("invalid")
 def untagged(value: Any) -> Any:
     """The data of the suite's JSON, whose values say their types."""
     if isinstance(value, list):
-        return [untagged(one) for one in value]
+        return [untagged(item) for item in value]
     if set(value) != {"type", "value"} or not isinstance(value["type"], str):
-        return {key: untagged(one) for key, one in value.items()}
+        return {key: untagged(item) for key, item in value.items()}
     kind, text = value["type"], value["value"]
     readers: dict[str, Any] = {
         "string": str,
@@ -69,15 +71,15 @@ def untagged(value: Any) -> Any:
     return readers[kind](text)
 
 
-def alike(one: Any, other: Any) -> bool:
+def alike(ours: Any, theirs: Any) -> bool:
     """Whether two values are the same, NaN and the moments of other time zones included."""
-    if isinstance(one, dict) and isinstance(other, dict):
-        return one.keys() == other.keys() and all(alike(one[key], other[key]) for key in one)
-    if isinstance(one, list) and isinstance(other, list):
-        return len(one) == len(other) and all(map(alike, one, other))
-    if isinstance(one, float) and isinstance(other, float) and math.isnan(one):
-        return math.isnan(other)
-    return type(one) is type(other) and bool(one == other)
+    if isinstance(ours, dict) and isinstance(theirs, dict):
+        return ours.keys() == theirs.keys() and all(alike(ours[key], theirs[key]) for key in ours)
+    if isinstance(ours, list) and isinstance(theirs, list):
+        return len(ours) == len(theirs) and all(map(alike, ours, theirs))
+    if isinstance(ours, float) and isinstance(theirs, float) and math.isnan(ours):
+        return math.isnan(theirs)
+    return type(ours) is type(theirs) and bool(ours == theirs)
 
 
 @pytest.mark.parametrize("file", VALID)
@@ -118,12 +120,12 @@ def test_what_the_suite_accepts_can_be_edited_in_place(file: Path) -> None:
 
 def _paths(value: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
     steps = value.items() if isinstance(value, dict) else enumerate(value)
-    found = []
+    paths = []
     for step, inner in steps:
-        found.append((*path, step))
+        paths.append((*path, step))
         if isinstance(inner, dict | list):
-            found += _paths(inner, (*path, step))
-    return found
+            paths += _paths(inner, (*path, step))
+    return paths
 
 
 @pytest.mark.parametrize("file", INVALID)

@@ -78,7 +78,7 @@ def _check_places(text: str) -> None:
 
 def _check_lines(text: str) -> None:
     """Spoil one value after the other, and hear from tomllib in which line and column it was."""
-    found = TomlMap(text)
+    map_of_text = TomlMap(text)
     for place in places(text):
         if place.kind != "value":
             continue
@@ -87,7 +87,7 @@ def _check_lines(text: str) -> None:
         told = re.search(r"\(at line (\d+), column (\d+)\)", str(error.value))
         assert told is not None
         column = place.start - text.rfind("\n", 0, place.start)
-        assert (found.line_of(place.path), column) == tuple(map(int, told.groups()))
+        assert (map_of_text.line_of(place.path), column) == tuple(map(int, told.groups()))
 
 
 @pytest.mark.parametrize("text", SPECIFICATION.values(), ids=SPECIFICATION)

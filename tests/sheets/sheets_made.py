@@ -80,7 +80,9 @@ def said(
 
 
 def _table(table: Table, under: bool, box: str) -> Iterator[str]:
-    beside = [at for at, one in enumerate(table.columns) if not (under and one.look == "under")]
+    beside = [
+        at for at, column in enumerate(table.columns) if not (under and column.look == "under")
+    ]
     yield from (table.columns[at].head for at in beside)
     for row in table.rows:
         for at in beside:

@@ -22,7 +22,9 @@ def test_no_finding_is_lost(path: Path) -> None:
     standing = [finding for finding in check(rig) if finding.waived is None]
     parts = by_cause(rig, standing)
     sorted_ = [finding for cause in (*parts.cannot, *parts.rest) for finding in cause.remarks]
-    sorted_ += [one for change in parts.rehearse for one in (*change.remarks, *change.repeats)]
+    sorted_ += [
+        finding for change in parts.rehearse for finding in (*change.remarks, *change.repeats)
+    ]
     assert sorted(map(id, sorted_)) == sorted(map(id, standing))
 
 

@@ -46,9 +46,9 @@ def test_boards_of_all_sizes(pedals: int, loops: int) -> None:
     inside(drawing)
     boxes = [frame for frame in drawing.frames if frame.width == 60]
     assert len(boxes) == len(rig.pedals) + 2
-    for at, one in enumerate(boxes):
+    for at, box in enumerate(boxes):
         for other in boxes[at + 1 :]:
-            apart = abs(one.x - other.x) >= one.width or abs(one.y - other.y) >= one.height
+            apart = abs(box.x - other.x) >= box.width or abs(box.y - other.y) >= box.height
             assert apart
 
 

@@ -16,9 +16,9 @@ from rigtui.paper.content import Table
 from rigtui.store.load import load
 
 
-def songs_on(one: Sheet) -> list[Table]:
+def songs_on(floor: Sheet) -> list[Table]:
     """The tables of sections."""
-    return [table for _, table in tables(one) if table.columns[0].head == "section"]
+    return [table for _, table in tables(floor) if table.columns[0].head == "section"]
 
 
 def cell(table: Table, row: int, head: str) -> str:
@@ -33,8 +33,8 @@ def test_presses_are_those_counted(data: Data) -> None:
     """A switch stands bare where a recall is counted, in brackets where none is."""
     rig = rig_from_data(data)
     played = [song for song in rig.setlists[0].song_ids if song.startswith("song")]
-    songs = {one.id: one for one in rig.songs}
-    played = [one for one in played if one in songs and songs[one].sections]
+    songs = {song.id: song for song in rig.songs}
+    played = [song_id for song_id in played if song_id in songs and songs[song_id].sections]
     for song_id, table in zip(played, songs_on(sheet(rig, "floor", "night")), strict=True):
         for change in count_song(rig, songs[song_id]).changes:
             press = cell(table, change.to_section, "press")
@@ -51,14 +51,14 @@ def test_presses_are_those_counted(data: Data) -> None:
 def test_marked_changes_are_those_that_the_rule_finds(demo: object) -> None:
     """The mark and `crowded-change` agree on every song of every demo rig."""
     _, rig = load(demo)  # type: ignore[arg-type]
-    found = {one.where for one in check(rig) if one.rule == "crowded-change"}
+    crowded = {finding.where for finding in check(rig) if finding.rule == "crowded-change"}
     for night in rig.setlists:
-        known = [one for one in night.song_ids if any(s.id == one for s in rig.songs)]
+        known = [song_id for song_id in night.song_ids if any(s.id == song_id for s in rig.songs)]
         for song_id, table in zip(known, songs_on(sheet(rig, "floor", night.id)), strict=True):
             marked = {at for at, row in enumerate(table.rows) if row[0].startswith("! ")}
             assert marked == set(table.strong)
             assert {f"songs.{song_id}.sections.{at}" for at in marked} == {
-                where for where in found if where.startswith(f"songs.{song_id}.")
+                where for where in crowded if where.startswith(f"songs.{song_id}.")
             }
 
 
@@ -114,8 +114,8 @@ def test_set_up_moves_stand_with_the_first_section() -> None:
 )  # fmt: skip
 def test_cues_and_hands(keys: Data, cue: str, hands: str) -> None:
     """What is heard, counted and done by hand stands under the section."""
-    one = song_sheet({"name": "A", "bars": 4}, {"name": "B", "bars": 4, **keys})
-    (table,) = songs_on(one)
+    floor = song_sheet({"name": "A", "bars": 4}, {"name": "B", "bars": 4, **keys})
+    (table,) = songs_on(floor)
     assert (cell(table, 1, "cue"), cell(table, 1, "hands")) == (cue, hands)
 
 
@@ -134,12 +134,12 @@ def test_a_setlist_says_what_becomes_of_guitar_tuning_and_capo() -> None:
         song("c", section(), capo=0),
     ]
     rig = make_rig(songs=songs, setlists=[setlist("n", "a", "b", "c", "lost")])
-    one = sheet(rig, "floor")
-    order = next(table for _, table in tables(one) if table.columns[0].head == "no.")
+    floor = sheet(rig, "floor")
+    order = next(table for _, table in tables(floor) if table.columns[0].head == "no.")
     assert [row[-1] for row in order.rows] == [
         "", "change to two", "take the capo off", "no such song in the file",
     ]  # fmt: skip
-    assert [block.text for part in one.parts for block in part.blocks
+    assert [block.text for part in floor.parts for block in part.blocks
             if getattr(block, "look", "") == "strong"] == [
         "tempo 120; guitar one",
         "tempo 120; guitar two; capo 2. Before it: change to two",
@@ -149,9 +149,9 @@ def test_a_setlist_says_what_becomes_of_guitar_tuning_and_capo() -> None:
 
 def test_a_file_without_setlists_gives_all_songs() -> None:
     """The floor sheet then has the songs in the file's order."""
-    one = sheet(make_rig(songs=[song("a"), song("b")]), "floor")
-    assert one.title == "All songs"
-    (order,) = (table for _, table in tables(one))
+    floor = sheet(make_rig(songs=[song("a"), song("b")]), "floor")
+    assert floor.title == "All songs"
+    (order,) = (table for _, table in tables(floor))
     assert [row[1] for row in order.rows] == ["a", "b"]
     assert sheet(make_rig(), "floor").parts, "and without songs it says so"
 

@@ -55,13 +55,13 @@ NO_CHARACTERS = {chr(code) for code in range(0xFDD0, 0xFDF0)}
 @given(rigs())
 def test_a_browser_reads_the_very_words_and_no_markup_of_theirs(data: Data) -> None:
     """Whatever the names hold, the body says what the sheet says, in the sheet's own elements."""
-    for one in all_sheets(data):
-        page = parsed(html(one))
+    for described in all_sheets(data):
+        page = parsed(html(described))
         assert texts(page.find("body/main")) == "".join(
-            map(shown, said(one, TICK_BOX, captions=True, drawn=True))
+            map(shown, said(described, TICK_BOX, captions=True, drawn=True))
         )
         assert texts(page.find("body/header")) == "".join(
-            map(shown, (one.title, one.subtitle, made_on(one)))
+            map(shown, (described.title, described.subtitle, made_on(described)))
         )
         assert {element.tag for element in page.iter()} <= {
             "html", "head", "meta", "title", "style", "body", "header", "main", "footer", "section",
@@ -83,15 +83,15 @@ def demo(path: Path) -> Rig:
 @pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
 def test_structure(path: Path, kind: SheetKind) -> None:
     """One first heading, none skipped; every table has a caption, heads and a head for each row."""
-    one = sheet(demo(path), kind)
-    page = parsed(html(one))
+    described = sheet(demo(path), kind)
+    page = parsed(html(described))
     levels = [int(element.tag[1]) for element in page.iter() if re.fullmatch("h[1-6]", element.tag)]
     assert levels[0] == 1
     assert levels.count(1) == 1
     assert all(after <= before + 1 for before, after in pairwise(levels))
-    found = list(page.iter("table"))
-    assert len(found) == len(list(tables(one)))
-    for table, (_, made) in zip(found, tables(one)):
+    written = list(page.iter("table"))
+    assert len(written) == len(list(tables(described)))
+    for table, (_, made) in zip(written, tables(described)):
         assert texts(table.find("caption")) == bare(made.caption)
         assert all(head.get("scope") == "col" and texts(head) for head in table.find("thead/tr"))
         heads = [row.find("th") for body in table.iter("tbody") for row in body]
@@ -116,9 +116,9 @@ def luminance(colour: str) -> float:
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
-def contrast(one: str, other: str) -> float:
+def contrast(first: str, second: str) -> float:
     """Contrast ratio. Source: WCAG 2.2, definition of contrast ratio."""
-    dark, light = sorted((luminance(one), luminance(other)))
+    dark, light = sorted((luminance(first), luminance(second)))
     return (light + 0.05) / (dark + 0.05)
 
 
@@ -138,15 +138,15 @@ def test_every_text_has_the_contrast_of_level_aaa(ink: str, ground: str) -> None
 
 def test_no_colour_but_those_that_are_checked() -> None:
     """The style names the four colours and no other."""
-    one = sheet(demo(DEMOS[0]), "floor")
-    style = html_module._style(one, "A4", type_for(one))
+    floor = sheet(demo(DEMOS[0]), "floor")
+    style = html_module._style(floor, "A4", type_for(floor))
     assert set(re.findall(r"#[0-9a-f]{3,6}\b", style)) <= {INK, GROUND, SOFT, SHADE}
 
 
 def test_crowded_changes_are_told_by_a_mark_and_not_by_looks_alone() -> None:
     """The row has the mark in its text."""
-    one = song_sheet({"name": "Verse", "bars": 4})
-    assert "! " not in "".join(said(one)).replace("!: more", "")
+    floor = song_sheet({"name": "Verse", "bars": 4})
+    assert "! " not in "".join(said(floor)).replace("!: more", "")
     strong = [
         row[0] for path in DEMOS for _, table in tables(sheet(demo(path), "floor"))
         for at, row in enumerate(table.rows) if at in table.strong

@@ -48,7 +48,7 @@ def test_a_kind_is_offered_kept_and_checked_under_its_name(kind: str) -> None:
     assert " ".join(SHEET_KINDS[kind].shows.split()) in " ".join(parser.format_help().split())
     noted = record_printed(SMALL, kind, None, "0000000", DAY)
     assert Printed.model_json_schema()["properties"]["sheet"]["enum"] == list(SHEET_KINDS)
-    stale = [one for one in check(noted) if one.rule == "stale-sheet"]
+    stale = [finding for finding in check(noted) if finding.rule == "stale-sheet"]
     assert len(stale) == 1
     assert f"The {SHEET_KINDS[kind].name}" in stale[0].message
 

@@ -43,30 +43,30 @@ class Seen(HTMLParser):
 @given(rigs())
 def test_a_reader_sees_the_very_words_and_no_other_marks(data: Data) -> None:
     """Whatever the names hold, the page has the sheet's headings, tables and texts, no more."""
-    for one in all_sheets(data):
-        seen = Seen(READER.render(markdown(one)))
-        texts = (one.title, one.subtitle, made_on(one), *said(one, head_marks=False))
+    for sheet in all_sheets(data):
+        seen = Seen(READER.render(markdown(sheet)))
+        texts = (sheet.title, sheet.subtitle, made_on(sheet), *said(sheet, head_marks=False))
         words = "".join(map(bare, texts))
-        rules = sum(b.count for p in one.parts for b in p.blocks if isinstance(b, Lines))
+        rules = sum(b.count for p in sheet.parts for b in p.blocks if isinstance(b, Lines))
         assert bare(seen.text).replace("_" * 40, "", rules) == words
         assert set(seen.tags) <= {
             "h1", "h2", "h3", "p", "strong", "br", "table", "thead", "tbody", "tr", "th", "td",
             "pre", "code",
         }  # fmt: skip
-        assert seen.tags.count("table") == len(list(tables(one)))
-        assert seen.tags.count("h2") == sum(bool(bare(part.title)) for part in one.parts)
+        assert seen.tags.count("table") == len(list(tables(sheet)))
+        assert seen.tags.count("h2") == sum(bool(bare(part.title)) for part in sheet.parts)
 
 
 @pytest.mark.parametrize("title", ["a #", "#", "## both ##", "C# minor", "1. first", "x  #y"])
 def test_a_title_with_marks_at_its_ends_is_that_title(title: str) -> None:
     """What would open or close a heading is text (CommonMark 4.2, ATX headings)."""
-    one = Sheet("floor", title, "", (Part((), title),), date(2027, 1, 1))
-    page = Seen(READER.render(markdown(one)))
-    assert bare(page.text) == bare(title + made_on(one) + title)
+    described = Sheet("floor", title, "", (Part((), title),), date(2027, 1, 1))
+    page = Seen(READER.render(markdown(described)))
+    assert bare(page.text) == bare(title + made_on(described) + title)
     assert page.tags.count("h1") == page.tags.count("h2") == 1
 
 
 def test_a_title_of_blanks_makes_no_heading() -> None:
     """An empty heading would be a stop for those who go from heading to heading."""
-    one = Sheet("floor", "Title", "", (Part((), "  "),), date(2027, 1, 1))
-    assert "h2" not in Seen(READER.render(markdown(one))).tags
+    described = Sheet("floor", "Title", "", (Part((), "  "),), date(2027, 1, 1))
+    assert "h2" not in Seen(READER.render(markdown(described))).tags

@@ -41,11 +41,11 @@ def extracted(content: bytes) -> list[str]:
     return ["".join(page.extract_text().split()) for page in read(content).pages]
 
 
-def layout(one: Sheet, metres: float | None = None) -> list[Page]:
+def layout(described: Sheet, metres: float | None = None) -> list[Page]:
     """The pages of a sheet on A4."""
     width, height = PAPERS["a4"]
-    type_ = type_for(one, metres)
-    return laid_out(one, type_, width - 2 * SIDE, height - TOP - BOTTOM, Typesetter())
+    type_ = type_for(described, metres)
+    return laid_out(described, type_, width - 2 * SIDE, height - TOP - BOTTOM, Typesetter())
 
 
 def strips(pages: list[Page]) -> Iterator[Strip]:
@@ -67,26 +67,31 @@ def printable(text: str) -> str:
 @given(rigs())
 def test_pages_hold_what_the_sheet_says_in_its_order(data: Data) -> None:
     """Whatever the names hold: all texts, each once, and boxes for what cannot be set."""
-    for one in all_sheets(data):
-        texts = (one.title, one.subtitle, made_on(one), *said(one, TICK_BOX, drawn=True))
-        assert "".join(map(words_on, strips(layout(one)))) == "".join(map(printable, texts))
+    for described in all_sheets(data):
+        texts = (
+            described.title,
+            described.subtitle,
+            made_on(described),
+            *said(described, TICK_BOX, drawn=True),
+        )
+        assert "".join(map(words_on, strips(layout(described)))) == "".join(map(printable, texts))
 
 
 @settings(max_examples=20)
 @given(rigs())
 def test_another_library_reads_what_was_laid_out(data: Data) -> None:
     """Page by page, pypdf finds the text of the strips and the foot of the page."""
-    for one in all_sheets(data):
-        pages, made = layout(one), pdf(one)
-        found = extracted(made.content)
-        assert len(found) == made.pages == len(pages)
-        for number, (page, text) in enumerate(zip(pages, found), 1):
+    for described in all_sheets(data):
+        pages, made = layout(described), pdf(described)
+        texts = extracted(made.content)
+        assert len(texts) == made.pages == len(pages)
+        for number, (page, text) in enumerate(zip(pages, texts), 1):
             body = "".join(words_on(strip) for _, strip in page)
             assert text.startswith(body)
             foot = text[len(body) :]
-            assert bare(made_on(one)) in foot
+            assert bare(made_on(described)) in foot
             assert f"page{number}of{len(pages)}" in foot
-            assert bare(type_for(one).statement) in foot
+            assert bare(type_for(described).statement) in foot
 
 
 @lru_cache
@@ -103,14 +108,19 @@ def demo_sheets() -> list[tuple[str, Any]]:
 @pytest.mark.parametrize(("name", "kind"), demo_sheets())
 def test_a_sheet_read_back_is_the_plan(name: str, kind: Any) -> None:
     """The text of a real sheet, feet of pages and repeated heads apart, is what it says."""
-    one = sheet(demo(name), kind)
-    pages = layout(one)
+    described = sheet(demo(name), kind)
+    pages = layout(described)
     again = ["".join(words_on(s) for _, s in page if s.kind == "again") for page in pages]
     body = ""
-    for text, repeated in zip(extracted(pdf(one).content), again):
+    for text, repeated in zip(extracted(pdf(described).content), again):
         assert text.startswith(repeated)
-        body += text[len(repeated) :].partition(bare(made_on(one)) + ":")[0]
-    texts = (one.title, one.subtitle, made_on(one), *said(one, TICK_BOX, drawn=True))
+        body += text[len(repeated) :].partition(bare(made_on(described)) + ":")[0]
+    texts = (
+        described.title,
+        described.subtitle,
+        made_on(described),
+        *said(described, TICK_BOX, drawn=True),
+    )
     assert body == "".join(map(bare, texts))
 
 
@@ -121,8 +131,8 @@ def test_nothing_runs_off_the_page_at_any_distance(data: Data) -> None:
     width, height = PAPERS["a4"]
     letters = Typesetter()
     for metres in (0.3, 4.0):
-        for one in all_sheets(data):
-            for page in layout(one, metres):
+        for described in all_sheets(data):
+            for page in layout(described, metres):
                 end = 0.0
                 for top, strip in page:
                     assert top >= end - 0.001
@@ -137,10 +147,10 @@ def test_nothing_runs_off_the_page_at_any_distance(data: Data) -> None:
 @pytest.mark.parametrize(("name", "kind"), demo_sheets())
 def test_no_row_is_split_and_each_continued_table_has_its_head(name: str, kind: Any) -> None:
     """Each row of a table is one strip; a page that a table runs on to repeats title and head."""
-    one = sheet(demo(name), kind)
-    pages = layout(one)
+    described = sheet(demo(name), kind)
+    pages = layout(described)
     rows = [strip for strip in strips(pages) if strip.kind == "row"]
-    in_tables = sum(len(block.rows) for part in one.parts for block in part.blocks
+    in_tables = sum(len(block.rows) for part in described.parts for block in part.blocks
                     if hasattr(block, "rows"))  # fmt: skip
     assert len(rows) == in_tables
     for page in pages:
@@ -186,8 +196,8 @@ def test_pages_break_between_songs() -> None:
 def test_each_set_begins_a_page() -> None:
     """The list of a set stands at the top of a page."""
     night = {"id": "n", "sets": [{"name": "One", "songs": ["a"]}, {"name": "Two", "songs": ["a"]}]}
-    one = sheet(make_rig(songs=[song("a")], setlists=[night]), "floor")
-    texts = extracted(pdf(one).content)
+    described = sheet(make_rig(songs=[song("a")], setlists=[night]), "floor")
+    texts = extracted(pdf(described).content)
     assert len(texts) == 2
     assert texts[1].startswith("Two")
 
@@ -195,10 +205,10 @@ def test_each_set_begins_a_page() -> None:
 def test_a_row_taller_than_a_page_is_cut_between_its_lines() -> None:
     """Nothing of a very long note is lost, and the sheet is still made."""
     note = " ".join(f"word{n}" for n in range(2300))
-    one = song_sheet({"name": "Verse", "bars": 4, "hands": note})
-    text = "".join(map(words_on, strips(layout(one))))
+    described = song_sheet({"name": "Verse", "bars": 4, "hands": note})
+    text = "".join(map(words_on, strips(layout(described))))
     assert note.replace(" ", "") in text
-    assert pdf(one).pages > 3
+    assert pdf(described).pages > 3
 
 
 @pytest.mark.parametrize(
@@ -210,13 +220,13 @@ def test_type_is_as_high_as_its_distance_wants(
     kind: Any, metres: float | None, cap_mm: float
 ) -> None:
     """Capitals are a two-hundredth of the distance (common practice): 1.7 m gives 8.5 mm, 34 pt."""
-    one = sheet(demo("first-rig"), kind)
-    type_ = type_for(one, metres)
+    described = sheet(demo("first-rig"), kind)
+    type_ = type_for(described, metres)
     # Capital H of the typeface is 1493 units of 2048 high (its outline in the font file).
     points = cap_mm * 72 / 25.4 * 2048 / 1493
-    assert (type_.big if one.big else type_.body) == pytest.approx(points)
+    assert (type_.big if described.big else type_.body) == pytest.approx(points)
     assert f"{points:.1f} pt, capitals {cap_mm:.1f} mm" in type_.statement
-    sizes = {word.size for strip in strips(layout(one, metres)) for word in strip.words}
+    sizes = {word.size for strip in strips(layout(described, metres)) for word in strip.words}
     assert any(size == pytest.approx(points) for size in sizes)
     if metres == 1.7:
         assert points == pytest.approx(34, abs=1)
@@ -252,8 +262,8 @@ def test_paper(paper: Any, size: tuple[float, float]) -> None:
     """Pages have the size of the paper, in millimetres (ISO 216; ANSI A)."""
     for page in read(pdf(sheet(demo("first-rig"), "deputy"), paper).content).pages:
         box = page.mediabox
-        found = (float(box.width) * 25.4 / 72, float(box.height) * 25.4 / 72)
-        assert found == pytest.approx(size, abs=0.05)
+        millimetres = (float(box.width) * 25.4 / 72, float(box.height) * 25.4 / 72)
+        assert millimetres == pytest.approx(size, abs=0.05)
 
 
 def test_fonts_are_embedded() -> None:
@@ -279,12 +289,12 @@ def test_black_and_greys_only() -> None:
 
 def test_the_same_sheet_is_the_same_file() -> None:
     """Made twice, it is equal to the byte; it carries title, revision and an outline."""
-    one = sheet(demo("first-rig"), "floor")
-    assert pdf(one).content == pdf(one).content
-    reader = read(pdf(one).content)
+    described = sheet(demo("first-rig"), "floor")
+    assert pdf(described).content == pdf(described).content
+    reader = read(pdf(described).content)
     assert reader.metadata is not None
     assert reader.metadata.title == "Open mic"
-    assert one.revision in (reader.metadata.subject or "")
+    assert described.revision in (reader.metadata.subject or "")
     assert reader.trailer["/Root"]["/Lang"] == "en"  # type: ignore[index]
     top, songs = reader.outline
     assert top.title == "Our three songs"

@@ -28,20 +28,20 @@ def unruled(sheet_: Sheet) -> str:
 @given(rigs())
 def test_every_text_is_there_in_reading_order(data: Data) -> None:
     """On a page wide enough that no cell is broken, the text is what the sheet says."""
-    for one in all_sheets(data):
-        found, at = unruled(one), 0
-        for words in said(one, head_marks=False):
+    for described in all_sheets(data):
+        printed, at = unruled(described), 0
+        for words in said(described, head_marks=False):
             for line in visible(words, keep="\n").split("\n"):
                 if set(line) - set("=-~_ ") and line.strip():
-                    at = found.index("".join(line.split()), at)
+                    at = printed.index("".join(line.split()), at)
 
 
 @settings(max_examples=40)
 @given(rigs())
 def test_no_line_is_wider_than_the_page(data: Data) -> None:
     """80 columns are kept whatever the names are, and no control character gets out."""
-    for one in all_sheets(data):
-        for line in text(one).split("\n"):
+    for described in all_sheets(data):
+        for line in text(described).split("\n"):
             assert cells(line) <= 80 or len(line) == 1
             assert visible(line) == line
 
@@ -51,24 +51,26 @@ def test_boxes_and_narrow_columns_are_not_broken(demo: Path) -> None:
     """The boxes of each row stand in one line, and so do heads of single words."""
     _, rig = load(demo)
     for kind in SHEETS:
-        one = sheet(rig, kind)
+        described = sheet(rig, kind)
         boxes = [
             row[at]
-            for _, table in tables(one)
+            for _, table in tables(described)
             for at, column in enumerate(table.columns)
             if column.look == "boxes"
             for row in table.rows
             if row[at]
         ]
-        lines = text(one).split("\n")
+        lines = text(described).split("\n")
         assert sum(line.count(BOX) for line in lines) == sum(cell.count(BOX) for cell in boxes)
         if kind in ("program", "wiring"):
             heads = [line for line in lines if line.rstrip().endswith("done")]
-            assert len(heads) == sum(table.columns[-1].head == "done" for _, table in tables(one))
+            assert len(heads) == sum(
+                table.columns[-1].head == "done" for _, table in tables(described)
+            )
 
 
 def test_nothing_is_empty_for_a_bare_rig() -> None:
     """A rig of nothing but its name has sheets that say so."""
-    for one in all_sheets({"format": 1, "name": "Bare"}):
-        assert bare(one.title) in bare(text(one))
-        assert f"Revision {one.revision}" in text(one)
+    for described in all_sheets({"format": 1, "name": "Bare"}):
+        assert bare(described.title) in bare(text(described))
+        assert f"Revision {described.revision}" in text(described)

@@ -48,7 +48,7 @@ def recorded(rig_: Rig, kind: Any, setlist_id: str | None = NIGHT) -> Rig:
 
 def stale(rig_: Rig) -> list[str]:
     """Places of old sheets."""
-    return [one.where for one in check(rig_) if one.rule == "stale-sheet"]
+    return [finding.where for finding in check(rig_) if finding.rule == "stale-sheet"]
 
 
 @pytest.mark.parametrize("path", [*DEMOS, FOLDER / "small.toml"], ids=lambda path: path.stem)
@@ -99,23 +99,23 @@ def test_the_fix_takes_the_old_sheet_off_the_record() -> None:
     """The finding names sheet, day and revision, and its fix forgets that sheet alone."""
     noted = recorded(recorded(rig(), "floor"), "wiring", None)
     changed = set_song(noted, "played", tempo=90)
-    (found,) = [one for one in check(changed) if one.rule == "stale-sheet"]
+    (finding,) = [finding for finding in check(changed) if finding.rule == "stale-sheet"]
     revision = noted.printed[0].revision
-    assert found.message == (
+    assert finding.message == (
         f"The floor sheet of friday that was printed on 1 March 2027 (revision {revision}) is "
         "older than the plan; print it again"
     )
-    assert found.fix is not None
-    assert [row.sheet for row in found.fix.edit(changed).printed] == ["wiring"]
+    assert finding.fix is not None
+    assert [row.sheet for row in finding.fix.edit(changed).printed] == ["wiring"]
 
 
 def test_a_waived_old_sheet_stays_waived() -> None:
     """A waiver of the finding is not itself reported as having nothing to waive."""
     changed = set_song(recorded(rig(), "floor"), "played", tempo=90)
     waived = waive(changed, "stale-sheet", "printed.0", "only the tempo")
-    found = {one.rule: one.waived for one in check(waived)}
-    assert found["stale-sheet"] == "only the tempo"
-    assert "stale-waiver" not in found
+    waivers = {finding.rule: finding.waived for finding in check(waived)}
+    assert waivers["stale-sheet"] == "only the tempo"
+    assert "stale-waiver" not in waivers
 
 
 def test_a_report_of_one_setlist_names_its_own_sheets() -> None:
@@ -124,4 +124,7 @@ def test_a_report_of_one_setlist_names_its_own_sheets() -> None:
     for kind, night in (("floor", NIGHT), ("floor", "late"), ("wiring", None)):
         noted = record_printed(noted, kind, night, "0000000", DAY)  # type: ignore[arg-type]
     seen = touching(noted, check(noted), {"played"}, NIGHT)
-    assert [one.where for one in seen if one.rule == "stale-sheet"] == ["printed.0", "printed.2"]
+    assert [finding.where for finding in seen if finding.rule == "stale-sheet"] == [
+        "printed.0",
+        "printed.2",
+    ]

@@ -115,11 +115,11 @@ def test_the_base_of_a_name(name: str, base: str) -> None:
         ("beat", "low-fen=3/8", [("low-fen", "*", "3/8")]),
     ],
 )
-def test_rules_are_read(what: Any, text: str, found: list[tuple[str | None, str, str]]) -> None:
+def test_rules_are_read(what: Any, text: str, rules: list[tuple[str | None, str, str]]) -> None:
     """Names may hold commas and signs of equality; a bare value is for all songs."""
     assert [
         (answer.song, answer.name, answer.value) for answer in answers_of(what, [text])
-    ] == found
+    ] == rules
 
 
 @pytest.mark.parametrize("text", ["Verse", "Verse=", "=16", "A=1,B", "low-fen/=4"])

@@ -369,11 +369,11 @@ def test_every_spelling_is_edited_in_its_own_way(
 
 def test_waivers_are_known_by_rule_and_place() -> None:
     """Taking one out leaves its neighbours and their comments alone."""
-    one, two, three = (
+    first, second, third = (
         f'\n# why {n}\n[[waivers]]\nrule = "r"\nwhere = "w{n}"\nreason = "x"\n' for n in range(3)
     )
-    text = "format = 1\n" + one + two + three
-    assert edited(text, lambda d: d["waivers"].pop(1)).text == "format = 1\n" + one + three
+    text = "format = 1\n" + first + second + third
+    assert edited(text, lambda d: d["waivers"].pop(1)).text == "format = 1\n" + first + third
 
 
 def test_a_wrong_idea_of_the_old_data_costs_nothing() -> None:

@@ -91,9 +91,9 @@ def counted(kind: str, outcomes: list[Outcome]) -> dict[str, int]:
     }
 
 
-def check(found: dict[str, list[Outcome]]) -> None:
+def check(outcomes_of: dict[str, list[Outcome]]) -> None:
     """Look at all of it."""
-    for name, outcomes in found.items():
+    for name, outcomes in outcomes_of.items():
         (check_killed if name.endswith(":KILL") else check_refused)(outcomes)
 
 
@@ -112,9 +112,9 @@ def test_a_save_at_every_call(
     tmp_path: Path, scene: str, kind: str, record_property: Callable[[str, object], None]
 ) -> None:
     """Each call of each scene; killed, or refused in each of the usual ways."""
-    found = tried(tmp_path, 1, f"{scene}:{kind}")
-    (outcomes,) = found.values()
+    outcomes_of = tried(tmp_path, 1, f"{scene}:{kind}")
+    (outcomes,) = outcomes_of.values()
     record_property("counts", counted("killed" if kind == "KILL" else kind, outcomes))
-    check(found)
+    check(outcomes_of)
     if kind == "KILL" and scene != "journal":
         assert {outcome["content"] for outcome in outcomes} == {"old", "new"}

@@ -59,7 +59,7 @@ RIG: dict[str, Any] = {
 
 def harmful(app: RigApp) -> list[str]:
     """Lines of the screen that hold what a terminal would act on, or a link."""
-    found = [
+    harm = [
         line
         for line in lines(app)
         if any(unicodedata.category(char) in FORBIDDEN or ord(char) in BIDI for char in line)
@@ -68,8 +68,8 @@ def harmful(app: RigApp) -> list[str]:
         for segment in strip:
             meta = segment.style.meta if segment.style is not None else {}
             if "@click" in meta or (segment.style is not None and segment.style.link):
-                found.append(f"link: {segment.text}")
-    return found
+                harm.append(f"link: {segment.text}")
+    return harm
 
 
 KEYS = (

@@ -29,7 +29,7 @@ def app_with_sheet(folder: Path, sheet: str = SHEET) -> RigApp:
 
 def said(app: RigApp) -> list[str]:
     """What was said in the corner."""
-    return [one.message for one in app._notifications]
+    return [notification.message for notification in app._notifications]
 
 
 async def open_file(pilot: Pilot[Any], path: Path) -> None:
@@ -76,9 +76,9 @@ async def test_songs_come_in_as_one_step(tmp_path: Path) -> None:
         await pilot.press("down", "right", "right", "right", "down")  # Chorus: rock
         await type_in(pilot, "3/8")
         await accept(pilot)
-        one = app.document.rig.songs[1]
-        assert (one.title, one.beat) == ("Low Fen", "3/8")
-        assert [(s.name, s.bars, s.preset) for s in one.sections] == [
+        song = app.document.rig.songs[1]
+        assert (song.title, song.beat) == ("Low Fen", "3/8")
+        assert [(s.name, s.bars, s.preset) for s in song.sections] == [
             ("Verse", 16, "clean"), ("Chorus", 8, "rock"), ("Chorus", 8, "rock"),
         ]  # fmt: skip
         await pilot.press("u")

@@ -67,12 +67,12 @@ def edit(app: RigApp, song_id: str = "low", **fields: Any) -> None:
 def tempos(app: RigApp) -> list[float]:
     """The tempos of the songs at hand."""
     assert app.document is not None
-    return [one.tempo for one in app.document.rig.songs]
+    return [song.tempo for song in app.document.rig.songs]
 
 
 def told(app: RigApp) -> str:
     """All that was said in the corner."""
-    return "\n".join(one.message for one in app._notifications)
+    return "\n".join(notification.message for notification in app._notifications)
 
 
 def asked(app: RigApp) -> str:
@@ -155,7 +155,7 @@ async def test_two_crashes_are_offered_one_after_the_other(file: Path) -> None:
         await pilot.press("m")
         assert tempos(app) == [99, 77]
         await pilot.press("s")
-    assert [one.tempo for one in load(file)[1].songs] == [99, 77]
+    assert [song.tempo for song in load(file)[1].songs] == [99, 77]
     assert recovered(file) == []
 
 
@@ -322,7 +322,7 @@ async def test_a_change_by_another_program_can_be_merged(file: Path) -> None:
         assert tempos(app) == [99, 88]
         await pilot.press("s")
         assert not isinstance(app.screen, Confirm)
-    assert [one.tempo for one in load(file)[1].songs] == [99, 88]
+    assert [song.tempo for song in load(file)[1].songs] == [99, 88]
     assert file.read_text().startswith("# mine\n")
     assert file.read_text().endswith("# theirs\n")
 
@@ -344,8 +344,8 @@ async def test_a_change_that_is_declined_is_asked_about_before_saving(file: Path
         assert file.read_text() == theirs, "nothing is written without a yes"
         assert app.document.dirty
         await pilot.press("s", "k")
-        assert [one.tempo for one in load(file)[1].songs] == [99, 120]
-        assert theirs in [one.text for one in versions(file)]
+        assert [song.tempo for song in load(file)[1].songs] == [99, 120]
+        assert theirs in [version.text for version in versions(file)]
 
 
 async def test_edits_of_the_same_place_are_not_merged(file: Path) -> None:
@@ -371,7 +371,7 @@ async def test_a_merge_before_a_save_saves_both(file: Path) -> None:
         edit(app, tempo=99)
         outside(file, tempo=88)
         await pilot.press("s", "m")
-        assert [one.tempo for one in load(file)[1].songs] == [99, 88]
+        assert [song.tempo for song in load(file)[1].songs] == [99, 88]
         assert not app.document.dirty
 
 
@@ -409,7 +409,7 @@ async def test_a_second_change_while_the_question_stands(file: Path, answer: str
         assert app.document.dirty
         await pilot.press("m")
         assert not isinstance(app.screen, Confirm)
-    assert [one.tempo for one in load(file)[1].songs] == [99, 77]
+    assert [song.tempo for song in load(file)[1].songs] == [99, 77]
 
 
 async def test_a_second_change_of_a_spoiled_file(file: Path) -> None:
@@ -422,7 +422,7 @@ async def test_a_second_change_of_a_spoiled_file(file: Path) -> None:
         await pilot.press("s")
         file.write_text(good.replace("# mine", "# theirs"))
         await pilot.press("y")
-        assert [one.tempo for one in load(file)[1].songs] == [99, 120]
+        assert [song.tempo for song in load(file)[1].songs] == [99, 120]
         assert file.read_text().startswith("# theirs\n"), "their comment was built on"
 
 
@@ -443,7 +443,7 @@ async def test_a_second_change_before_saving_under_a_taken_name(file: Path) -> N
         assert other.read_text() == theirs
         await pilot.press("y")
         assert load(other)[1].songs[0].tempo == 99
-        assert theirs in [one.text for one in versions(other)]
+        assert theirs in [version.text for version in versions(other)]
 
 
 async def test_both_sides_of_one_mind_need_no_question(file: Path) -> None:
@@ -525,7 +525,7 @@ async def test_a_file_that_was_spoiled_is_not_taken(file: Path) -> None:
         assert file.read_text() == "spoiled = ["
         await pilot.press("s", "y")
         assert load(file)[1].songs[0].tempo == 99
-        assert "spoiled = [" in [one.text for one in versions(file)]
+        assert "spoiled = [" in [version.text for version in versions(file)]
 
 
 async def test_a_file_that_is_gone_is_told_and_written_anew(file: Path) -> None:
@@ -726,7 +726,7 @@ async def test_going_back_to_a_version_is_one_step(file: Path) -> None:
             await pilot.press("down")
         await pilot.press("enter", "s")
         assert file.read_text().startswith("# first\n# mine\n")
-        assert latest in [one.text for one in versions(file)]
+        assert latest in [version.text for version in versions(file)]
 
 
 async def test_a_saved_version_gets_a_name(file: Path) -> None:

@@ -43,7 +43,7 @@ async def test_a_burst_fills_in_a_question_that_is_still_opening(tmp_path: Path)
         )  # fmt: skip
         new = app.document.rig.songs[-1]
         assert (new.id, new.tempo) == ("fast-one", 120)
-        assert [(one.name, one.preset) for one in new.sections] == [
+        assert [(section.name, section.preset) for section in new.sections] == [
             ("Verse", "dry"),
             ("Chorus", "lead"),
         ]

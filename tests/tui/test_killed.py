@@ -29,7 +29,7 @@ def rig_file(folder: Path, *presets: str, above: str = "") -> Path:
         switcher=switcher(),
         pedals=[pedal("echo")],
         loops=[loop(1, "echo")],
-        presets=[preset(one) for one in presets],
+        presets=[preset(preset_id) for preset_id in presets],
     )
     path.write_text(above + dump(data), encoding="utf-8")
     return path
@@ -83,7 +83,7 @@ def _journaled() -> bool:
 def test_an_edit_outlives_the_program(file: Path, how: signal.Signals) -> None:
     """Killed, ended by the system, or its window closed; the file is as it was."""
     before = file.read_bytes()
-    (found,) = killed_after_an_edit(file, how)
-    assert found.rig.presets[0].loops == (1,)
-    assert found.base == load(file)[1]
+    (recovered,) = killed_after_an_edit(file, how)
+    assert recovered.rig.presets[0].loops == (1,)
+    assert recovered.base == load(file)[1]
     assert file.read_bytes() == before

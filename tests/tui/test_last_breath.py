@@ -163,7 +163,7 @@ def test_only_the_last_faults_are_kept() -> None:
     for day in range(FAULTS_KEPT + 3):
         (folder / f"2020-01-{day + 1:02}-101112-1.txt").touch()
     log = keep_fault(ValueError("x"))
-    names = sorted(one.name for one in folder.iterdir())
+    names = sorted(path.name for path in folder.iterdir())
     assert len(names) == FAULTS_KEPT
     assert log is not None
     assert names[-1] == log.name

@@ -46,13 +46,13 @@ async def test_every_action_is_listed(tmp_path: Path) -> None:
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         listed = await search(pilot, "")
-        words = {one.split("  (")[0] for one in listed}
+        words = {row.split("  (")[0] for row in listed}
         view = {binding.description for binding in PresetsView.BINDINGS}  # type: ignore[union-attr]
         program = {binding.description for binding in RigApp.BINDINGS}  # type: ignore[union-attr]
         assert view | program - {"Find anything"} <= words
         assert "Save a picture of the screen" in words
         assert {f"Theme: colours {name.replace('-', ' ')}" for name in THEMES} <= {
-            one.removesuffix(" (now)") for one in words
+            word.removesuffix(" (now)") for word in words
         }
         assert not {"Theme", "Keys", "Maximize", "Minimize"} & words, "nothing of the library's own"
         assert "Undo  (u, ^z)" in listed
@@ -100,7 +100,10 @@ async def test_an_action_of_the_view_is_done(tmp_path: Path) -> None:
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("down")
         await choose(pilot, "copy")
-        assert [one.label for one in app.document.rig.presets][1:3] == ["[/foo]", "[/foo] copy"]
+        assert [preset.label for preset in app.document.rig.presets][1:3] == [
+            "[/foo]",
+            "[/foo] copy",
+        ]
         assert app.focused is app.query_one("#matrix")
 
 

@@ -143,7 +143,7 @@ async def test_deleting_a_preset_in_use_asks_what_its_sections_get(tmp_path: Pat
         await pilot.press("enter")
         assert [row.id for row in rows_of(app)] == ["thin", "far"]
         assert app.document is not None
-        used = [one.preset for one in app.document.rig.songs[0].sections]
+        used = [section.preset for section in app.document.rig.songs[0].sections]
         assert used == ["thin", "far", "far"]
         await pilot.press("u", "down", "x")
         assert [row.id for row in rows_of(app)] == ["thin", "thick"]

@@ -194,7 +194,9 @@ async def test_a_cause_opens_on_demand(tmp_path: Path) -> None:
         assert "4 bank-hop" in shown(app)  # two to either preset
         assert "Enter shows them one by one" in shown(app)
         await pilot.press("enter")
-        assert [one.rule for one in keys_of(view)[closed - 1 :] if isinstance(one, Finding)]
+        assert [
+            finding.rule for finding in keys_of(view)[closed - 1 :] if isinstance(finding, Finding)
+        ]
         assert len(keys_of(view)) == closed + 2
         assert view.key == key
         await pilot.press("enter")
@@ -204,7 +206,7 @@ async def test_a_cause_opens_on_demand(tmp_path: Path) -> None:
 async def test_all_of_a_rule_is_waived_at_once(tmp_path: Path) -> None:
     """`w` on a cause waives it everywhere; on a finding, its song or everywhere can be chosen."""
     songs = [
-        song(name, *(section(one, bars=1) for one in sounds))
+        song(name, *(section(sound, bars=1) for sound in sounds))
         for name, sounds in (
             ("one", ["clean", "dirt", "clean"]),
             ("two", ["dirt", "clean", "dirt"]),
@@ -219,7 +221,7 @@ async def test_all_of_a_rule_is_waived_at_once(tmp_path: Path) -> None:
         (waiver,) = app.document.rig.waivers
         assert (waiver.rule, waiver.where) == ("bank-hop", "songs.one")
         assert hop.where.startswith("songs.one.")
-        waived = [one.where for one in app.reckoning.findings if one.waived == "ok"]
+        waived = [finding.where for finding in app.reckoning.findings if finding.waived == "ok"]
         assert waived == ["songs.one.sections.1", "songs.one.sections.2"]
         view = report(app)
         view.grid.move_to(keys_of(view).index(CauseKey("bank-hop", "warning")))
@@ -227,7 +229,9 @@ async def test_all_of_a_rule_is_waived_at_once(tmp_path: Path) -> None:
         await pilot.press("w", *"all of it", "enter")
         await checked(pilot)
         assert app.document.rig.waivers[1].where == "rig"
-        assert all(one.waived for one in app.reckoning.findings if one.rule == "bank-hop")
+        assert all(
+            finding.waived for finding in app.reckoning.findings if finding.rule == "bank-hop"
+        )
 
 
 async def test_a_finding_in_full(tmp_path: Path) -> None:
@@ -235,11 +239,11 @@ async def test_a_finding_in_full(tmp_path: Path) -> None:
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await findings_list(pilot)
-        one = await stand_on(pilot, "memory-out-of-range")
+        finding = await stand_on(pilot, "memory-out-of-range")
         text = " ".join(" ".join(lines(app)[-10:]).split())
         assert "error: preset More memory-out-of-range" in text
-        assert one.message in text
-        assert one.why in text
+        assert finding.message in text
+        assert finding.why in text
 
 
 async def test_a_long_finding_is_read_in_full() -> None:
@@ -289,10 +293,10 @@ async def test_fault_without_a_screen_is_at_a_line(tmp_path: Path) -> None:
         await stand_on(pilot, "empty-loop")
         await pilot.press("enter")
         await pilot.pause()
-        said = [one.message for one in app._notifications]
+        said = [notification.message for notification in app._notifications]
         text = (tmp_path / "rig.toml").read_text()
         line = text[: text.index("[[loops]]", text.index("number = 1"))].count("\n") + 1
-        assert any(f"rig.toml, line {line}." in one and "loop 2" in one for one in said)
+        assert any(f"rig.toml, line {line}." in notice and "loop 2" in notice for notice in said)
         assert app.view_id == "report"
 
 
@@ -302,14 +306,16 @@ async def test_fix_is_one_step_and_the_cursor_goes_on(tmp_path: Path) -> None:
     async with on_screen(app, SMALL) as pilot:
         view = await findings_list(pilot)
         keys = [key for key in keys_of(view) if isinstance(key, Finding)]
-        one = next(key for key in keys if key.fix is not None)
-        after = keys[keys.index(one) + 1]
-        view.grid.move_to(keys_of(view).index(one))
+        finding = next(key for key in keys if key.fix is not None)
+        after = keys[keys.index(finding) + 1]
+        view.grid.move_to(keys_of(view).index(finding))
         before = app.document.rig
         await pilot.press("f")
         await checked(pilot)
-        assert app.document.rig == one.fix.edit(before)
-        assert (one.rule, one.where) not in {(f.rule, f.where) for f in app.reckoning.findings}
+        assert app.document.rig == finding.fix.edit(before)
+        assert (finding.rule, finding.where) not in {
+            (f.rule, f.where) for f in app.reckoning.findings
+        }
         assert (view.key.rule, view.key.where) == (after.rule, after.where)
         assert app.focused is view.grid
         await pilot.press("u")
@@ -334,20 +340,20 @@ async def test_waiving_asks_the_reason(tmp_path: Path) -> None:
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         view = await findings_list(pilot)
-        one = await stand_on(pilot, "empty-loop")
+        finding = await stand_on(pilot, "empty-loop")
         await pilot.press("w", "enter")
         assert len(app.screen_stack) == 2, "a waiver without a reason is not taken"
         await pilot.press(*"ok", "enter")
         await checked(pilot)
         waiver = app.document.rig.waivers[0]
-        assert (waiver.rule, waiver.where, waiver.reason) == ("empty-loop", one.where, "ok")
+        assert (waiver.rule, waiver.where, waiver.reason) == ("empty-loop", finding.where, "ok")
         assert view.key.rule != "empty-loop", "the cursor stays where the work is"
         await findings_list(pilot)
         await stand_on(pilot, "empty-loop")
         await pilot.press("w")
         await checked(pilot)
         assert app.document.rig.waivers == ()
-        assert all(found.waived is None for found in app.reckoning.findings)
+        assert all(finding.waived is None for finding in app.reckoning.findings)
 
 
 async def test_nothing_is_mended_on_old_findings(tmp_path: Path) -> None:
@@ -404,7 +410,7 @@ async def test_clean_rig_says_so(tmp_path: Path) -> None:
 async def notes(pilot: Pilot[Any]) -> list[str]:
     """What was said in the corner."""
     await pilot.pause()
-    return [one.message for one in pilot.app._notifications]
+    return [notification.message for notification in pilot.app._notifications]
 
 
 async def test_keys_that_do_nothing_say_why(tmp_path: Path) -> None:
@@ -447,7 +453,7 @@ async def test_a_fix_that_costs_moves_asks_first(tmp_path: Path) -> None:
     app = app_of(tmp_path, **TOGGLE)
     async with on_screen(app, SMALL) as pilot:
         await findings_list(pilot)
-        one = await stand_on(pilot, "move-outside")
+        finding = await stand_on(pilot, "move-outside")
         before = app.document.rig
         await pilot.press("f", "f")
         assert isinstance(app.screen, Confirm)
@@ -459,7 +465,7 @@ async def test_a_fix_that_costs_moves_asks_first(tmp_path: Path) -> None:
         assert app.document.rig is before
         await pilot.press("f", "y")
         await checked(pilot)
-        assert app.document.rig == one.fix.edit(before)
+        assert app.document.rig == finding.fix.edit(before)
         assert "Done: take Lift out of loop 1; 3 -> 5 moves" in await notes(pilot)
         await pilot.press("u")
         assert await notes(pilot) == ["Undone: take Lift out of loop 1"]

@@ -152,7 +152,7 @@ def test_presses_are_told_at_any_width(width):
     rig = make_rig(**BOARD, songs=[song("one", "dry", section("lead", plus=["wah"]))])
     shown = song_rows(rig, rig.songs[0], width, {}, (Press("switch", 1),))
     told = " ".join(" ".join(row.note or "" for row in shown.rows).split())
-    assert all(one in told for one in ("set-up, 1 move: sw", "bank up", "sw", "wah on"))
+    assert all(words in told for words in ("set-up, 1 move: sw", "bank up", "sw", "wah on"))
     assert all(len(row.note or "") <= width for row in shown.rows)
     assert [shown.rows[at].note for at in shown.section_rows] == [None, None]
 
@@ -160,8 +160,8 @@ def test_presses_are_told_at_any_width(width):
 def test_a_blank_stays_between_name_and_marks():
     """A long preset name does not run into the marks behind it, nor those into the presets."""
     board = {**BOARD, "presets": [preset("dry", name="Dry as a long dry bone")]}
-    one = section("dry", plus=["wah"], minus=["drive"], hands="x", tempo=90)
-    rig = make_rig(**board, songs=[song("one", one)])
+    marked = section("dry", plus=["wah"], minus=["drive"], hands="x", tempo=90)
+    rig = make_rig(**board, songs=[song("one", marked)])
     for width in (54, 94):
         shown = song_rows(rig, rig.songs[0], width, {}, None)
         cells = shown.rows[0].cells
@@ -195,8 +195,8 @@ def test_the_player_says_how_many_moves_are_too_many():
 def test_what_a_section_has_besides_is_marked(keys, letters, words):
     """Pedals, tempo and hands of a section are marked in letters, or in words with room."""
     rig = make_rig(**BOARD, songs=[song("one", section("dry", **keys))])
-    one = rig.songs[0].sections[0]
-    assert (more_letters(one), more_words(one)) == (letters, words)
+    marked = rig.songs[0].sections[0]
+    assert (more_letters(marked), more_words(marked)) == (letters, words)
 
 
 def test_an_unmapped_and_an_unknown_preset_are_told_in_words():
@@ -263,7 +263,7 @@ def test_all_songs_stand_in_where_no_setlist_is_at_hand():
     """Without a setlist the list is the songs of the file, with how often each is played."""
     evening = RunningOrder(make_rig(**EVENING), None)
     assert [place.song_id for place in evening.places] == ["a", "b", "spare"]
-    assert [evening.plays[one] for one in ("a", "b", "spare")] == [2, 1, 0]
+    assert [evening.plays[song_id] for song_id in ("a", "b", "spare")] == [2, 1, 0]
     assert RunningOrder(make_rig(**EVENING), "gig").figures(["a", "gone", "a"])[:2] == (4, 4)
 
 

@@ -167,8 +167,8 @@ async def test_everything_of_a_section_is_in_its_form(path):
         await screen.press("type: 4", "tab", "type: neck", "tab", "type: 90", "tab", "type: 3/4")
         await screen.press("tab", "type: 1/8", "tab", "type: 2", "tab", "type: go", "tab")
         await screen.press("type: a nod", "enter")
-        one = screen.rig.songs[0].sections[0]
-        assert one.model_dump(exclude_unset=True) == {
+        edited = screen.rig.songs[0].sections[0]
+        assert edited.model_dump(exclude_unset=True) == {
             "name": "Intro",
             "bars": 7.5,
             "preset": "dry",
@@ -311,8 +311,8 @@ async def test_a_song_added_again_starts_at_its_first_section(path):
 
 async def test_a_section_is_read_in_full(tmp_path):
     """Where the words of a section are cut, they say so, and i shows all of them."""
-    one = section("lead", name="Solo", hands="with the thumb over the neck", pickup="bridge")
-    data = {**DATA, "songs": [song("a", {**one, "bars": 1, "plus": ["wah"], "tempo": 240})]}
+    solo = section("lead", name="Solo", hands="with the thumb over the neck", pickup="bridge")
+    data = {**DATA, "songs": [song("a", {**solo, "bars": 1, "plus": ["wah"], "tempo": 240})]}
     data["songs"][0]["sections"].insert(0, section("dry", name="Verse", plus=["fuzz"]))
     data["setlists"] = []
     async with setlist_screen(written(data, tmp_path)) as screen:
@@ -323,8 +323,12 @@ async def test_a_section_is_read_in_full(tmp_path):
         text = " ".join(str(screen.app.screen.query("Static").first().render()).split())
         assert "Solo (2 of 2)" in text
         assert "+Wah; t: tempo 240; h: bridge pickup, with the thumb over the neck" in text
-        found = [one for one in screen.app.reckoning.findings if one.where == "songs.a.sections.1"]
-        assert found
-        assert all(" ".join(one.message.split()) in text for one in found)
+        findings = [
+            finding
+            for finding in screen.app.reckoning.findings
+            if finding.where == "songs.a.sections.1"
+        ]
+        assert findings
+        assert all(" ".join(finding.message.split()) in text for finding in findings)
         await screen.press("escape", "tab", "i")
         assert len(screen.app.screen_stack) == 2

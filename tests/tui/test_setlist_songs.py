@@ -202,7 +202,7 @@ async def test_a_copy_stands_behind_and_is_a_song_of_its_own(path):
         assert screen.view.songs.place == ("set", 1, -1, "")
         await screen.press("g", "d")
         assert screen.app.setlist_id == "gig-copy"
-        assert [one.id for one in screen.rig.setlists] == ["gig", "gig-copy", "late"]
+        assert [setlist.id for setlist in screen.rig.setlists] == ["gig", "gig-copy", "late"]
 
 
 async def test_taking_a_song_out_asks_whether_it_stays_in_the_file(path):
@@ -215,7 +215,7 @@ async def test_taking_a_song_out_asks_whether_it_stays_in_the_file(path):
         assert screen.at() == "Alder"
         await screen.press("u", "g", "down", "down", "x", "f")
         assert order(screen) == [["b"], ["c"]]
-        assert [one.id for one in screen.rig.songs] == ["b", "c", "d"]
+        assert [song.id for song in screen.rig.songs] == ["b", "c", "d"]
         await screen.press("u")
         assert order(screen) == [["a", "b"], ["a", "c"]]
 
@@ -226,7 +226,7 @@ async def test_sets_and_setlists_are_deleted_after_a_question(path):
         await screen.press("g", "down", "x", "x")
         assert order(screen) == [["a", "c"]]
         await screen.press("g", "x", "x")
-        assert [one.id for one in screen.rig.setlists] == ["late"]
+        assert [setlist.id for setlist in screen.rig.setlists] == ["late"]
         assert screen.totals.startswith("Late")
         assert len(screen.rig.songs) == 4
 
@@ -266,9 +266,9 @@ async def test_setlists_and_all_songs_take_turns(path):
         await screen.press("n", "N")
         assert screen.app.setlist_id is None
         await screen.press("g", "J")
-        assert [one.id for one in screen.rig.songs] == ["b", "a", "c", "d"]
+        assert [song.id for song in screen.rig.songs] == ["b", "a", "c", "d"]
         await screen.press("d", "x", "x")
-        assert [one.id for one in screen.rig.songs] == ["b", "a", "c", "d"]
+        assert [song.id for song in screen.rig.songs] == ["b", "a", "c", "d"]
         await screen.press("a", "enter", "type: Elm", "tab", "type: 99", "enter")
         assert screen.rig.songs[-1].id == "elm"
         assert screen.at() == "Elm"

@@ -59,9 +59,9 @@ def window(file: Path) -> Iterator[Window]:
         os.environ |= {"TERM": "xterm-256color", "COLUMNS": "100", "LINES": "30"}
         os.execv(sys.executable, [sys.executable, "-m", "rigtui", str(file)])
     try:
-        one = Window(terminal)
-        one.shows("dry", "moves")
-        yield one
+        opened = Window(terminal)
+        opened.shows("dry", "moves")
+        yield opened
     finally:
         os.kill(child, signal.SIGKILL)
         os.waitpid(child, 0)
@@ -80,25 +80,25 @@ def until(true: object, shown: object = lambda: "") -> None:
 
 def loops_in(file: Path) -> list[tuple[int, ...]]:
     """The loops of each preset, as the file has them."""
-    return [one.loops for one in load(file)[1].presets]
+    return [preset.loops for preset in load(file)[1].presets]
 
 
 def test_both_edits_are_in_the_file(file: Path) -> None:
     """One saves; the other is asked, merges, and then both are there, with the comment."""
-    with window(file) as one:
+    with window(file) as saver:
         until(lambda: others_open(file) == 1)
-        with window(file) as other:
+        with window(file) as asked:
             until(lambda: others_open(file) == 2)
-            other.press("\x1b[B ")  # down, and switch the loop
-            other.shows("Loop 1 (on)")
-            one.press(" s")
+            asked.press("\x1b[B ")  # down, and switch the loop
+            asked.shows("Loop 1 (on)")
+            saver.press(" s")
             until(lambda: loops_in(file) == [(1,), ()])
             first = file.read_text()
-            other.press("s")
-            other.shows("merge")
+            asked.press("s")
+            asked.shows("merge")
             assert file.read_text() == first, "nothing is written before the answer"
-            other.press("m")
-            other.press("s")
+            asked.press("m")
+            asked.press("s")
             until(lambda: loops_in(file) == [(1,), (1,)])
             assert file.read_text().startswith("# mine\n")
             until(lambda: first in [version.text for version in versions(file)])

@@ -18,7 +18,7 @@ from rigtui.tui.views.base import View
 def test_every_view_is_in_the_list() -> None:
     """A module called view.py in a folder of views holds a view that the list names."""
     folders = [
-        found.name for found in pkgutil.iter_modules(rigtui.tui.views.__path__) if found.ispkg
+        module.name for module in pkgutil.iter_modules(rigtui.tui.views.__path__) if module.ispkg
     ]
     assert {f"{folder}.view" for folder in folders} == {view.home for view in VIEWS}
     for facts in VIEWS:
