@@ -102,7 +102,7 @@ def test_the_base_of_a_name(name: str, base: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("what", "text", "found"),
+    ("what", "text", "rules"),
     [
         ("bars", "Verse=16, Chorus = 8", [(None, "Verse", "16"), (None, "Chorus", "8")]),
         ("bars", "Verse, soft=16,B=4", [(None, "Verse, soft", "16"), (None, "B", "4")]),
