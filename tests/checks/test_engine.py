@@ -50,6 +50,28 @@ def test_errors_come_first_then_warnings_then_advice() -> None:
     assert set(severities) == {"error", "warning", "advice"}
 
 
+def test_a_waiver_of_a_misspelt_rule_is_put_right_beside_other_waivers() -> None:
+    """The fix renames the rule; only where the right waiver is there already does this one go."""
+    place = "songs.low-fen.sections.0"
+    misspelt = {"rule": "unmaped", "where": place, "reason": "drums alone"}
+    others = {
+        "elsewhere": {"rule": "unmapped", "where": "songs.low-fen", "reason": "all of it"},
+        "same place": {"rule": "unmapped", "where": place, "reason": "drums alone"},
+    }
+    left = {}
+    for name, other in others.items():
+        rig = make_rig(songs=[song("low-fen", section())], waivers=[other, misspelt])
+        (fix,) = (
+            finding.fix for finding in check(rig) if "there is no such rule" in finding.message
+        )
+        assert fix is not None
+        left[name] = [(waiver.rule, waiver.where) for waiver in fix.edit(rig).waivers]
+    assert left == {
+        "elsewhere": [("unmapped", "songs.low-fen"), ("unmapped", place)],
+        "same place": [("unmapped", place)],
+    }
+
+
 def test_a_waived_finding_is_still_listed_with_its_reason() -> None:
     """It does not count as the worst any more, and its waiver is not called stale."""
     reason = "drums alone"

@@ -162,6 +162,20 @@ def test_a_segue_is_a_change_like_any_other() -> None:
         assert len(found(board.model_copy(update={"player": slow}), "late-set-up")) == hits
 
 
+def test_hands_that_change_a_capo_cannot_turn_a_volume_meanwhile() -> None:
+    """What is done to the guitar between songs and what the hands do on it come one after another.
+
+    By hand: 6 s for the capo and 3 s for the volume are in time in a gap of 10 s; 6 and 6 are not.
+    """
+    low = song("a", section("quiet", guitar_volume=4), gap_seconds=10)
+    board = rig(low, song("b", section("solo", guitar_volume=10), capo=2))
+    for volume_seconds, hits in ((3, 0), (6, 1)):
+        slow = board.player.model_copy(
+            update={"capo_seconds": 6, "volume_seconds": volume_seconds, "press_seconds": 1}
+        )
+        assert len(found(board.model_copy(update={"player": slow}), "late-set-up")) == hits
+
+
 def test_a_volume_left_down_is_told_once_until_it_is_touched() -> None:
     """Three loud songs after a quiet one are one finding; another quiet one starts afresh."""
     quiet = section("quiet", guitar_volume=3)

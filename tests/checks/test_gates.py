@@ -85,6 +85,21 @@ def test_a_pedal_that_brings_a_gate_along_is_said_but_not_taken_out() -> None:
     assert (finding.where, finding.fix) == ("songs.low-fen.sections.0", None)
 
 
+def test_a_gate_toggled_in_beside_another_pedal_stays_in_plus() -> None:
+    """With the gate in the section's own `plus` too, taking it out would leave the drive's loop on.
+
+    Alone in its loop it can go.
+    """
+    for pedals, kept in ((("drive", "gate"), None), (("gate",), ())):
+        board = rig(
+            loop(1, *pedals), toggles=True, presets=[preset("chop", role="clean")],
+            songs=[song("low-fen", section("chop", plus=["gate"]))],
+        )  # fmt: skip
+        (finding,) = found(board, "gate-on-clean")
+        edited = finding.fix and finding.fix.edit(board).songs[0].sections[0].plus
+        assert edited == kept
+
+
 @pytest.mark.parametrize("role", ["clean", "rhythm", "lead", "ambient", "other"])
 def test_only_high_gain_asks_for_a_gate(role: str) -> None:
     """No other role is told that it has none."""

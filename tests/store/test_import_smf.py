@@ -97,6 +97,16 @@ def test_compound_meters_count_their_dotted_beat() -> None:
     assert (read.tempo, read.meter, read.sections[0].bars) == (80, "6/8", 8)
 
 
+def test_meters_reach_down_to_sixty_fourths() -> None:
+    """The lower number stands in the file as a power of two; 2 to the 6th is the last there is.
+
+    Source: Standard MIDI Files 1.0, Time Signature.
+    """
+    bar = 480 * 4 * 8 // 64
+    read = song(smf(tempo(0, 120), meter(0, 8, 64), marker(0, "All"), end=3 * bar))
+    assert (read.meter, read.sections[0].bars) == ("8/64", 3)
+
+
 def test_changes_at_sections_are_theirs() -> None:
     """Tempo and meter of a section where they differ from the first one's."""
     content = smf(

@@ -147,6 +147,7 @@ def test_nothing_is_written_once_it_is_stopped(file: Path, monkeypatch: pytest.M
     ear, journal = Ear(), Journal(file)
     writer = JournalWriter(journal, ear)
     writer.take(edits.set_song(rig, "low", tempo=60), source)
+    assert writer.busy
     thread = writer._thread
     assert thread is not None
     writer.stop()

@@ -78,5 +78,6 @@ def test_text_with_many_full_stops_is_no_endless_key() -> None:
     """Sentences, short names and dots in a row are a note; only a key of many parts is refused."""
     note = "Turn left. Mind e.g. the step. " * 40 + "..." * 20
     assert parse(f'note = "{note}"')["note"] == note
+    assert parse("# " + ".".join("a" * 200) + " = 1\na = 1\n") == {"a": 1}
     with pytest.raises(BadRigError, match="nested far too deeply"):
         parse(".".join("a" * 40) + " = 1\n")
