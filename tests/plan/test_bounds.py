@@ -52,7 +52,7 @@ def test_a_proof_without_copies_says_so(kind: str) -> None:
         "none goes below 3"
     )
     assert verdict(made, brief=True) == (
-        "Proved: without copies no plan of this kind takes less effort inside songs"
+        "Proved: no plan without copies takes less effort inside songs"
     )
 
 

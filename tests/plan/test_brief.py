@@ -69,13 +69,13 @@ def test_a_bank_step_is_saved() -> None:
 def test_what_could_not_be_played_can() -> None:
     """Lead has no memory, so a section of Be cannot be played; with the plan it has one."""
     known = weighed(rig_of(1, 2, None), rig_of(1, 2, 3))
-    assert lines(known)["Can be played"] == "every section; today 1 can't (Lead is in no memory)"
+    assert lines(known)["Can be played"] == "every section; 1 can't today (Lead not stored)"
     assert in_a_sentence(known).startswith(
         "Before the gig, program 1 memory: then every section can be played (1 can't today), with "
     )
     back = weighed(rig_of(1, 2, 3), rig_of(1, 2, None))
     assert lines(back)["Can be played"] == (
-        "all but 1 section (Lead is in no memory); today every section"
+        "all but 1 section (Lead not stored); today every section"
     )
     assert in_a_sentence(back) == (
         "Leave the rig as it is: with this plan 1 section more can't be played."

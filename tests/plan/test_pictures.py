@@ -12,7 +12,7 @@ from rigs_made import loop, make_rig, pedal, preset, song, switcher
 from rigtui.cli.terminal import Terminal
 from rigtui.model.cells import cells
 from rigtui.model.rig import Rig
-from rigtui.plan.words.pictures import banks_picture, loops_picture, stored_anew, text_of
+from rigtui.plan.words.pictures import banks_picture, loops_picture, stored_anew
 
 PEDALS = [
     pedal("comp", name="Slow squash compressor"),
@@ -50,7 +50,7 @@ THEN = {
 def drawn(now: Rig, then: Rig, width: int, **more: Any) -> list[str]:
     """Both pictures as text."""
     lines = [*loops_picture(now, then, width), *banks_picture(now, then, width, **more)]
-    return [text_of(line) for line in lines]
+    return [line.text for line in lines]
 
 
 def test_both_pictures_at_80_columns() -> None:
@@ -74,7 +74,7 @@ def test_what_is_marked_is_what_is_to_be_stored() -> None:
     now, then = make_rig(**NOW), make_rig(**THEN)
     anew = [(memory, held.id) for memory, held in stored_anew(now, then)]
     assert anew == [(1, "clean"), (3, "clean"), (5, "stack"), (6, "lead"), (7, "clean")]
-    marks = sum(text_of(line).count("*") for line in banks_picture(now, then, 80))
+    marks = sum(line.text.count("*") for line in banks_picture(now, then, 80))
     assert marks == len(anew)
 
 
@@ -93,7 +93,7 @@ def test_banks_that_change_come_before_others() -> None:
     now = make_rig(switcher=switcher(12, 2), presets=banks, songs=[song("x", "p0")])
     moved = [*banks[:5], preset("p5", name="Sound 5", memory=12)]
     then = make_rig(switcher=switcher(12, 2), presets=moved, songs=[song("x", "p0")])
-    lines = [text_of(line) for line in banks_picture(now, then, 80, most=2)]
+    lines = [line.text for line in banks_picture(now, then, 80, most=2)]
     assert [line[2:8] for line in lines if "bank" in line[:8]] == ["bank 1", "bank 6"]
     assert lines[-1] == "  and 4 more banks"
 
@@ -120,8 +120,8 @@ def test_no_line_is_too_wide_and_all_edges_stand_below_each_other(
     )
     for lines in (loops_picture(rig, rig, width), banks_picture(rig, rig, width)):
         for line in lines:
-            assert cells(text_of(line)) <= width
-        full = [text_of(line) for line in lines if text_of(line).endswith("│")]
+            assert cells(line.text) <= width
+        full = [line.text for line in lines if line.text.endswith("│")]
         edges = {cells(text[: text.index("│")]) for text in full}
         assert len(edges) <= 1
         assert len({cells(text) for text in full}) <= 2  # the last row may have fewer boxes
@@ -133,7 +133,7 @@ def test_a_terminal_without_block_characters(encoding: str) -> None:
     now, then = make_rig(**NOW), make_rig(**THEN)
     show = Terminal(encoding=encoding, blocks=False).show
     lines = [*loops_picture(now, then, 80, show), *banks_picture(now, then, 80, show)]
-    text = "\n".join(map(text_of, lines))
+    text = "\n".join(line.text for line in lines)
     assert text.isascii()
     assert "|Slow squash " in text
-    assert max(cells(text_of(line)) for line in lines) <= 80
+    assert max(cells(line.text) for line in lines) <= 80

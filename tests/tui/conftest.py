@@ -17,6 +17,18 @@ _SCRIPT = Path(__file__).with_name("fake_planner.py")
 _SAYS = Progress("placing the presets", 0.25, 9, 4)
 
 
+@pytest.fixture(autouse=True)
+def planner_waits(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No planner starts before p is pressed."""
+    monkeypatch.setattr("rigtui.tui.views.plan.view.PlanView.starts_by_itself", False)
+
+
+@pytest.fixture
+def planner_starts(planner_waits: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A planner starts when the view is opened for the first time, as it does for players."""
+    monkeypatch.setattr("rigtui.tui.views.plan.view.PlanView.starts_by_itself", True)
+
+
 @pytest.fixture
 def fake(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Fake:
     """Have the planner say some progress, then a plan, in one of the ways of fake_planner.py."""

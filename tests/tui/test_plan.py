@@ -49,7 +49,7 @@ async def test_plan_is_looked_at_before_it_is_accepted(
         made = switches(before)
         await planned(app, pilot, fake, made)
         assert "inside songs 7 → 5" in head(app)
-        assert "Proved" in head(app)
+        assert "Proof proved" in head(app)
         assert "y accepts" in head(app)
         assert rig_of(app) is before
         assert app.document is not None
@@ -78,10 +78,10 @@ async def test_now_and_then_songs_and_steps(tmp_path: Path, fake: Fake) -> None:
             moved = f"{old.memory}→{new.memory}"
             assert (moved in text) == (old.memory != new.memory)
         low = next(line for line in lines(app) if "Low Fen" in line)
-        assert low.split()[-4:-1] == ["1x", "6", "3"]
+        assert low.split()[-5:-1] == ["1x", "6", "3", "0"]
         assert low.rstrip().endswith("███░░░")
         for step in made.steps:
-            assert step.split(";")[0] in text
+            assert step.split(":")[0] in text
 
 
 async def test_small_screen_goes_to_what_comes_out(tmp_path: Path, fake: Fake) -> None:
@@ -114,7 +114,7 @@ async def test_progress_is_shown_and_stopping_keeps_the_best(tmp_path: Path, fak
         await pilot.press("c")
         assert "Stopping" in head(app) or not view_of(app).runs.running
         await until(pilot, lambda: not view_of(app).runs.running)
-        assert "Stopped early, not proved" in head(app)
+        assert "stopped early, not proved" in head(app)
         assert "no plan needs fewer moves than 4" in head(app)
 
 
@@ -432,5 +432,5 @@ async def test_real_planner_on_a_demo(tmp_path: Path) -> None:
         await pilot.press("5", "p")
         await until(pilot, lambda: not view_of(app).runs.running)
         assert view_of(app).runs.fault == ""
-        assert "Inside songs 16 → 16: as many" in head(app)
+        assert "inside songs 16, between 3, in all 19, as today" in head(app)
         assert rig_of(app) is before

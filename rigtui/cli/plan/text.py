@@ -130,12 +130,12 @@ def _brief(outcome: Outcome, terminal: Terminal, *, in_full: bool) -> Iterator[s
 def _picture(title: str, lines: list[Line], terminal: Terminal) -> Iterator[str]:
     if not lines:
         return
-    changed = any(piece.changed for line in lines for piece in line)
-    legend = f"   {CHANGED} is otherwise than now" if changed else ""
+    legend = f"   {CHANGED} is otherwise than now" if any(line.changed for line in lines) else ""
     yield terminal.paint(title, "bold") + terminal.paint(legend, "faint")
     for line in lines:
         text = "".join(
-            terminal.paint(piece.text, "bold") if piece.changed else piece.text for piece in line
+            terminal.paint(piece.text, "bold") if piece.changed else piece.text
+            for piece in line.pieces
         )
         yield text.rstrip()
     yield ""

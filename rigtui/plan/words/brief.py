@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from rigtui.model.playable import unplayable_presets
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, first_few, listed, number_text, visible
-from rigtui.moves import SongCount
+from rigtui.plan.ask.figures import Figures
 from rigtui.plan.verdict.appraisal import Appraisal
 from rigtui.plan.verdict.compare import SongRow
 from rigtui.plan.words.outcome import verdict
@@ -27,74 +26,38 @@ class HeadLine(NamedTuple):
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Feet:
-    """What an evening asks of the feet, all songs and their repeats together."""
-
-    sections: int
-    unplayable: int
-    extra_presses: int
-    moves: int
-    effort: float
-    set_up_moves: int
-
-    @property
-    def order(self) -> tuple[float, ...]:
-        """What decides between two rigs with the same sounds: the smaller is the better."""
-        return self.unplayable, self.effort, self.set_up_moves
-
-
-def feet_of(known: Appraisal) -> tuple[Feet, Feet]:
-    """What the evening asks of the feet now, and with the plan."""
-    plan = known.plan
-    assert plan.after is not None
-    return (
-        _feet(known.songs, lambda row: row.before, plan.before.set_up_moves),
-        _feet(known.songs, lambda row: row.after, plan.after.set_up_moves),
-    )
-
-
-def _feet(rows: Sequence[SongRow], side: Callable[[SongRow], SongCount], set_up: int) -> Feet:
-    counts = [(row.times, side(row)) for row in rows]
-
-    def total(of: Callable[[SongCount], float]) -> float:
-        return sum(times * of(counted) for times, counted in counts)
-
-    return Feet(
-        sections=int(total(lambda song: len(song.changes) + 1)),
-        unplayable=int(total(lambda song: song.unplayable)),
-        extra_presses=int(total(lambda song: song.extra_presses)),
-        moves=int(total(lambda song: song.moves)),
-        effort=total(lambda song: song.effort),
-        set_up_moves=set_up,
-    )
-
-
-def head(known: Appraisal, *, interrupted: bool = False) -> list[HeadLine]:
+def head(known: Appraisal, *, interrupted: bool = False, brief: bool = False) -> list[HeadLine]:
     """Say in four lines what a plan comes to: what can be played, extra presses, presses, proof.
 
     Args:
         known: The plan held against the rig as it is; there must be a rig as planned.
         interrupted: Whether the player ended the search.
+        brief: Whether there is room for little.
     """
-    before, after = feet_of(known)
+    before, after = _figures_of(known)
     return [
         HeadLine("Can be played", _playable(known, before, after)),
         HeadLine("Extra presses", _extra(before, after)),
         HeadLine("Presses", _presses(before, after)),
-        HeadLine("Proof", _proof(verdict(known.plan, interrupted=interrupted))),
+        HeadLine("Proof", _proof(known, interrupted, brief)),
     ]
 
 
-def _playable(known: Appraisal, before: Feet, after: Feet) -> str:
+def _figures_of(known: Appraisal) -> tuple[Figures, Figures]:
+    """What the evening asks of the feet now, and with the plan."""
+    assert known.plan.after is not None
+    return known.plan.before, known.plan.after
+
+
+def _playable(known: Appraisal, before: Figures, after: Figures) -> str:
     then = known.plan.rig
     assert then is not None
     if not after.unplayable:
         said = "every section"
         if before.unplayable:
-            said += f"; today {before.unplayable} can't ({_in_no_memory(known.now, known)})"
+            said += f"; {before.unplayable} can't today ({_not_stored(known.now, known)})"
         return said
-    said = f"all but {count(after.unplayable, 'section')} ({_in_no_memory(then, known)})"
+    said = f"all but {count(after.unplayable, 'section')} ({_not_stored(then, known)})"
     if before.unplayable == after.unplayable:
         return f"{said}, as today"
     return (
@@ -102,7 +65,7 @@ def _playable(known: Appraisal, before: Feet, after: Feet) -> str:
     )
 
 
-def _in_no_memory(rig: Rig, known: Appraisal) -> str:
+def _not_stored(rig: Rig, known: Appraisal) -> str:
     used = {
         section.preset
         for song in rig.songs
@@ -111,12 +74,10 @@ def _in_no_memory(rig: Rig, known: Appraisal) -> str:
     }
     lost = unplayable_presets(rig) & used
     names = [visible(preset.label) for preset in rig.presets if preset.id in lost]
-    are = "is" if len(names) == 1 else "are"
-    named = listed(names) if len(names) <= _MOST_NAMED else first_few(names, _MOST_NAMED)
-    return f"{named} {are} in no memory"
+    return f"{first_few(names, _MOST_NAMED)} not stored"
 
 
-def _extra(before: Feet, after: Feet) -> str:
+def _extra(before: Figures, after: Figures) -> str:
     was, will = before.extra_presses, after.extra_presses
     if was == will:
         said = f"{will}, as today" if will else "none, as today"
@@ -127,12 +88,12 @@ def _extra(before: Feet, after: Feet) -> str:
     return said
 
 
-def _presses(before: Feet, after: Feet) -> str:
+def _presses(before: Figures, after: Figures) -> str:
     """Say "inside songs 307 → 283, between 43 → 56, in all 350 → 339; effort 337 → 418"."""
     pairs = (
         ("inside songs", before.moves, after.moves),
         ("between", before.set_up_moves, after.set_up_moves),
-        ("in all", before.moves + before.set_up_moves, after.moves + after.set_up_moves),
+        ("in all", before.in_all, after.in_all),
     )
     same = all(was == will for _, was, will in pairs)
     said = ", ".join(f"{what} {_becomes(was, will)}" for what, was, will in pairs)
@@ -144,7 +105,8 @@ def _becomes(was: float, will: float) -> str:
     return number_text(will) if was == will else f"{number_text(was)} → {number_text(will)}"
 
 
-def _proof(said: str) -> str:
+def _proof(known: Appraisal, interrupted: bool, brief: bool) -> str:
+    said = verdict(known.plan, interrupted=interrupted, brief=brief)
     return said[0].lower() + said[1:]
 
 
@@ -155,12 +117,13 @@ def in_a_sentence(known: Appraisal) -> str:
     """Say in one sentence what to do before the gig, and what that brings."""
     now, then = known.now, known.plan.rig
     assert then is not None
-    before, after = feet_of(known)
+    before, after = _figures_of(known)
     if then == now:
         return f"Leave the rig as it is: {_why_stay(known)}."
-    if after.order > before.order:
+    key = known.plan.goal.key
+    if key(after) > key(before):
         return f"Leave the rig as it is: with this plan {_worse(before, after)}."
-    if after.order == before.order:
+    if key(after) == key(before):
         return "Nothing has to change: with this plan there are as many presses as today."
     doing = _doing(ticks(now, then, known.evening))
     return f"Before the gig, {doing}: then {_gain(before, after)}."
@@ -172,7 +135,7 @@ def _why_stay(known: Appraisal) -> str:
     return "no better plan was found"
 
 
-def _worse(before: Feet, after: Feet) -> str:
+def _worse(before: Figures, after: Figures) -> str:
     if after.unplayable > before.unplayable:
         more = after.unplayable - before.unplayable
         return f"{count(more, 'section')} more can't be played"
@@ -189,7 +152,7 @@ def _doing(things: Sequence[Tick]) -> str:
     return listed(said) or "accept the plan"
 
 
-def _gain(before: Feet, after: Feet) -> str:
+def _gain(before: Figures, after: Figures) -> str:
     if before.unplayable <= after.unplayable:
         return f"there are {_figures(before, after)}"
     if after.unplayable:
@@ -199,7 +162,7 @@ def _gain(before: Feet, after: Feet) -> str:
     return f"{can}, with {_figures(before, after)}"
 
 
-def _figures(before: Feet, after: Feet) -> str:
+def _figures(before: Figures, after: Figures) -> str:
     """Say "45 extra presses (24 today) and 283 presses inside songs (307 today)"."""
     parts = [
         f"{will} {what} ({was} today)"

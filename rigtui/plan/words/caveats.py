@@ -44,7 +44,7 @@ def brief_caveats(known: Appraisal) -> tuple[str, ...]:
         return caveats(known)
     said = [
         _lost(plan.rig, known.others),
-        _not_better(known),
+        None if _plays_more(known) else _not_better(known),
         _worst(before, after),
         _others(known.others),
     ]
@@ -56,7 +56,7 @@ def _not_better(known: Appraisal) -> str | None:
     if after is None:
         return None
     if plan.goal.key(after) < plan.goal.key(before):
-        if known.makes_playable and plan.goal.value(after) > plan.goal.value(before):
+        if _plays_more(known):
             return _more_than_unplayable(plan, before, after)
         return _more_between(before, after)
     if after.moves > before.moves:
@@ -75,6 +75,16 @@ def _not_better(known: Appraisal) -> str | None:
         f"{said}; what it brings: {', '.join(gains)}"
         if gains
         else f"{said}, and nothing else gets less"
+    )
+
+
+def _plays_more(known: Appraisal) -> bool:
+    """Whether a plan takes more than today's rig, as that cannot be played."""
+    plan = known.plan
+    return (
+        known.makes_playable
+        and plan.after is not None
+        and plan.goal.value(plan.after) > plan.goal.value(plan.before)
     )
 
 

@@ -9,7 +9,7 @@ from rigtui.model.rig import Rig
 from rigtui.model.text import count, first_few, visible
 from rigtui.plan.verdict.mapping import Played, SongChange
 
-_MOST_NAMED = 3
+_MOST_NAMED = 2
 
 
 def change_lines(change: SongChange, now: Rig, then: Rig) -> list[str]:

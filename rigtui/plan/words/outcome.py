@@ -82,9 +82,11 @@ def verdict(plan: Plan, *, interrupted: bool = False, brief: bool = False) -> st
         return "Stopped before any plan was found"
     least = plan.details.get("bound_with_copies", plan.lower_bound)
     without = "without copies " * (least < plan.lower_bound)
+    if plan.proved and brief:
+        return f"Proved: no plan {without}{_LESS[plan.goal.first]} inside songs"
     if plan.proved:
         said = f"Proved: {without}no plan of this kind {_LESS[plan.goal.first]} inside songs"
-        return said + f"; with copies, none goes below {least:g}" * (bool(without) and not brief)
+        return said + f"; with copies, none goes below {least:g}" * bool(without)
     why = "Not proved"
     if interrupted or plan.status is Status.TIMED_OUT:
         why = "Stopped early, not proved" if interrupted else "The time was up, not proved"

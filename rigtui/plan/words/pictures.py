@@ -11,6 +11,7 @@ from typing import NamedTuple
 from rigtui.model.cells import cells, clip, fit, wrap
 from rigtui.model.edits.folding import Switched, switched
 from rigtui.model.lookup import lookup
+from rigtui.model.places import place_at
 from rigtui.model.rig import Preset, Rig
 from rigtui.model.text import visible
 from rigtui.plan.verdict.compare import board_differs, outside_of
@@ -19,7 +20,7 @@ CHANGED = "*"
 """Stands before whatever is otherwise than now."""
 _OF_LOOPS, _OF_BANKS = 8, 15
 """Cells of what stands before a row of boxes."""
-_LOOP_CELLS, _SWITCH_CELLS = (9, 18), (11, 22)
+_LOOP_CELLS, _SWITCH_CELLS = (8, 18), (11, 22)
 """Cells that a box may have, at the least and at the most; boxes that fit none go on below."""
 _AMP = 3
 _MOST_LINES = 3
@@ -34,20 +35,31 @@ class Piece(NamedTuple):
     changed: bool = False
 
 
-Line = tuple[Piece, ...]
+class Line(NamedTuple):
+    """A line of a picture."""
+
+    pieces: tuple[Piece, ...]
+    place: str = ""
+    """What it is about, of what is changed if anything is: "loops.3"; "" for nothing."""
+
+    @property
+    def text(self) -> str:
+        """The line without its looks."""
+        return "".join(piece.text for piece in self.pieces).rstrip()
+
+    @property
+    def changed(self) -> bool:
+        """Whether anything in it is otherwise than now."""
+        return any(piece.changed for piece in self.pieces)
 
 
 class _Box(NamedTuple):
     head: str
     text: str
     changed: bool = False
+    place: str = ""
     width: int | None = None
     """Cells; as all others where it has none of its own."""
-
-
-def text_of(line: Line) -> str:
-    """A line without its looks."""
-    return "".join(piece.text for piece in line).rstrip()
 
 
 # Loops
@@ -88,7 +100,7 @@ def _loop_boxes(rig: Rig, now: Rig) -> list[_Box]:
         was = before.get(loop.number)
         changed = was is None or (was.side, was.pedals) != (loop.side, loop.pedals)
         text = ", ".join(names.label(pedal) for pedal in loop.pedals) or "(empty)"
-        boxes.append(_Box(str(loop.number), text, changed))
+        boxes.append(_Box(str(loop.number), text, changed, place_at("loops", loop.number)))
     return boxes
 
 
@@ -101,7 +113,7 @@ def _outside(now: Rig, then: Rig, width: int, show: Show) -> Iterator[Line]:
         if names or old:
             said.append(f"{label}: {', '.join(names) or 'none'}")
     for line in wrap("; ".join(said), width, "  ", "    ") if said else ():
-        yield (Piece(line, outside_of(now) != outside_of(then)),)
+        yield Line((Piece(line, outside_of(now) != outside_of(then)),))
 
 
 # Footswitches
@@ -156,7 +168,7 @@ def banks_picture(
                 head = head or drawn[:1]
     left_out = len(banks) - len(chosen)
     if left_out:
-        lines.append((Piece(f"  and {left_out} more banks"),))
+        lines.append(Line((Piece(f"  and {left_out} more banks"),)))
     return lines
 
 
@@ -192,7 +204,8 @@ def _footswitch(
     here, was = stored.get(memory, []), before.get(memory, [])
     text = " / ".join(preset.label for preset in here) or _EMPTY
     changed = not {*map(_programmed, here)} <= {*map(_programmed, was)}
-    return _Box(f"switch {at + 1}", text, changed)
+    place = place_at("presets", here[0].id) if here else ""
+    return _Box(f"switch {at + 1}", text, changed, place)
 
 
 # Drawing
@@ -248,14 +261,16 @@ def _drawn(
     for at, row in enumerate(rows):
         widths = [size if box.width is None else box.width for box in row]
         heads = "".join(" " + fit(box.head, its) for box, its in zip(row, widths))
-        yield (Piece(" " * label + heads),)
+        yield Line((Piece(" " * label + heads),))
+        places = [box.place for box in sorted(row, key=lambda box: not box.changed) if box.place]
+        place = places[0] if places else ""
         broken = _broken(row, widths, show, aside=aside)
         for nth in range(max(map(len, broken))):
             pieces = [Piece(fit(name if at == nth == 0 else "", label))]
             for box, its, texts in zip(row, widths, broken):
                 text = texts[nth] if nth < len(texts) else ""
                 pieces += [Piece(edge), Piece(fit(text, its, "<", show("…")), box.changed)]
-            yield (*pieces, Piece(edge))
+            yield Line((*pieces, Piece(edge)), place)
 
 
 def _broken(

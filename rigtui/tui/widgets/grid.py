@@ -268,6 +268,8 @@ class Grid(Widget, can_focus=True):
     def _row_line(self, at: int, row: GridRow, width: int, base: Style) -> Strip:
         here = at == self.cursor_row
         ground = base + self._look("grid--cursor-row") if here else base
+        if row.pieces:
+            return self._pieces_line(row, here, width, base, ground)
         segments = []
         for index in self._shown_columns():
             column = self.columns[index]
@@ -279,6 +281,19 @@ class Grid(Widget, can_focus=True):
             if here and index == self.cursor_column and column.pick:
                 style = base + self._look("grid--cursor")
             segments.append(Segment(fit(text, column.width, column.align), style))
+        return Strip(segments).adjust_cell_length(width, ground)
+
+    def _pieces_line(
+        self, row: GridRow, here: bool, width: int, base: Style, ground: Style
+    ) -> Strip:
+        segments = []
+        for at, (text, look) in enumerate(row.pieces):
+            style = ground + self._look(look) if look else ground
+            if here:
+                style += Style(bgcolor=ground.bgcolor)
+            if here and at == 0:
+                style = base + self._look("grid--cursor")
+            segments.append(Segment(text, style))
         return Strip(segments).adjust_cell_length(width, ground)
 
     def get_content_width(self, container: Size, viewport: Size) -> int:

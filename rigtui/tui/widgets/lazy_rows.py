@@ -16,6 +16,9 @@ class GridRow:
     note: str | None = None
     """Text over the whole width in place of cells."""
     look: str = ""
+    pieces: tuple[tuple[str, str], ...] = ()
+    """In place of cells, texts one after the other, each with its component class: a line over the
+    whole width on which the cursor can stand."""
 
 
 class LazyRows:

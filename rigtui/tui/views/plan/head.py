@@ -6,21 +6,25 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from rigtui.model.cells import clip, wrap
-from rigtui.model.text import visible
+from rigtui.model.cells import cells, clip, wrap
+from rigtui.model.text import number_text, visible
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from rigtui.checks import Difference
     from rigtui.plan.ask.control import Progress
     from rigtui.plan.ask.result import Conflict, Plan
+    from rigtui.plan.verdict.appraisal import Appraisal
 
 _BAR = 20
+_MOST_STEPS = 5
+"""Best plans of which the figures are shown while the planner is at work, the last ones."""
 _EVENING = 18
 """Cells for the name of a setlist."""
-_FEW, _MANY = 5, 8
+_FEW, _MANY = 6, 9
 """Lines of the head, where the screen is small and where it is large."""
+_NAME = 15
+"""Cells for the names of the four lines."""
 _ELSEWHERE = " (more in To do)"
 _ENDS = re.compile(r"[.;:,]? (?=\()|[.;] |, ")
 """Where a text may end early and still be whole."""
@@ -55,14 +59,16 @@ class Stage:
     """Whether the rig is not the one that was planned for."""
     caveats: Sequence[str] = ()
     """What to know before the plan is accepted."""
-    findings: Difference | None = None
-    """What it does to the findings, once that is counted."""
     changed_since: Sequence[str] = ()
     """What is asked for otherwise now than when the plan was made."""
     asks: bool = False
     """Whether y asks before it accepts."""
     evening: str = ""
     """Which setlists it is for, where there are several."""
+    known: Appraisal | None = None
+    """The plan held against the rig, once it is weighed."""
+    falling: Sequence[float] = ()
+    """What the best plan so far came to, each better than the one before."""
 
 
 def head_lines(stage: Stage, width: int, *, roomy: bool = False) -> list[HeadLine]:
@@ -101,13 +107,12 @@ def _running(stage: Stage) -> list[str]:
     share = min(1.0, max(0.0, progress.done))
     full = round(share * _BAR)
     first = f"{'█' * full}{'░' * (_BAR - full)} {100 * share:3.0f} %  {progress.stage} ({clock})"
-    best = (
-        "Nothing found yet"
-        if progress.best is None
-        else f"Best so far {progress.best:g} {progress.counts}"
-    )
+    best = "Nothing found yet"
+    if stage.falling:
+        steps = [number_text(value) for value in stage.falling[-_MOST_STEPS:]]
+        best = f"Best so far {' → '.join(steps)} {progress.counts}"
     if progress.bound is not None:
-        best += f"; no plan needs fewer than {progress.bound:g}"
+        best += f"; no plan needs fewer than {number_text(progress.bound)}"
     return [first, best, "c stops and keeps the best so far."]
 
 
@@ -116,6 +121,8 @@ def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[HeadL
 
     if plan.conflict is not None:
         return _refused(stage, plan, plan.conflict, width)
+    if stage.known is not None and plan.rig is not None:
+        return _weighed(stage, plan, stage.known, width, roomy=roomy)
     said = headline(plan) if roomy else brief_headline(plan)
     harder = worst(plan) if roomy and plan.kind != "curve" else None
     said = f"{said}; {harder}" if harder else said
@@ -125,19 +132,37 @@ def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[HeadL
     proof = verdict(plan, interrupted=stage.interrupted, brief=not roomy)
     elsewhere = "" if plan.kind == "curve" else _ELSEWHERE
     proved = _whole(proof, width, most=2, elsewhere=elsewhere)
+    return [*first, *proved, *_broken(_next(stage, plan), width)]
+
+
+def _weighed(
+    stage: Stage, plan: Plan, known: Appraisal, width: int, *, roomy: bool
+) -> list[HeadLine]:
+    """The four lines, what to do, what to know first, and what can be done now."""
+    from rigtui.plan.words.brief import head, in_a_sentence
+
+    four: list[HeadLine] = []
+    evening = clip(visible(stage.evening), _EVENING)
+    room = max(1, width - _NAME)
+    in_full, in_brief = (
+        head(known, interrupted=stage.interrupted, brief=brief) for brief in (False, True)
+    )
+    for (name, text), (_, short) in zip(in_full, in_brief):
+        said = text if cells(text) <= room else short
+        said = f"{evening}: {said}" if evening and not four else said
+        (line,) = _whole(said, room, most=1, elsewhere="")
+        four.append(HeadLine(f"{name:<{_NAME}}{line.text}"))
     next_ = _broken(_next(stage, plan), width, most=1 + stage.accepted)
-    last = [*proved, *next_]
-    most = _MANY if roomy else _FEW
-    said_of = "" if plan.rig is None or stage.accepted else _findings(stage.findings, roomy=roomy)
+    if stage.accepted:
+        return [*four, *next_]
+    sentence = _whole(in_a_sentence(known), width, "bold", most=3) if roomy else []
     caveats = stage.caveats
-    known: list[HeadLine] = []
-    if caveats and not stage.accepted:
-        room = 2 if roomy else max(1, most - len([*first, *last]) - bool(said_of))
+    room = (_MANY if roomy else _FEW) - len([*four, *sentence, *next_])
+    warned = []
+    if caveats and room > 0:
         more = _ELSEWHERE if len(caveats) > 1 else ""
-        known = _whole(caveats[0], width, "$text-warning", most=room, more=more)
-    room = max(1, most - len([*first, *last, *known]))
-    findings = _whole(said_of, width, most=room) if said_of else []
-    return [*first, *known, *proved, *findings, *next_]
+        warned = _whole(caveats[0], width, "$text-warning", most=room, more=more)
+    return [*four, *sentence, *warned, *next_]
 
 
 def _refused(stage: Stage, plan: Plan, conflict: Conflict, width: int) -> list[HeadLine]:
@@ -157,14 +182,6 @@ def _refused(stage: Stage, plan: Plan, conflict: Conflict, width: int) -> list[H
         *_whole(sentence(conflict.reason), width, most=3, elsewhere=" (more below)"),
         *_broken(last, width),
     ]
-
-
-def _findings(findings: Difference | None, *, roomy: bool) -> str:
-    """What the plan does to the findings, and where there is room, the rules that find more."""
-    if findings is None:
-        return "Findings: counting ..."
-    rules = findings.more() if roomy else []
-    return "; ".join([findings.headline(), *rules])
 
 
 def _next(stage: Stage, plan: Plan) -> str:

@@ -16,9 +16,11 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Rig
     from rigtui.plan.ask.evening import Evening
     from rigtui.plan.ask.result import Plan
+    from rigtui.plan.verdict.appraisal import Appraisal
     from rigtui.tui.views.plan.options import OptionRow
 
 CHANGED = "*"
+TO_DO = "To do"
 RELAXATION = "relaxation."
 """What the place of a row begins with that is about a change to the options."""
 
@@ -73,13 +75,14 @@ def song_listing(
 
     counts = song_rows(now, then, evening)
     was, will = ("before", "now") if accepted else ("now", "then")
-    title = max(14, min(34, width - 40))
-    bar = max(4, width - title - 20)
+    title = max(14, min(34, width - 48))
+    bar = max(4, width - title - 28)
     columns = [
         GridColumn(("Song",), title, frozen=True),
         GridColumn(("x",), 4, pick=False, align="right", look="grid--dim"),
         GridColumn((was,), 7, pick=False, align="right"),
         GridColumn((will,), 6, pick=False, align="right"),
+        GridColumn(("extra",), 8, pick=False, align="right"),
         GridColumn((f" █ {will}, ░ saved",), bar + 1, pick=False),
     ]
     most = max((max(row.now, row.then) for row in counts), default=0)
@@ -87,9 +90,15 @@ def song_listing(
     rows, places = [], []
     for row in counts:
         marks = bars(row.now, row.then, scale)
+        lost = row.before.unplayable - row.after.unplayable
+        if lost:
+            marks = f"{abs(lost)} can't play {was if lost > 0 else will}"
+        extras = row.before.extra_presses, row.after.extra_presses
+        extra = f"{extras[0]} → {extras[1]}" if extras[0] != extras[1] else str(extras[0])
         look = "grid--on" if row.then < row.now else "grid--warn" if row.then > row.now else ""
-        cells = (f" {row.title}", f"{row.times}x", str(row.now), str(row.then), f" {marks}")
-        rows.append(GridRow(cells, ("grid--strong", "", "", look, look)))
+        figures = (f"{row.times}x", str(row.now), str(row.then), extra)
+        cells = (f" {row.title}", *figures, f" {marks}")
+        rows.append(GridRow(cells, ("grid--strong", "", "", look, "", look)))
         places.append(place_at("songs", row.song))
     return PlacedRows(columns, rows, places)
 
@@ -101,13 +110,17 @@ def bars(now: int, then: int, scale: float) -> str:
 
 
 def text_listing(parts: Iterable[tuple[str, Sequence[str]]], width: int) -> PlacedRows:
-    """Headings, and numbered lines under each, broken to the width."""
+    """Headings, and numbered lines under each, broken to the width; what to do has boxes to tick.
+
+    A text without a number stands alone under its heading.
+    """
     rows = []
     for title, texts in parts:
         if texts:
             rows.append(GridRow(note=title))
         for at, text in enumerate(texts, 1):
-            broken = wrap(visible(text), max(10, width - 1), f"{at:3} ", "    ")
+            mark = "[ ] " if title == TO_DO else f"{at:3} " if len(texts) > 1 else "    "
+            broken = wrap(visible(text), max(10, width - 1), mark, "    ")
             rows += [GridRow((line,)) for line in broken]
     return PlacedRows([GridColumn((), max(10, width))], rows)
 
@@ -118,6 +131,7 @@ def todo_listing(
     sentences: Sequence[str],
     explained: Plan | None,
     width: int,
+    appraisal: Appraisal | None = None,
     *,
     accepted: bool = False,
 ) -> PlacedRows:
@@ -129,15 +143,22 @@ def todo_listing(
         sentences: What is to be known before it is accepted.
         explained: Why it is so, once that is known.
         width: Cells in a line.
+        appraisal: The plan held against the rig, once it is weighed.
         accepted: Whether the rig is as planned by now.
     """
     from rigtui.plan.words.outcome import proofs, travel, worst
     from rigtui.plan.words.reasons import reasons_in_words
+    from rigtui.plan.words.steps import ticks
 
     offered = plan.rig is not None and plan.rig != rig
     known = "What you accepted" if accepted else "Before you accept"
     known = known if offered else "To know first"
-    parts: list[tuple[str, Sequence[str]]] = [(known, sentences), ("Steps", plan.steps)]
+    parts: list[tuple[str, Sequence[str]]] = []
+    if appraisal is not None and plan.rig is not None:
+        things = [tick.text for tick in ticks(rig, plan.rig, appraisal.evening)]
+        parts += [(known, sentences), (TO_DO, things), ("Besides", plan.steps[len(things) :])]
+    else:
+        parts += [(known, sentences)]
     if plan.rig is not None:
         parts += [("Sections mapped anew", _mapped(rig, plan.rig))]
         parts += [("Figures", [text for text in (worst(plan), travel(plan)) if text])]

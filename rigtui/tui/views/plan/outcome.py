@@ -15,87 +15,84 @@ from rigtui.tui.widgets.lazy_rows import GridRow
 if TYPE_CHECKING:
     from rigtui.model.rig import Preset, Rig
     from rigtui.plan.ask.result import Plan
+    from rigtui.plan.words.pictures import Line
 
-_MEMORY = 8
+_MEMORY = 10
 
 
-def board_listing(now: Rig, then: Rig, width: int, *, accepted: bool = False) -> PlacedRows:
-    """Loops, pedals outside and presets, as they were and as planned.
+def board_listing(
+    now: Rig, then: Rig, width: int, sentence: str = "", *, accepted: bool = False
+) -> PlacedRows:
+    """Loops, footswitches and presets, as they were and as planned: drawn, then as a matrix.
 
     Args:
         now: The rig that the plan was made for.
-        then: The rig as planned.
+        then: The rig as planned; the same one where there is no plan yet.
         width: Cells in a line.
+        sentence: What to do, where the head has no room for it.
         accepted: Whether that is the rig by now.
     """
+    from rigtui.plan.words.pictures import banks_picture, loops_picture
+
     name = 18 if width < 100 else 26
     half = max(6, (width - name - _MEMORY - 2) // 2)
     columns = [
-        GridColumn(("",), 2, frozen=True, pick=False, look="grid--warn"),
-        GridColumn(("",), name, frozen=True),
-        GridColumn(("before" if accepted else "now",), half, pick=False),
-        GridColumn(("as accepted" if accepted else "as planned",), half, pick=False),
-        GridColumn(("memory",), _MEMORY, pick=False, align="right"),
+        GridColumn((), 2, frozen=True, pick=False, look="grid--warn"),
+        GridColumn((), name, frozen=True),
+        GridColumn((), half, pick=False),
+        GridColumn((), half, pick=False),
+        GridColumn((), _MEMORY, pick=False, align="right"),
     ]
-    rows = [*_loop_rows(now, then, half - 1), *_preset_rows(now, then, half - 1)]
+    said = wrap(visible(sentence), max(10, width - 1)) if sentence else []
+    rows = [(GridRow(note=line, look="grid--strong"), "") for line in said]
+    titles = ("", "") if now == then else ("before", "as accepted") if accepted else (
+        "now", "as planned")  # fmt: skip
+    both = f", {' and '.join(titles)}; {CHANGED} is otherwise" if titles[0] else ""
+    for title, lines in (
+        ("Loops in signal order", loops_picture(now, then, width - 1)),
+        ("Footswitches, bank by bank", banks_picture(now, then, width - 1)),
+    ):
+        if lines:
+            rows.append((GridRow(note=f"{title}{both}"), ""))
+            rows += [(_drawn(line), line.place) for line in lines]
+    rows += _preset_rows(now, then, half - 1, titles)
     return PlacedRows(columns, [row for row, _ in rows], [place for _, place in rows])
 
 
-def _line(label: str, now: str, then: str, memory: str = "", *, width: int) -> Iterator[GridRow]:
-    """One row, broken into as many as its texts need."""
+def _drawn(line: Line) -> GridRow:
+    """A line of a picture."""
+    if not line.place:
+        return GridRow(note=line.text, look="grid--head")
+    looks = ((piece.text, "grid--on" if piece.changed else "") for piece in line.pieces)
+    return GridRow(pieces=tuple(looks))
+
+
+def _line(label: str, now: str, then: str, memory: str) -> GridRow:
+    """One preset."""
     moved = "→" in memory
-    mark = CHANGED if now != then or moved else ""
-    looks = ("", "", "grid--dim", _look(now != then), _look(moved))
-    left, right = (wrap(visible(text), width) or [""] for text in (now, then))
-    for at in range(max(len(left), len(right))):
-        first, second = (texts[at] if at < len(texts) else "" for texts in (left, right))
-        heads = (mark, label) if at == 0 else ("", "")
-        yield GridRow((*heads, first, second, memory if at == 0 else ""), looks)
+    changed = bool(then) and now != then
+    mark = CHANGED if changed or moved else ""
+    looks = ("", "", "grid--dim", _look(changed), _look(moved))
+    return GridRow((mark, label, now, then, memory), looks)
 
 
 def _look(differs: bool) -> str:
     return "grid--on" if differs else ""
 
 
-def _loop_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[GridRow, str]]:
-    from rigtui.model.lookup import lookup
-    from rigtui.plan.verdict.compare import loop_rows, outside_of, signal_order
-
-    before, after = lookup(now), lookup(then)
-    yield GridRow(note="Loops"), ""
-    for row in loop_rows(now, then):
-        texts = [
-            "(none)"
-            if loop is None
-            else ", ".join(known.label(pedal) for pedal in loop.pedals) or "(empty)"
-            for known, loop in ((before, row.now), (after, row.then))
-        ]
-        for line in _line(f"loop {row.number}, {row.side}", *texts, width=width):
-            yield line, place_at("loops", row.number)
-    for label, old, new in zip(("outside", "left on"), outside_of(now), outside_of(then)):
-        if old or new:
-            texts = [
-                ", ".join(known.label(pedal) for pedal in pedals) or "none"
-                for known, pedals in ((before, old), (after, new))
-            ]
-            for line in _line(label, *texts, width=width):
-                yield line, ""
-    orders = signal_order(now), signal_order(then)
-    for side in orders[0]:
-        if orders[0][side] != orders[1][side]:
-            texts = [", ".join(before.label(pedal) for pedal in order[side]) for order in orders]
-            for line in _line(f"{side} order", *texts, width=width):
-                yield line, place_at("chain", side)
-
-
-def _preset_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[GridRow, str]]:
+def _preset_rows(
+    now: Rig, then: Rig, width: int, titles: tuple[str, str]
+) -> Iterator[tuple[GridRow, str]]:
     from rigtui.plan.verdict.compare import preset_rows
 
     before, after = [loop.number for loop in now.loops], [loop.number for loop in then.loops]
-    yield GridRow(("", "Presets", _heads(before, width), _heads(after, width)),
-              ("", "grid--note", "grid--head", "grid--head")), ""  # fmt: skip
+    yield GridRow(note="Presets by loops"), ""
+    drawn_once = now == then
+    yield GridRow(("", "", *titles, "memory"), ("", "", *["grid--head"] * 3)), ""
+    yield GridRow(("", "loops", _heads(before, width), "" if drawn_once else _heads(after, width)),
+                  ("", "grid--note", "grid--head", "grid--head")), ""  # fmt: skip
     for row in preset_rows(now, then):
-        old, new = (str(p.memory) if p and p.memory else "-" for p in (row.now, row.then))
+        old, new = (_memories(preset) for preset in (row.now, row.then))
         memory = new if old == new or row.now is None else f"{old}→{new}"
         if row.then is None:
             texts, memory = (_marks(row.now, before, width), "(goes)"), old
@@ -103,10 +100,16 @@ def _preset_rows(now: Rig, then: Rig, width: int) -> Iterator[tuple[GridRow, str
             texts = ("(new)", _marks(row.then, after, width))
         else:
             texts = (_marks(row.now, before, width), _marks(row.then, after, width))
+        if drawn_once:
+            texts = (texts[0], "")
         preset = row.then or row.now
         assert preset is not None
-        for line in _line(row.label, *texts, memory, width=width):
-            yield line, place_at("presets", preset.id)
+        yield _line(row.label, *texts, memory), place_at("presets", preset.id)
+
+
+def _memories(preset: Preset | None) -> str:
+    """Every memory of a preset: "1,9"."""
+    return ",".join(map(str, preset.memories)) if preset is not None and preset.memories else "-"
 
 
 def _heads(numbers: Sequence[int], width: int) -> str:

@@ -57,6 +57,8 @@ class PlanRuns:
         self.why: Plan | None = None
         """Why the plan is as it is; it comes some time after the plan."""
         self.progress: Progress | None = None
+        self.falling: list[float] = []
+        """What the best plan so far came to, each better than the one before."""
         self.planner: Planner | None = None
         self.explainer: Planner | None = None
         self._began = 0.0
@@ -84,6 +86,7 @@ class PlanRuns:
         """Plan; a run that goes on is given up."""
         self.kill()
         self.planner, self.progress, self.fault = Planner(rig, question), None, ""
+        self.falling = []
         self._began = time.monotonic()
         self._owner.run_worker(self._hear(self.planner), group="planner", exclusive=True)
 
@@ -110,6 +113,8 @@ class PlanRuns:
                     self._end(planner, None, answer)
                 elif isinstance(answer, Progress):
                     self.progress = answer
+                    if answer.best is not None and [answer.best] != self.falling[-1:]:
+                        self.falling.append(answer.best)
                     self._heard()
                 else:
                     self._end(planner, answer, "")

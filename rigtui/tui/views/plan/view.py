@@ -58,12 +58,14 @@ class PlanView(PanedView):
     """Options, the planner's answer, what to do, and the songs."""
 
     title = "Plan"
+    starts_by_itself: ClassVar[bool] = True
+    """Whether it plans as soon as it is opened for the first time."""
     PANES = ("options", "outcome", "todo", "songs")
     GRID_ID = "plan-{}"
     DEFAULT_CSS = """
     PlanView {
         & > #plan-head {
-            height: auto; min-height: 3; max-height: 8; padding: 0 1; background: $surface;
+            height: auto; min-height: 3; max-height: 9; padding: 0 1; background: $surface;
         }
         & > #plan-panes { height: 1fr; layout: vertical; }
         & .pane { height: 1fr; display: none; }
@@ -98,6 +100,8 @@ class PlanView(PanedView):
         self._rows: list[OptionRow] = []
         self._listings: dict[str, PlacedRows] = {}
         self._can: tuple[bool, bool, bool] = (False, False, False)
+        self._opened: object = None
+        """The document for which it has started by itself."""
 
     def compose(self) -> ComposeResult:
         """How it stands, titles, the lists."""
@@ -133,9 +137,26 @@ class PlanView(PanedView):
     # Showing
 
     def show_rig(self, rig: Rig) -> None:
-        """Show what can be asked about a rig; a plan for another one stays, and is marked."""
+        """Show what can be asked about a rig; a plan for another one stays, and is marked.
+
+        Opened for the first time, it starts by itself with the options as they are.
+        """
         super().show_rig(rig)
+        document = getattr(self.app, "document", None)
+        if document is not self._opened:
+            if self._opened is not None:
+                self._begin_anew()
+            self._opened = document
+            if self.starts_by_itself and rig.songs and rig.switcher is not None:
+                self.call_after_refresh(self.action_run)
         self._draw()
+
+    def _begin_anew(self) -> None:
+        """Another file is open: forget what was planned for the one before."""
+        self.runs.kill()
+        self.question = Question()
+        self.runs = PlanRuns(self, self._draw_head, self._ended, self._draw_todo)
+        self.worth.forget()
 
     def on_resize(self) -> None:
         """Use the room that there is."""
@@ -181,7 +202,7 @@ class PlanView(PanedView):
     def _outcome(self) -> PlacedRows | None:
         plan, rig, width = self.runs.plan, self.runs.rig, self._width("outcome")
         if plan is None or rig is None:
-            return None
+            return None if self.rig is None else board_listing(self.rig, self.rig, width)
         if plan.conflict is not None:
             return conflict_listing(plan, rig, width)
         if plan.kind == "curve":
@@ -190,25 +211,56 @@ class PlanView(PanedView):
             return walk_listing(plan, rig, width)
         if plan.rig is None:
             return None
-        return board_listing(rig, plan.rig, width, accepted=self._accepted)
+        return board_listing(rig, plan.rig, width, self._sentence(), accepted=self._accepted)
+
+    def _sentence(self) -> str:
+        """What to do, where the head has no room for it."""
+        from rigtui.plan.words.brief import in_a_sentence
+
+        known = self.worth.known
+        if known is None or known.plan.rig is None or self._roomy or self._accepted:
+            return ""
+        return in_a_sentence(known)
+
+    @property
+    def _roomy(self) -> bool:
+        return self.size.height >= TALL
 
     def _draw_todo(self) -> None:
         plan = self.runs.plan
         rig, width, sentences = self.runs.rig, self._width("todo"), self.worth.sentences
         todo = None
         if plan is not None and rig is not None:
-            todo = todo_listing(plan, rig, sentences, self.runs.why, width, accepted=self._accepted)
+            todo = todo_listing(
+                plan, rig, sentences, self.runs.why, width, self.worth.known,
+                accepted=self._accepted,
+            )  # fmt: skip
         self._show("todo", todo, "What to re-plug and re-program will stand here.")
 
     def _songs(self) -> PlacedRows | None:
         from rigtui.plan.ask.evening import evening_of
 
         plan, rig, asked = self.runs.plan, self.runs.rig, self.runs.asked
-        if plan is None or plan.rig is None or rig is None or asked is None:
+        width = self._width("songs")
+        if plan is None or rig is None or asked is None:
+            return self._songs_as_they_are(width)
+        if plan.rig is None:
             return None
         evening = evening_of(rig, asked.setlists)
-        width = self._width("songs")
         return song_listing(rig, plan.rig, evening, width, accepted=self._accepted)
+
+    def _songs_as_they_are(self, width: int) -> PlacedRows | None:
+        """The songs before there is any plan."""
+        from rigtui.plan.ask.evening import evening_of
+        from rigtui.plan.ask.result import PlanError
+
+        if self.rig is None:
+            return None
+        try:
+            evening = evening_of(self.rig, self.question.fitting(self.rig).setlists)
+        except PlanError:  # there is no song yet
+            return None
+        return song_listing(self.rig, self.rig, evening, width)
 
     def _draw_titles(self) -> None:
         kind = self.runs.plan.kind if self.runs.plan is not None else ""
@@ -221,8 +273,8 @@ class PlanView(PanedView):
             label.update(plain(f"{mark} {title}"))
 
     def _draw_head(self) -> None:
-        width, roomy = self.size.width - 2, self.size.height >= TALL
-        shown = head_lines(self.stage, width, roomy=roomy)
+        width = self.size.width or self.app.size.width
+        shown = head_lines(self.stage, width - 2, roomy=self._roomy)
         lines = [plain(line.text).stylize(line.look) for line in shown]
         self.query_one("#plan-head", Static).update(Content("\n").join(lines))
 
@@ -247,11 +299,12 @@ class PlanView(PanedView):
             same=new is not None and new == runs.rig,
             accepted=self._accepted,
             stale=runs.plan is not None and not runs.fits(self.rig),
-            caveats=self.worth.caveats,
-            findings=self.worth.findings,
+            caveats=self.worth.first_caveats,
             changed_since=self._changed_since(),
             asks=bool(self.worth.doubts),
             evening=self._evening(),
+            known=self.worth.known,
+            falling=runs.falling,
         )
 
     @property

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Rig
     from rigtui.plan.ask.question import Question
     from rigtui.plan.ask.result import Plan
+    from rigtui.plan.verdict.appraisal import Appraisal
 
 _SLICE_SECONDS = 0.01
 """How long the rules may hold up the keys."""
@@ -25,8 +26,8 @@ class PlanWorth:
     def __init__(self, owner: Widget, told: Callable[[], None]) -> None:
         """Take whose worker goes through the rules, and whom to tell once they are through."""
         self._owner, self._told = owner, told
-        self.better = True
-        """Whether the plan is better than the rig as it is, all told; so until it is weighed."""
+        self.known: Appraisal | None = None
+        """The plan held against the rig; None until it is weighed."""
         self.caveats: tuple[str, ...] = ()
         """What to know before it is accepted, in sentences."""
         self.findings: Difference | None = None
@@ -35,7 +36,7 @@ class PlanWorth:
 
     def forget(self) -> None:
         """Another plan has come, which has not been weighed yet."""
-        self.better, self.caveats = True, ()
+        self.known, self.caveats = None, ()
         self.findings, self._checkups = None, []
 
     def weigh(self, plan: Plan, rig: Rig, asked: Question) -> None:
@@ -45,8 +46,8 @@ class PlanWorth:
         from rigtui.plan.verdict.appraisal import appraise
         from rigtui.plan.words.caveats import caveats
 
-        worth = appraise(plan, rig, evening_of(rig, asked.setlists))
-        self.better, self.caveats = worth.better, caveats(worth)
+        self.known = appraise(plan, rig, evening_of(rig, asked.setlists))
+        self.caveats = caveats(self.known)
         self.findings, self._checkups = None, []
         if plan.rig is not None:
             self._checkups = [Checkup(rig), Checkup(plan.rig)]
@@ -82,8 +83,20 @@ class PlanWorth:
     @property
     def doubts(self) -> list[str]:
         """Why the player should be asked before the plan is accepted, in sentences."""
-        said = [] if self.better else list(self.caveats[:1])
+        better = self.known is None or self.known.better
+        said = [] if better else list(self.caveats[:1])
         worse = self.findings.worse() if self.findings is not None else None
+        return [*said, worse] if worse is not None else said
+
+    @property
+    def first_caveats(self) -> list[str]:
+        """What to know first, beside the four lines of the head."""
+        from rigtui.plan.words.caveats import brief_caveats
+
+        if self.known is None:
+            return []
+        worse = self.findings.worse() if self.findings is not None else None
+        said = list(brief_caveats(self.known))
         return [*said, worse] if worse is not None else said
 
     @property
