@@ -15,7 +15,8 @@ Put the plan on paper. Nothing in the rig is changed, unless you --record.
 """
 _SHEET_END = """\
 examples:
-  rigtui sheet floor rig.toml                      to read right here
+  rigtui sheet rig.toml                            the set sheet, right here
+  rigtui sheet rig.toml -o friday.pdf              a page a set, to print
   rigtui sheet floor rig.toml -o friday.pdf --setlist friday
   rigtui sheet floor rig.toml -o small.pdf --distance 1.2 --paper letter
   rigtui sheet program rig.toml -o sheets          into the folder sheets
@@ -49,14 +50,19 @@ def sheet() -> Parser:
     sized, (usual_paper, *papers) = " and ".join(laid_out_formats()), PAPERS
     parser = Parser(
         "rigtui sheet",
-        "rigtui sheet SHEET FILE [--setlist ID]\n"
+        "rigtui sheet [SHEET] FILE [--setlist ID]\n"
         f"                    [--format {'|'.join(FORMATS)}] [-o OUT] [--force] [--record]\n"
         f"                    [--paper {'|'.join(PAPERS)}] [--distance METRES]",
         _SHEET.format(kinds=_kinds()),
         _SHEET_END.format(scope=_scope()),
     )
     parser.add_argument(
-        "kind", metavar="SHEET", choices=tuple(SHEET_KINDS), help=", ".join(SHEET_KINDS)
+        "kind",
+        metavar="SHEET",
+        nargs="?",
+        default=next(iter(SHEET_KINDS)),
+        choices=tuple(SHEET_KINDS),
+        help=f"{', '.join(SHEET_KINDS)}; the first if left out",
     )
     parser.add_argument("file", metavar="FILE", help="rig file (TOML) to read")
     parser.add_argument("--setlist", metavar="ID", help="the evening that it is for")

@@ -26,9 +26,17 @@ class SheetFacts(NamedTuple):
     """Whether it is of one setlist; if not it is of the whole rig, which a setlist may narrow."""
     prints_findings: bool = False
     """Whether it says what the checks find."""
+    page_a_set: bool = False
+    """Whether its type is made larger as far as each set still fits on a page."""
 
 
 SHEET_KINDS: dict[str, SheetFacts] = {
+    "set": SheetFacts(
+        "set sheet",
+        "a set on one page: each song in a few lines, and of it only the changes",
+        IN_HAND_M,
+        page_a_set=True,
+    ),
     "floor": SheetFacts(
         "floor sheet",
         "the setlist in big type: each section with the switch to press, its sound, and what "

@@ -14,11 +14,13 @@ from rigtui.paper.deputy import deputy_pack
 from rigtui.paper.floor import floor_sheet
 from rigtui.paper.program import program_sheet
 from rigtui.paper.rehearsal import rehearsal_sheet
+from rigtui.paper.set_sheet import set_sheet
 from rigtui.paper.wiring import wiring_sheet
 
 SHEETS: tuple[SheetKind, ...] = tuple(SHEET_KINDS)
 Describe = Callable[[Rig, Setlist | None, Sequence[Remark], date], Sheet]
 DESCRIBED: dict[SheetKind, Describe] = {
+    "set": lambda rig, setlist, _, day: set_sheet(rig, _there(setlist), day),
     "floor": lambda rig, setlist, _, day: floor_sheet(rig, _there(setlist), day),
     "program": lambda rig, setlist, _, day: program_sheet(rig, setlist, day),
     "wiring": lambda rig, setlist, _, day: wiring_sheet(rig, setlist, day),

@@ -160,23 +160,38 @@ class Setting:
     # Tables
 
     def _table(self, table: Table) -> Iterator[Strip]:
-        sizes = [self.type.body] * len(table.columns)
+        beside = [at for at, column in enumerate(table.columns) if column.look != "under"]
+        sizes = [self.type.body] * len(beside)
         widths = self._known_widths.get(table.columns)
         if widths is None:
             alike = [other for other in self.tables if other.columns == table.columns]
-            widths = self._widths(alike, range(len(sizes)), sizes, PAD, spread=True)
+            widths = self._widths(alike, beside, sizes, PAD, spread=True)
             self._known_widths[table.columns] = widths
-        head = self._head(table.columns, widths, PAD)
+        head = self._head([table.columns[at] for at in beside], widths, PAD)
         yield head
         for at, row in enumerate(table.rows):
             strong = at in table.strong
             words, height, x = [], 0.0, 0.0
-            for cell, column, size, width in zip(row, table.columns, sizes, widths):
-                text = cell.replace(BOX, TICK_BOX) if column.look == "boxes" else cell
+            for place, size, width in zip(beside, sizes, widths):
+                boxes = table.columns[place].look == "boxes"
+                text = row[place].replace(BOX, TICK_BOX) if boxes else row[place]
                 some, tall = self.lines(text, size, x + PAD, width - 2 * PAD, strong)
                 words += [replace(word, base=word.base + ROW_PAD) for word in some]
                 height, x = max(height, tall), x + width
-            yield self._row(words, height + 1.5 * ROW_PAD, strong, head)
+            some, tall = self._under(table, row, self.type.body * SMALL, PAD, strong)
+            words += [replace(word, base=word.base + ROW_PAD + height) for word in some]
+            yield self._row(words, height + tall + 1.5 * ROW_PAD, strong, head)
+
+    def _under(
+        self, table: Table, row: tuple[str, ...], size: float, pad: float, bold: bool
+    ) -> tuple[list[Words], float]:
+        """Set what stands in lines under a row, each after the head of its column."""
+        details = [
+            f"{column.head}: {cell}"
+            for column, cell in zip(table.columns, row)
+            if column.look == "under" and cell
+        ]
+        return self._details(details, size, pad, bold)
 
     def _big_table(self, table: Table, squeeze: float) -> Iterator[Strip]:
         """Set the big cells of a row side by side on one baseline, and details under them."""
@@ -202,12 +217,7 @@ class Setting:
                 drop = (big - size) * ASCENT + pad
                 words += [replace(word, base=word.base + drop) for word in some]
                 height, x = max(height, tall + drop), x + width
-            details = [
-                f"{column.head}: {row[place]}"
-                for place, column in enumerate(table.columns)
-                if place not in beside and row[place]
-            ]
-            some, tall = self._details(details, under, pad, strong)
+            some, tall = self._under(table, row, under, pad, strong)
             words += [replace(word, base=word.base + height) for word in some]
             yield self._row(words, height + tall + pad / 2, strong, head)
 

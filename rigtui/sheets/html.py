@@ -127,7 +127,7 @@ def _block(block: Block, big: bool) -> Iterator[str]:
 
 
 def _table(table: Table, big: bool) -> Iterator[str]:
-    beside = [at for at, column in enumerate(table.columns) if not (big and column.look == "under")]
+    beside = [at for at, column in enumerate(table.columns) if column.look != "under"]
     yield "<table>"
     yield f"<caption>{marked_up(table.caption)}</caption>"
     heads = "".join(f'<th scope="col">{marked_up(table.columns[at].head)}</th>' for at in beside)
@@ -139,14 +139,15 @@ def _table(table: Table, big: bool) -> Iterator[str]:
         cells = "".join(_cell(table, row, column, column == beside[0]) for column in beside)
         if not big:
             yield f"<tr{strong}>{cells}</tr>"
-            continue
-        yield f"<tbody{strong}>"
-        yield f"<tr>{cells}</tr>"
+        else:
+            yield f"<tbody{strong}>"
+            yield f"<tr>{cells}</tr>"
         for under in range(len(table.columns)):
             if under not in beside and row[under]:
                 said = f"{table.columns[under].head}: {row[under]}"
                 yield f'<tr class="under"><td colspan="{len(beside)}">{marked_up(said)}</td></tr>'
-        yield "</tbody>"
+        if big:
+            yield "</tbody>"
     yield "</tbody></table>" if not big else "</table>"
 
 

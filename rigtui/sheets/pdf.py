@@ -11,6 +11,7 @@ from io import BytesIO
 
 from reportlab.pdfgen.canvas import Canvas
 
+from rigtui.model.sheet_kinds import SHEET_KINDS
 from rigtui.model.text import visible
 from rigtui.paper.content import Sheet, Table
 from rigtui.sheets.blocks import LEADING, PAD, Setting, headline
@@ -26,6 +27,8 @@ BOTTOM = 17 * POINTS_IN_MM
 """Margins; the footer stands in the lower one, outside what desktop printers leave blank."""
 FOOT = 8.0
 FOOT_GREY = 0.27
+_FARTHER_M = (0.55, 0.6, 0.65, 0.7, 0.8, 0.9, 1.0, 1.2, 1.4, 1.7, 2.0)
+"""Reading distances that a page for each set is tried for, one after the other."""
 
 
 @dataclass(frozen=True)
@@ -48,8 +51,7 @@ def pdf(sheet: Sheet, paper: Paper = "a4", distance_m: float | None = None) -> P
     """
     width, height = PAPERS[paper]
     letters = Typesetter()
-    type_ = type_for(sheet, distance_m)
-    pages = laid_out(sheet, type_, width - 2 * SIDE, height - TOP - BOTTOM, letters)
+    type_, pages = set_out(sheet, paper, distance_m, letters)
     into = BytesIO()
     # Made twice of the same sheet, it is byte for byte the same file.
     canvas = Canvas(
@@ -74,6 +76,28 @@ def pdf(sheet: Sheet, paper: Paper = "a4", distance_m: float | None = None) -> P
         canvas.showPage()
     canvas.save()
     return Pdf(into.getvalue(), len(pages), tuple(letters.missing))
+
+
+def set_out(
+    sheet: Sheet, paper: Paper, distance_m: float | None, letters: Typesetter
+) -> tuple[Type, list[Page]]:
+    """Choose the type of a sheet and put it on pages.
+
+    Where no distance is asked for, a sheet that is a page a set gets the largest type with which it
+    is, and if it never is that with which it has the fewest pages.
+    """
+    width, height = PAPERS[paper]
+    room = (width - 2 * SIDE, height - TOP - BOTTOM)
+    type_ = type_for(sheet, distance_m)
+    pages = laid_out(sheet, type_, *room, letters)
+    if distance_m is None and SHEET_KINDS[sheet.kind].page_a_set:
+        for farther in _FARTHER_M:
+            larger = type_for(sheet, farther)
+            tried = laid_out(sheet, larger, *room, letters)
+            if len(tried) > len(pages):
+                break
+            type_, pages = larger, tried
+    return type_, pages
 
 
 def laid_out(

@@ -122,19 +122,22 @@ class SheetPreview(Overlay[None]):
 
     def action_write(self) -> None:
         """Ask where to, and write it."""
+        from rigtui.model.sheet_kinds import SHEET_KINDS
         from rigtui.model.text import listed
         from rigtui.sheets.formats import FORMATS, SUFFIXES, laid_out_formats
         from rigtui.sheets.make import file_name
-        from rigtui.sheets.sizes import PAPERS, type_for
+        from rigtui.sheets.sizes import PAPERS
 
         document = self._rig_app.document
         folder = document.path.parent if document is not None and document.path else Path()
         name = str(folder / file_name(self.sheet.kind, self.setlist, "pdf"))
+        facts = SHEET_KINDS[self.sheet.kind]
+        usual = "a page a set" if facts.page_a_set else f"{facts.distance_m:g}"
         papers = tuple((paper, paper.upper() if paper == "a4" else paper) for paper in PAPERS)
         fields = [
             Field("file", "File", name),
             Field("paper", "Paper", "a4", papers),
-            Field("metres", "Read from, metres", f"{type_for(self.sheet).distance_m:g}"),
+            Field("metres", "Read from, metres", hint=f"as usual: {usual}"),
             Field("there", "If it is there", "keep", (("keep", "keep it"), ("go", "replace it"))),
         ]
         sized = listed(FORMATS[format].name for format in laid_out_formats())
@@ -154,9 +157,9 @@ class SheetPreview(Overlay[None]):
         format = format_of(given["file"].strip())
         if format is None:
             return f"the name says no format: end it in {', '.join(SUFFIXES)}"
-        metres = _number(given["metres"])
-        if metres is None or not NEAREST_M <= metres <= FARTHEST_M:
-            return f"read from: metres from {NEAREST_M:g} to {FARTHEST_M:g}"
+        metres = _number(given["metres"]) if given["metres"].strip() else None
+        if given["metres"].strip() and not NEAREST_M <= (metres or 0) <= FARTHEST_M:
+            return f"read from: metres from {NEAREST_M:g} to {FARTHEST_M:g}, or nothing"
         paper: Paper = next(paper for paper in get_args(Paper) if paper == given["paper"])
         made = render(self.sheet, format, paper, metres)
         try:

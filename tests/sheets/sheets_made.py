@@ -69,7 +69,7 @@ def said(
         for block in part.blocks:
             if isinstance(block, Table):
                 yield from [block.caption] * captions
-                yield from _table(block, part.big and head_marks, box)
+                yield from _table(block, head_marks, box)
             elif isinstance(block, Picture):
                 if captions or not drawn:
                     yield from block.lines

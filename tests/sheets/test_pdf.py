@@ -21,7 +21,7 @@ from rigtui.model import Rig
 from rigtui.model.text import count, visible
 from rigtui.paper import SHEETS, Sheet
 from rigtui.sheets.paging import Page
-from rigtui.sheets.pdf import BOTTOM, SIDE, TOP, laid_out, pdf
+from rigtui.sheets.pdf import BOTTOM, SIDE, TOP, pdf, set_out
 from rigtui.sheets.sizes import PAPERS, type_for
 from rigtui.sheets.strips import Strip
 from rigtui.sheets.typeface import FALLBACK, Typesetter
@@ -43,9 +43,7 @@ def extracted(content: bytes) -> list[str]:
 
 def layout(described: Sheet, metres: float | None = None) -> list[Page]:
     """The pages of a sheet on A4."""
-    width, height = PAPERS["a4"]
-    type_ = type_for(described, metres)
-    return laid_out(described, type_, width - 2 * SIDE, height - TOP - BOTTOM, Typesetter())
+    return set_out(described, "a4", metres, Typesetter())[1]
 
 
 def strips(pages: list[Page]) -> Iterator[Strip]:
@@ -91,7 +89,7 @@ def test_another_library_reads_what_was_laid_out(data: Data) -> None:
             foot = text[len(body) :]
             assert bare(made_on(described)) in foot
             assert f"page{number}of{len(pages)}" in foot
-            assert bare(type_for(described).statement) in foot
+            assert bare(set_out(described, "a4", None, Typesetter())[0].statement) in foot
 
 
 @lru_cache
