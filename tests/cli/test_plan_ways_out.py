@@ -39,8 +39,8 @@ def ways_out(text: str) -> list[tuple[str, str]]:
             said[-1] += f" {line.strip()}"
         else:
             break
-    found = [WAY.match(one) for one in said]
-    return [(one[1], one[2] or "") for one in found if one]
+    ways = [WAY.match(line) for line in said]
+    return [(finding[1], finding[2] or "") for finding in ways if finding]
 
 
 def typed_back(asked: list[str], way: str) -> list[str]:
@@ -51,12 +51,12 @@ def typed_back(asked: list[str], way: str) -> list[str]:
             words.remove(part.removeprefix("without "))
         for name, value in re.findall(r"(--\w+) ([\d,]+)", part):
             if not part.startswith("without "):
-                words = [one for one in words if one.split()[0] != name] + [f"{name} {value}"]
+                words = [word for word in words if word.split()[0] != name] + [f"{name} {value}"]
     return words
 
 
 def spelled(asked: list[str]) -> list[str]:
-    return [word for one in asked for word in shlex.split(one)]
+    return [word for option in asked for word in shlex.split(option)]
 
 
 def written(folder: Path, rig: Rig) -> Path:
@@ -82,15 +82,17 @@ def check_ways_out(run: Run, path: Path, kind: str, asked: list[str], new: Path)
         done = run("plan", kind, path, *spelled(again), "--write", new)
         assert (done.status, done.err) == (0, ""), (asked, way)
         _, rig = load(new)
-        for name, value in (one.split() for one in again if one.startswith(("--mem", "--loops"))):
-            numbers = [int(one) for one in value.split(",")]
+        for name, value in (
+            word.split() for word in again if word.startswith(("--mem", "--loops"))
+        ):
+            numbers = [int(word) for word in value.split(",")]
             if name == "--memories":
                 assert rig.switcher is not None
                 assert rig.switcher.memories == numbers[0]
             elif len(numbers) == 1:
                 assert len(rig.loops) == numbers[0]
             else:
-                sides = [one.side for one in rig.loops]
+                sides = [loop.side for loop in rig.loops]
                 assert [sides.count("front"), sides.count("fx")] == numbers
         assert "memory-out-of-range" not in run("report", new, "--json").out
     return len(ways)
@@ -133,10 +135,10 @@ def test_pin_on_a_preset_that_goes_is_said(run: Run) -> None:
     """Where the plan throws a pinned preset away, the notes say that the pin went with it."""
     _, rig = load(QUAY)
     said = 0
-    for one in rig.presets:
-        done = run("plan", "all", QUAY, "--pin-switch", f"{one.id}=2", "--json")
+    for pinned in rig.presets:
+        done = run("plan", "all", QUAY, "--pin-switch", f"{pinned.id}=2", "--json")
         assert done.status == 0
-        if f'"id": "{one.id}"' not in done.out:
+        if f'"id": "{pinned.id}"' not in done.out:
             assert "so its pin to a memory is void" in done.out
             said += 1
     assert said
@@ -178,7 +180,7 @@ def test_examples_of_the_help_run(run: Run, tmp_path: Path) -> None:
         command = example.split(" | ")[0].split("   ")[0]
         name, *words = shlex.split(command)
         assert name == "rigtui"
-        here = [str(tmp_path / one) if one.endswith(".toml") else one for one in words]
+        here = [str(tmp_path / word) if word.endswith(".toml") else word for word in words]
         done = run(*here)
         assert (done.status, done.err) == (0, ""), example
 

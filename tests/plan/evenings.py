@@ -53,9 +53,9 @@ def evening(
     side = ["front" if at < front else "fx" for at in range(pedals)]
     empty = [loop(at + 1, side="front" if at < front_loops else "fx") for at in range(loops)]
     chain = {
-        one: [name for name, its in zip(names, side) if its == one]
-        + [row["number"] for row in empty if row["side"] == one]
-        for one in ("front", "fx")
+        end: [name for name, its in zip(names, side) if its == end]
+        + [row["number"] for row in empty if row["side"] == end]
+        for end in ("front", "fx")
     }
     return make_rig(
         switcher=switcher(memories, board.pop("bank_size", 4), **board),

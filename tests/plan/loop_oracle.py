@@ -75,20 +75,20 @@ def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
 
     Source of what keeping means: docs/planning.md, "A preset that stays".
     """
-    found = lookup(rig)
+    known = lookup(rig)
     by_foot = rig.amp.channel_switch == "foot"
-    stays_out = {p.id for p in found.outside() if p.used in STAYS_OUT}
-    pedals = frozenset(found.pedals) - stays_out
+    stays_out = {p.id for p in known.outside() if p.used in STAYS_OUT}
+    pedals = frozenset(known.pedals) - stays_out
     times: dict[str, int] = {}
     for setlist in rig.setlists:
-        for one in setlist.song_ids:
-            times[one] = times.get(one, 0) + 1
+        for song_id in setlist.song_ids:
+            times[song_id] = times.get(song_id, 0) + 1
     if not rig.setlists:
         times = {song.id: 1 for song in rig.songs}
 
     def want(section: Section, foot: int, before: Section | None) -> Want:
-        preset = found.presets[section.preset]
-        on = frozenset(found.sound(section)) - stays_out
+        preset = known.presets[section.preset]
+        on = frozenset(known.sound(section)) - stays_out
         free = frozenset(section.may)
         channel = preset.channel or None
         own = section.preset if section.preset in asked.keep else None
@@ -99,12 +99,12 @@ def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
     songs = []
     for song in rig.songs:
         wants: list[Want] = []
-        cold = bool(song.sections) and song.sections[0].preset not in found.presets
+        cold = bool(song.sections) and song.sections[0].preset not in known.presets
         channel = rig.amp.channels[0] if rig.amp.channels else None
         for at, section in enumerate(song.sections):
-            if section.preset not in found.presets:
+            if section.preset not in known.presets:
                 continue
-            wanted = found.presets[section.preset].channel or None
+            wanted = known.presets[section.preset].channel or None
             foot = 0
             if by_foot and wanted is not None:
                 foot = int(at > 0 and wanted != channel)
@@ -112,12 +112,12 @@ def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
             wants.append(want(section, foot, song.sections[at - 1] if at else None))
         songs.append(Played(times.get(song.id, 0), cold and bool(wants), wants))
     kept = []
-    for one in asked.keep:
-        preset = found.presets[one]
-        left_on = {p.id for p in found.outside() if p.used == "always"}
-        on = frozenset(found.preset_pedals(preset)) | left_on
+    for preset_id in asked.keep:
+        preset = known.presets[preset_id]
+        left_on = {p.id for p in known.outside() if p.used == "always"}
+        on = frozenset(known.preset_pedals(preset)) | left_on
         channel = preset.channel or None
-        kept.append(Want(on, pedals - on, channel, False, 0, one))
+        kept.append(Want(on, pedals - on, channel, False, 0, preset_id))
     return songs, kept
 
 
@@ -135,14 +135,14 @@ def switched_on_top(songs: list[Played], kept: list[Want]) -> set[str]:
 
 def layouts(rig: Rig, asked: Question) -> Iterator[tuple[frozenset[str], ...]]:
     """Every way to put pedals in loops that the switcher and the options allow."""
-    found = lookup(rig)
+    known = lookup(rig)
     songs, kept = read(rig, asked)
     every = [want for song in songs for want in song.wants] + kept
     must = set(asked.pin_in)
-    for one in asked.keep:
-        must.update(found.preset_pedals(found.presets[one]))
+    for preset_id in asked.keep:
+        must.update(known.preset_pedals(known.presets[preset_id]))
     never = set(asked.pin_out)
-    never |= {p.id for p in found.outside() if p.used in STAYS_OUT}
+    never |= {p.id for p in known.outside() if p.used in STAYS_OUT}
     if not (rig.switcher and rig.switcher.loop_switches):
         never |= switched_on_top(songs, kept)
     between = bool(rig.switcher and rig.switcher.between_loops)
@@ -159,10 +159,10 @@ def layouts(rig: Rig, asked: Question) -> Iterator[tuple[frozenset[str], ...]]:
         return True
 
     def of_side(side: str) -> list[list[tuple[str, ...]]]:
-        row = [p for p in found.order if found.pedals[p].side == side]
+        row = [p for p in known.order if known.pedals[p].side == side]
         ways = []
         for inside in itertools.product((False, True), repeat=len(row)):
-            held = [at for at, one in enumerate(inside) if one]
+            held = [at for at, pedals in enumerate(inside) if pedals]
             names = {row[at] for at in held}
             if names & never or (must & set(row)) - names:
                 continue
@@ -182,7 +182,7 @@ def layouts(rig: Rig, asked: Question) -> Iterator[tuple[frozenset[str], ...]]:
                     ways.append(groups)
         return ways
 
-    counts = {side: sum(one.side == side for one in rig.loops) for side in ("front", "fx")}
+    counts = {side: sum(loop.side == side for loop in rig.loops) for side in ("front", "fx")}
     counts |= dict(asked.loops or {})
     for front in of_side("front"):
         for fx in of_side("fx"):
@@ -324,10 +324,12 @@ def best(
     weights: Weights = Weights(),  # noqa: B008
 ) -> tuple[int, Priced | None] | None:
     """Least weight of all layouts, and the best four figures where nothing is left free."""
-    priced = [one for groups in layouts(rig, asked) if (one := price(rig, asked, groups, weights))]
+    priced = [
+        cost for groups in layouts(rig, asked) if (cost := price(rig, asked, groups, weights))
+    ]
     if not priced:
         return None
-    full = [one for _, one in priced if one is not None]
+    full = [cost for _, cost in priced if cost is not None]
     return min(moves for moves, _ in priced), min(full, default=None)
 
 
@@ -376,8 +378,8 @@ def price_toggling(
                             ways = [c + again for c in cost.values()]
                             ways += [
                                 c + weights.of(apart(was, mask), others)
-                                for (one, was), c in cost.items()
-                                if one == at
+                                for (there, was), c in cost.items()
+                                if there == at
                             ]
                         if ways:
                             now[at, mask] = min(ways)
@@ -392,4 +394,4 @@ def price_toggling(
 def best_toggling(rig: Rig, asked: Question, weights: Weights) -> int | None:
     """Least weight of all layouts where loops can be toggled."""
     priced = [price_toggling(rig, asked, groups, weights) for groups in layouts(rig, asked)]
-    return min((one for one in priced if one is not None), default=None)
+    return min((cost for cost in priced if cost is not None), default=None)

@@ -45,7 +45,7 @@ def _storable(rig: Rig, asked: Question, groups: tuple[frozenset[str], ...], mos
         frozenset(nth for nth, want in enumerate(wants) if fits(point, want)) for point in points
     ]
     covers = list(dict.fromkeys(covers))
-    covers = [one for one in covers if not any(one < other for other in covers)]
+    covers = [cover for cover in covers if not any(cover < other for other in covers)]
     left = frozenset(
         nth for nth, want in enumerate(wants) if not any(fits(point, want) for point in stored)
     )
@@ -58,7 +58,7 @@ def _covered(left: frozenset[int], covers: list[frozenset[int]], most: int) -> b
     if not most:
         return False
     first = min(left)
-    return any(_covered(left - one, covers, most - 1) for one in covers if first in one)
+    return any(_covered(left - cover, covers, most - 1) for cover in covers if first in cover)
 
 
 def forced(rig: Rig, asked: Question) -> frozenset[str]:
@@ -75,9 +75,9 @@ def taken_back(rig: Rig, old: Question, new: Question) -> Iterator[Question]:
         if pedal not in new.pins:
             yield replace(new, pins={**new.pins, pedal: where})
     for name in ("keep", "apart"):
-        for one in getattr(old, name):
-            if one not in getattr(new, name):
-                yield replace(new, **{name: (*getattr(new, name), one)})
+        for item in getattr(old, name):
+            if item not in getattr(new, name):
+                yield replace(new, **{name: (*getattr(new, name), item)})
     for name in ("sharing", "keep_order"):
         if getattr(new, name) != getattr(old, name):
             yield replace(new, **{name: getattr(old, name)})

@@ -35,9 +35,9 @@ def _solve(model: Any, seconds: float, workers: int) -> Solved:
     solver.parameters.max_time_in_seconds = seconds
     solver.parameters.num_workers = workers
     status = solver.solve(model)
-    found = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
+    solved = status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
     return Solved(
-        round(solver.objective_value) if found else None,
+        round(solver.objective_value) if solved else None,
         round(solver.best_objective_bound) if status != cp_model.INFEASIBLE else 0,
         status == cp_model.OPTIMAL,
         status != cp_model.INFEASIBLE,

@@ -49,14 +49,14 @@ def test_loops(seed: int, memories: int, free: float) -> None:
     asked = Question(keep_order=False, sharing=False)
     needs = needs_of(rig, evening_of(rig))
     limits = limits_of(rig, needs, asked)
-    found = search_loops(rig, needs, asked, Control())
+    ours = search_loops(rig, needs, asked, Control())
     limit = None if memories == 128 else memories
     theirs = solvers.solve_loops(needs, limits, limit, 20)
     assert theirs.value is not None
-    assert found.designs[0].moves <= theirs.value
+    assert ours.designs[0].moves <= theirs.value
     if theirs.proved:
-        assert found.bound <= theirs.value
-        assert found.designs[0].moves == theirs.value
+        assert ours.bound <= theirs.value
+        assert ours.designs[0].moves == theirs.value
 
 
 @pytest.mark.parametrize("seed", [1, 2])
@@ -65,10 +65,10 @@ def test_a_whole_evening(seed: int) -> None:
     rig = evening(memories=128, seed=seed)
     asked = Question(keep_order=False, sharing=False)
     needs = needs_of(rig, evening_of(rig))
-    found = search_loops(rig, needs, asked, Control())
+    ours = search_loops(rig, needs, asked, Control())
     theirs = solvers.solve_loops(needs, limits_of(rig, needs, asked), None, 60)
     assert theirs.proved
-    assert theirs.value == found.designs[0].moves == found.bound
+    assert theirs.value == ours.designs[0].moves == ours.bound
 
 
 def test_an_odd_ring_is_half_its_arcs() -> None:

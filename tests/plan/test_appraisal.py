@@ -58,8 +58,8 @@ def made(now: Rig, then: Rig, **more: Any) -> Plan:
 
 def weighed(now: Rig, then: Rig) -> tuple[bool, str]:
     """Whether the plan is better, and all that is to be known of it."""
-    found = appraise(made(now, then), now, evening_of(now))
-    return found.better, " | ".join(caveats(found))
+    appraisal = appraise(made(now, then), now, evening_of(now))
+    return appraisal.better, " | ".join(caveats(appraisal))
 
 
 def test_moves_between_songs_are_in_the_head() -> None:
@@ -116,10 +116,10 @@ def test_more_between_songs() -> None:
     from rigtui.plan.ask.result import Figures
 
     rig = rig_of(1, 2)
-    one = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), rig, Figures(34, 22, 3, 2))
-    found = appraise(one, rig, evening_of(rig))
-    assert found.better
-    assert caveats(found) == (
+    even = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), rig, Figures(34, 22, 3, 2))
+    appraisal = appraise(even, rig, evening_of(rig))
+    assert appraisal.better
+    assert caveats(appraisal) == (
         "More moves in all: 3 moves fewer inside songs, 9 more between, 6 more in all",
     )
 
@@ -129,9 +129,9 @@ def test_as_many_in_all() -> None:
     from rigtui.plan.ask.result import Figures
 
     rig = rig_of(1, 2)
-    one = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), rig, Figures(34, 16, 3, 2))
-    found = appraise(one, rig, evening_of(rig))
-    assert (found.better, caveats(found)) == (True, ())
+    even = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), rig, Figures(34, 16, 3, 2))
+    appraisal = appraise(even, rig, evening_of(rig))
+    assert (appraisal.better, caveats(appraisal)) == (True, ())
 
 
 def test_more_moves_are_no_better() -> None:
@@ -214,7 +214,7 @@ def test_sections_mapped_anew_are_named() -> None:
         update={"songs": (now.songs[0].model_copy(update={"sections": sections}), now.songs[1])}
     )
     (change,) = mapped_anew(now, then)
-    assert (change.song, [one.section for one in change.sections]) == ("a", [0, 2])
+    assert (change.song, [section.section for section in change.sections]) == ("a", [0, 2])
     assert change_lines(change, now, then) == ["1 Part, 3 Part: One → Two with Wah"]
     assert mapped_anew(now, now) == []
 
@@ -253,7 +253,7 @@ def test_the_walk_is_what_its_lines_add_up_to(path: Any) -> None:
     _, rig = load(path)
     route = plan(rig, Question("route"))
     assert route.rig is not None
-    counts = {one.id: count_song(route.rig, one).moves for one in route.rig.songs}
+    counts = {song.id: count_song(route.rig, song).moves for song in route.rig.songs}
     for walk, said in zip(route.details["walks"], said_walks(route, rig), strict=True):
         between = [0] * len(said.songs)
         inside = [0] * len(said.songs)
@@ -279,10 +279,10 @@ def test_playable_is_better_though_it_costs_more_in_all() -> None:
     from rigtui.plan.ask.result import Figures
 
     now, then = rig_of(1, None), rig_of(1, 2)
-    one = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), then, Figures(34, 22, 3, 2))
-    found = appraise(one, now, evening_of(now))
-    assert found.better
-    assert caveats(found)[0].startswith("More moves in all")
+    dearer = Plan("all", Status.FEASIBLE, Figures(37, 13, 3, 2), then, Figures(34, 22, 3, 2))
+    appraisal = appraise(dearer, now, evening_of(now))
+    assert appraisal.better
+    assert caveats(appraisal)[0].startswith("More moves in all")
 
 
 def test_a_setlist_that_was_not_planned_for_is_not_forgotten() -> None:
@@ -292,11 +292,11 @@ def test_a_setlist_that_was_not_planned_for_is_not_forgotten() -> None:
     then = set_preset(set_preset(now, "three", memory=None), "two", memory=2)
     evening = evening_of(now, ("night",))
     plan_ = Plan("all", Status.FEASIBLE, figures(now, evening), then, figures(then, evening))
-    found = appraise(plan_, now, evening)
+    appraisal = appraise(plan_, now, evening)
     assert plan_.after is not None
     assert plan_.after.moves < plan_.before.moves
-    assert not found.better
-    assert caveats(found)[0] == (
+    assert not appraisal.better
+    assert caveats(appraisal)[0] == (
         "Worse for what you did not plan for: noon loses 2 sections of 1 song that can be recalled "
         "today: no memory is left for Three"
     )

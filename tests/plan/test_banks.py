@@ -47,7 +47,7 @@ def drawn(seed: int, *, most: int = 6, banks: tuple[int, int] = (1, 5)) -> BankP
 def brute_force(problem: BankProblem) -> int:
     """The least cost by trying every partition."""
     every = itertools.product(range(problem.banks), repeat=problem.n)
-    return min(problem.cost(one) for one in every if problem.fits(one))
+    return min(problem.cost(partition) for partition in every if problem.fits(partition))
 
 
 def check(problem: BankProblem) -> set[str]:
@@ -60,7 +60,7 @@ def check(problem: BankProblem) -> set[str]:
     heuristic = Best(problem)
     search(problem, heuristic, 300, Control())
     assert heuristic.cost >= least
-    assert all(problem.fits(one) for one in heuristic.partitions)
+    assert all(problem.fits(partition) for partition in heuristic.partitions)
     assert steps_bound(problem) <= least
     line = Best(problem)
     if best_line(problem, line, Control()):
@@ -72,10 +72,10 @@ def check(problem: BankProblem) -> set[str]:
     if bound is not None:
         used.add(f"ring of {problem.banks}")
         assert bound == ring.cost == least
-    for one in (best, line, ring):
-        for partition in one.partitions:
+    for solved in (best, line, ring):
+        for partition in solved.partitions:
             assert problem.fits(partition)
-            assert problem.cost(partition) == one.cost
+            assert problem.cost(partition) == solved.cost
     return used
 
 
@@ -117,8 +117,8 @@ def test_cuts_by_tables_and_by_halves(n: int, monkeypatch: pytest.MonkeyPatch) -
     monkeypatch.setattr(cuts, "_SMALL", 1)
     by_halves = [light_sets(weight, low, high, 9, 10**6) for low, high in spans(n)]
     assert [lightest_cut(weight, low, high) for low, high in spans(n)] == least
-    for one, other in zip(by_table, by_halves, strict=True):
-        assert set(zip(*map(list, one))) == set(zip(*map(list, other)))
+    for first, second in zip(by_table, by_halves, strict=True):
+        assert set(zip(*map(list, first))) == set(zip(*map(list, second)))
 
 
 def test_a_long_ring_is_a_line() -> None:
@@ -144,14 +144,14 @@ def test_banks_that_do_not_wrap(seed: int) -> None:
     flow = np.array([[draw.choice((0, 0, 1, 2, 3, 5)) for _ in range(n)] for _ in range(n)])
     pins = {at: draw.randrange(banks) for at in range(draw.choice((0, 0, 1)))}
     problem = BankProblem(flow, tuple(room), pins=pins, wraps=False)
-    found = solve_banks(problem)
-    assert found.proved
-    assert found.cost == brute_force(problem)
-    assert all(problem.fits(at) for at in found.partitions)
+    solved = solve_banks(problem)
+    assert solved.proved
+    assert solved.cost == brute_force(problem)
+    assert all(problem.fits(at) for at in solved.partitions)
     line = Best(problem)
     assert best_line(problem, line, Control())
-    assert line.cost == found.cost
-    assert steps_bound(problem) <= found.cost
+    assert line.cost == solved.cost
+    assert steps_bound(problem) <= solved.cost
 
 
 def test_too_many_light_sets_are_not_listed() -> None:
@@ -181,10 +181,10 @@ def test_upward_rings_and_pairs_of_arcs(seed: int) -> None:
         every = (at for at in itertools.product(range(banks), repeat=n) if problem.fits(at))
         least = min(problem.cost(at) for at in every)
         if up:
-            found = Best(problem)
-            assert best_up(problem, found, Control())
-            assert found.cost == least
-            assert all(problem.fits(at) for at in found.partitions)
+            solved = Best(problem)
+            assert best_up(problem, solved, Control())
+            assert solved.cost == least
+            assert all(problem.fits(at) for at in solved.partitions)
         else:
             assert pair_bound(problem, least, Control()) <= least
             assert pair_bound(problem, least + 9, Control()) <= least

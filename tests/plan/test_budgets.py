@@ -128,7 +128,7 @@ def test_presets_to_toggle_from_when_the_time_is_up(looks: int) -> None:
     assert len(soon.presets) <= 4
     assert later.recalls <= soon.recalls
     if not looks:
-        assert {one.on for one in soon.presets} <= {one.on for one in songs[1].cubes}
+        assert {preset.on for preset in soon.presets} <= {preset.on for preset in songs[1].cubes}
 
 
 def test_the_player_stops_the_choice_at_once() -> None:
@@ -155,7 +155,7 @@ def test_too_many_sounds_to_weigh_are_told(monkeypatch: pytest.MonkeyPatch) -> N
 
 def test_a_song_played_very_often_can_be_planned() -> None:
     """Moves may be any number: a million of them are not taken for a song that cannot be played."""
-    often = [one._replace(times=200_000) for one in played(12, 3)]
+    often = [song._replace(times=200_000) for song in played(12, 3)]
     packed = with_toggles(often, [], 4, 3, Control())
     assert isinstance(packed, Toggled)
     assert packed.recalls % 200_000 == 0
@@ -164,11 +164,11 @@ def test_a_song_played_very_often_can_be_planned() -> None:
 def many(count: int, loops: int = 14) -> list[Cube]:
     """Different cubes, some of their loops left free."""
     draw = random.Random(5)
-    found: dict[Cube, None] = {}
-    while len(found) < count:
+    cubes: dict[Cube, None] = {}
+    while len(cubes) < count:
         on, free = draw.getrandbits(loops), draw.getrandbits(loops) & draw.getrandbits(loops)
-        found[Cube(on & ~free, ~on & ~free & ((1 << loops) - 1), ANY_CHANNEL)] = None
-    return list(found)
+        cubes[Cube(on & ~free, ~on & ~free & ((1 << loops) - 1), ANY_CHANNEL)] = None
+    return list(cubes)
 
 
 def test_clashes_of_very_many_sounds_take_little_memory() -> None:
@@ -201,5 +201,5 @@ def test_presets_for_very_many_sounds(looks: int, monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr(cubes, "MOST_CLASHING", 20)
     quick = fewest_presets([], crowd, Clock(looks))
     assert 1 <= quick.least <= exact.least <= len(exact.classes) <= len(quick.classes)
-    assert all(any(one.within(cube) for one in quick.classes) for cube in crowd)
+    assert all(any(cls.within(cube) for cls in quick.classes) for cube in crowd)
     assert all(a is b or not a.meets(b) for a in quick.clique for b in quick.clique)

@@ -96,10 +96,10 @@ def switcher_of(memories: int, size: int, buttons: str, wraps: bool) -> Switcher
     return Switcher.model_validate(switcher(memories, size, bank_buttons=buttons, bank_wrap=wraps))
 
 
-def steps(one: Switcher, a: int, b: int) -> int:
+def steps(board: Switcher, a: int, b: int) -> int:
     """Bank steps from one memory (from 0) to another."""
-    problem = bank_problem(one, np.zeros((0, 0)))
-    return int(problem.steps[a // one.bank_size, b // one.bank_size])
+    problem = bank_problem(board, np.zeros((0, 0)))
+    return int(problem.steps[a // board.bank_size, b // board.bank_size])
 
 
 def test_a_curve_in_words() -> None:
@@ -184,10 +184,10 @@ def test_figures_of_pedals_are_those_of_the_plan() -> None:
     """
     rig = load(DEMOS / "quay-street.toml")[1]
     made = plan_all(rig, Question(first="moves"))
-    said = {one.pedal: one for one in explain_plan(made.rig).pedals}
-    for one in said.values():
-        if one.all_in is not None:
-            assert made.moves_after == (one.all_in if one.inside else one.all_out)
+    said = {pedal.pedal: pedal for pedal in explain_plan(made.rig).pedals}
+    for worth in said.values():
+        if worth.all_in is not None:
+            assert made.moves_after == (worth.all_in if worth.inside else worth.all_out)
     pinned = plan_all(rig, Question(pins={"chorus": "in"}, first="moves"))
     assert pinned.parts[0].bound <= said["chorus"].moves_in <= said["chorus"].all_in
     assert pinned.moves_after <= said["chorus"].all_in

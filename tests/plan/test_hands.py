@@ -52,18 +52,18 @@ def check_hands(now: Rig, then: Rig) -> None:
     assert all_hands(then) == all_hands(now)
     for before, after in zip(now.songs, then.songs, strict=True):
         assert count_song(then, after).hand_moves == count_song(now, before).hand_moves
-        texts = [[one.hands for one in each.sections] for each in (before, after)]
+        texts = [[section.hands for section in each.sections] for each in (before, after)]
         assert texts[0] == texts[1]
-    assert {one.note for one in then.presets} <= {one.note for one in now.presets}
+    assert {preset.note for preset in then.presets} <= {preset.note for preset in now.presets}
 
 
 def places(rig: Rig) -> dict[str, tuple[bool, str]]:
     """Whether each pedal is in a loop, and how it is used outside."""
-    inside = {one for each in rig.loops for one in each.pedals}
-    default = {one.id: "between" if one.kind == "tuner" else "foot" for one in rig.pedals}
+    inside = {pedal for each in rig.loops for pedal in each.pedals}
+    default = {pedal.id: "between" if pedal.kind == "tuner" else "foot" for pedal in rig.pedals}
     return {
-        one.id: (one.id in inside, "" if one.id in inside else one.use or default[one.id])
-        for one in rig.pedals
+        pedal.id: (pedal.id in inside, "" if pedal.id in inside else pedal.use or default[pedal.id])
+        for pedal in rig.pedals
     }
 
 
@@ -77,9 +77,11 @@ def check_plan(rig: Rig, question: Question) -> bool:
         return False
     check_hands(rig, made.rig)
     was, now = places(rig), places(made.rig)
-    before = {one.id: one for one in rig.pedals}
-    assert all(one == before[one.id] for one in made.rig.pedals if was[one.id] == now[one.id])
-    kept = {one.id: one for one in made.rig.presets}
+    before = {pedal.id: pedal for pedal in rig.pedals}
+    assert all(
+        pedal == before[pedal.id] for pedal in made.rig.pedals if was[pedal.id] == now[pedal.id]
+    )
+    kept = {preset.id: preset for preset in made.rig.presets}
     for old in rig.presets:
         if old.id in question.keep:
             keys = ("name", "role", "channel", "guitar_volume", "pickup", "hands", "note")
@@ -92,7 +94,7 @@ def check_plan(rig: Rig, question: Question) -> bool:
 def test_hands_stay_as_they_are(data: Data, kind: str, draw: st.DataObject) -> None:
     """Over random rigs and all planners, some presets kept."""
     rig = rig_from_data(data)
-    keep = draw.draw(st.sets(st.sampled_from([one.id for one in rig.presets]), max_size=1))
+    keep = draw.draw(st.sets(st.sampled_from([preset.id for preset in rig.presets]), max_size=1))
     copies = draw.draw(st.integers(0, 1))
     check_plan(rig, Question(kind, keep=tuple(keep) if kind in ("all", "loops") else (),
                             copies=copies if kind == "switches" else 0))  # fmt: skip
@@ -138,7 +140,7 @@ def test_the_name_of_most_sections_wins() -> None:
     rig = two_alike()
     made = plan(rig, Question("all"))
     assert made.rig is not None
-    assert [one.id for one in made.rig.presets] == ["loud"]
+    assert [preset.id for preset in made.rig.presets] == ["loud"]
     assert made.rig.presets[0].guitar_volume == 10
     soft = made.rig.songs[0].sections[1]
     assert (soft.guitar_volume, soft.preset_hands, soft.ignores) == (3, "volume down", ())
@@ -155,7 +157,7 @@ def test_a_kept_preset_asks_nothing_of_the_sections_that_join_it() -> None:
     rig = two_alike()
     made = plan(rig, Question("all", keep=("soft",)))
     assert made.rig is not None
-    soft = next(one for one in made.rig.presets if one.id == "soft")
+    soft = next(preset for preset in made.rig.presets if preset.id == "soft")
     assert soft.hands == "volume down"
     assert soft.guitar_volume == 3
     check_hands(rig, made.rig)
@@ -175,5 +177,5 @@ def test_a_new_file_differs_only_where_the_plan_does() -> None:
     assert 'use = "foot"                   # heel it in, toe it out' in text
     assert 'use = "between"                # doubles as the mute' in text
     head = "- loops\n"  # the line above the loops, where the pedals end
-    heads = [one.split(head)[0] for one in (source.text, text)]
-    assert list(difflib.unified_diff(*(one.splitlines() for one in heads))) == []
+    heads = [toml.split(head)[0] for toml in (source.text, text)]
+    assert list(difflib.unified_diff(*(head.splitlines() for head in heads))) == []

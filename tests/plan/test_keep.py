@@ -18,7 +18,11 @@ from rigtui.plan.whole.loops import plan_loops
 
 def sections_of(rig: Rig) -> list[tuple[str | None, tuple[str, ...], tuple[str, ...]]]:
     """How each section is played: its preset, and pedals on top of it and out of it."""
-    return [(one.preset, one.plus, one.minus) for its in rig.songs for one in its.sections]
+    return [
+        (section.preset, section.plus, section.minus)
+        for its in rig.songs
+        for section in its.sections
+    ]
 
 
 def solo_with_wah() -> Rig:
@@ -38,7 +42,7 @@ def test_a_pedal_on_top_of_a_kept_preset_stays_outside() -> None:
     free, kept = (plan(solo_with_wah(), Question("loops", keep=keep)) for keep in ((), ("lead",)))
     assert free.rig is not None
     assert free.moves_after == 1
-    assert any("wah" in one.pedals for one in free.rig.loops)
+    assert any("wah" in loop.pedals for loop in free.rig.loops)
     assert kept.rig is not None
     assert (kept.moves_after, kept.status) == (2, Status.OPTIMAL)
     assert sections_of(kept.rig)[0] == ("lead", ("wah",), ())
@@ -71,8 +75,8 @@ def test_the_route_moves_no_section_off_a_kept_preset() -> None:
     )
     made = plan(rig, Question("all", keep=("a",)))
     assert made.rig is not None
-    assert [one[0] for one in sections_of(made.rig)] == ["a", "b", "a"]
-    assert [one.channel for one in made.rig.presets] == [None, "drive"]
+    assert [row[0] for row in sections_of(made.rig)] == ["a", "b", "a"]
+    assert [preset.channel for preset in made.rig.presets] == [None, "drive"]
 
 
 @pytest.mark.parametrize("kind", ["loops", "all"])
@@ -88,15 +92,15 @@ def test_two_presets_that_switch_the_same_can_both_stay(kind: str) -> None:
     )
     made = plan(rig, Question(kind, keep=("a", "b")))
     assert made.rig is not None
-    assert [one[0] for one in sections_of(made.rig)] == ["a", "b", "c"]
+    assert [row[0] for row in sections_of(made.rig)] == ["a", "b", "c"]
     short = plan(rig, Question(kind, keep=("a", "b", "c"), memories=2))
     assert short.status is Status.INFEASIBLE
     assert short.conflict is not None
     assert "these 3 sounds conflict pairwise" in short.conflict.reason
-    assert {one.places for one in short.conflict.sounds} == {
+    assert {sound.places for sound in short.conflict.sounds} == {
         ("presets.a",), ("presets.b",), ("presets.c",),
     }  # fmt: skip
-    assert all("in a memory of its own" in one.wants for one in short.conflict.sounds)
+    assert all("in a memory of its own" in sound.wants for sound in short.conflict.sounds)
 
 
 def test_songs_not_planned_for_toggle_on_top_of_a_kept_preset() -> None:
@@ -124,7 +128,7 @@ def test_a_kept_preset_that_cannot_stay_is_explained() -> None:
         "wah must stay outside, as sections that stay on lead switch it on top, and you want it in "
         "a loop"
     )
-    assert [one.text for one in made.conflict.relaxations] == [
+    assert [relaxation.text for relaxation in made.conflict.relaxations] == [
         "let wah stay outside the loops",
         "let lead change",
     ]
@@ -136,7 +140,7 @@ def test_drawn_rigs_keep_what_they_are_asked_to(toggling: bool) -> None:
     kept = 0
     for seed in range(500, 620):
         rig, options = drawn(seed, toggling=toggling)
-        ids = [one.id for one in rig.presets]
+        ids = [preset.id for preset in rig.presets]
         options = replace(options, keep=tuple(dict.fromkeys([*ids[: seed % 3], ids[-1]])))
         for planner in (plan_loops, plan_all):
             made = planner(rig, options)

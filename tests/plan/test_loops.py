@@ -45,19 +45,19 @@ def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, Question]:
                 inside.append(names[at])
                 at += 1
         loops.append(loop(number, *inside, side=side))
-    looped = {name for one in loops for name in one["pedals"]}
+    looped = {name for loop in loops for name in loop["pedals"]}
     rocked = random.Random(-seed)
     for row in pedals:
         if row["id"] not in looped and row["kind"] == "wah" and rocked.random() < 0.5:
             row["use"] = "treadle"
     chain: dict[str, list[Any]] = {"front": [], "fx": []}
-    for one in loops:
-        chain[one["side"]].append(one["number"])
+    for row in loops:
+        chain[row["side"]].append(row["number"])
     for name, side in zip(names, sides):
         if name not in looped:
             chain[side].insert(draw.choice((0, len(chain[side]))), name)
     memories = draw.randint(1, 5)
-    numbers = [one["number"] for one in loops]
+    numbers = [row["number"] for row in loops]
     channel = draw.choice(("none", "none", "all", "some"))
     presets = []
     for nth in range(draw.randint(1, 5)):
@@ -73,7 +73,7 @@ def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, Question]:
     free = draw.choice((0.0, 0.0, 0.25))
     weight = rocked.choice((3, 3, 3, 0, 1, 2.5, 10))
     ahead = rocked.choice((0.0, 0.0, 0.3))
-    ids = [one["id"] for one in presets]
+    ids = [preset["id"] for preset in presets]
 
     def part() -> dict[str, Any]:
         if draw.random() < 0.06:
@@ -106,8 +106,8 @@ def drawn(seed: int, *, toggling: bool = False) -> tuple[Rig, Question]:
     def some(share: float) -> list[str]:
         return [name for name in names if draw.random() < share]
 
-    found = lookup(rig)
-    outside = {one.id for one in found.outside() if one.used in ("between", "treadle")}
+    known = lookup(rig)
+    outside = {pedal.id for pedal in known.outside() if pedal.used in ("between", "treadle")}
     pin_in = [name for name in some(0.12) if name not in outside]
     asked = Question(
         pins=dict.fromkeys(pin_in, "in")
@@ -142,9 +142,9 @@ def check_figures(rig: Rig, plan: Plan) -> None:
     assert plan.rig is not None
     night = plan.rig.setlists[0]
     assert plan.moves_after == count_setlist(plan.rig, night).moves
-    songs = {one.id: one for one in plan.rig.songs}
+    songs = {song.id: song for song in plan.rig.songs}
     played = set(night.song_ids)
-    worst = [c.moves for one in played for c in count_song(plan.rig, songs[one]).changes]
+    worst = [c.moves for song_id in played for c in count_song(plan.rig, songs[song_id]).changes]
     assert plan.worst_change == max(worst, default=0)
     old, new = lookup(rig), lookup(plan.rig)
     for a, b in zip(rig.songs, plan.rig.songs, strict=True):
@@ -165,7 +165,7 @@ def check_figures(rig: Rig, plan: Plan) -> None:
 def check_layout(rig: Rig, asked: Question, plan: Plan) -> None:
     """The board can be wired, and every option is kept."""
     assert plan.rig is not None
-    found, old = lookup(plan.rig), lookup(rig)
+    known, old = lookup(plan.rig), lookup(rig)
     for side in ("front", "fx"):
         items = getattr(plan.rig.chain, side)
         assert sorted(map(str, items)) == sorted(set(map(str, items)))
@@ -174,29 +174,29 @@ def check_layout(rig: Rig, asked: Question, plan: Plan) -> None:
             assert loops == list(range(loops[0], loops[-1] + 1))
         for item in items:
             if isinstance(item, int):
-                assert found.loops[item].side == side
+                assert known.loops[item].side == side
     chained = [item for side in ("front", "fx") for item in getattr(plan.rig.chain, side)]
-    assert sorted(item for item in chained if isinstance(item, int)) == sorted(found.loops)
+    assert sorted(item for item in chained if isinstance(item, int)) == sorted(known.loops)
     for pedal_ in plan.rig.pedals:
-        number = found.loop_of.get(pedal_.id)
+        number = known.loop_of.get(pedal_.id)
         assert (number is None) == (pedal_.id in chained)
-        assert number is None or found.loops[number].side == pedal_.side
+        assert number is None or known.loops[number].side == pedal_.side
     if asked.keep_order or plan.rig.switcher.between_loops:
         for side in ("front", "fx"):
             row = [p for p in old.order if old.pedals[p].side == side]
-            assert [p for p in found.order if old.pedals[p].side == side] == row
-    assert all(one in found.loop_of for one in asked.pin_in)
-    assert not any(one in found.loop_of for one in asked.pin_out)
-    for one in plan.rig.loops:
-        assert len(one.pedals) < 2 or asked.sharing
-        assert not any(set(pair) <= set(one.pedals) for pair in asked.apart)
-    for one in asked.keep:
+            assert [p for p in known.order if old.pedals[p].side == side] == row
+    assert all(pedal_id in known.loop_of for pedal_id in asked.pin_in)
+    assert not any(pedal_id in known.loop_of for pedal_id in asked.pin_out)
+    for row in plan.rig.loops:
+        assert len(row.pedals) < 2 or asked.sharing
+        assert not any(set(pair) <= set(row.pedals) for pair in asked.apart)
+    for preset_id in asked.keep:
         left_on = {p.id for p in old.outside() if p.used == "always"}
-        now = set(found.preset_pedals(found.presets[one]))
-        assert now - left_on == set(old.preset_pedals(old.presets[one])) - left_on
+        now = set(known.preset_pedals(known.presets[preset_id]))
+        assert now - left_on == set(old.preset_pedals(old.presets[preset_id])) - left_on
         for a, b in zip(rig.songs, plan.rig.songs):
             for was, now in zip(a.sections, b.sections):
-                assert was.preset != one or now.preset == one
+                assert was.preset != preset_id or now.preset == preset_id
     limit = rig.switcher.memories if asked.memories is None else asked.memories
     assert plan.objective["presets_used"] <= limit
 
@@ -230,7 +230,7 @@ def check(seed: int) -> str:
     if full is None or weight != least:
         return "free"
     figures = ("worst_change", "loops_used", "presets_used")
-    assert tuple(plan.objective[one] for one in figures) == tuple(full)[1:]
+    assert tuple(plan.objective[figure] for figure in figures) == tuple(full)[1:]
     return "settled"
 
 
@@ -296,7 +296,7 @@ def board(**more: Any) -> Rig:
     """Three pedals in a row, the middle one hardly used, and two loops."""
     parts: dict[str, Any] = {
         "switcher": switcher(4, 4),
-        "pedals": [pedal(one, "overdrive") for one in ("comp", "drive", "boost")],
+        "pedals": [pedal(pedal_id, "overdrive") for pedal_id in ("comp", "drive", "boost")],
         "loops": [loop(1, "comp"), loop(2, "boost"), loop(3, side="fx")],
         "chain": {"front": [1, "drive", 2], "fx": [3]},
         "presets": [
@@ -333,7 +333,7 @@ def test_options(asked: Question, moves: int, in_loops: list[str]) -> None:
     plan = plan_loops(board(), asked)
     assert plan.proved
     assert plan.moves_after == moves
-    assert [one for row in plan.rig.loops for one in row.pedals] == in_loops
+    assert [pedal for row in plan.rig.loops for pedal in row.pedals] == in_loops
     check_layout(board(), asked, plan)
 
 
@@ -348,12 +348,12 @@ def test_what_is_impossible_is_explained() -> None:
         "With comp and boost in loops, these 3 sounds conflict pairwise, so 3 presets at least, "
         "and there is room for 2"
     )
-    assert {(one.name, one.wants, one.places) for one in plan.conflict.sounds} == {
+    assert {(sound.name, sound.wants, sound.places) for sound in plan.conflict.sounds} == {
         ("clean", "none of them on", ("songs.a.sections.0", "songs.a.sections.2")),
         ("loud", "comp and boost on", ("songs.a.sections.1", "songs.a.sections.3")),
         ("rich", "comp on", ("songs.b.sections.0",)),
     }
-    assert [one.text for one in plan.conflict.relaxations] == [
+    assert [relaxation.text for relaxation in plan.conflict.relaxations] == [
         "let comp stay outside the loops",
         "let boost stay outside the loops",
         "3 memories instead of 2, which takes another switcher",
@@ -369,7 +369,7 @@ def test_too_few_loops_are_explained() -> None:
         "them in the chain: that takes 3 front loops, as no two of them can share one, and there "
         "are 2"
     )
-    offered = [one.text for one in plan.conflict.relaxations]
+    offered = [relaxation.text for relaxation in plan.conflict.relaxations]
     assert "let pedals outside change places in the chain" in offered
 
 
@@ -416,10 +416,10 @@ def test_pedals_that_no_plan_touches() -> None:
     )
     plan = plan_loops(rig, question=Question(keep_order=False))
     assert plan.rig is not None
-    found = lookup(plan.rig)
+    known = lookup(plan.rig)
     assert [p.used for p in plan.rig.pedals] == ["treadle", "foot", "home"]
-    assert "wah" not in found.loop_of
-    assert not {"spare"} & {*plan.rig.chain.front, *plan.rig.chain.fx, *found.loop_of}
+    assert "wah" not in known.loop_of
+    assert not {"spare"} & {*plan.rig.chain.front, *plan.rig.chain.fx, *known.loop_of}
     assert plan.rig.songs[0].sections[0].plus == ("wah",)
     assert plan.moves_after == count_song(plan.rig, plan.rig.songs[0]).moves == 2
     assert count_song(rig, rig.songs[0]).moves == 2

@@ -27,15 +27,15 @@ def wanted(seed: int) -> tuple[Rig, Question]:
     """A small rig, and options that ask for a lot of it."""
     rig, asked = drawn(seed, toggling=seed % 5 == 4)
     draw = random.Random(-seed)
-    found = lookup(rig)
-    outside = {one.id for one in found.outside() if one.used in ("between", "treadle")}
-    names = [one.id for one in rig.pedals if one.id not in outside]
+    known = lookup(rig)
+    outside = {pedal.id for pedal in known.outside() if pedal.used in ("between", "treadle")}
+    names = [pedal.id for pedal in rig.pedals if pedal.id not in outside]
     share = draw.choice((0.0, 0.3, 0.6))
-    pin_in = [one for one in names if draw.random() < share]
-    pin_out = [one for one in names if one not in pin_in and draw.random() < 0.1]
+    pin_in = [name for name in names if draw.random() < share]
+    pin_out = [name for name in names if name not in pin_in and draw.random() < 0.1]
     sides = {side: draw.randint(0, 3) for side in ("front", "fx")}
     loops, total = draw.choice(((None, None), (sides, None), (sides, None), (None, 2)))
-    kept = [one.id for one in rig.presets if draw.random() < 0.15]
+    kept = [preset.id for preset in rig.presets if draw.random() < 0.15]
     return rig, replace(
         asked,
         pins=dict.fromkeys(pin_in, "in") | dict.fromkeys(pin_out, "out"),
@@ -52,11 +52,11 @@ def check_relaxations(rig: Rig, asked: Question, plan: Plan) -> list[Question]:
     assert not plan.conflict.untried
     assert plan.conflict.relaxations
     offered = []
-    for one in plan.conflict.relaxations:
-        new = asked.changed(one.changes)
-        assert possible_oracle.possible(rig, new), one
+    for relaxation in plan.conflict.relaxations:
+        new = asked.changed(relaxation.changes)
+        assert possible_oracle.possible(rig, new), relaxation
         for less in possible_oracle.taken_back(rig, asked, new):
-            assert not possible_oracle.possible(rig, less), (one, less)
+            assert not possible_oracle.possible(rig, less), (relaxation, less)
         offered.append(new)
     return offered
 
@@ -65,11 +65,11 @@ def check_nothing_is_missed(rig: Rig, asked: Question, offered: list[Question]) 
     """Every single option whose giving up is enough is among them, and so are the memories."""
     if len(offered) == 8:
         return  # no more are told
-    texts = [repr(one) for one in offered]
+    texts = [repr(option) for option in offered]
     less = [asked.pinned(pedal, None) for pedal in asked.pins]
     for name in ("keep", "apart"):
-        for one in getattr(asked, name):
-            rest = tuple(other for other in getattr(asked, name) if other != one)
+        for pinned in getattr(asked, name):
+            rest = tuple(other for other in getattr(asked, name) if other != pinned)
             less.append(replace(asked, **{name: rest}))
     for new in less:
         if possible_oracle.possible(rig, new):
@@ -81,7 +81,7 @@ def check_nothing_is_missed(rig: Rig, asked: Question, offered: list[Question]) 
             break
 
 
-def _same(one: Question, other: Question) -> bool:
+def _same(first: Question, second: Question) -> bool:
     def plain(asked: Question) -> tuple[object, ...]:
         return (
             set(asked.pins.items()), set(asked.keep),
@@ -89,7 +89,7 @@ def _same(one: Question, other: Question) -> bool:
             asked.loops, asked.total_loops, asked.memories,
         )  # fmt: skip
 
-    return plain(one) == plain(other)
+    return plain(first) == plain(second)
 
 
 def check_conflict(rig: Rig, asked: Question, plan: Plan) -> int:
@@ -102,8 +102,8 @@ def check_conflict(rig: Rig, asked: Question, plan: Plan) -> int:
     in_loops = possible_oracle.forced(rig, asked)
     toggling = rig.switcher.loop_switches
     songs, kept = read(rig, asked)
-    its_preset = {one.own: one for one in kept}
-    mapped = {song.id: [at for at, one in enumerate(song.sections) if one.preset in
+    its_preset = {sound.own: sound for sound in kept}
+    mapped = {song.id: [at for at, section in enumerate(song.sections) if section.preset in
                         lookup(rig).presets] for song in rig.songs}  # fmt: skip
     places: Counter[str] = Counter()
 
@@ -115,22 +115,22 @@ def check_conflict(rig: Rig, asked: Question, plan: Plan) -> int:
         assert songs[row].times
         return songs[row].wants[mapped[parts[1]].index(int(parts[3]))], False
 
-    for one, other in combinations(sounds, 2):
-        for a in one.places:
-            for b in other.places:
+    for first, second in combinations(sounds, 2):
+        for a in first.places:
+            for b in second.places:
                 (left, is_kept), (right, kept_too) = want(a), want(b)
                 apart = left.channel != right.channel and not (
                     left.any_channel or right.any_channel
                 )
                 apart |= None not in (left.own, right.own) and left.own != right.own
                 if not toggling:  # what a section on a kept preset has in loops is that preset's
-                    left, right = (its_preset.get(one.own, one) for one in (left, right))
+                    left, right = (its_preset.get(sound.own, sound) for sound in (left, right))
                 differ = (left.on & right.off | left.off & right.on) & in_loops
                 both_kept = is_kept and kept_too
                 assert apart or (differ and (both_kept or not toggling)), (a, b)
-    for one in sounds:
-        assert one.places
-        places.update(one.places)
+    for sound in sounds:
+        assert sound.places
+        places.update(sound.places)
     assert max(places.values()) == 1
     return len(sounds)
 
@@ -192,11 +192,11 @@ def row(*names: str, fx: tuple[str, ...] = (), memories: int = 8, **more: Any) -
         "pedals": [pedal(name, "overdrive", "fx" if name in fx else "front") for name in every],
         "loops": loops,
         "chain": {
-            "front": [one["number"] for one in loops if one["side"] == "front"],
-            "fx": [one["number"] for one in loops if one["side"] == "fx"],
+            "front": [loop["number"] for loop in loops if loop["side"] == "front"],
+            "fx": [loop["number"] for loop in loops if loop["side"] == "fx"],
         },
         "presets": presets,
-        "songs": [song("one", *[one["id"] for one in presets]), song("two", "bare", "bare")],
+        "songs": [song("one", *[preset["id"] for preset in presets]), song("two", "bare", "bare")],
     }
     return make_rig(**(parts | more))
 
@@ -205,7 +205,7 @@ def told(rig: Rig, **options: Any) -> tuple[str, list[str]]:
     """The reason and the ways out."""
     conflict = plan_loops(rig, Question(keep_order=True, **options)).conflict
     assert conflict is not None
-    return conflict.reason, [one.text for one in conflict.relaxations]
+    return conflict.reason, [relaxation.text for relaxation in conflict.relaxations]
 
 
 def test_bound_holds_with_every_pedal_outside() -> None:
@@ -226,7 +226,7 @@ def test_sounds_are_named_with_all_their_places() -> None:
     """A sound is named by its preset, with what tells it from the others, its sections once."""
     conflict = plan_loops(row("a", "b"), Question(pins={"a": "in"}, memories=1)).conflict
     assert conflict is not None
-    assert [(one.name, one.wants, one.places) for one in conflict.sounds] == [
+    assert [(sound.name, sound.wants, sound.places) for sound in conflict.sounds] == [
         ("Bare", "none of them on",
          ("songs.one.sections.0", "songs.two.sections.0", "songs.two.sections.1")),
         ("With a", "a on", ("songs.one.sections.1",)),
@@ -348,7 +348,7 @@ def ring() -> Rig:
     parts = []
     for at in range(5):
         off = names[(at + 1) % 5]
-        free = [one for one in names if one not in (names[at], off)]
+        free = [name for name in names if name not in (names[at], off)]
         parts.append(section(f"with-{names[at]}", may=free))
     return row(*names, songs=[song("round", *parts)])
 
@@ -356,7 +356,7 @@ def ring() -> Rig:
 def test_more_presets_than_clash_pairwise() -> None:
     """Where it takes more than a clique to see it, no sounds are said to clash pairwise."""
     rig = ring()
-    asked = Question(pins={one.id: "in" for one in rig.pedals}, memories=2)
+    asked = Question(pins={pedal.id: "in" for pedal in rig.pedals}, memories=2)
     assert not possible_oracle.possible(rig, asked)
     conflict = plan_loops(rig, asked).conflict
     assert conflict is not None
@@ -373,7 +373,7 @@ def test_what_is_not_proved_is_not_said(monkeypatch: pytest.MonkeyPatch) -> None
     """Where the search for presets has to give up, no proof is claimed."""
     monkeypatch.setattr("rigtui.plan.presets.colours._COLOUR_NODES", 0)
     rig = ring()
-    plan = plan_loops(rig, Question(pins={one.id: "in" for one in rig.pedals}, memories=2))
+    plan = plan_loops(rig, Question(pins={pedal.id: "in" for pedal in rig.pedals}, memories=2))
     assert plan.status is Status.TIMED_OUT
     assert not plan.proved
     assert plan.conflict is not None

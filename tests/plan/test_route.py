@@ -38,14 +38,14 @@ def unheld_rigs(draw: st.DrawFn, **sizes: int) -> Data:
 
 def check_song_walk(data: Data) -> None:
     rig, machine = rig_from_data(data), oracle.Machine(data)
-    all_held = all(machine.homes(one) for one in machine.presets)
-    for one, row in zip(rig.songs, data["songs"], strict=True):
-        walk = song_walk(rig, one)
+    all_held = all(machine.homes(preset) for preset in machine.presets)
+    for walked, row in zip(rig.songs, data["songs"], strict=True):
+        walk = song_walk(rig, walked)
         presses = sum(len(step.presses) for step in walk)
-        least = count_song(rig, one).least_moves
-        assert presses == cheapest_song(data, row) == least_held(rig, one)
+        least = count_song(rig, walked).least_moves
+        assert presses == cheapest_song(data, row) == least_held(rig, walked)
         assert presses == least if all_held else presses >= least
-        assert presses <= count_song(rig, one).moves
+        assert presses <= count_song(rig, walked).moves
         states = {machine.start(row)}
         for step in walk:
             states = {end for s in states for end in oracle.replay(machine, s, step.presses)}
@@ -57,9 +57,9 @@ def check_song_walk(data: Data) -> None:
 
 def check_evening(data: Data) -> None:
     rig, machine = rig_from_data(data), oracle.Machine(data)
-    ids = [one for one in rig.setlists[0].song_ids if one in machine.songs]
-    songs = {one.id: one for one in rig.songs}
-    walk = evening_walk(rig, [songs[one] for one in ids])
+    ids = [song_id for song_id in rig.setlists[0].song_ids if song_id in machine.songs]
+    songs = {song.id: song for song in rig.songs}
+    walk = evening_walk(rig, [songs[id] for id in ids])
     inside = sum(len(step.presses) for step in walk if not step.gap)
     between = sum(len(step.presses) for step in walk if step.gap)
     assert (inside, between) == cheapest_evening(data, ids)
@@ -73,7 +73,9 @@ def check_evening(data: Data) -> None:
 
 def check_plan(data: Data) -> None:
     rig = rig_from_data(data)
-    played = {one for one in rig.setlists[0].song_ids if one in {s.id for s in rig.songs}}
+    played = {
+        song_id for song_id in rig.setlists[0].song_ids if song_id in {s.id for s in rig.songs}
+    }
     if not played:
         with pytest.raises(PlanError, match="no song"):
             plan_route(rig)
@@ -83,8 +85,8 @@ def check_plan(data: Data) -> None:
     night = count_setlist(plan.rig, plan.rig.setlists[0])
     assert plan.moves_after == night.moves
     songs = {row["id"]: row for row in data["songs"]}
-    ids = [one for one in rig.setlists[0].song_ids if one in songs]
-    assert plan.lower_bound == sum(cheapest_song(data, songs[one]) for one in ids)
+    ids = [song_id for song_id in rig.setlists[0].song_ids if song_id in songs]
+    assert plan.lower_bound == sum(cheapest_song(data, songs[id]) for id in ids)
     assert plan.details["least_moves"] == count_setlist(rig, rig.setlists[0]).least_moves
     assert plan.lower_bound <= plan.moves_after <= plan.moves_before
     assert plan.proved == (plan.moves_after == plan.lower_bound)
@@ -92,16 +94,18 @@ def check_plan(data: Data) -> None:
     unsaid = [note for note in said if "your feet can save" in note]
     assert bool(unsaid) != plan.proved
     assert all(", which names " in note or "no preset recalled yet" in note for note in unsaid)
-    planned = {one.id: count_song(plan.rig, one).moves for one in plan.rig.songs}
-    more = [one for one in rig.songs if one.id in played and least_held(rig, one) < planned[one.id]]
+    planned = {song.id: count_song(plan.rig, song).moves for song in plan.rig.songs}
+    more = [
+        song for song in rig.songs if song.id in played and least_held(rig, song) < planned[song.id]
+    ]
     assert len(more) == len(unsaid)
     assert bool(mapped_anew(rig, plan.rig)) == (plan.moves_after < plan.moves_before)
     check_sounds(rig, plan.rig)
-    memories = {one.id: in_range(one, rig.switcher.memories) for one in rig.presets}
+    memories = {preset.id: in_range(preset, rig.switcher.memories) for preset in rig.presets}
     named = {
-        f"songs.{one.id}.sections.{at}"
-        for one in rig.songs
-        for at, part in enumerate(one.sections)
+        f"songs.{song.id}.sections.{at}"
+        for song in rig.songs
+        for at, part in enumerate(song.sections)
         if memories.get(part.preset) == []
     }
     steps = [step for walk in plan.details["walks"] for step in walk["steps"]]

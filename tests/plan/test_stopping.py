@@ -95,11 +95,11 @@ def test_each_plan_on_the_way_is_better(kind: str, seed: int) -> None:
     rig, _ = drawn(seed)
     kept: list[Plan] = []
     made = plan(rig, Question(kind), Control(keep=kept.append))
-    keys = [one.goal.key(one.after) for one in kept if one.after is not None]
+    keys = [better.goal.key(better.after) for better in kept if better.after is not None]
     assert keys == sorted(keys, reverse=True)
-    for one in kept:
-        assert one.rig is not None
-        assert one.after == figures(one.rig, evening_of(rig))
+    for better in kept:
+        assert better.rig is not None
+        assert better.after == figures(better.rig, evening_of(rig))
     if kind == "all" and keys:
         assert made.after is not None
         assert made.goal.key(made.after) <= keys[-1]

@@ -62,12 +62,12 @@ def test_process_gives_the_same_plan() -> None:
         check=True,
     )
     *before, last = (answer_of(line, rig) for line in done.stdout.splitlines())
-    so_far = [one for one in before if isinstance(one, Plan)]
+    so_far = [told for told in before if isinstance(told, Plan)]
     assert so_far
-    assert all(isinstance(one, (Plan, Progress)) for one in before)
-    for one in so_far:
-        assert one.rig is not None
-        assert one.after == figures(one.rig, evening_of(rig))
+    assert all(isinstance(told, (Plan, Progress)) for told in before)
+    for told in so_far:
+        assert told.rig is not None
+        assert told.after == figures(told.rig, evening_of(rig))
     assert isinstance(last, Plan)
     assert (last.rig, last.after) == ((made := plan(rig, question)).rig, made.after)
     assert done.stderr == ""

@@ -165,4 +165,4 @@ def test_nothing_is_left_open(monkeypatch: pytest.MonkeyPatch, times: int) -> No
         assert all(process.wait(PATIENCE_SECONDS) for process in left)
         gc.collect()
     assert not wrong
-    assert not [str(one.message) for one in warned]
+    assert not [str(warning.message) for warning in warned]
