@@ -9,7 +9,6 @@ from __future__ import annotations
 from typing import NamedTuple
 
 IN_HAND_M = 0.5
-MUSIC_STAND_M = 1.0
 ON_THE_FLOOR_M = 2.0
 
 
@@ -26,8 +25,8 @@ class SheetFacts(NamedTuple):
     """Whether it is of one setlist; if not it is of the whole rig, which a setlist may narrow."""
     prints_findings: bool = False
     """Whether it says what the checks find."""
-    page_a_set: bool = False
-    """Whether its type is made larger as far as each set still fits on a page."""
+    fills_pages: bool = False
+    """Whether its type is made larger as far as it takes no more pages."""
 
 
 SHEET_KINDS: dict[str, SheetFacts] = {
@@ -35,7 +34,7 @@ SHEET_KINDS: dict[str, SheetFacts] = {
         "set sheet",
         "a set on one page: each song in a few lines, and of it only the changes",
         IN_HAND_M,
-        page_a_set=True,
+        fills_pages=True,
     ),
     "floor": SheetFacts(
         "floor sheet",
@@ -63,9 +62,9 @@ SHEET_KINDS: dict[str, SheetFacts] = {
     ),
     "deputy": SheetFacts(
         "deputy pack",
-        "all of it in one, with what each preset sounds like",
-        MUSIC_STAND_M,
-        prints_findings=True,
+        "for somebody else: how to read it, what each sound is like, chain, set sheets",
+        IN_HAND_M,
+        fills_pages=True,
     ),
 }
 """By the name that the rig file and the command line have for it, in the order in which they are

@@ -2,39 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
 from rigtui.model import Rig, Setlist
-from rigtui.paper.causes import Remark
-from rigtui.paper.cautions import HEARING
+from rigtui.paper.cautions import HEARING, MAINS, VALVES
+from rigtui.paper.chain_picture import chain_picture
 from rigtui.paper.content import Block, Para, Part, Sheet, day_in_words
-from rigtui.paper.floor import STAY, floor_parts
-from rigtui.paper.program import program_sheet
-from rigtui.paper.rehearsal import rehearsal_parts
+from rigtui.paper.set_sheet import set_sheet
 from rigtui.paper.sounds import sounds
-from rigtui.paper.wiring import wiring_sheet
 
 
-def deputy_pack(rig: Rig, setlist: Setlist, remarks: Sequence[Remark], day: date) -> Sheet:
-    """Describe the deputy pack: sounds, floor, programming, wiring and rehearsal in one."""
-    chapters = (
-        ("On the floor", floor_parts(rig, setlist)),
-        ("In the switcher", program_sheet(rig, setlist, day).parts),
-        ("On the board", wiring_sheet(rig, setlist, day).parts),
-        ("To rehearse", rehearsal_parts(rig, remarks)),
-    )
-    parts = [_start(rig, setlist), *sounds(rig, setlist)]
-    for title, chapter in chapters:
-        first, *rest = chapter or (Part(()),)
-        title += f": {first.title}" if first.title else ""
-        parts += [replace(first, title=title, new_page=True), *rest]
+def deputy_pack(rig: Rig, setlist: Setlist, day: date) -> Sheet:
+    """Describe the deputy pack: how to read it, sounds, the chain, and the set sheets."""
     when = f", {day_in_words(setlist.date)}" if setlist.date else ""
-    return Sheet("deputy", f"Deputy pack: {setlist.label}", f"{rig.name}{when}", tuple(parts), day)
+    cautions = (Para(text, "caution") for text in (MAINS, VALVES, HEARING))
+    chain = Part((chain_picture(rig), *cautions), "On the board")
+    first, *rest = set_sheet(rig, setlist, day).parts
+    sets = (replace(first, new_page=True), *rest)
+    parts = (_start(rig), *sounds(rig, setlist), chain, *sets)
+    return Sheet("deputy", f"Deputy pack: {setlist.label}", f"{rig.name}{when}", parts, day)
 
 
-def _start(rig: Rig, setlist: Setlist) -> Part:
+def _start(rig: Rig) -> Part:
     blocks: list[Block] = [Para(rig.deputy_note)] if rig.deputy_note else []
     switcher = rig.switcher
     if switcher is not None and switcher.banks > 1:
@@ -42,13 +32,12 @@ def _start(rig: Rig, setlist: Setlist) -> Part:
         blocks.append(
             Para(
                 f"A switch recalls a preset of the bank shown: 2/1 is bank 2, switch 1. There are "
-                f"{switcher.banks} banks of {switcher.bank_size}{ends}. {STAY.capitalize()}."
+                f"{switcher.banks} banks of {switcher.bank_size}{ends}."
             )
         )
     else:
-        blocks.append(Para(f"Each switch recalls one preset. {STAY.capitalize()}."))
+        blocks.append(Para("Each switch recalls one preset."))
     blocks.append(
         Para("A section marked ! needs more presses on one beat than is comfortable: practise it.")
     )
-    blocks.append(Para(HEARING, "caution"))
     return Part(tuple(blocks), "How to read this")

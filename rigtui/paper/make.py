@@ -27,7 +27,7 @@ DESCRIBED: dict[SheetKind, Describe] = {
     "rehearsal": lambda rig, setlist, remarks, day: rehearsal_sheet(
         rig, _there(setlist), remarks, day
     ),
-    "deputy": lambda rig, setlist, remarks, day: deputy_pack(rig, _there(setlist), remarks, day),
+    "deputy": lambda rig, setlist, _, day: deputy_pack(rig, _there(setlist), day),
 }
 """What describes a sheet of each kind: of a rig, its setlist, what the checks say, and the day."""
 ALL_SONGS = "all-songs"

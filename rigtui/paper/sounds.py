@@ -78,8 +78,6 @@ def _sound(rig: Rig, preset: Preset, songs: tuple[str, ...]) -> tuple[Block, ...
     hands = preset_hands(preset)
     if hands:
         lines.append(f"Hands: {hands}.")
-    if preset.note:
-        lines.append(preset.note)
     lines.append(f"Heard in: {', '.join(songs)}.")
     place = place_of(rig, preset)
     where = "no memory" if place == UNSTORED else place

@@ -90,7 +90,7 @@ def set_out(
     room = (width - 2 * SIDE, height - TOP - BOTTOM)
     type_ = type_for(sheet, distance_m)
     pages = laid_out(sheet, type_, *room, letters)
-    if distance_m is None and SHEET_KINDS[sheet.kind].page_a_set:
+    if distance_m is None and SHEET_KINDS[sheet.kind].fills_pages:
         for farther in _FARTHER_M:
             larger = type_for(sheet, farther)
             tried = laid_out(sheet, larger, *room, letters)

@@ -132,7 +132,7 @@ class SheetPreview(Overlay[None]):
         folder = document.path.parent if document is not None and document.path else Path()
         name = str(folder / file_name(self.sheet.kind, self.setlist, "pdf"))
         facts = SHEET_KINDS[self.sheet.kind]
-        usual = "a page a set" if facts.page_a_set else f"{facts.distance_m:g}"
+        usual = "a page a set" if facts.fills_pages else f"{facts.distance_m:g}"
         papers = tuple((paper, paper.upper() if paper == "a4" else paper) for paper in PAPERS)
         fields = [
             Field("file", "File", name),

@@ -211,7 +211,7 @@ def test_a_row_taller_than_a_page_is_cut_between_its_lines() -> None:
 
 @pytest.mark.parametrize(
     ("kind", "metres", "cap_mm"),
-    [("floor", None, 10.0), ("floor", 1.7, 8.5), ("deputy", None, 5.0), ("program", None, 2.5),
+    [("floor", None, 10.0), ("floor", 1.7, 8.5), ("deputy", 1.0, 5.0), ("program", None, 2.5),
      ("program", 2.0, 10.0)],
 )  # fmt: skip
 def test_type_is_as_high_as_its_distance_wants(

@@ -13,10 +13,12 @@ from rigs_made import make_rig, preset, section, setlist, song, switcher
 from rigtui.model import Rig, Song
 from rigtui.model.banks import Spot
 from rigtui.model.edits.folding import switched
+from rigtui.model.edits.tables import changed
 from rigtui.model.lookup import lookup
 from rigtui.model.playable import is_unplayable
 from rigtui.moves import count_setlist, count_song
 from rigtui.paper.content import Sheet, Table
+from rigtui.paper.deputy import deputy_pack
 from rigtui.paper.set_sheet import set_sheet
 from rigtui.sheets.pdf import pdf
 from rigtui.store.demos import demo_paths
@@ -156,3 +158,17 @@ def test_what_repeats_is_said_once() -> None:
     assert rows[0][2] == "start 1; each Chorus → 2; each Verse → 1; Break → 1; Tag (2nd) → 2"
     assert rows[1][1:3] == ("lost?", "no such song in the file")
     assert count_setlist(rig, rig.setlists[0]).moves == 5
+
+
+@pytest.mark.parametrize("path", demo_paths(), ids=lambda path: path.stem)
+def test_a_deputy_pack_is_four_pages_at_most(path: Path) -> None:
+    """Sounds, chain and set sheets; of the notes only the one that is written for a deputy."""
+    _, rig = load(path)
+    notes = [row.note for row in (*rig.presets, *rig.pedals, *rig.songs) if row.note]
+    rig = changed(rig, deputy_note="The third song ends twice.")
+    pack = deputy_pack(rig, rig.setlists[0], DAY)
+    made = pdf(pack)
+    assert made.pages <= 4
+    words = repr(pack.parts)
+    assert "The third song ends twice." in words
+    assert not any(repr(note)[1:-1] in words for note in (*notes, rig.note) if note)
