@@ -55,7 +55,7 @@ def test_loops_of_an_evening(benchmark: Any, memories: int, free: float) -> None
         return search_loops(rig, needs, asked, Control())
 
     outcome = benchmark.pedantic(plan, rounds=3, warmup_rounds=0)
-    best = outcome.designs[0].moves
+    best = outcome.designs[0].cost
     gap = 100 * (best - outcome.bound) / best
     assert outcome.bound <= best
     limit = None if memories == 128 else memories

@@ -53,10 +53,10 @@ def test_loops(seed: int, memories: int, free: float) -> None:
     limit = None if memories == 128 else memories
     theirs = solvers.solve_loops(needs, limits, limit, 20)
     assert theirs.value is not None
-    assert ours.designs[0].moves <= theirs.value
+    assert ours.designs[0].cost <= theirs.value
     if theirs.proved:
         assert ours.bound <= theirs.value
-        assert ours.designs[0].moves == theirs.value
+        assert ours.designs[0].cost == theirs.value
 
 
 @pytest.mark.parametrize("seed", [1, 2])
@@ -68,7 +68,7 @@ def test_a_whole_evening(seed: int) -> None:
     ours = search_loops(rig, needs, asked, Control())
     theirs = solvers.solve_loops(needs, limits_of(rig, needs, asked), None, 60)
     assert theirs.proved
-    assert theirs.value == ours.designs[0].moves == ours.bound
+    assert theirs.value == ours.designs[0].cost == ours.bound
 
 
 def test_an_odd_ring_is_half_its_arcs() -> None:
