@@ -26,6 +26,8 @@ def test_every_view_is_in_the_list() -> None:
         made = getattr(module, facts.class_name)
         assert issubclass(made, View)
         assert made.title == facts.title
+        for method in ("show_rig", "take_focus", *(["go_to"] if facts.tables else [])):
+            assert getattr(made, method) is not getattr(View, method), f"{facts.id}: {method}"
 
 
 def test_keys_names_and_tables_are_each_of_one_view() -> None:

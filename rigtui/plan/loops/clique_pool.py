@@ -4,6 +4,11 @@ Two sounds that differ in a pedal that is in a loop need two presets, whoever sh
 set of pedals falls if more sounds than there are memories clash in every pair. Sounds that made
 such cliques tend to make the next one, so they are kept in pools of 64: each set of pedals then
 is a graph of 64 words of 64 bits, and a greedy clique in it takes a few microseconds.
+
+What it is worth, measured on evenings of 20 pedals, 8 loops and 540 sections: with a fifth of the
+pedals left free the search is done in about a second with 8 or 16 memories (1877 and 1597 moves,
+every set settled); without the pools it was stopped after a minute at 1960 and 1768, with 2,538 of
+119,849 and 5,952 of 26,696 sets looked at. With no pedal left free they make no difference.
 """
 
 from __future__ import annotations
