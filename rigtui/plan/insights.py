@@ -56,21 +56,30 @@ def curves(rig: Rig, question: Question, control: Control) -> Plan:
 
 def _told(curve: Curve) -> dict[str, Any]:
     """A curve as plain data."""
+    before, calm = curve.before, curve.calm
     return {
         "kind": curve.kind,
-        "moves_before": curve.moves_before,
+        "first": curve.goal.first,
+        "moves_before": before.moves,
+        "extra_presses_before": before.extra_presses,
+        "effort_before": before.effort,
+        "unplayable_before": before.unplayable,
         "points": [
             {
                 "value": point.value,
+                "unplayable": None if point.moves is None else 0,
+                "effort": point.effort,
+                "extra_presses": point.extra_presses,
                 "moves": point.moves,
-                "bound": point.bound,
+                "bound": curve.goal.shown(point.bound),
                 "without_bank_steps": point.without_bank_steps,
                 "loops_used": point.loops_used,
                 "presets_used": point.presets_used,
                 "now": point.now,
+                "calm": point is calm,
                 "because": because(curve.kind, point),
                 "proved": point.proved,
-                "saved": None if point.moves is None else curve.moves_before - point.moves,
+                "saved": None if point.moves is None else before.moves - point.moves,
             }
             for point in curve.points
         ],

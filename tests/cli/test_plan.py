@@ -257,6 +257,15 @@ def test_curve(run: Run, tmp_path: Path) -> None:
         assert part in done.out
 
 
+def test_buy_is_the_players_name_of_the_curve(run: Run, tmp_path: Path) -> None:
+    """`plan buy` prints what `plan curve` prints, and the help says it."""
+    path = wasteful(tmp_path)
+    bought, drawn = (run("plan", kind, path) for kind in ("buy", "curve"))
+    assert bought == drawn
+    assert "  buy       what another switcher would do" in run("plan", "--help").out
+    assert as_json(run("plan", "buy", path, "--json"))["kind"] == "curve"
+
+
 def test_curve_on_which_nothing_fits(run: Run, tmp_path: Path) -> None:
     """Where no switcher helps, the reason stands in place of a table of nothing: exit 1."""
     words = ("--pin", "drive=in", "--pin", "chorus=out", "--keep", "both")

@@ -17,17 +17,18 @@ from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError
 from rigtui.plan.insight.curve import _nested, moves_curve
 from rigtui.plan.insight.explain import explain_plan
+from rigtui.plan.insights import curves
 from rigtui.plan.memories.banks import bank_problem
 from rigtui.plan.whole.everything import plan_all
 from rigtui.plan.whole.loops import plan_loops
-from rigtui.plan.words.curve import sentence
+from rigtui.plan.words.curve import sentence, worth_most
 from rigtui.plan.words.reasons import of_change, of_pedal, of_preset
 from rigtui.store.load import load
 
 
 @pytest.mark.parametrize("seed", range(12))
 def test_loops_curve_agrees_with_plans(seed: int) -> None:
-    """Each point has the moves of a plan with so many loops, and more loops never cost more."""
+    """Each point weighs what a plan with so many loops does, and more loops never cost more."""
     rig, asked = drawn(seed)
     asked = Question(keep_order=asked.keep_order, sharing=asked.sharing)
     rig = set_switcher(rig, bank_size=rig.switcher.memories)
@@ -37,9 +38,48 @@ def test_loops_curve_agrees_with_plans(seed: int) -> None:
             keep_order=asked.keep_order, sharing=asked.sharing, total_loops=point.value
         )
         plan = plan_loops(rig, single)
-        assert point.without_bank_steps == plan.objective.get("moves_without_bank_steps")
-    moves = [point.without_bank_steps for point in curve.points if point.moves is not None]
-    assert moves == sorted(moves, reverse=True)
+        if plan.after is None:
+            assert point.weight is None
+            continue
+        steps = point.moves - point.without_bank_steps
+        assert point.effort - steps == plan.after.effort - plan.after.bank_steps
+    weights = [point.weight for point in curve.points if point.weight is not None]
+    assert weights == sorted(weights, reverse=True)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_figures_of_a_point_are_those_of_its_effort(seed: int) -> None:
+    """Moves, and so much for each extra press as the player says, are the effort.
+
+    The smallest switcher with no extra press is the one that is marked.
+    """
+    rig, _ = drawn(seed)
+    for kind, values in (("loops", range(5)), ("memories", range(2, 9)), ("bank_size", (1, 2))):
+        curve = moves_curve(rig, kind, values=values)
+        for point in curve.points:
+            if point.moves is not None:
+                weight = rig.player.extra_press_weight
+                assert point.effort == curve.goal.shown(point.weight)
+                assert point.effort == point.moves + weight * point.extra_presses
+                assert 0 <= point.extra_presses <= point.without_bank_steps <= point.moves
+        calm = [point for point in curve.points if point.extra_presses == 0]
+        assert curve.calm == (calm[0] if calm else None)
+
+
+def test_what_a_larger_switcher_is_worth_on_the_demo() -> None:
+    """Two memories more take 45 extra presses to 10, and the weighing says so first.
+
+    The two figures of the demo were found apart from this program, by a search over all sets of
+    pedals with the extra presses of each counted.
+    """
+    rig = load(DEMOS / "quay-street.toml")[1]
+    told = curves(rig, Question("curve"), Control()).details["curves"]
+    memories = {point["value"]: point for point in told[1]["points"]}
+    assert (memories[8]["extra_presses"], memories[10]["extra_presses"]) == (45, 10)
+    assert worth_most(told) == (
+        "Of all changes 10 memories instead of 8 would help most: 10 extra presses instead of 45, "
+        "273 presses instead of 283"
+    )
 
 
 @pytest.mark.parametrize("seed", range(40))
@@ -53,15 +93,15 @@ def test_more_is_never_worse_where_a_smaller_plan_is_kept(seed: int) -> None:
     asked = Question(keep_order=asked.keep_order, sharing=asked.sharing)
     for kind, values in (("loops", range(5)), ("memories", range(2, 9)), ("bank_size", (1, 2, 4))):
         curve = moves_curve(rig, kind, asked, values=values)
-        known = [point for point in curve.points if point.moves is not None]
+        known = [point for point in curve.points if point.weight is not None]
         least = 1 << 30
         for point in known:
-            assert point.moves is not None
-            assert point.bound <= point.moves
-            assert (point.better is not None) == (point.moves > least)
-            least = min(least, point.moves)
+            assert point.weight is not None
+            assert point.bound <= point.weight
+            assert (point.better is not None) == (point.weight > least)
+            least = min(least, point.weight)
         if kind != "memories":
-            moves = [point.moves for point in known]
+            moves = [point.weight for point in known]
             assert moves == sorted(moves, reverse=True)  # banks of 1, 2, 4: neighbours joined
 
 
@@ -111,9 +151,11 @@ def test_a_curve_in_words() -> None:
         (2, 5, True, False),
         (3, 4, True, True),
     ]
-    assert curve.moves_before == 5
+    assert curve.before.moves == 5
+    assert [point.extra_presses for point in curve.points] == [5, 5, 1, 0]
     assert sentence(curve) == (
-        "with the 3 loops that you have, a plan saves 1 move; more would save nothing"
+        "with the 3 loops that you have, a plan has 0 extra presses and 4 presses; more would save "
+        "nothing; nothing is crowded then"
     )
 
 

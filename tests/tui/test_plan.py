@@ -374,7 +374,9 @@ async def test_curve_is_looked_at(tmp_path: Path) -> None:
         curve = made.details["curves"][0]
         assert [point["value"] for point in curve["points"]] == [0, 1, 2]
         assert "[Curve]" in shown(app)
-        assert ["now", "2", str(curve["points"][2]["moves"])] in [row[:3] for row in rows]
+        own = curve["points"][2]
+        figures = [str(own[key]) for key in ("extra_presses", "moves", "effort")]
+        assert ["*", "now", "2", *figures] in [row[:6] for row in rows]
         assert "Nothing to accept" in head(app)
         before = rig_of(app)
         await pilot.press("y")

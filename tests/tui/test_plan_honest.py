@@ -253,7 +253,7 @@ async def test_curve_sentences_are_whole(tmp_path: Path) -> None:
         text = words(app)
         for curve in made.details["curves"]:
             assert curve["sentence"] in text
-        assert "proved: that switcher cannot do with fewer" in head(app)
+        assert "proved: that switcher cannot do with less effort" in head(app)
         assert all(cells(line) == 80 for line in lines(app))
 
 

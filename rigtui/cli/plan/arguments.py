@@ -24,7 +24,7 @@ _ALIASES = {
     **dict.fromkeys(("memory", "memories", "bank", "banks", "preset", "presets"), "switches"),
     **dict.fromkeys(("walk", "sections", "moves"), "route"),
     **dict.fromkeys(("everything", "both"), "all"),
-    **dict.fromkeys(("compare", "switcher", "buy"), "curve"),
+    **dict.fromkeys(("compare", "switcher"), "curve"),
     **dict.fromkeys(("pedals", "board"), "loops"),
 }
 """Other words that a player may look for a kind of plan under."""
@@ -44,7 +44,7 @@ _FOR = {
 """The kinds of plan that each of these has a meaning for."""
 
 _USAGE = """\
-rigtui plan loops|switches|route|all|curve FILE [--setlist ID] [--all]
+rigtui plan loops|switches|route|all|buy FILE [--setlist ID] [--all]
                    [--json] [--write NEW] [--seconds N] [options]"""
 _ABOUT = """\
 Find how few foot moves your songs can be played with, and prove it. Your file
@@ -57,7 +57,8 @@ is only read; --write puts the plan into a new one.
   route     the fewest presses with the rig as it is, section by section, and
             the mapping that makes them the ones that are written
   all       loops, then switches, then route, judged together
-  curve     what other numbers of loops, memories and switches would save you
+  buy       what another switcher would do for your feet, by loops, memories
+            and footswitches of a bank (also called curve)
 
   compromise has its own help: rigtui plan compromise --help. It says which
             sounds to give up, where there are more than memories.
@@ -72,9 +73,10 @@ examples:
   rigtui plan switches rig.toml --pin-switch lead=4 --write better.toml
   rigtui plan loops rig.toml --loops 4,2 --memories 16   on another switcher
   rigtui plan route rig.toml --json | jq '.songs[].walk'
+  rigtui plan buy rig.toml
 
-"Proved" means that nobody can find a plan of this kind with fewer moves. Where
-the time ran out the bound is printed: no such plan needs fewer than that.
+"Proved" means that nobody can find a better plan of this kind. If the time ran
+out, the bound is printed: no such plan does with less than that.
 Ctrl-C stops early and keeps the best plan so far.
 
 exit status:
@@ -204,6 +206,8 @@ def _read(option: str, read: Callable[[str], object]) -> Callable[[str], object]
 def _kind(text: str) -> str:
     if text in KINDS:
         return text
+    if text == "buy":  # what a player would call it
+        return "curve"
     meant = _ALIASES.get(text.lower()) or nearest(text[:80].lower(), KINDS)
     if text == "compromise":
         raise argparse.ArgumentTypeError("it comes first: rigtui plan compromise FILE ...")

@@ -1,4 +1,4 @@
-"""What another switcher would buy: moves against loops, memories and bank size.
+"""What another switcher would buy: presses and extra presses by loops, memories and bank size.
 
 The figures are quick ones: plans that can be had, each with a bound on what a longer search could
 find. A plan for fewer loops is a plan for more, so a curve over loops never goes up. Over memories
@@ -13,9 +13,11 @@ from dataclasses import dataclass, replace
 from rigtui.model.edits import set_switcher
 from rigtui.model.edits.tables import changed
 from rigtui.model.rig import Rig, Switcher
+from rigtui.moves.figures import effort_of
 from rigtui.plan.ask.checked import MOST_LOOPS, checked
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.evening import Evening, evening_of, figures
+from rigtui.plan.ask.evening import Evening, evening_of, figures, goal_of
+from rigtui.plan.ask.goal import Goal
 from rigtui.plan.ask.needs import Needs, needs_of
 from rigtui.plan.ask.other_switcher import MOST_MEMORIES
 from rigtui.plan.ask.question import Question
@@ -34,6 +36,7 @@ from rigtui.plan.memories.switches import (
     needed_switcher,
     presets_of,
 )
+from rigtui.plan.rebuild.rig import rebuild
 
 KINDS = ("loops", "memories", "bank_size")
 _USUAL_LOOPS = 16
@@ -58,7 +61,7 @@ def moves_curve(
     *,
     bank_steps: bool = True,
 ) -> Curve:
-    """Find the fewest moves for switchers of several sizes.
+    """Find the least effort, or what the question puts first, for switchers of several sizes.
 
     Loops may be on either side, as the songs need them.
 
@@ -93,6 +96,9 @@ class _Size:
 @dataclass(frozen=True, slots=True)
 class _Priced:
     total: int
+    """What it weighs by the goal."""
+    steps: int
+    """Bank steps in it."""
     design: Design | None
     """None for the rig as it stands."""
 
@@ -113,12 +119,13 @@ class Curves:
         self.question = checked(rig, question or Question())
         self.switcher = needed_switcher(rig)
         self.evening = evening_of(rig, self.question.setlists)
-        self.before = (figures(rig, self.evening).moves if bank_steps
-                       else moves_without_steps(rig, self.evening))  # fmt: skip
+        self.before = figures(rig, self.evening)
+        self.goal = goal_of(rig, self.evening, self.question.first)
         self._search: _Searches | None = None
         self._pool: list[Design] = []
         """Designs found by now, for whichever switcher: each may do for others."""
-        self._replaced: dict[Switcher, int] = {}
+        self._replaced: dict[Switcher, _Priced] = {}
+        self._extra: dict[Design, int] = {}
 
     def over(self, kind: str, values: Iterable[int] | None = None) -> Curve:
         """Find one curve; stopped by the player, the points so far."""
@@ -127,7 +134,9 @@ class Curves:
         try:
             self.control.stop_if_over()
             if self._search is None:
-                self._search = _Searches(self.rig, self.evening, self.question, self.control)
+                self._search = _Searches(
+                    self.rig, self.evening, self.question, self.control, self.goal
+                )
             chosen = sorted(set(self._usual(kind) if values is None else values))
             for value in chosen:
                 low, high = (0, MOST_LOOPS) if kind == "loops" else (1, MOST_MEMORIES)
@@ -139,7 +148,7 @@ class Curves:
             complete = True
         except Stopped:
             pass
-        return Curve(kind, self.before, tuple(points), complete)
+        return Curve(kind, self.before, tuple(points), complete, self.goal)
 
     def _usual(self, kind: str) -> list[int]:
         """The sizes to look at where none are given."""
@@ -192,15 +201,15 @@ class Curves:
             best_of = self._priced(kind, size, fitting, known)
             now = size.value == owned
             written = self._as_written(kind, size)
-            if written is not None and (best_of is None or best_of.total > written):
-                best_of = _Priced(written, None)
+            if written is not None and (best_of is None or best_of.total > written.total):
+                best_of = written
             points.append(self._point(kind, size, outcome, best_of, known, now))
             if best_of is not None:
                 known.append((size, best_of))
         _back(points)
 
-    def _as_written(self, kind: str, size: _Size) -> int | None:
-        """Moves of the songs as they are mapped now, where the switcher can have them so.
+    def _as_written(self, kind: str, size: _Size) -> _Priced | None:
+        """The songs as they are mapped now, where the switcher can have them so.
 
         Presets stay in their memories, or are placed anew, whichever costs less.
         """
@@ -211,21 +220,23 @@ class Curves:
             return None
         if kind == "loops" and loops > size.loops:
             return None
-        if not self.bank_steps:
-            return self.before
         if size.switcher not in self._replaced:
-            placement = place(
-                size.switcher,
-                changes_between(rig, self.evening, used),
-                control=self.control.within(1),
-                starts=first_recalls(rig, self.evening, used),
-                exact=False,
-            )
-            self.control.stop_if_over()
-            moves = moves_without_steps(rig, self.evening) + placement.bank_steps
-            if stands(rig, self.evening, replace(self.question, loops=None, total_loops=None)):
-                moves = min(moves, figures(rig, self.evening).moves)
-            self._replaced[size.switcher] = moves
+            steps = 0
+            if self.bank_steps:
+                placement = place(
+                    size.switcher,
+                    changes_between(rig, self.evening, used),
+                    control=self.control.within(1),
+                    starts=first_recalls(rig, self.evening, used),
+                    exact=False,
+                )
+                self.control.stop_if_over()
+                steps = placement.bank_steps
+                if stands(rig, self.evening, replace(self.question, loops=None, total_loops=None)):
+                    steps = min(steps, figures(rig, self.evening).bank_steps)
+            moves = moves_without_steps(rig, self.evening) + steps
+            weight = self.goal.weighed(replace(self.before, moves=moves))
+            self._replaced[size.switcher] = _Priced(weight, steps, None)
         return self._replaced[size.switcher]
 
     def _priced(
@@ -248,10 +259,11 @@ class Curves:
                 break
             steps = 0
             if self.bank_steps:
-                most = None if best is None else best.total - design.cost
+                most = None if best is None else -(-(best.total - design.cost) // self.goal.move)
                 steps = self._search.steps(design, size.switcher, most)
-            if best is None or design.cost + steps < best.total:
-                best = _Priced(design.cost + steps, design)
+            total = design.cost + self.goal.move * steps
+            if best is None or total < best.total:
+                best = _Priced(total, steps, design)
         return best
 
     def _point(
@@ -264,33 +276,59 @@ class Curves:
         now: bool,
     ) -> Point:
         if best is None:
-            return Point(size.value, None, 0, None, 0, 0, now, size.switcher)
-        design = best.design
+            return Point(
+                size.value, None, 0, None, None, None, None, 0, 0, now, size.switcher
+            )  # fmt: skip
         smaller = [other.switcher for other, its in known if its.total < best.total]
-        better = smaller[-1] if smaller else None
-        bound = min(best.total, outcome.bound)
-        if design is None:
+        if best.design is None:
             used = {section.preset for song in self.evening.songs for section in song.sections}
-            stored = sum(preset.id in used for preset in self.rig.presets)
+            presets = sum(preset.id in used for preset in self.rig.presets)
             loops = sum(bool(loop.pedals) for loop in self.rig.loops)
-            beat = moves_without_steps(self.rig, self.evening)
-            return Point(size.value, best.total, bound, beat, loops, stored, now, size.switcher,
-                         better)  # fmt: skip
+            extra = self.before.extra_presses
+        else:
+            presets, loops = len(best.design.packing.presets), len(best.design.groups)
+            extra = self._extra_presses(best.design, size)
+        moves = (best.total - self.goal.extra * extra) // self.goal.move
         return Point(
-            size.value, best.total, bound, design.cost, len(design.groups),
-            len(design.packing.presets), now, size.switcher, better,
-        )  # fmt: skip
+            value=size.value,
+            weight=best.total,
+            bound=min(best.total, outcome.bound),
+            moves=moves,
+            extra_presses=extra,
+            effort=effort_of(moves, extra, self.rig.player.extra_press_weight),
+            without_bank_steps=moves - best.steps,
+            loops_used=loops,
+            presets_used=presets,
+            now=now,
+            switcher=size.switcher,
+            better=smaller[-1] if smaller else None,
+        )
+
+    def _extra_presses(self, design: Design, size: _Size) -> int:
+        """Extra presses of a design, as they are counted on its rig; memories make none."""
+        if design not in self._extra:
+            assert self._search is not None
+            rig = changed(self.rig, switcher=size.switcher)
+            built = rebuild(
+                rig, self.evening, self._search.needs, design, size.question,
+                self.control.without_deadline(), exact=False,
+            )  # fmt: skip
+            self._extra[design] = figures(built.rig, self.evening).extra_presses
+        return self._extra[design]
 
 
 class _Searches:
     """Searches of one rig's loops: the costs of all sets of pedals are shared."""
 
-    def __init__(self, rig: Rig, evening: Evening, question: Question, control: Control) -> None:
+    def __init__(
+        self, rig: Rig, evening: Evening, question: Question, control: Control, goal: Goal
+    ) -> None:
         self.rig, self.control = rig, control
         self.needs: Needs = needs_of(rig, evening, question.keep)
         first = LoopSearch(
-            self.needs, limits_of(rig, self.needs, question), MOST_MEMORIES, control=control
-        )
+            self.needs, limits_of(rig, self.needs, question), MOST_MEMORIES, goal=goal,
+            control=control,
+        )  # fmt: skip
         self.pool, self.costs = first.every_set(), first.costs
         self.found: dict[tuple[int, int, bool], SearchOutcome] = {}
         self._steps: dict[tuple[tuple[int, ...], int, int, int], int] = {}
@@ -377,9 +415,9 @@ def _back(points: list[Point]) -> None:
     floor = 0
     for at in range(len(points) - 1, -1, -1):
         point = points[at]
-        if point.moves is not None:
-            floor = max(floor, point.bound if point.bound < point.moves else 0)
-            points[at] = replace(point, bound=min(point.moves, max(point.bound, floor)))
+        if point.weight is not None:
+            floor = max(floor, point.bound if point.bound < point.weight else 0)
+            points[at] = replace(point, bound=min(point.weight, max(point.bound, floor)))
 
 
 def _switcher(rig: Rig, **fields: int) -> Switcher:

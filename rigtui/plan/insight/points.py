@@ -1,10 +1,12 @@
-"""A curve as it is found: moves against one property of the switcher."""
+"""A curve as it is found: presses and extra presses against one property of the switcher."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from rigtui.model.rig import Switcher
+from rigtui.plan.ask.figures import Figures
+from rigtui.plan.ask.goal import Goal
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,30 +15,43 @@ class Point:
 
     value: int
     """How many loops, memories, or footswitches to a bank."""
-    moves: int | None
-    """Moves of the evening, bank steps included; None where nothing fits."""
+    weight: int | None
+    """What the evening weighs by the goal, bank steps included; None where nothing fits."""
     bound: int
-    """No plan of this kind needs fewer."""
+    """No plan of this kind weighs less."""
+    moves: int | None
+    """Moves inside songs."""
+    extra_presses: int | None
+    effort: float | None
+    """Both together, as the player weighs them."""
     without_bank_steps: int | None
+    """Moves without the bank steps."""
     loops_used: int
     presets_used: int
     now: bool
     """Whether this is the switcher as it stands."""
     switcher: Switcher
     better: Switcher | None = None
-    """A smaller one that needs fewer moves, where there is such."""
+    """A smaller one that does better, where there is such."""
 
     @property
     def proved(self) -> bool:
-        """Whether the moves cannot be bettered."""
-        return self.moves is not None and self.moves <= self.bound
+        """Whether that cannot be bettered."""
+        return self.weight is not None and self.weight <= self.bound
 
 
 @dataclass(frozen=True, slots=True)
 class Curve:
-    """Moves against one property of the switcher, all else as it is."""
+    """What the feet have to do against one property of the switcher, all else as it is."""
 
     kind: str
-    moves_before: int
+    before: Figures
+    """What it comes to as written."""
     points: tuple[Point, ...]
     complete: bool
+    goal: Goal
+
+    @property
+    def calm(self) -> Point | None:
+        """The smallest switcher on which nothing is crowded; None where there is none."""
+        return next((point for point in self.points if point.extra_presses == 0), None)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from rigtui.model.lookup import lookup
@@ -140,13 +140,23 @@ class CurveRow:
     last: int
     moves: int | None
     """None where nothing fits."""
-    saved: int | None
-    bound: int
+    extra_presses: int | None
+    effort: float | None
+    bound: float
     proved: bool
     now: bool
+    calm: bool
+    """Whether it is the smallest on which nothing is crowded."""
+
+    @property
+    def size(self) -> str:
+        """How many: "6", "now 8", "16 to 128"."""
+        values = str(self.first) if self.first == self.last else f"{self.first} to {self.last}"
+        return f"now {values}" if self.now else values
 
 
 CURVE_WORDS = {"loops": "loops", "memories": "memories", "bank_size": "switches of a bank"}
+_OF_A_ROW = ("moves", "extra_presses", "effort", "bound", "proved", "now", "calm")
 
 
 def curve_rows(curve: Mapping[str, Any]) -> list[CurveRow]:
@@ -154,17 +164,18 @@ def curve_rows(curve: Mapping[str, Any]) -> list[CurveRow]:
     rows: list[CurveRow] = []
     for point in curve["points"]:
         value = point["value"]
-        known = {key: point[key] for key in ("moves", "saved", "bound", "proved", "now")}
-        rows.append(CurveRow(value, value, **known))
+        rows.append(CurveRow(value, value, **{key: point[key] for key in _OF_A_ROW}))
     last = rows[-1] if rows else None
     same = 0
     for row in reversed(rows):
-        if last is None or row.now or (row.moves, row.bound) != (last.moves, last.bound):
+        alike = last is not None and _figures(row) == _figures(last)
+        if not alike or row.now or (row.calm and same):
             break
         same += 1
     if last is not None and same > 1:
-        first = rows[-same]
-        together = CurveRow(first.first, last.last, first.moves, first.saved, first.bound,
-                            first.proved, False)  # fmt: skip
-        rows = [*rows[:-same], together]
+        rows = [*rows[:-same], replace(rows[-same], last=last.last)]
     return rows
+
+
+def _figures(row: CurveRow) -> tuple[float | None, ...]:
+    return row.moves, row.extra_presses, row.bound

@@ -74,8 +74,8 @@ def verdict(plan: Plan, *, interrupted: bool = False, brief: bool = False) -> st
     if plan.kind == "curve":
         ended = "The time was up: the last rows are missing. " * (plan.status is Status.TIMED_OUT)
         return (
-            f"{ended}proved: that switcher cannot do with fewer. A number and +: fewer than that "
-            f"are impossible, and whether the figure shown can be bettered is open"
+            f"{ended}proved: that switcher cannot do with less effort. A number and +: less than "
+            f"that is impossible, and whether the figure shown can be bettered is open"
         )
     value = plan.value
     if value is None:

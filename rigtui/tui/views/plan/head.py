@@ -117,6 +117,7 @@ def _running(stage: Stage) -> list[str]:
 
 
 def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[HeadLine]:
+    from rigtui.plan.words.curve import worth_most
     from rigtui.plan.words.outcome import brief_headline, headline, verdict, worst
 
     if plan.conflict is not None:
@@ -124,6 +125,8 @@ def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[HeadL
     if stage.known is not None and plan.rig is not None:
         return _weighed(stage, plan, stage.known, width, roomy=roomy)
     said = headline(plan) if roomy else brief_headline(plan)
+    if plan.kind == "curve":
+        said = f"{worth_most(plan.details['curves'])}."
     harder = worst(plan) if roomy and plan.kind != "curve" else None
     said = f"{said}; {harder}" if harder else said
     evening = clip(visible(stage.evening), _EVENING)

@@ -132,38 +132,37 @@ def _each(numbers: Sequence[int]) -> int:
 
 
 def curve_listing(plan: Plan, width: int) -> PlacedRows:
-    """What other switchers could do: moves of each as a bar, what is saved, and the bound."""
+    """What other switchers could do: extra presses and presses, the effort as a bar, the bound."""
     from rigtui.plan.verdict.compare import CURVE_WORDS, curve_rows
+    from rigtui.plan.words.curve import effort_bar, proof
 
-    before = plan.moves_before
-    bar = max(6, width - 40)
+    bar = max(6, width - 47)
     columns = [
-        GridColumn(("",), 16, frozen=True, align="right"),
-        GridColumn(("moves",), 7, pick=False, align="right"),
-        GridColumn(("saved",), 7, pick=False, align="right"),
-        GridColumn((" ",), bar + 1, pick=False),
+        GridColumn(("",), 15, frozen=True, align="right"),
+        GridColumn(("extra",), 7, pick=False, align="right"),
+        GridColumn(("presses",), 8, pick=False, align="right"),
+        GridColumn(("effort",), 7, pick=False, align="right"),
+        GridColumn((" █ presses, ░ extra",), bar + 1, pick=False),
         GridColumn(("proved?",), 8, pick=False, look="grid--dim"),
     ]
     rows = []
     for curve in plan.details["curves"]:
         points = curve_rows(curve)
-        most = max([before, *(point.moves for point in points if point.moves is not None)])
+        most = max((point.effort for point in points if point.effort is not None), default=0.0)
         rows.append(GridRow(note=f"By {CURVE_WORDS[curve['kind']]}"))
         said = wrap(visible(curve["sentence"]), max(10, width - 1), "  ")
         rows += [GridRow(note=line) for line in said]
         for point in points:
-            value = (
-                str(point.first) if point.first == point.last else f"{point.first} to {point.last}"
-            )
-            name = f"now {value}" if point.now else value
-            if point.moves is None:
-                rows.append(GridRow((name, "-", "", " nothing fits", ""), ("grid--strong",)))
+            name = f"{CHANGED} {point.size}" if point.calm else point.size
+            if point.effort is None:
+                rows.append(GridRow((name, "-", "", "", " nothing fits", ""), ("grid--strong",)))
                 continue
-            marks = "█" * round(bar * point.moves / max(1, most))
-            proof = " proved" if point.proved else f" {point.bound}+"
-            look = "grid--on" if point.now else ""
-            cells = (name, str(point.moves), str(point.saved), f" {marks}", proof)
-            rows.append(GridRow(cells, ("grid--strong", "", "", look, "")))
+            look = "grid--on" if point.now or point.calm else ""
+            cells = (
+                name, str(point.extra_presses), str(point.moves), f"{point.effort:g}",
+                f" {effort_bar(point, most, bar)}", f" {proof(point)}",
+            )  # fmt: skip
+            rows.append(GridRow(cells, ("grid--strong", "", "", "", look, "")))
     return PlacedRows(columns, rows)
 
 
