@@ -18,7 +18,7 @@ one: whether it is the one that is required next. That is `column` 0, any other 
 
 What it is worth, measured a section on one computer, layers beside stretches: with loop switches
 0.23 and 0.06 ms at 32 presets of 10 loops, 2.8 and 0.08 ms at 128, more than 325 and 0.4 ms at the
-most that a file may hold (30,000 sections: hours, or seconds). Without loop switches 0.007 and
+most that a file may hold (in all its sections: hours, or seconds). Without loop switches 0.007 and
 0.07 ms at 32 presets, so ordinary boards are counted by layers; 38 and 0.4 ms at the most.
 """
 

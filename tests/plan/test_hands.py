@@ -21,6 +21,7 @@ from rigtui.paper.words import hands_of
 from rigtui.plan.answer import plan
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError
+from rigtui.plan.rebuild.hands import defaults_of, differ_in_use, hands_for
 from rigtui.plan.words.hands import hand_steps
 from rigtui.store.load import load
 from rigtui.store.splice import rewrite
@@ -179,3 +180,40 @@ def test_a_new_file_differs_only_where_the_plan_does() -> None:
     head = "- loops\n"  # the line above the loops, where the pedals end
     heads = [toml.split(head)[0] for toml in (source.text, text)]
     assert list(difflib.unified_diff(*(head.splitlines() for head in heads))) == []
+
+
+def test_a_preset_keeps_its_hands_as_long_as_any_section_takes_them() -> None:
+    """Where no section takes what a preset says of the hands, it says what most of them want."""
+    rig = make_rig(
+        presets=[
+            preset("bridge", pickup="bridge"),
+            preset("neck", pickup="neck"),
+            preset("bare"),
+        ],
+        songs=[song("a", "bridge", "neck", "neck")],
+    )
+    bridge, neck, bare = rig.presets
+    first, *others = rig.songs[0].sections
+    wanted = [(first, bridge), *((section_, neck) for section_ in others)]
+    assert hands_for(bridge, defaults_of(wanted))["pickup"] == "bridge"
+    assert hands_for(bridge, defaults_of(wanted[1:]))["pickup"] == "neck"
+    assert hands_for(bare, defaults_of(wanted))["pickup"] == "neck"
+
+
+def test_presets_differ_in_use_by_role_or_hands_alone() -> None:
+    """A role or a pickup makes another preset of the same loops; what says nothing does not."""
+    rig = make_rig(
+        presets=[
+            preset("plain", 1),
+            preset("empty", 1, pickup=None, guitar_volume=None),
+            preset("lead", 1, role="lead"),
+            preset("neck", 1, pickup="neck"),
+            preset("bridge", 1, pickup="bridge"),
+        ],
+        loops=[loop(1)],
+    )
+    plain, empty, lead, neck, bridge = rig.presets
+    assert not differ_in_use(plain, empty)
+    assert differ_in_use(plain, lead)
+    assert differ_in_use(plain, neck)
+    assert differ_in_use(neck, bridge)
