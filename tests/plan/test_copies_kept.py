@@ -9,6 +9,7 @@ import pytest
 from rigs_made import make_rig, preset, song, switcher
 
 from rigtui.model import Rig
+from rigtui.moves import count_song
 from rigtui.plan.answer import plan
 from rigtui.plan.ask.question import Question
 from rigtui.plan.memories.switches import needed_switcher, stored
@@ -57,3 +58,20 @@ def test_a_plan_of_memories_stores_one_preset_in_each() -> None:
     assert None not in held
     assert len(held) == len(set(held))
     assert max(filter(None, held)) <= 6
+
+
+def test_a_plan_of_loops_counts_the_copies_that_stay() -> None:
+    """A copy of one preset stays in a free memory, and its moves are the ones that are counted."""
+    rig = make_rig(
+        amp={"channels": ["clean", "drive"]},
+        switcher=switcher(4, 2, bank_buttons="up"),
+        presets=[
+            preset("a", memory=1, channel="clean"),
+            preset("b", memory=3, copies=[2], channel="clean"),
+            preset("c", memory=4, channel="drive"),
+        ],
+        songs=[song("x", "b", "b", "c", "c", "c")],
+    )
+    made = plan(rig, Question("loops", keep=("c",), keep_order=True))
+    assert made.rig is not None
+    assert made.moves_after == count_song(made.rig, made.rig.songs[0]).moves

@@ -13,6 +13,7 @@ from rigs_made import loop, make_rig, pedal, preset, setlist, song, switcher
 from rigtui.model import Rig, rig_from_data
 from rigtui.model.rig import Switcher
 from rigtui.moves import count_setlist, count_song
+from rigtui.plan.answer import plan
 from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError, Status
@@ -270,3 +271,30 @@ def test_every_memory_of_a_preset_is_to_be_stored() -> None:
         "store a in bank 2, switch 1 as well: loop 1",
         "store a in bank 2, switch 3 as well: loop 1",
     )
+
+
+def test_copies_that_the_file_has_spare_steps_that_a_placement_needs() -> None:
+    """A copy stays in the memory that is left: what is promised is what is counted with it."""
+    rig = make_rig(
+        switcher=switcher(3, 1, bank_buttons="up"),
+        presets=[preset("a"), preset("b", memory=2, copies=[3])],
+        songs=[song("x", "b", "a", "b", "b")],
+    )
+    made = plan(rig, Question("switches"))
+    assert made.rig is not None
+    assert made.moves_after == count_song(made.rig, made.rig.songs[0]).moves
+    assert made.lower_bound <= made.moves_after
+
+
+def test_presets_that_share_a_sound_and_have_no_memory_are_walked_in_the_bank_shown() -> None:
+    """Two stored presets, and two of one's sound in none: what is promised is what is counted."""
+    rig = make_rig(
+        switcher=switcher(2, 1),
+        presets=[preset("a"), preset("b", memory=2), preset("c"), preset("d", memory=1)],
+        songs=[song("x", "d", "a", "b"), song("y", "a", "b", "c", "d", "b")],
+        setlists=[setlist("night", "x", "y")],
+    )
+    made = plan(rig, Question("switches"))
+    assert made.rig is not None
+    assert made.moves_after == count_setlist(made.rig, made.rig.setlists[0]).moves
+    assert made.lower_bound <= made.moves_after

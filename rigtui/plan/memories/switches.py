@@ -19,29 +19,30 @@ from rigtui.plan.memories.placing import Gaps
 
 
 def changes_between(rig: Rig, evening: Evening, ids: Sequence[str]) -> Ints:
-    """How often each of some presets is recalled right after each other one, over the evening."""
+    """How often each of some presets is recalled right after each other one, over the evening.
+
+    Others are in no memory, and are recalled in whatever bank is shown.
+    """
     at = {preset: place_ for place_, preset in enumerate(ids)}
     flow = np.zeros((len(ids), len(ids)), dtype=np.int64)
     songs = {song.id: song for song in rig.songs}
-    known = {preset.id for preset in rig.presets}
     for song, times in evening.times.items():
-        mapped = [s.preset for s in songs[song].sections if s.preset in known]
-        for before, after in itertools.pairwise(mapped):
-            if before != after and before in at and after in at:
+        recalled = [s.preset for s in songs[song].sections if s.preset in at]
+        for before, after in itertools.pairwise(recalled):
+            if before != after:
                 flow[at[before], at[after]] += times
     return flow
 
 
 def first_recalls(rig: Rig, evening: Evening, ids: Sequence[str]) -> list[int]:
-    """How often a preset is recalled as the first of a song that does not start on any preset."""
+    """How often a preset is recalled as the first of a song that does not start on any of them."""
     starts = dict.fromkeys(ids, 0)
     songs = {song.id: song for song in rig.songs}
-    known = {preset.id for preset in rig.presets}
     for song, times in evening.times.items():
         sections = songs[song].sections
-        if sections and sections[0].preset not in known:
-            first = next((s.preset for s in sections if s.preset in known), None)
-            if first in starts:
+        if sections and sections[0].preset not in starts:
+            first = next((s.preset for s in sections if s.preset in starts), None)
+            if first is not None:
                 starts[first] += times
     return list(starts.values())
 
@@ -52,18 +53,17 @@ def changes_in_gaps(rig: Rig, evening: Evening, ids: Sequence[str]) -> Gaps:
     flow = np.zeros((len(ids), len(ids)), dtype=np.int64)
     first = [0] * len(ids)
     songs = {song.id: [section.preset for section in song.sections] for song in rig.songs}
-    known = {preset.id for preset in rig.presets}
     for _, walk in evening.walks:
         last: str | None = None
         for song in walk:
-            mapped = [preset for preset in songs[song] if preset in known]
+            recalled = [preset for preset in songs[song] if preset in at]
             start = songs[song][0] if songs[song] else None
             if start in at:
                 if last is None:
                     first[at[start]] += 1
-                elif last != start and last in at:
+                elif last != start:
                     flow[at[last], at[start]] += 1
-            last = mapped[-1] if mapped else last
+            last = recalled[-1] if recalled else last
     return Gaps(flow, tuple(first))
 
 

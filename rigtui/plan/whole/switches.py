@@ -97,6 +97,7 @@ def _placed(
     pinned = {ids.index(preset): memory for preset, memory in pins.items()}
     starts = first_recalls(rig, evening, ids)
     gaps = changes_in_gaps(rig, evening, ids)
+    shared = not set(ids).issuperset(presets_of(rig, evening))
 
     def plan_of(memories: Sequence[int | None], own: Control, *, exact: bool) -> Plan:
         placed = place(switcher, flow, pinned, memories, own, starts=starts, gaps=gaps, exact=exact)
@@ -105,7 +106,7 @@ def _placed(
         if copies:
             new = add_copies(new, evening, copies, own)
         own.stop_if_cancelled()
-        return _plan(rig, new, evening, before, placed, copies, own)
+        return _plan(rig, new, evening, before, placed, copies, shared, own)
 
     homes = [old[preset] for preset in ids]
     control.offer(partial(plan_of, homes, exact=False))
@@ -119,14 +120,18 @@ def _plan(
     before: Figures,
     placed: Placement,
     copies: int,
+    shared: bool,
     control: Control,
 ) -> Plan:
     after = figures(new, evening)
     goal, made, spent = control.goal, len(new.presets) - len(rig.presets), after.bank_steps
-    assert made or spent == placed.bank_steps
+    kept = any(preset.copies for preset in new.presets)
+    assert made or kept or spent == placed.bank_steps
     # Copies may spare every bank step, where there is a memory for one.
     with_copies = 0 if len(placed.memories) < needed_switcher(rig).memories else placed.bound
-    fewest = with_copies if copies else placed.bound
+    fewest = with_copies if copies or spent < placed.bound else placed.bound
+    if shared:  # which of the presets that make one sound has the memory is not tried out
+        fewest = with_copies = 0
     weighed = goal.weighed(after)
     bound = weighed - goal.move * (spent - fewest)
     proved = weighed <= bound
