@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from rigtui.model.limits import LIMITS, MAX_SECTIONS
 from rigtui.model.rig import FORMAT, Rig
-from rigtui.model.validate import LIMITS, MAX_SECTIONS
 
 SCHEMA_ID = f"urn:rigtui:rig-file:{FORMAT}"
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"

@@ -5,7 +5,7 @@ Plain data is what a TOML reader gives: dicts, lists, text, numbers, booleans, d
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Generator, Iterator, Mapping
 from typing import Any
 
 from pydantic import ValidationError
@@ -13,26 +13,12 @@ from pydantic import ValidationError
 from rigtui.model.base import RigTable
 from rigtui.model.errors import BadRigError, Problem
 from rigtui.model.explain import IDENTITY, Path, dotted, explain, problem_at, problem_of, shown
+from rigtui.model.limits import LIMITS, MAX_SECTIONS, Totals, too_long, too_much_in_all
 from rigtui.model.rig import Rig
 from rigtui.model.text import count
 
-__all__ = ["IDENTITY", "LIMITS", "Path", "dotted", "explain", "rig_from_data", "rig_to_data"]
+__all__ = ["IDENTITY", "Path", "dotted", "explain", "rig_from_data", "rig_to_data"]
 
-# The most that one file may hold; far above any evening, low enough that nothing hangs.
-LIMITS = {"pedals": 200, "loops": 99, "presets": 1000, "songs": 5000, "setlists": 1000,
-          "waivers": 5000, "printed": 1000, "midi": 64}  # fmt: skip
-MAX_SECTIONS = 1000
-MAX_ALL_SECTIONS = 20_000
-MAX_LIST = 10_000
-MAX_IN_LOOP = 20
-MAX_ENTRIES = 300
-"""In any list inside a table: all pedals and all loops in a chain."""
-MAX_ALL_ENTRIES = 150_000
-"""In all lists together: each can be a finding, and takes a line of the report."""
-MAX_PAIRS = 5_000_000
-"""Sections times presets: how long counting takes grows with that on the worst of boards, ..."""
-MAX_LOOP_PAIRS = 300_000
-"""... and trying each loop's pedal outside with sections times loops."""
 MOST_PROBLEMS = 100
 """How many faults of one file are told in words; of the rest, how many there are."""
 
@@ -132,19 +118,6 @@ def _too_much(data: Mapping[str, Any]) -> Iterator[Problem]:
                 ("songs", at, "sections"),
                 f"{size} sections are too many: at most {MAX_SECTIONS} fit a song",
             )
-    if total > MAX_ALL_SECTIONS:
-        yield problem_at(
-            data, ("songs",), f"{total} sections are too many: at most {MAX_ALL_SECTIONS} in all"
-        )
-    for table, most in (("presets", MAX_PAIRS), ("loops", MAX_LOOP_PAIRS)):
-        rows = data.get(table)
-        if total * (len(rows) if isinstance(rows, list) else 0) > most:
-            yield problem_at(
-                data,
-                ("songs",),
-                f"{total} sections are too many with so many {table}: sections times {table} may "
-                f"be at most {most}",
-            )
     setlists = data.get("setlists")
     played = 0
     for setlist in setlists if isinstance(setlists, list) else ():
@@ -152,15 +125,17 @@ def _too_much(data: Mapping[str, Any]) -> Iterator[Problem]:
         for part in sets if isinstance(sets, list) else ():
             ids = part.get("songs") if isinstance(part, dict) else None
             played += len(ids) if isinstance(ids, list) else 0
-    if played > MAX_LIST:
-        yield problem_at(
-            data, ("setlists",), f"{played} songs to play are too many: at most {MAX_LIST} in all"
-        )
-    yield from _long_lists(data)
+    entries = yield from _long_lists(data)
+    presets, loops = (
+        len(rows) if isinstance(rows := data.get(table), list) else 0
+        for table in ("presets", "loops")
+    )
+    for path, message in too_much_in_all(Totals(total, presets, loops, played, entries)):
+        yield problem_at(data, path, message)
 
 
-def _long_lists(data: Mapping[str, Any]) -> Iterator[Problem]:
-    """Lists inside tables that no board could fill, and too many entries in all of them."""
+def _long_lists(data: Mapping[str, Any]) -> Generator[Problem, None, int]:
+    """Lists inside tables that no board could fill; how many entries there are in all of them."""
     entries = 0
     waiting: list[tuple[Path, Any]] = [((key,), value) for key, value in data.items()]
     while waiting:
@@ -174,20 +149,12 @@ def _long_lists(data: Mapping[str, Any]) -> Iterator[Problem]:
             ((*path, at), item) for at, item in enumerate(value) if isinstance(item, dict | list)
         ]
         in_loop = path[0] == "loops" and path[-1] == "pedals"
-        most = MAX_IN_LOOP if in_loop else MAX_ENTRIES
         counted_above = len(path) == 1 or (path[0] == "songs" and path[-1] == "sections")
         counted_above = counted_above or (path[0] == "setlists" and path[-1] == "songs")
-        if len(value) > most and not counted_above:
-            place = "loop" if in_loop else "list"
-            yield problem_at(
-                data, path, f"{len(value)} entries are too many: at most {most} fit a {place}"
-            )
-    if entries > MAX_ALL_ENTRIES:
-        yield problem_at(
-            data,
-            (),
-            f"{entries} entries are too many: all lists together hold at most {MAX_ALL_ENTRIES}",
-        )
+        message = None if counted_above else too_long(len(value), in_loop)
+        if message is not None:
+            yield problem_at(data, path, message)
+    return entries
 
 
 def _clashes(data: Mapping[str, Any]) -> Iterator[Problem]:

@@ -47,6 +47,9 @@ class Document:
         self.gone = False
         """Whether its file, or the drive that it was on, has gone away."""
         self._layouts: list[tuple[Rig, Source]] = []
+        from rigtui.model.limits import Fits
+
+        self._fits = Fits()
 
     @property
     def rig(self) -> Rig:
@@ -76,12 +79,17 @@ class Document:
         """Do an edit as one step of undo; return whether it changed anything.
 
         Raises:
-            EditError: the edit cannot be done; nothing has changed.
+            EditError: the edit cannot be done, or no file could hold the rig then; nothing has
+                changed.
         """
         if self.read_only is not None:
             raise EditError(self.read_only)
         before = self.history
-        self.history = before.done(label, edit(before.rig))
+        rig = edit(before.rig)
+        too_large = self._fits.reason_not(rig)
+        if too_large is not None:
+            raise EditError(too_large)
+        self.history = before.done(label, rig)
         return self.history is not before
 
     def undo(self) -> str | None:

@@ -12,10 +12,12 @@ import pytest
 from fuzz.pipeline import no_hang, through
 from rigs_made import Data, loop, make_data, pedal, preset, section, setlist, song
 
-from rigtui.model import rig_from_data
-from rigtui.model.errors import BadRigError
+from rigtui.model import Rig, edits, rig_from_data
+from rigtui.model.errors import BadRigError, EditError
+from rigtui.model.limits import Fits
 from rigtui.store.load import MAX_BYTES, MAX_DEPTH, load, parse, read_plain
 from rigtui.store.splice import dump
+from rigtui.tui.document import Document
 
 DOCS = (Path(__file__).parents[2] / "docs" / "rig-file.md").read_text(encoding="utf-8")
 LIMITS = " ".join(DOCS.partition("## Limits\n")[2].partition("\n## ")[0].split())
@@ -77,6 +79,35 @@ def test_a_limit_is_kept_to_the_number(words: str) -> None:
             rig_from_data(STATED[words](1))
     number = re.sub(r"\D", "", words)
     assert re.search(rf"at most {number}\b", str(error.value))
+
+
+OF_ROWS = {"200 pedals", "99 loops", "1000 presets", "5000 songs", "1000 sections in a song",
+           "1000 setlists", "5000 waivers", "1000 printed sheets", "Names hold 200 characters",
+           "notes 20 000"}  # fmt: skip
+"""Limits that the edits themselves keep."""
+
+
+@pytest.mark.parametrize(
+    "words", [words for words, make in STATED.items() if make and words not in OF_ROWS]
+)
+def test_a_rig_that_was_edited_is_held_to_the_same_limits(words: str) -> None:
+    """As much as the docs say fits a file, and one more is refused in the same words."""
+    assert Fits().reason_not(Rig.model_validate(STATED[words](0))) is None
+    with pytest.raises(BadRigError) as error:
+        rig_from_data(STATED[words](1))
+    reason = Fits().reason_not(Rig.model_validate(STATED[words](1)))
+    assert reason is not None
+    assert reason in str(error.value)
+
+
+def test_an_edit_that_no_file_could_hold_is_refused() -> None:
+    """One song more to play than may be saved: said at once, and the document stays as it was."""
+    full = STATED["10 000 songs to play in all"](0) | {"songs": [song("x")]}
+    document = Document(rig_from_data(full), None, None)
+    before = document.rig
+    with pytest.raises(EditError, match="10001 songs to play are too many: at most 10000 in all"):
+        document.apply("add a song", lambda rig: edits.add_to_set(rig, "a", 0, "x"))
+    assert document.rig is before
 
 
 def test_every_limit_that_is_stated_is_tested() -> None:

@@ -12,7 +12,7 @@ from typing import Any
 
 from rigs_made import Data, loop, make_data, pedal, preset, section, setlist, song, switcher
 
-from rigtui.model.validate import (
+from rigtui.model.limits import (
     LIMITS,
     MAX_ALL_ENTRIES,
     MAX_ALL_SECTIONS,

@@ -21,11 +21,11 @@ from rigtui.model.edits.tables import (
 )
 from rigtui.model.edits.waivers import with_waivers_moved, with_waivers_placed
 from rigtui.model.errors import EditError
+from rigtui.model.limits import MAX_SECTIONS
 from rigtui.model.lookup import lookup
 from rigtui.model.places import place_at
 from rigtui.model.rig import Rig, Section, Song
 from rigtui.model.text import slug, visible
-from rigtui.model.validate import MAX_SECTIONS
 
 
 def set_song(rig: Rig, song_id: str, **fields: Any) -> Rig:

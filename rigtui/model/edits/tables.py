@@ -9,9 +9,10 @@ from pydantic import ValidationError
 
 from rigtui.model.base import RigTable
 from rigtui.model.errors import EditError
+from rigtui.model.limits import LIMITS
 from rigtui.model.rig import Rig
 from rigtui.model.text import visible
-from rigtui.model.validate import LIMITS, explain
+from rigtui.model.validate import explain
 
 TableT = TypeVar("TableT", bound=RigTable)
 Row = TypeVar("Row")

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from rigtui.model.base import SIDES
+from rigtui.model.limits import LIMITS
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.model.text import first_few, listed, nearest, visible
-from rigtui.model.validate import LIMITS
 from rigtui.plan.ask.goal import FIRST
 from rigtui.plan.ask.other_switcher import memories_fault
 from rigtui.plan.ask.question import Question

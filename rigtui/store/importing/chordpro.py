@@ -13,9 +13,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from rigtui.model.limits import MAX_SECTIONS
 from rigtui.model.meter import is_meter
 from rigtui.model.text import count, visible
-from rigtui.model.validate import MAX_SECTIONS
 from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
 
 MAX_SONGS = 1000

@@ -17,9 +17,9 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from rigtui.model.base import RigTable
+from rigtui.model.limits import MAX_ALL_SECTIONS
 from rigtui.model.rig import Section, Song
 from rigtui.model.text import did_you_mean, visible
-from rigtui.model.validate import MAX_ALL_SECTIONS
 from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
 
 _WANTED = ("wanted.pedals", "wanted.channel")

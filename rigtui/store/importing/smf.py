@@ -14,9 +14,9 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any, NamedTuple
 
+from rigtui.model.limits import MAX_SECTIONS
 from rigtui.model.meter import default_beat, is_meter
 from rigtui.model.text import number_text, visible
-from rigtui.model.validate import MAX_SECTIONS
 from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
 from rigtui.store.importing.smf_events import KEY, MARKER, METER, NAME, TEMPO, smf_content
 
