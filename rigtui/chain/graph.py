@@ -49,7 +49,7 @@ class Edge(NamedTuple):
         return self.kind == "lead" and not {GUITAR, AMP}.isdisjoint((self.start.box, self.end.box))
 
 
-class Step(NamedTuple):
+class WayStep(NamedTuple):
     """One edge on the way of a sound."""
 
     edge: Edge
@@ -99,7 +99,7 @@ class SignalGraph:
         place = self.places.get(pedal)
         return place is not None and place < self._amp_place
 
-    def way(self, on: Collection[str], loops: Collection[int]) -> tuple[Step, ...]:
+    def way(self, on: Collection[str], loops: Collection[int]) -> tuple[WayStep, ...]:
         """Return the way of a sound from the guitar to the amp and back, edge by edge.
 
         Args:
@@ -107,7 +107,7 @@ class SignalGraph:
             loops: Numbers of the loops that are switched in.
         """
         filled = {edge.number for edge in self.edges if edge.kind == "send"}
-        steps: list[Step] = []
+        steps: list[WayStep] = []
         passed = False
         """Whether the signal has taken the way past the loop whose edges these are."""
         for edge in self.edges:
@@ -116,10 +116,10 @@ class SignalGraph:
             if edge.kind == "straight":
                 passed = edge.number not in loops or edge.number not in filled
                 if passed:
-                    steps.append(Step(edge, True))
+                    steps.append(WayStep(edge, True))
                     passed = edge.number in filled
             elif not passed:
-                steps.append(Step(edge, edge.kind != "pedal" or edge.start.box in on))
+                steps.append(WayStep(edge, edge.kind != "pedal" or edge.start.box in on))
             elif edge.kind == "return":
                 passed = False
         return tuple(steps)

@@ -10,7 +10,7 @@ from rigtui.chain.graph import AMP, Edge, SignalGraph
 from rigtui.model.base import SIDES, Side
 
 
-class Stop(NamedTuple):
+class LineStop(NamedTuple):
     """A pedal, the guitar or the amp, and how the signal comes to it."""
 
     box: str
@@ -27,12 +27,12 @@ class LoopStop(NamedTuple):
     number: int
     lead: int
     """Number of the lead into the switcher; 0 where another loop stands right before."""
-    pedals: tuple[Stop, ...]
+    pedals: tuple[LineStop, ...]
     back: int
     """Number of the lead from its last pedal back to the switcher; 0 in an empty loop."""
 
 
-Line = dict[Side, tuple[Stop | LoopStop, ...]]
+Line = dict[Side, tuple[LineStop | LoopStop, ...]]
 """What stands on each side in signal order; a side that nothing is wired to is left out."""
 
 
@@ -43,19 +43,19 @@ def signal_line(graph: SignalGraph) -> Line:
     return {side: tuple(_stops(run)) for side, run in zip(SIDES, runs)}
 
 
-def _stops(edges: list[Edge]) -> Iterator[Stop | LoopStop]:
-    yield Stop(*edges[0].start)
+def _stops(edges: list[Edge]) -> Iterator[LineStop | LoopStop]:
+    yield LineStop(*edges[0].start)
     filled = {edge.number for edge in edges if edge.kind == "send"}
     into = lead = 0
-    pedals: list[Stop] | None = None
+    pedals: list[LineStop] | None = None
     """Those of the loop that the signal is in."""
     for edge in edges:
         if edge.kind == "lead":
             lead = edge.number
             if edge.end.box == AMP:
-                yield Stop(*edge.end, lead)
+                yield LineStop(*edge.end, lead)
         elif edge.kind == "pedal":
-            stop = Stop(*edge.start, lead)
+            stop = LineStop(*edge.start, lead)
             if pedals is None:
                 yield stop
             else:

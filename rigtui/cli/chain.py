@@ -15,7 +15,7 @@ from rigtui.store.atomic import SaveError
 from rigtui.store.outputs import write_output
 
 if TYPE_CHECKING:
-    from rigtui.chain.graph import Step
+    from rigtui.chain.graph import WayStep
     from rigtui.model.rig import Rig, Section
 
 
@@ -75,7 +75,7 @@ def _text(rig: Rig, section: Section | None) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _steps(label: Callable[[str], str], way: tuple[Step, ...]) -> Iterator[str]:
+def _steps(label: Callable[[str], str], way: tuple[WayStep, ...]) -> Iterator[str]:
     """The way of a sound: each lead with its ends, and what each pedal does on the way."""
     for edge, engaged in way:
         start, end = (f"{label(jack.box)} {jack.name}" for jack in (edge.start, edge.end))
@@ -89,7 +89,7 @@ def _steps(label: Callable[[str], str], way: tuple[Step, ...]) -> Iterator[str]:
             yield "through the amp's own preamp"
 
 
-def _way(rig: Rig, section: Section) -> tuple[Step, ...]:
+def _way(rig: Rig, section: Section) -> tuple[WayStep, ...]:
     from rigtui.chain import graph_of
     from rigtui.model.lookup import lookup
 

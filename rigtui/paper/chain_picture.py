@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from rigtui.chain import graph_of
 from rigtui.chain.graph import TUNER_OUT
-from rigtui.chain.line import LoopStop, Stop, signal_line
+from rigtui.chain.line import LineStop, LoopStop, signal_line
 from rigtui.model import Rig, Section
 from rigtui.model.base import Side
 from rigtui.model.cells import cells, clip, wrap
@@ -51,17 +51,17 @@ class _ChainView:
         self.on: Collection[str] | None = None if section is None else self.tables.sound(section)
         """Pedals heard on; None where no sound is asked for."""
 
-    def name(self, stop: Stop) -> str:
+    def name(self, stop: LineStop) -> str:
         """What a box is called; guitar and amp with their jack."""
         pedal = self.tables.pedals.get(stop.box)
         return f"{stop.box} {stop.jack}" if pedal is None else visible(pedal.label)
 
-    def use(self, stop: Stop) -> str:
+    def use(self, stop: LineStop) -> str:
         """How an outside pedal is used, where that is not by its own footswitch."""
         pedal = self.tables.pedals.get(stop.box)
         return USES.get(pedal.used, "outside") if pedal else ""
 
-    def engaged(self, stop: Stop) -> bool | None:
+    def engaged(self, stop: LineStop) -> bool | None:
         """Whether a pedal is on; None where no sound is asked for, and of guitar and amp."""
         if self.on is None or stop.box not in self.tables.pedals:
             return None
@@ -101,9 +101,9 @@ def _in_text(view: _ChainView) -> Iterator[str]:
     yield key + ("" if view.on is None else "; (+) is on, (-) is off")
 
 
-def _stop_in_text(view: _ChainView, stop: Stop | LoopStop) -> str:
+def _stop_in_text(view: _ChainView, stop: LineStop | LoopStop) -> str:
     lead = f"-{stop.lead}-> " if stop.lead else ""
-    if isinstance(stop, Stop):
+    if isinstance(stop, LineStop):
         return lead + _marked(view.name(stop), view.engaged(stop))
     inside = [f"-{pedal.lead}-> {_marked(view.name(pedal), None)}" for pedal in stop.pedals]
     inside += [f"-{stop.back}->"] if stop.back else ["empty"]
@@ -184,7 +184,7 @@ def _drawing(view: _ChainView) -> Drawing:
     for side, stops in view.line.items():
         pen.title(SIDES[side])
         for stop in stops:
-            if isinstance(stop, Stop):
+            if isinstance(stop, LineStop):
                 _draw_stop(pen, view, stop)
             else:
                 _draw_loop(pen, view, stop)
@@ -200,7 +200,7 @@ def _drawing(view: _ChainView) -> Drawing:
     )
 
 
-def _draw_stop(pen: _Pen, view: _ChainView, stop: Stop) -> None:
+def _draw_stop(pen: _Pen, view: _ChainView, stop: LineStop) -> None:
     on = view.engaged(stop)
     pen.make_room(GAP * bool(stop.lead) + BOX)
     if stop.lead:

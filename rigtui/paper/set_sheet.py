@@ -31,7 +31,7 @@ _NUMBER = re.compile(r"\s*\d+$")
 _TIMES = {1: "1st", 2: "2nd", 3: "3rd"}
 
 
-class Line(NamedTuple):
+class SetLine(NamedTuple):
     """What a player does on entering one section."""
 
     name: str
@@ -122,11 +122,11 @@ def _song(rig: Rig, song: Song, set_up: SetUp, bank: int) -> tuple[str, str, int
         banks.append(spot.bank if spot else banks[-1])
     first, names = song.sections[0], _names(song)
     start = _joined(_where(rig, first, banks[0]), _besides(rig, first, set_up.presses))
-    opening = Line(*names[0], "", hands_of(rig, first, None))
+    opening = SetLine(*names[0], "", hands_of(rig, first, None))
     lines = [opening]
     for at, change in enumerate(changes, 1):
         section, before = song.sections[at], song.sections[at - 1]
-        lines.append(Line(*names[at], _feet(rig, section, change, banks[at]),
+        lines.append(SetLine(*names[at], _feet(rig, section, change, banks[at]),
                           hands_of(rig, section, before)))  # fmt: skip
     feet = folded([(line.name, line.base, line.feet) for line in lines], skip_first=True)
     hands = folded([(line.name, line.base, line.hands) for line in lines])

@@ -13,27 +13,27 @@ from rigtui.model.rig import Preset, Rig, Section, Song, Wanted
 
 
 def played_instead(
-    found: Lookup, section: Section, preset: Preset, plus: tuple[str, ...],
+    known: Lookup, section: Section, preset: Preset, plus: tuple[str, ...],
     minus: tuple[str, ...] = (),
 ) -> Section:  # fmt: skip
     """Return a section on another preset or with other pedals; it keeps what it wanted, and hands.
 
     Args:
-        found: The rig's look-up.
+        known: The rig's look-up.
         section: A section that is mapped to a preset.
         preset: What it is to be played with.
         plus: Pedals to be stepped on, on top of it.
         minus: Pedals whose loop is to be switched out of it.
     """
-    own = found.presets.get(section.preset or "")
+    own = known.presets.get(section.preset or "")
     wanted = section.wanted
     if wanted is None:
-        wanted = Wanted(pedals=found.sound(section), channel=(own and own.channel) or None)
+        wanted = Wanted(pedals=known.sound(section), channel=(own and own.channel) or None)
     fields: dict[str, Any] = {"plus": plus, "minus": minus}
     if own is None or own.id != preset.id:
         fields |= {"preset": preset.id, **kept_hands(section, own, preset)}
     new = changed(section, **fields)
-    same = frozenset(found.sound(new)) == frozenset(wanted.pedals)
+    same = frozenset(known.sound(new)) == frozenset(wanted.pedals)
     if same and (preset.channel or None) == wanted.channel:
         return changed(new, wanted=None)
     return changed(new, wanted=wanted)
@@ -46,10 +46,10 @@ def give_back(rig: Rig, song_ids: Iterable[str] | None = None) -> Rig:
         rig: The rig.
         song_ids: The songs that it is about; all where none are given.
     """
-    found = lookup(rig)
+    known = lookup(rig)
     chosen = None if song_ids is None else frozenset(song_ids)
     songs = [
-        song if chosen is not None and song.id not in chosen else _song_as_wanted(found, rig, song)
+        song if chosen is not None and song.id not in chosen else _song_as_wanted(known, rig, song)
         for song in rig.songs
     ]
     if all(new is old for new, old in zip(songs, rig.songs)):
@@ -57,29 +57,29 @@ def give_back(rig: Rig, song_ids: Iterable[str] | None = None) -> Rig:
     return with_table(rig, "songs", songs)
 
 
-def _song_as_wanted(found: Lookup, rig: Rig, song: Song) -> Song:
+def _song_as_wanted(known: Lookup, rig: Rig, song: Song) -> Song:
     if all(section.wanted is None for section in song.sections):
         return song
-    sections = tuple(_as_wanted(found, rig, section) for section in song.sections)
+    sections = tuple(_as_wanted(known, rig, section) for section in song.sections)
     return changed(song, sections=sections) if sections != song.sections else song
 
 
-def _as_wanted(found: Lookup, rig: Rig, section: Section) -> Section:
+def _as_wanted(known: Lookup, rig: Rig, section: Section) -> Section:
     """The section with the sound that it wanted, the same section where no preset has it.
 
     Of several presets it is the one whose hands come nearest to what the section asks of them.
     """
-    wanted, own = section.wanted, found.presets.get(section.preset or "")
+    wanted, own = section.wanted, known.presets.get(section.preset or "")
     if wanted is None or own is None:
         return section
     sound = frozenset(wanted.pedals)
     asked = hands_in(section, own)
     best: tuple[int, Section] | None = None
     for preset in rig.presets:
-        plus = _plus_for(found, section, preset, sound)
+        plus = _plus_for(known, section, preset, sound)
         if plus is None or (preset.channel or None) != wanted.channel:
             continue
-        new = played_instead(found, section, preset, plus)
+        new = played_instead(known, section, preset, plus)
         if new.wanted is not None:
             continue
         new = _without_needless_hands(new, preset)
@@ -90,11 +90,11 @@ def _as_wanted(found: Lookup, rig: Rig, section: Section) -> Section:
 
 
 def _plus_for(
-    found: Lookup, section: Section, preset: Preset, sound: frozenset[str]
+    known: Lookup, section: Section, preset: Preset, sound: frozenset[str]
 ) -> tuple[str, ...] | None:
     """What must be stepped on, on top of a preset, for a sound; None where that is not enough."""
-    missing = sound - frozenset(found.preset_pedals(preset))
-    foot = [p.id for p in found.outside() if p.id in missing and p.used in BY_FOOT]
+    missing = sound - frozenset(known.preset_pedals(preset))
+    foot = [p.id for p in known.outside() if p.id in missing and p.used in BY_FOOT]
     plus = [pedal for pedal in section.plus if pedal in foot]
     return (*plus, *(pedal for pedal in foot if pedal not in plus))
 

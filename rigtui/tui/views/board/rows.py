@@ -9,7 +9,7 @@ from textual.content import Content
 
 from rigtui.chain import graph_of
 from rigtui.chain.graph import AMP, GUITAR
-from rigtui.chain.line import LoopStop, Stop, signal_line
+from rigtui.chain.line import LineStop, LoopStop, signal_line
 from rigtui.model.base import SIDES
 from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.rig import Pedal, Preset, Rig
@@ -58,7 +58,7 @@ def _in_line(rig: Rig) -> Iterator[Thing]:
             yield from _things(stop, known)
 
 
-def _things(stop: Stop | LoopStop, known: Lookup) -> Iterator[Thing]:
+def _things(stop: LineStop | LoopStop, known: Lookup) -> Iterator[Thing]:
     if isinstance(stop, LoopStop):
         if stop.number in known.loops:
             yield Thing("loop", str(stop.number))
