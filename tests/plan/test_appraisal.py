@@ -158,8 +158,8 @@ def test_presets_that_no_memory_holds() -> None:
     assert better
     assert "today's figure" not in said
     assert (
-        "Today's 2 leans on 1 preset with no memory of its own (Two); 1 section of 1 song cannot "
-        "be recalled. The song that does without: 0 moves today, 0 as planned"
+        "1 section of 1 song can't be played today: Two isn't stored. 2 counts them anyway; the "
+        "song that can be played needs 0 moves today, 0 as planned"
     ) in said
     assert unstored(then, evening) is None
     better, said = weighed(now, rig_of(1, 3))
@@ -167,7 +167,10 @@ def test_presets_that_no_memory_holds() -> None:
     assert said.startswith(
         "Moves 2 → 4: more than today's figure, which counts 1 section that no memory holds"
     )
-    assert "The plan leans on 1 preset with no memory of its own (Two)" in weighed(then, now)[1]
+    assert (
+        "1 section of 1 song can't be played with the plan: Two isn't stored"
+        in weighed(then, now)[1]
+    )
 
 
 def test_a_missing_memory_holds_nothing() -> None:

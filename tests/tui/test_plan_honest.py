@@ -265,5 +265,5 @@ async def test_presets_that_no_memory_holds_are_said(tmp_path: Path) -> None:
         await pilot.press("5", "p")
         await until(pilot, lambda: view_of(app).worth.findings)
         view = view_of(app)
-        assert any("(Both)" in one for one in view.worth.caveats)
+        assert any("Both isn't stored" in one for one in view.worth.caveats)
         assert "every section; 2 can't today" in head(app)

@@ -11,7 +11,7 @@ from rigtui.cli.plan.typed import typed
 from rigtui.cli.plan.walk import walk_text
 from rigtui.model.cells import wrap
 from rigtui.plan.verdict.mapping import mapped_anew
-from rigtui.plan.words.brief import head, in_a_sentence, songs_that_change
+from rigtui.plan.words.brief import head, in_a_sentence, songs_that_change, too_crowded
 from rigtui.plan.words.caveats import brief_caveats
 from rigtui.plan.words.mapping import change_lines
 from rigtui.plan.words.outcome import headline, proofs, travel, worst
@@ -55,7 +55,7 @@ def plan_text(outcome: Outcome, terminal: Terminal, *, in_full: bool = False) ->
         lines += _before_accepting(outcome, terminal, in_full=True)
     elif outcome.plan.kind == "curve":
         lines += curves_text(outcome, terminal)
-        lines += _before_accepting(outcome, terminal, in_full=True)
+        lines += _before_accepting(outcome, terminal, in_full=True) if in_full else ()
     elif outcome.plan.rig is not None:
         lines += _brief(outcome, terminal, in_full=in_full)
         lines += _in_full(outcome, terminal) if in_full else ()
@@ -81,8 +81,10 @@ def _last(outcome: Outcome, terminal: Terminal, *, in_full: bool) -> list[str]:
     hints = [] if in_full else [f"--all: {_MORE[outcome.plan.kind]}"]
     if outcome.plan.rig != outcome.rig:
         hints.append("--write NEW: the plan as a new file")
-    said = "; ".join(hints)
-    return [terminal.paint(line, "faint") for line in wrap(said, terminal.width)] if said else []
+    lines = ["; ".join(hints)] if hints else []
+    if too_crowded(outcome.appraisal):
+        lines.append("Too crowded? plan compromise: sounds to give up; plan buy: another switcher")
+    return [terminal.paint(line, "faint") for text in lines for line in wrap(text, terminal.width)]
 
 
 def _title(outcome: Outcome, terminal: Terminal) -> Iterator[str]:

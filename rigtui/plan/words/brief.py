@@ -98,6 +98,9 @@ def _presses(before: Figures, after: Figures) -> str:
     same = all(was == will for _, was, will in pairs)
     said = ", ".join(f"{what} {_becomes(was, will)}" for what, was, will in pairs)
     said += ", as today" if same else ""
+    weighs_more = after.effort > before.effort and before.unplayable > after.unplayable
+    if weighs_more and after.extra_presses <= before.extra_presses:
+        said += f" (today's {before.moves} leaves out what can't be played)"
     return f"{said}; effort {_becomes(before.effort, after.effort)}"
 
 
@@ -108,6 +111,14 @@ def _becomes(was: float, will: float) -> str:
 def _proof(known: Appraisal, interrupted: bool, brief: bool) -> str:
     said = verdict(known.plan, interrupted=interrupted, brief=brief)
     return said[0].lower() + said[1:]
+
+
+def too_crowded(known: Appraisal) -> bool:
+    """Whether a plan is paid for with more extra presses, or cannot make everything playable."""
+    if known.plan.after is None:
+        return False
+    before, after = _figures_of(known)
+    return after.unplayable > 0 or after.extra_presses > before.extra_presses
 
 
 # One sentence

@@ -152,17 +152,19 @@ def _songs(rows: Sequence[SongRow]) -> str | None:
 
 
 def _today(known: Appraisal) -> str | None:
-    """Say that today's figure cannot be played, and what of it can."""
+    """Say what cannot be played today, and what the songs that can be played need."""
     gaps, now, then = known.unstored_now, known.now, known.plan.rig
     if gaps is None:
         return None
     rest, kept = moves_without(now, known.evening, gaps)
-    figure = known.plan.before.moves
-    said = f"Today's {figure} leans on {_named(now, gaps)}; {_counted(gaps)} cannot be recalled"
+    said = (
+        f"{_counted(gaps)} can't be played today: {_named(now, gaps)}. "
+        f"{known.plan.before.moves} counts them anyway"
+    )
     if not rest:
-        return f"{said}. No song of the evening does without"
-    does = "song that does" if rest == 1 else f"{rest} songs that do"
-    said += f". The {does} without: {count(kept, 'move')} today"
+        return f"{said}; no song can be played whole"
+    need = "song that can be played needs" if rest == 1 else f"{rest} songs that can be played need"
+    said += f"; the {need} {count(kept, 'move')} today"
     if then is not None:
         _, planned = moves_without(then, known.evening, gaps)
         said += f", {planned} as planned"
@@ -174,13 +176,13 @@ def _then(known: Appraisal) -> str | None:
     gaps, then = known.unstored_then, known.plan.rig
     if gaps is None or then is None:
         return None
-    return f"The plan leans on {_named(then, gaps)}; {_counted(gaps)} cannot be recalled"
+    return f"{_counted(gaps)} can't be played with the plan: {_named(then, gaps)}"
 
 
 def _named(rig: Rig, gaps: Unstored) -> str:
+    """Say "Two isn't stored" or "Two, Three and 4 more aren't stored"."""
     labels = [visible(preset.label) for preset in rig.presets if preset.id in gaps.presets]
-    who = "with no memory of their own" if len(labels) > 1 else "with no memory of its own"
-    return f"{count(len(labels), 'preset')} {who} ({first_few(labels, _MOST_NAMED)})"
+    return f"{first_few(labels, _MOST_NAMED)} {'isn' if len(labels) == 1 else 'aren'}'t stored"
 
 
 def _counted(gaps: Unstored) -> str:
