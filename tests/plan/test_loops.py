@@ -337,6 +337,33 @@ def test_options(asked: Question, moves: int, in_loops: list[str]) -> None:
     check_layout(board(), asked, plan)
 
 
+def test_a_pedal_left_free_before_a_section_without_preset_is_switched_in_time() -> None:
+    """After that section it would be on the beat; in the one before, it is no extra press.
+
+    By hand: both pedals go on for the last section, 2 moves; one of them, free in the second, goes
+    on there, so that no press is an extra one.
+    """
+    rig = make_rig(
+        switcher=switcher(2, 2),
+        pedals=[pedal("drive", "overdrive"), pedal("echo", "delay")],
+        chain={"front": ["drive", "echo"], "fx": []},
+        presets=[preset("a", memory=1)],
+        songs=[
+            song(
+                "x",
+                "a",
+                section("a", may=["echo"]),
+                section(),
+                section("a", plus=["drive", "echo"]),
+            )
+        ],
+    )
+    made = plan_loops(rig, Question("loops", total_loops=0))
+    assert made.rig is not None
+    assert (made.value, made.lower_bound) == (2, 2)
+    assert count_song(made.rig, made.rig.songs[0]).extra_presses == 0
+
+
 def test_what_is_impossible_is_explained() -> None:
     """Too few memories for the sounds: which sections clash, and what would do."""
     plan = plan_loops(

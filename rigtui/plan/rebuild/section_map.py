@@ -144,7 +144,11 @@ class SectionMap:
         return Cube(on, ~on, cube.channel)
 
     def _outside(self, song: SongNeeds) -> list[int]:
-        """Outside pedals on in each section: each waits until it is needed."""
+        """Outside pedals on in each section: each waits until it is needed.
+
+        It does not where that would be on the beat, as after a section that has no preset: then it
+        is switched in the section before that leaves it free.
+        """
         masks: list[int] = []
         state = 0
         if not song.cold:  # each as the first section that asks for anything of it asks
@@ -153,6 +157,10 @@ class SectionMap:
         for sound in song.sounds:
             state = (state & ~sound.off) | sound.on
             masks.append(state & self.outside)
+        for at in reversed(range(len(masks) - 1)):
+            sound = song.sounds[at]
+            sooner = ~(sound.on | sound.off | song.sounds[at + 1].soft)
+            masks[at] = (masks[at] & ~sooner) | (masks[at + 1] & sooner)
         return masks
 
     def pedal_in(self, group: int) -> str:
