@@ -100,6 +100,24 @@ def test_a_gate_toggled_in_beside_another_pedal_stays_in_plus() -> None:
         assert edited == kept
 
 
+def test_a_gate_of_the_preset_itself_is_not_taken_out_of_a_section() -> None:
+    """Where preset and section both ask for the gate, taking it out of `plus` would not help."""
+    board = make_rig(
+        switcher=switcher(loop_switches=True),
+        pedals=[*GATES, pedal("echo", "delay", name="Echo")],
+        loops=[loop(1, "gate"), loop(2, "echo")],
+        presets=[preset("solo", 1, role="lead")],
+        songs=[song("low-fen", section("solo", plus=["echo", "gate"]))],
+    )
+    place = "songs.low-fen.sections.0"
+    (finding,) = (
+        finding
+        for finding in check(board)
+        if finding.where == place and "Gate on beside Echo" in finding.message
+    )
+    assert finding.fix is None
+
+
 @pytest.mark.parametrize("role", ["clean", "rhythm", "lead", "ambient", "other"])
 def test_only_high_gain_asks_for_a_gate(role: str) -> None:
     """No other role is told that it has none."""

@@ -446,3 +446,13 @@ def test_what_toml_cannot_say_is_refused() -> None:
     """Nothing is written that would read back as something else."""
     with pytest.raises(TypeError, match="NoneType"):
         rewrite(RIG, {"name": None})
+
+
+def test_rows_that_stand_close_stay_close_when_another_is_moved() -> None:
+    """A moved row stands apart where some rows do; those that keep their places are left alone."""
+    close = '[[waivers]]\nrule = "a"\n[[waivers]]\nrule = "b"\n'
+    apart = '\n[[waivers]]\nrule = "c"\n'
+    text = "format = 1\n" + close + apart
+    moved = edited(text, lambda d: d["waivers"].insert(0, d["waivers"].pop(2))).text
+    assert moved.count('rule = "a"\n[[waivers]]\nrule = "b"') == 1
+    assert [row["rule"] for row in tomllib.loads(moved)["waivers"]] == ["c", "a", "b"]
