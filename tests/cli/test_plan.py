@@ -257,6 +257,17 @@ def test_curve(run: Run, tmp_path: Path) -> None:
         assert part in done.out
 
 
+def test_json_has_what_the_text_says(run: Run, tmp_path: Path) -> None:
+    """The sentence, and the extra presses of each song: their sum is that of the evening."""
+    path = DEMOS / "quay-street.toml"
+    told = as_json(run("plan", "all", path, "--json"))
+    assert told["in_short"] in " ".join(run("plan", "all", path).out.split())
+    for end in ("_before", "_after"):
+        for name in ("extra_presses", "unplayable", "moves"):
+            each = [row["times"] * row[f"{name}{end}"] for row in told["songs"]]
+            assert sum(each) == told[f"{name}{end}"]
+
+
 def test_buy_is_the_players_name_of_the_curve(run: Run, tmp_path: Path) -> None:
     """`plan buy` prints what `plan curve` prints, and the help says it."""
     path = wasteful(tmp_path)

@@ -11,7 +11,7 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.verdict.appraisal import Appraisal, appraise
-from rigtui.plan.words.brief import head, in_a_sentence, songs_that_change
+from rigtui.plan.words.brief import head, in_a_sentence, songs_that_change, too_crowded
 from rigtui.plan.words.caveats import brief_caveats, caveats
 
 
@@ -107,6 +107,12 @@ def test_what_to_plug_and_to_learn() -> None:
         "Before the gig, take Drive out of loop 1 and learn 1 section of 1 song anew: then there "
         "are 5 presses inside songs (9 today)"
     )
+
+
+def test_a_crowded_plan_is_called_so() -> None:
+    """A plan that leaves a sound without a memory is, one that only saves bank steps is not."""
+    assert not too_crowded(weighed(rig_of(1, 3, 2), rig_of(1, 2, 3)))
+    assert too_crowded(weighed(rig_of(1, 2, 3), rig_of(1, 2, None)))
 
 
 def test_songs_that_gain_or_lose_most() -> None:

@@ -60,6 +60,7 @@ def test_the_head_is_short_and_whole(path: Path, kind: str) -> None:
             lines = [line.text for line in head_lines(one, width, roomy=roomy)]
             assert len(lines) <= most, lines
             assert "…" not in " ".join(lines), lines
+            assert " ".join(lines).count("(") == " ".join(lines).count(")"), lines
 
 
 def test_a_refusal_is_short_and_whole() -> None:

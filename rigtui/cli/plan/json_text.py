@@ -11,6 +11,7 @@ from rigtui.plan.verdict.compare import outside_of, song_rows
 from rigtui.plan.verdict.mapping import mapped_anew
 from rigtui.plan.verdict.other_setlists import other_setlists
 from rigtui.plan.verdict.unstored import moves_without, unstored
+from rigtui.plan.words.brief import in_a_sentence
 
 if TYPE_CHECKING:
     from rigtui.cli.plan.outcome import Outcome
@@ -46,6 +47,7 @@ def json_text(outcome: Outcome) -> str:
         "moves_in_all_after": None if made.after is None else made.after.in_all,
         **_figures(made),
         "better": outcome.appraisal.better,
+        "in_short": None if made.rig is None else in_a_sentence(outcome.appraisal),
         "caveats": outcome.caveats,
         "findings": _findings(outcome),
         "unheld": _unstored(outcome),
@@ -112,6 +114,10 @@ def _songs(outcome: Outcome, more: Any) -> list[dict[str, Any]]:
             "times": row.times,
             "moves_before": row.now,
             "moves_after": row.then,
+            "extra_presses_before": row.before.extra_presses,
+            "extra_presses_after": row.after.extra_presses,
+            "unplayable_before": row.before.unplayable,
+            "unplayable_after": row.after.unplayable,
         }
         for row in song_rows(outcome.rig, outcome.plan.rig, outcome.evening)
     ]

@@ -242,6 +242,8 @@ def _whole(
             return _broken(ended, width, look, most)
     for end in [*_ENDS.finditer(shown)][::-1]:
         cut = shown[: end.start()]
+        if cut.count("(") != cut.count(")"):
+            continue
         for ended in (cut + elsewhere, *[cut] * (end[0] == ". ")):
             if len(wrap(ended, width)) <= most:
                 return _broken(ended, width, look, most)

@@ -92,7 +92,7 @@ def song_listing(
         marks = bars(row.now, row.then, scale)
         lost = row.before.unplayable - row.after.unplayable
         if lost:
-            marks = f"{abs(lost)} can't play {was if lost > 0 else will}"
+            marks = f"{abs(lost)} can't be played {was if lost > 0 else will}"
         extras = row.before.extra_presses, row.after.extra_presses
         extra = f"{extras[0]} → {extras[1]}" if extras[0] != extras[1] else str(extras[0])
         look = "grid--on" if row.then < row.now else "grid--warn" if row.then > row.now else ""
