@@ -55,12 +55,13 @@ def _gaps(asked: Asked) -> Iterator[Proposal | None]:
                 added += seconds - max(stop.gap_seconds, wanted.get(stop.before.id, 0))
                 wanted[stop.before.id] = seconds
     yield None
-    label = lookup(asked.rig).songs
+    by_seconds: dict[int, list[str]] = {}
+    for song, seconds in wanted.items():
+        by_seconds.setdefault(seconds, []).append(lookup(asked.rig).songs[song].label)
+    gaps = (f"{seconds} s after {listed(songs)}" for seconds, songs in by_seconds.items())
     yield Proposal(
         "gaps",
-        "Leave " + listed(
-            f"{seconds} s after {label[song].label}" for song, seconds in wanted.items()
-        ),
+        f"Leave {listed(gaps)}",
         partial(_with_gaps, wanted=wanted),
         tuple(f"songs.{song}" for song in wanted),
         {"songs": len(wanted), "seconds": round(added)},

@@ -1,0 +1,207 @@
+"""Do these first: every remedy was tried, does what it says, and adds nothing that it hides."""
+
+from __future__ import annotations
+
+from collections import Counter
+from pathlib import Path
+
+import pytest
+from advice.compromise_oracle import drawn_rig
+from hypothesis import HealthCheck, given, settings
+from moves.rigs_drawn import Data, rigs
+from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
+
+from rigtui.advice.first import MOST, First, do_first
+from rigtui.advice.proposals.staging import staged, stages
+from rigtui.advice.remedy import Remedy
+from rigtui.checks import Finding, check
+from rigtui.model import Rig, rig_from_data
+from rigtui.moves import count_setlist, count_song
+from rigtui.store.load import load
+
+RIGS = Path(__file__).parents[2] / "rigs"
+HARD_ROCK = Path(__file__).parents[1] / "checks" / "hard_rock.toml"
+
+
+def _figures(rig: Rig) -> tuple[int, int, int]:
+    counts = [count_setlist(rig, row) for row in rig.setlists] or [
+        count_song(rig, row) for row in rig.songs
+    ]
+    return (
+        sum(count.unplayable for count in counts),
+        sum(count.extra_presses for count in counts),
+        sum(count.moves for count in counts),
+    )
+
+
+def _keys(findings: tuple[Finding, ...]) -> Counter[tuple[str, str, str]]:
+    return Counter((f.rule, f.severity, f.where) for f in findings if f.waived is None)
+
+
+def _holds(rig: Rig, first: First) -> int:
+    """Do every remedy to the rig and count again; return how many there are."""
+    now, found = _figures(rig), _keys(check(rig))
+    assert len(first.remedies) <= MOST
+    ranks = [remedy.rank for remedy in first.remedies]
+    assert ranks == sorted(ranks)
+    for remedy in first.remedies:
+        then = remedy.proposal.edit(rig)
+        clears = remedy.clears
+        promised = (clears["unplayable"], clears["extra_presses"], clears["moves"])
+        assert tuple(a - b for a, b in zip(now, _figures(then))) == promised, remedy.proposal.what
+        after = _keys(check(then))
+        assert _keys(remedy.added) == after - found, remedy.proposal.what
+        assert clears["findings"] == (found - after).total()
+        assert _helps(remedy), remedy.proposal.what
+        _goes_with(rig, first, remedy)
+    return len(first.remedies)
+
+
+def _helps(remedy: Remedy) -> bool:
+    """Whether it makes less to do, or takes findings away for nothing."""
+    errors = [sum(f.severity == "error" for f in side) for side in (remedy.added, remedy.cleared)]
+    less = remedy.after.order < remedy.before.order
+    return errors[0] <= errors[1] and (less or len(remedy.cleared) > len(remedy.added))
+
+
+def _goes_with(rig: Rig, first: First, remedy: Remedy) -> None:
+    """Remedies that are said to go together can be done together, and undo nothing."""
+    for at in remedy.goes_with:
+        other = first.remedies[at]
+        assert first.remedies.index(remedy) in other.goes_with
+        earlier, later = sorted((first.remedies.index(remedy), at))
+        both = first.remedies[later].proposal.edit(first.remedies[earlier].proposal.edit(rig))
+        assert _figures(both)[0] <= min(remedy.after.unplayable, other.after.unplayable)
+
+
+@pytest.mark.parametrize("demo", [*sorted(RIGS.glob("*.toml")), HARD_ROCK], ids=lambda p: p.stem)
+def test_every_remedy_of_a_demo_does_what_it_says(demo: Path) -> None:
+    """Applied, it gives the figures that it promised, and adds no finding that it did not name."""
+    rig = load(demo)[1]
+    assert _holds(rig, do_first(rig)) >= 2
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_every_remedy_of_a_drawn_rig_does_what_it_says(seed: int) -> None:
+    """The same on rigs that nobody made for it."""
+    rig = rig_from_data(drawn_rig(seed))
+    _holds(rig, do_first(rig))
+
+
+@pytest.mark.long
+@settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
+@given(rigs())
+def test_every_remedy_of_a_hundred_drawn_rigs_does_what_it_says(data: Data) -> None:
+    """The same on a hundred, with bad references and odd switchers among them."""
+    rig = rig_from_data(data)
+    _holds(rig, do_first(rig))
+
+
+def test_two_runs_say_the_same() -> None:
+    """The work is bounded in steps, so that nothing depends on how fast the machine is."""
+    path = RIGS / "quay-street.toml"
+    said = [
+        [(remedy.proposal.what, remedy.clears) for remedy in do_first(load(path)[1]).remedies]
+        for _ in range(2)
+    ]
+    assert said[0] == said[1]
+
+
+def test_the_first_remedy_of_the_function_band() -> None:
+    """What no memory holds comes first: leave the chorus off, or two more memories."""
+    first = do_first(load(RIGS / "quay-street.toml")[1])
+    kinds = [remedy.proposal.kind for remedy in first.remedies]
+    assert kinds[:2] == ["give up", "more memories"]
+    give_up, buy = first.remedies[:2]
+    assert "Leave Wide chorus off in 15 sections of 8 songs" in give_up.proposal.what
+    assert give_up.clears["unplayable"] == buy.clears["unplayable"] == 13
+    assert not give_up.proposal.as_if
+    assert buy.proposal.as_if
+    assert "early wah" in kinds
+
+
+def _wah_rig(**more: object) -> Rig:
+    return make_rig(
+        switcher=switcher(4, 4),
+        pedals=[pedal("wah", "wah"), pedal("drive", "overdrive")],
+        loops=[loop(1, "drive")],
+        chain={"front": ["wah", 1]},
+        presets=[preset("dry", memory=1), preset("crunch", 1, memory=2)],
+        songs=[song("a", section("dry", **more), section("crunch", plus=["wah"]), section("dry"))],
+        setlists=[setlist("night", "a")],
+    )
+
+
+def test_staging_where_nobody_hears_it() -> None:
+    """A wah goes on ahead with its treadle up; off ahead of the change it would be missed."""
+    rig = _wah_rig()
+    (stage,) = stages(rig, rig.songs[0])
+    assert (stage.at, stage.pedal, stage.saves) == (1, "wah", 1)
+    assert stage.seconds == 0.5
+    assert stage.before_seconds == 8  # four bars of 4/4 at 120
+    assert stage.fits
+    assert _figures(rig)[1] == 2
+    then = staged(rig, [stage])
+    assert then.songs[0].sections[1].early == ("wah",)
+    assert _figures(then)[1] == 1
+
+
+def test_staging_needs_the_time_of_the_section_before() -> None:
+    """Half a beat before the change is no time to press anything ahead."""
+    rig = _wah_rig(bars=0.1)
+    (stage,) = stages(rig, rig.songs[0])
+    assert not stage.fits
+    assert not [r for r in do_first(rig).remedies if r.proposal.kind.startswith("early")]
+
+
+def test_a_rest_hides_any_pedal() -> None:
+    """Where the player rests before a section, the wah may go off ahead of it too."""
+    rig = _wah_rig()
+    sections = list(rig.songs[0].sections)
+    assert len(list(stages(rig, rig.songs[0]))) == 1
+    data = sections[2].model_copy(update={"rest_beats": 2})
+    song_then = rig.songs[0].model_copy(update={"sections": (*sections[:2], data)})
+    assert [stage.at for stage in stages(rig, song_then)] == [1, 2]
+
+
+def test_trouble_that_only_moves_is_not_offered() -> None:
+    """A crowded change that becomes a late one at the same place is no remedy."""
+    rig = load(HARD_ROCK)[1]
+    assert "treadle wah" not in {remedy.proposal.kind for remedy in do_first(rig).remedies}
+
+
+def test_a_rig_without_songs_has_nothing_to_do_first() -> None:
+    """Nor has one with nothing wrong."""
+    assert do_first(make_rig()).remedies == ()
+    calm = make_rig(
+        switcher=switcher(2, 2),
+        pedals=[pedal("drive", "overdrive")],
+        loops=[loop(1, "drive")],
+        chain={"front": [1]},
+        presets=[preset("dry", memory=1), preset("crunch", 1, memory=2)],
+        songs=[song("a", "dry", "crunch")],
+    )
+    assert do_first(calm).remedies == ()
+
+
+def test_what_is_too_much_is_said_to_be_untried() -> None:
+    """Giving up five of fifteen sounds in a long evening is left to the command."""
+    numbers = range(1, 5)
+    rows = [
+        preset(
+            f"s{mask}",
+            *[n for n in numbers if mask >> (n - 1) & 1],
+            **({"memory": mask} if mask <= 10 else {}),
+        )
+        for mask in range(1, 16)
+    ]
+    songs = [song(f"a{n}", *[f"s{1 + (n + k) % 15}" for k in range(6)]) for n in range(15)]
+    rig = make_rig(
+        switcher=switcher(10, 5),
+        pedals=[pedal(f"p{n}") for n in numbers],
+        loops=[loop(n, f"p{n}") for n in numbers],
+        chain={"front": list(numbers)},
+        presets=rows,
+        songs=songs,
+    )
+    assert any("give up" in text for text in do_first(rig).untried)
