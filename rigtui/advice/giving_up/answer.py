@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
@@ -11,6 +12,7 @@ from rigtui.advice.giving_up.one_song import Level
 from rigtui.advice.giving_up.point import Point, point_of
 from rigtui.model.edits import take_outside
 from rigtui.model.edits.folding import folds
+from rigtui.model.playable import in_range
 from rigtui.model.rig import Rig
 from rigtui.plan.answer import nonsense, plan
 from rigtui.plan.ask.control import Control
@@ -129,6 +131,9 @@ def what_to_give_up(
     lost = [preset for preset in keep if all(row.id != preset for row in rig.presets)]
     if lost:
         raise PlanError(*(f'there is no preset "{preset}" to keep' for preset in lost))
+    shared = clashing(rig)
+    if shared:
+        raise PlanError(f"two presets are in memory {shared[0]}: give one of them another first")
     tried = [("", rig)]
     if boards:
         tried += _boards(rig, tuple(setlists), tuple(keep), control)
@@ -146,6 +151,13 @@ def what_to_give_up(
         if not steps or level < steps[-1][1].level:
             steps.append((nth, step))
     return Answer(evening, tuple(made), tuple(steps))
+
+
+def clashing(rig: Rig) -> list[int]:
+    """Return the memories that two presets are in: nobody knows which of them sounds there."""
+    most = rig.switcher.memories if rig.switcher is not None else 0
+    times = Counter(memory for preset in rig.presets for memory in set(in_range(preset, most)))
+    return sorted(memory for memory, number in times.items() if number > 1)
 
 
 def _boards(

@@ -86,9 +86,11 @@ class Search:
         """
         self.rig, self.evening, self.keep = rig, evening, frozenset(keep)
         self.sounds = Sounds(rig, evening.songs)
-        self.songs = [SongWays(self.sounds, song, self.keep) for song in evening.songs]
+        every = [SongWays(self.sounds, song, self.keep) for song in evening.songs]
+        self.songs = [song for song in every if song.sections]
+        """The songs that have a section with a preset."""
         self._paths = [SongPaths(song) for song in self.songs]
-        self._times = [evening.times[song.id] for song in evening.songs]
+        self._times = [evening.times[song.song.id] for song in self.songs]
         kept = {self.sounds.of(preset) for preset in sorted(self.keep)}
         self._kept_stairs: dict[tuple[int, ...], list[SongStairs]] = {}
         self._ways_known: dict[tuple[str, tuple[int, ...], Level], list[int]] = {}
@@ -119,6 +121,9 @@ class Search:
 
     def frontier(self) -> Frontier:
         """Find the frontier."""
+        if not self.songs:
+            nothing = (Step(0.0, Level(0, 0), ()),)
+            return Frontier(nothing, 1, 1, True, nothing)
         size = len(self.sounds)
         free = [sound for sound in range(size) if sound not in self._fixed]
         given_up = self.given_up

@@ -39,7 +39,9 @@ class SongPaths:
         """The sounds that it is played with now."""
         starts = [ways.start(way) for way in range(len(ways.ways))] if sections else []
         self.first = np.array([-1 if cost is None else cost[0] for cost in starts], np.int64)
-        self.prices = np.array([row.price for row in sections]).reshape(len(sections), -1)
+        self.prices = np.array([row.price for row in sections]).reshape(
+            len(sections), len(ways.ways)
+        )
         known: dict[Waiting, _Moves] = {}
         self.moves = [
             known.setdefault(row.waiting, _Moves(ways, row.waiting))

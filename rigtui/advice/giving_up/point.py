@@ -171,19 +171,22 @@ def _giving_way(
 ) -> Iterator[int]:
     """Memories that may be given to others: of sounds that go, then what stores a sound again."""
     assert rig.switcher is not None
-    held = [
-        (sounds[preset.id], memory)
-        for preset in rig.presets
-        if preset.id not in search.keep
-        for memory in in_range(preset, rig.switcher.memories)
-    ]
-    yield from (memory for sound, memory in held if sound not in step.kept)
-    stored = {sounds[preset] for preset in search.keep}
-    for sound, memory in held:
-        if sound in step.kept:
-            if sound in stored:
-                yield memory
-            stored.add(sound)
+    protected: set[int] = set()
+    held: dict[int, list[int | None]] = {}
+    stored: set[int | None] = set()
+    for preset in sorted(rig.presets, key=lambda preset: preset.id not in search.keep):
+        memories, sound = in_range(preset, rig.switcher.memories), sounds[preset.id]
+        for memory in memories:
+            held.setdefault(memory, []).append(sound)
+        if preset.id in search.keep:
+            protected.update(memories)
+        elif memories and sound in step.kept and sound not in stored:
+            protected.add(memories[0])
+        stored.update([sound] if memories else [])
+    may_go = [memory for memory in sorted(held) if memory not in protected]
+    gone = [memory for memory in may_go if not set(held[memory]) & set(step.kept)]
+    yield from gone
+    yield from (memory for memory in may_go if memory not in gone)
 
 
 def _moved_in(rig: Rig, homes: Mapping[str, int]) -> tuple[Preset, ...]:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from functools import partial
 from math import comb
 
+from rigtui.advice.giving_up.answer import clashing
 from rigtui.advice.giving_up.frontier import Search, Step
 from rigtui.advice.giving_up.point import Point, point_of
 from rigtui.advice.giving_up.words import given_up
@@ -43,7 +44,7 @@ def _moved_on(rig: Rig, now: Rig, then: Rig) -> Rig:
 
 def propose(asked: Asked) -> Iterator[Proposal | None]:
     """Propose what to give up, other memories, and more of them."""
-    if asked.rig.switcher is None:
+    if asked.rig.switcher is None or clashing(asked.rig):
         return
     yield from _giving_up(asked)
     yield from _more_memories(asked)
