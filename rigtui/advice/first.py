@@ -22,7 +22,11 @@ from rigtui.plan.ask.result import PlanError
 
 MOST = 5
 MOST_TRIED = 24
-"""Proposals that are tried at most."""
+"""Proposals that are tried at most, ..."""
+MOST_SECTIONS = 6000
+"""... and sections that are gone through in trying them, so that an evening is soon done."""
+FEWEST_TRIED = 3
+"""A rig for which not so many could be tried is left to the commands."""
 
 
 @dataclass(frozen=True)
@@ -35,14 +39,17 @@ class First:
     """What was too much to try, in words."""
 
 
-def do_first(rig: Rig, setlists: Sequence[str] = ()) -> First:
+def do_first(
+    rig: Rig, setlists: Sequence[str] = (), findings: Sequence[Finding] | None = None
+) -> First:
     """Find what to do first.
 
     Args:
         rig: The rig.
         setlists: Ids of the setlists that count; all where none is named.
+        findings: All findings of the rig, where they are known already.
     """
-    work = do_first_in_pieces(rig, setlists)
+    work = do_first_in_pieces(rig, setlists, findings)
     while True:
         try:
             next(work)
@@ -66,6 +73,10 @@ def do_first_in_pieces(
         return First(())
     if findings is None:
         findings = yield from _checked(rig)
+    sections = sum(len(song.sections) for song in rig.songs)
+    most = min(MOST_TRIED, MOST_SECTIONS // max(1, sections))
+    if most < FEWEST_TRIED:
+        return First((), ("anything; rigtui plan all and rigtui plan compromise do",))
     asked = Asked(rig, evening, tuple(findings))
     remedies: list[Remedy] = []
     tried = 0
@@ -74,7 +85,7 @@ def do_first_in_pieces(
             yield
             continue
         tried += 1
-        if tried > MOST_TRIED:
+        if tried > most:
             asked.untried.append("more ways than are tried at once")
             break
         remedy = yield from _tried(asked, proposal)

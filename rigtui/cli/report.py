@@ -59,13 +59,19 @@ def report_of(file: str, rig: Rig, setlist_id: str | None, song_id: str | None) 
     if song_id is not None:
         song = named_row("song", song_id, rig.songs)
         return Report(file, rig, (song,), (), touching(rig, findings, {song.id}), song)
+    chosen = () if setlist_id is None else (setlist_id,)
+    if setlist_id is not None:
+        named_row("setlist", setlist_id, rig.setlists)
+    from rigtui.advice.first import do_first
+
+    first = do_first(rig, chosen, findings)
     if setlist_id is not None:
         setlist = named_row("setlist", setlist_id, rig.setlists)
         played = set(setlist.song_ids)
         songs = tuple(song for song in rig.songs if song.id in played)
         of_setlist = touching_setlist(rig, findings, setlist.id)
-        return Report(file, rig, songs, (setlist,), of_setlist)
-    return Report(file, rig, rig.songs, rig.setlists, findings)
+        return Report(file, rig, songs, (setlist,), of_setlist, first=first)
+    return Report(file, rig, rig.songs, rig.setlists, findings, first=first)
 
 
 def fails(findings: Iterable[Finding], level: str) -> bool:

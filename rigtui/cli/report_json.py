@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from rigtui.moves import count_setlist, count_song
 
 if TYPE_CHECKING:
+    from rigtui.advice.remedy import Remedy
     from rigtui.checks import Finding
     from rigtui.cli.reported import Report
     from rigtui.model.rig import Rig, Setlist, Song
@@ -22,6 +23,7 @@ def json_text(report: Report) -> str:
         "format": rig.format,
         "songs": [_song(rig, song) for song in report.songs],
         "setlists": [_setlist(rig, setlist) for setlist in report.setlists],
+        "first": [_remedy(remedy) for remedy in report.first.remedies] if report.first else [],
         "findings": [_finding(finding) for finding in report.findings],
     }
     return json.dumps(whole, ensure_ascii=True, allow_nan=False) + "\n"
@@ -69,6 +71,23 @@ def _burden(counted: SongCount | SetlistCount) -> dict[str, Any]:
         "extra_presses": counted.extra_presses,
         "unplayable": counted.unplayable,
         "effort": counted.effort,
+    }
+
+
+def _remedy(remedy: Remedy) -> dict[str, Any]:
+    proposal = remedy.proposal
+    return {
+        "what": proposal.what,
+        "places": proposal.places,
+        "clears": remedy.clears,
+        "costs": {what: number for what, number in proposal.costs.items() if number},
+        "adds": [
+            {"rule": added.rule, "severity": added.severity, "where": added.where}
+            for added in remedy.added
+        ],
+        "as_if": proposal.as_if,
+        "goes_with": remedy.goes_with,
+        "detail": proposal.detail,
     }
 
 

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from rigtui.checks import Finding
 from rigtui.model.rig import Rig, Setlist, Song
 from rigtui.store.locate import Locator
+
+if TYPE_CHECKING:
+    from rigtui.advice.first import First
 
 
 @dataclass(frozen=True)
@@ -22,5 +26,7 @@ class Report:
     """The song asked for, if it was one song."""
     in_full: bool = False
     """Whether the text lists every finding, not only a line for each cause."""
+    first: First | None = None
+    """What to do first; None for a report of one song."""
     locator: Locator | None = None
     """Where its places stand in the file; None for a rig of no file."""

@@ -7,7 +7,7 @@ from functools import partial
 
 from rigtui.advice.proposals.asked import Asked
 from rigtui.advice.remedy import Proposal
-from rigtui.model.edits import set_pedal, take_outside
+from rigtui.model.edits import set_amp, set_pedal, take_outside
 from rigtui.model.lookup import lookup
 from rigtui.model.places import taken_apart
 
@@ -29,6 +29,20 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
                 as_if=True,
                 detail=('`use = "treadle"` in the file, or its form on the Board',),
             )
+    amp = asked.rig.amp
+    if amp.channel_switch == "foot" and len(amp.channels) > 1 and asked.before.extra_presses:
+        yield Proposal(
+            "channel",
+            "Can your switcher switch the amp's channel? Then store it with each preset",
+            partial(set_amp, channel_switch="preset"),
+            ("amp",),
+            {"leads": 1},
+            as_if=True,
+            detail=(
+                "Many switchers have a jack for it, which takes the place of the amp's footswitch: "
+                "look in both manuals which kind of contact they want",
+            ),
+        )
     for finding in asked.of_rule("move-outside"):
         pedal_id = taken_apart(finding.where).row
         yield Proposal(

@@ -122,12 +122,12 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
         tight = max(chosen, key=lambda stage: stage.seconds / stage.before_seconds)
         yield Proposal(
             f"early {pedal}",
-            f"Switch {known.label(pedal)} on or off ahead of {count(len(chosen), 'section')}: "
-            f"{'; '.join(where)}",
+            f"Switch {known.label(pedal)} ahead of {count(len(chosen), 'section')}",
             partial(staged, chosen=tuple(chosen)),
             tuple(stage.place for stage in chosen),
             {"sections": len(chosen)},
             detail=(
+                "; ".join(where),
                 f"{listed(reasons).capitalize()}; the section before lasts "
                 f"{say_seconds(round(tight.before_seconds, 1))} or more, the presses take "
                 f"{say_seconds(tight.seconds)}",
