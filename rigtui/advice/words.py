@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from rigtui.advice.first import First
-from rigtui.advice.remedy import Remedy
 from rigtui.checks import SEVERITIES, Finding
 from rigtui.model.text import count, listed, number_text
+
+if TYPE_CHECKING:
+    from rigtui.advice.first import First
+    from rigtui.advice.remedy import Remedy
 
 TITLE = "Do these first"
 _WEIGHTS = {

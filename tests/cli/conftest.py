@@ -9,6 +9,7 @@ from typing import NamedTuple
 import pytest
 from rigs_made import loop, make_data, pedal, preset, section, setlist, song, switcher
 
+from rigtui.advice.first import First
 from rigtui.checks import Finding
 from rigtui.cli import main
 from rigtui.store.toml_write import dump
@@ -87,4 +88,6 @@ def findings(monkeypatch: pytest.MonkeyPatch) -> list[Finding]:
     """What the rules will say, whatever the rig: none to begin with."""
     said: list[Finding] = []
     monkeypatch.setattr("rigtui.cli.report.check", lambda rig: tuple(said))
+    # Remedies are tried against what the rules really say.
+    monkeypatch.setattr("rigtui.advice.first.do_first", lambda *_: First(()))
     return said

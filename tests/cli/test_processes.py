@@ -32,8 +32,9 @@ def _start(*arguments: str | bytes | Path, **more: object) -> subprocess.Complet
         (["--help"], set()),
         (["report", "--help"], set()),
         (["new", "FILE"], set()),
-        (["report", "FILE"], {"pydantic"}),
-        (["report", "FILE", "--json"], {"pydantic"}),
+        (["report", "FILE"], {"pydantic", "numpy"}),
+        (["report", "FILE", "--json"], {"pydantic", "numpy"}),
+        (["report", "FILE", "--song", "low-fen"], {"pydantic"}),
     ],
     ids=" ".join,
 )

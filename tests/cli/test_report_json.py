@@ -65,6 +65,21 @@ SHAPE = _table(
         unplayable=COUNT,
         effort={"type": "number", "minimum": 0},
     ),
+    first=_rows(
+        what=TEXT,
+        places={"type": "array", "items": TEXT},
+        clears=_table(
+            unplayable=COUNT,
+            extra_presses={"type": "integer"},
+            moves={"type": "integer"},
+            findings=COUNT,
+        ),
+        costs={"type": "object", "additionalProperties": {"type": "integer", "minimum": 1}},
+        adds=_rows(rule=TEXT, severity={"enum": ["error", "warning", "advice"]}, where=TEXT),
+        as_if={"type": "boolean"},
+        goes_with={"type": "array", "items": COUNT},
+        detail={"type": "array", "items": TEXT},
+    ),
     findings=_rows(
         rule=TEXT,
         severity={"enum": ["error", "warning", "advice"]},

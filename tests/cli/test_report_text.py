@@ -125,6 +125,21 @@ def test_the_report_reads_as_written_out_here(
     assert run("report", rig_file.name).out == WHOLE
 
 
+def test_the_report_opens_with_what_to_do_first(run: Run) -> None:
+    """Before anything else stand the remedies, each with what it clears and what it costs."""
+    demo = Path(__file__).parents[2] / "rigs" / "quay-street.toml"
+    lines = run("report", demo).out.splitlines()
+    assert lines[5] == "Do these first"
+    assert lines[6].startswith(
+        "   1  Leave Wide chorus off in 15 sections of 8 songs and store Stack"
+    )
+    assert lines[8].startswith("        Clears 13 sections that can't be played")
+    assert lines.index("Can't be played (5)") < 30  # all of it fits the first screenful
+    whole = run("report", demo, "--all").out
+    assert "Borrowed Umbrella, section 5" in whole  # where, and why nobody hears it
+    assert "Goes together with" in whole
+
+
 @pytest.mark.usefixtures("some_findings")
 def test_all_lists_every_finding(run: Run, rig_file: Path) -> None:
     """With --all every finding stands with its reason, its fix, and why it was accepted."""
