@@ -117,7 +117,7 @@ def _brief(outcome: Outcome, terminal: Terminal, *, in_full: bool) -> Iterator[s
     if outcome.plan.kind != "route":
         most = None if in_full else _MOST_BANKS
         title = "Footswitches, bank by bank"
-        yield from _picture(title, banks_picture(now, then, width, show, most), terminal)
+        yield from _picture(title, banks_picture(now, then, width, show, most=most), terminal)
     things = tuple(tick.text for tick in ticks(now, then, outcome.evening))
     yield from _listed("To do", things, terminal, mark="  [ ] ")
     if in_full:

@@ -18,6 +18,7 @@ from rigtui.plan.verdict.compare import board_differs, outside_of
 
 CHANGED = "*"
 """Stands before whatever is otherwise than now."""
+NAMES = ("now", "then")
 _OF_LOOPS, _OF_BANKS = 8, 15
 """Cells of what stands before a row of boxes."""
 _LOOP_CELLS, _SWITCH_CELLS = (8, 18), (11, 22)
@@ -65,7 +66,9 @@ class _Box(NamedTuple):
 # Loops
 
 
-def loops_picture(now: Rig, then: Rig, width: int, show: Show = visible) -> list[Line]:
+def loops_picture(
+    now: Rig, then: Rig, width: int, show: Show = visible, names: tuple[str, str] = NAMES
+) -> list[Line]:
     """Draw the loops in signal order, now and then; once where nothing is plugged otherwise.
 
     Args:
@@ -73,13 +76,14 @@ def loops_picture(now: Rig, then: Rig, width: int, show: Show = visible) -> list
         then: The rig as planned.
         width: Cells in a line.
         show: Makes a name fit to be shown.
+        names: What the two are called.
     """
     old, new = _loop_boxes(now, now), _loop_boxes(then, now)
     if not board_differs(now, then):
         lines = [*_drawn("", _OF_LOOPS, old, width, _LOOP_CELLS, show)]
         return [*lines, *_outside(now, now, width, show)]
-    above = list(_drawn("  now", _OF_LOOPS, old, width, _LOOP_CELLS, show))
-    below = list(_drawn("  then", _OF_LOOPS, new, width, _LOOP_CELLS, show, aside=True))
+    above = list(_drawn(f"  {names[0]}", _OF_LOOPS, old, width, _LOOP_CELLS, show))
+    below = list(_drawn(f"  {names[1]}", _OF_LOOPS, new, width, _LOOP_CELLS, show, aside=True))
     once = below[:1] == above[:1] and len(_rows(old, width, _OF_LOOPS, _LOOP_CELLS)) == 1
     return [*above, *below[once:], *_outside(now, then, width, show)]
 
@@ -120,7 +124,12 @@ def _outside(now: Rig, then: Rig, width: int, show: Show) -> Iterator[Line]:
 
 
 def banks_picture(
-    now: Rig, then: Rig, width: int, show: Show = visible, most: int | None = None
+    now: Rig,
+    then: Rig,
+    width: int,
+    show: Show = visible,
+    names: tuple[str, str] = NAMES,
+    most: int | None = None,
 ) -> list[Line]:
     """Draw each bank as a row of footswitches with the presets that they recall, now and then.
 
@@ -131,6 +140,7 @@ def banks_picture(
         then: The rig as planned.
         width: Cells in a line.
         show: Makes a name fit to be shown.
+        names: What the two are called.
         most: Banks to draw at most, those that change first; all where it is not given.
     """
     old, new = now.switcher, then.switcher
@@ -158,9 +168,11 @@ def banks_picture(
         head: list[Line] = []
         for bank, was, will in sorted(chosen):
             label = f"  bank {bank + 1}"
-            pair = [("", was)] if was == will else [(" now", was), (" then", will)]
-            for end, boxes in pair:
-                start = label + end if end != " then" else " " * cells(label) + end
+            pair = [(label, was)]
+            if was != will:
+                below = " " * cells(label)
+                pair = [(f"{label} {names[0]}", was), (f"{below} {names[1]}", will)]
+            for start, boxes in pair:
                 drawn = list(
                     _drawn(start, _OF_BANKS, boxes[part], width, _SWITCH_CELLS, show, each=each)
                 )

@@ -32,7 +32,7 @@ def board_listing(
         sentence: What to do, where the head has no room for it.
         accepted: Whether that is the rig by now.
     """
-    from rigtui.plan.words.pictures import banks_picture, loops_picture
+    from rigtui.plan.words.pictures import NAMES, banks_picture, loops_picture
 
     name = 18 if width < 100 else 26
     half = max(6, (width - name - _MEMORY - 2) // 2)
@@ -48,9 +48,10 @@ def board_listing(
     titles = ("", "") if now == then else ("before", "as accepted") if accepted else (
         "now", "as planned")  # fmt: skip
     both = f", {' and '.join(titles)}; {CHANGED} is otherwise" if titles[0] else ""
+    names = ("before", "now") if accepted else NAMES
     for title, lines in (
-        ("Loops in signal order", loops_picture(now, then, width - 1)),
-        ("Footswitches, bank by bank", banks_picture(now, then, width - 1)),
+        ("Loops in signal order", loops_picture(now, then, width - 1, names=names)),
+        ("Footswitches, bank by bank", banks_picture(now, then, width - 1, names=names)),
     ):
         if lines:
             rows.append((GridRow(note=f"{title}{both}"), ""))
