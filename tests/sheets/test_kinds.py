@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import get_args
 
 import pytest
+from rigs_made import make_rig, switcher
 from sheets.golden.sheets import DAY, FINDINGS, FOLDER
+from sheets.sheets_made import sheet
 
 from rigtui.checks import check
 from rigtui.cli.arguments import parser_of
@@ -70,3 +72,13 @@ def test_no_two_formats_share_an_ending() -> None:
     """Else the ending of a file would not say which it is."""
     endings = [ending for facts in FORMATS.values() for ending in facts.endings]
     assert len(endings) == len(set(endings)) == len(SUFFIXES)
+
+
+def test_the_deputy_is_told_where_bank_buttons_stop() -> None:
+    """Buttons that do not go round stop at the ends, and a stand-in player has to know."""
+    said = {
+        wrap: "stop at the first and the last"
+        in repr(sheet(make_rig(switcher=switcher(8, 4, bank_wrap=wrap)), "deputy").parts)
+        for wrap in (True, False)
+    }
+    assert said == {True: False, False: True}
