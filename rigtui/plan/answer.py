@@ -8,7 +8,7 @@ from dataclasses import asdict, replace
 
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.evening import Evening, evening_of, figures, goal_of
+from rigtui.plan.ask.evening import evening_of, figures, goal_of
 from rigtui.plan.ask.goal import FIRST
 from rigtui.plan.ask.other_switcher import with_memories
 from rigtui.plan.ask.question import KINDS, MEANT_FOR, Question
@@ -20,8 +20,6 @@ _LAST_SECONDS = 1.0
 """How long a plan may be rounded off though the time is up."""
 _OTHER_SECONDS = 1.5
 """How long may be spent on what would be found if something else came first."""
-_COPIES_SECONDS = 0.5
-"""How long may be spent on what copies would save besides."""
 
 
 def plan(rig: Rig, question: Question, control: Control | None = None) -> Plan:
@@ -49,8 +47,6 @@ def plan(rig: Rig, question: Question, control: Control | None = None) -> Plan:
             control.goal = as_now.goal
             control.offer(lambda _: as_now)
         made = _planned(rig, question, control)
-        if question.kind in ("switches", "all") and not question.copies:
-            made = _with_worth_of_copies(made, evening_of(rig, question.setlists), control)
     except Stopped:
         before = figures(rig, evening_of(rig, question.setlists))
         made = stopped(question.kind, before, control)
@@ -84,18 +80,6 @@ def _side_by_side(rig: Rig, made: Plan, question: Question, control: Control) ->
             "proved": its.goal.weighed(best) <= its.bound,
         }
     return replace(made, details={**made.details, "goals": goals})
-
-
-def _with_worth_of_copies(made: Plan, evening: Evening, control: Control) -> Plan:
-    """A plan with what copies would save besides, where that is soon known."""
-    from rigtui.plan.memories.copies import copies_worth
-
-    worth = None
-    with contextlib.suppress(Stopped):
-        worth = copies_worth(made, evening, control.within(_COPIES_SECONDS))
-    if worth is None:
-        return made
-    return replace(made, details={**made.details, "copies_would_save": worth})
 
 
 def nonsense(rig: Rig, question: Question) -> list[str]:

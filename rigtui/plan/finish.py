@@ -35,15 +35,11 @@ def _travel(now: Rig, then: Rig, evening: Evening) -> dict[str, Any]:
     """Switches that the foot passes within banks inside songs, and millimetres, now and then."""
     if now.switcher is None or then.switcher is None:
         return {}
-    from rigtui.plan.memories.placing import travel_within
-    from rigtui.plan.memories.switches import changes_between, presets_of
+    from rigtui.plan.memories.copies import travel_within_banks
 
     details: dict[str, Any] = {}
     for rig, switcher, end in ((now, now.switcher, "_before"), (then, then.switcher, "")):
-        ids = presets_of(rig, evening)
-        memory = {preset.id: preset.memory for preset in rig.presets}
-        flow = changes_between(rig, evening, ids)
-        travel = travel_within(switcher, flow, [memory[preset] for preset in ids])
+        travel = travel_within_banks(rig, evening)
         details[f"travel_switches{end}"] = travel
         if switcher.switch_spacing_mm is not None:
             details[f"travel_mm{end}"] = travel * switcher.switch_spacing_mm

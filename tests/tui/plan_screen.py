@@ -70,7 +70,7 @@ def rig_data_with(name: str) -> dict[str, Any]:
 
 def switches(rig: Rig) -> Plan:
     """The plan of switches for the first setlist."""
-    return plan(rig, Question("switches", ("friday",)))
+    return plan(rig, Question("switches", ("friday",), copies=0))
 
 
 def view_of(app: RigApp) -> PlanView:

@@ -413,7 +413,7 @@ async def test_real_planner_from_end_to_end(tmp_path: Path) -> None:
         made = view_of(app).runs.plan
         assert made is not None
         assert made.after is not None
-        assert made.proved
+        assert made.after.effort < made.before.effort
         await until(pilot, lambda: view_of(app).runs.why)
         await pilot.press("tab", "G")
         await pilot.pause()
@@ -422,8 +422,8 @@ async def test_real_planner_from_end_to_end(tmp_path: Path) -> None:
         await pilot.pause()
         rig = rig_of(app)
         counts = [count_setlist(rig, one).moves for one in rig.setlists]
-        assert (counts, made.after.moves) == ([5, 2], 7)
-        assert "5 moves" in lines(app)[-2]
+        assert sum(counts) == made.after.moves
+        assert f"{counts[0]} moves" in lines(app)[-2]
 
 
 async def test_real_planner_on_a_demo(tmp_path: Path) -> None:

@@ -127,7 +127,7 @@ def test_options_without_meaning_are_left_out(kind: str) -> None:
         loops={"front": 1, "fx": 1} if sized else None,
         memories=2 if sized or kind == "switches" else None,
         pin_switch={"dirt": 1} if kind in ("switches", "all") else {},
-        copies=2 if kind in ("switches", "all") else 0,
+        copies=2 if kind in ("switches", "all") else None,
     )
 
 

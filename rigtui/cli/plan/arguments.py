@@ -153,8 +153,8 @@ def plan() -> Parser:
     )  # fmt: skip
     limits.add_argument(
         "--copies", metavar="N", type=_read("--copies", _whole("copies", 0, 127)),
-        help="up to so many presets may be stored a second time, in spare memories (switches, "
-        "all)",
+        help="so many copies of presets at most in spare memories, 0 for none (switches, all; "
+        "default: as many as help)",
     )  # fmt: skip
     return parser
 

@@ -102,7 +102,7 @@ def question_of(arguments: Namespace) -> tuple[Question, list[str]]:
         memories=arguments.memories,
         pin_switch=pin_switch,
         first=arguments.first or FIRST[0],
-        copies=arguments.copies or 0,
+        copies=arguments.copies,
     )
     return question, list(dict.fromkeys(twice))
 

@@ -95,6 +95,7 @@ def _layout(rig: Rig | None) -> dict[str, Any]:
                 "name": preset.label,
                 "loops": preset.loops,
                 "memory": preset.memory,
+                "copies": preset.copies,
                 "channel": preset.channel,
             }
             for preset in rig.presets

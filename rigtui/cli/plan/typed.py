@@ -38,7 +38,7 @@ def options(question: Question) -> list[Typed]:
         for preset, memory in question.pin_switch.items()
     ]
     said += [] if question.first == FIRST[0] else [Typed("--first", question.first)]
-    return said + ([Typed("--copies", str(question.copies))] if question.copies else [])
+    return said + ([] if question.copies is None else [Typed("--copies", str(question.copies))])
 
 
 def typed(question: Question, changes: Mapping[str, Any]) -> str:

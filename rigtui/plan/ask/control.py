@@ -180,13 +180,18 @@ class Control:
         if self._keep is not None:
             self._keep(plan)
 
+    @property
+    def seconds_left(self) -> float | None:
+        """The time that is left; None for no limit."""
+        return None if self._end is None else max(0.0, self._end - time.monotonic())
+
     def within(self, seconds: float) -> Control:
         """Give a part of the work its own time limit; it still hears the player's cancel.
 
-        What it finds and proves is of that part alone.
+        What it proves is of that part alone.
         """
         part = Control(self._report, self._stop, seconds)
-        part.goal = self.goal
+        part.goal, part.best, part.bound = self.goal, self.best, self.bound
         if self._end is not None and part._end is not None:
             part._end = min(part._end, self._end)
         return part

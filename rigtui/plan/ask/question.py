@@ -60,8 +60,8 @@ class Question:
     """Memory, from 1, that a preset must have."""
     first: str = "effort"
     """What comes first: see `FIRST` in `rigtui.plan.ask.goal`."""
-    copies: int = 0
-    """How many copies of presets may be put in spare memories."""
+    copies: int | None = None
+    """How many copies of presets may be put in spare memories; None for as many as help."""
 
     @property
     def pin_in(self) -> tuple[str, ...]:

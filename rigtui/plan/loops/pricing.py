@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
@@ -57,27 +56,33 @@ def settled(cube: Cube, loops: int, channels: set[int]) -> bool:
     return named and (cube.on | cube.off) & (1 << loops) - 1 == (1 << loops) - 1
 
 
-def settled_flow(walks: Sequence[SongCubes], loops: int) -> Ints:
-    """How often the presets that are settled follow each other, whatever lies between.
+def settled_rows(walks: Sequence[SongCubes], loops: int) -> tuple[list[list[int]], int]:
+    """For each song the presets that are settled, in order, and how many there are of them in all.
 
     A section that leaves nothing open can be on one preset alone. Bank steps of any presets are
     no fewer than those of the same walk with other stops left out.
     """
     channels = {cube.channel for song in walks for cube in song.cubes}
     place: dict[Cube, int] = {}
-    flow: Counter[tuple[int, int]] = Counter()
+    rows = []
     for song in walks:
-        before = -1
+        row: list[int] = []
         for cube in song.cubes:
-            if not settled(cube, loops, channels):
-                continue
-            at = place.setdefault(cube, len(place))
-            if before not in (-1, at):
-                flow[before, at] += song.times
-            before = at
-    table = np.zeros((len(place), len(place)), dtype=np.int64)
-    for (before, after), times in flow.items():
-        table[before, after] = times
+            if settled(cube, loops, channels):
+                at = place.setdefault(cube, len(place))
+                if not row or row[-1] != at:
+                    row.append(at)
+        rows.append(row)
+    return rows, len(place)
+
+
+def settled_flow(walks: Sequence[SongCubes], loops: int) -> Ints:
+    """How often the presets that are settled follow each other, whatever lies between."""
+    rows, count = settled_rows(walks, loops)
+    table = np.zeros((count, count), dtype=np.int64)
+    for song, row in zip(walks, rows):
+        for before, after in pairwise(row):
+            table[before, after] += song.times
     return table
 
 

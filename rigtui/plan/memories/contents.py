@@ -52,7 +52,7 @@ class ContentsProblem:
     def bound(self) -> int:
         """Bank steps that no contents can spare: each song as if all banks were its own."""
         most = max(self.rooms, default=1)
-        return sum(song.times * _fewest_banks(song.presets, most) for song in self.songs)
+        return sum(song.times * fewest_banks(song.presets, most) for song in self.songs)
 
     def fits(self, contents: Contents) -> bool:
         """Whether every preset is in a bank, every pin kept, and no bank overfull."""
@@ -65,7 +65,7 @@ class ContentsProblem:
         )
 
 
-def _fewest_banks(presets: Sequence[int], room: int) -> int:
+def fewest_banks(presets: Sequence[int], room: int) -> int:
     """Steps of a song that may fill banks at will: one wherever a bank can hold no more of it."""
     steps, held = 0, set[int]()
     for preset in presets:
@@ -80,10 +80,10 @@ class Score(NamedTuple):
 
     written: int
     """Bank steps inside songs, each song set up from bank 1."""
-    at_home: int
-    """The same with each song set up in the bank that suits it best."""
     between: int
     """Bank steps between songs, and before the first."""
+    at_home: int
+    """Those inside songs with each song set up in the bank that suits it best."""
     memories: int
     """Memories that are filled."""
 
@@ -174,7 +174,7 @@ class Pricer:
             written += song.times * both[0]
             at_home += song.times * both[1]
         memories = sum(mask.bit_count() for mask in where)
-        return Score(written, at_home, self.between(where), memories)
+        return Score(written, self.between(where), at_home, memories)
 
 
 def all_held(presets: Iterable[int], where: Sequence[int]) -> int:

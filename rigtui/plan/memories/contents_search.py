@@ -2,7 +2,8 @@
 
 It starts from contents that are known, from songs gathered into banks that hold all they need, and
 at random; from each it exchanges presets and takes a worse answer now and then, ever more seldom.
-It proves nothing: `ContentsProblem.bound` stands beside its answer.
+Where there are only a few ways to fill the banks it looks at all of them; else it proves nothing,
+and `ContentsProblem.bound` stands beside its answer.
 
 Source: S. Kirkpatrick, C. Gelatt, M. Vecchi, "Optimization by Simulated Annealing", Science 220
 (1983).
@@ -10,9 +11,10 @@ Source: S. Kirkpatrick, C. Gelatt, M. Vecchi, "Optimization by Simulated Anneali
 
 from __future__ import annotations
 
+import itertools
 import math
 import random
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from rigtui.plan.ask.control import Control
 from rigtui.plan.memories.contents import (
@@ -29,6 +31,10 @@ _OFTEN = 64
 _HOT, _WARM, _COLD = 6.0, 2.0, 0.3
 """How many steps worse an exchange may well be: at random, from a good start, and in the end."""
 
+_EVERY = 6000
+"""Ways to fill the banks up to which all are looked at."""
+_MOST_TRIES = 20_000
+
 Exchange = list[tuple[int, int, int]]
 """Bank, place in it, and the preset that goes there."""
 
@@ -41,8 +47,10 @@ class ContentsSearch:
         problem: ContentsProblem,
         control: Control | None = None,
         better: Callable[[Contents, Score], None] | None = None,
+        *,
+        most: int | None = None,
         seed: int = 1,
-        tries: int = 20_000,
+        tries: int | None = None,
     ) -> None:
         """Prepare a search.
 
@@ -50,12 +58,17 @@ class ContentsSearch:
             problem: The presets; there must be room for each of them once.
             control: Stops the search.
             better: Called with contents that are the best so far, and what they cost.
+            most: Memories that may be filled; all where not given.
             seed: Of the draw.
-            tries: Exchanges to try from one start.
+            tries: Exchanges to try from one start; as the size asks for where not given.
         """
         self.problem, self.control = problem, control or Control()
         self.pricer = Pricer(problem)
-        self.tries = tries
+        memories = sum(problem.rooms)
+        self.most = memories if most is None else most
+        self.tries = tries or min(_MOST_TRIES, 60 * memories * problem.presets)
+        self.proved = False
+        """Whether nothing better exists."""
         self.best: Contents | None = None
         self.score = Score(1 << 40, 1 << 40, 1 << 40, 1 << 40)
         self._better = better
@@ -69,24 +82,49 @@ class ContentsSearch:
 
         Args:
             starts: Contents to do at least as well as.
-            rounds: How many starts in all, those given included.
+            rounds: Starts in a row that may bring nothing before the search ends.
         """
         for start in starts:  # all of them, however little time there is
             self._offer(masks_of(self.problem, start))
+        self._pare()  # among equals the answer is near to what is known
         if len(self.problem.rooms) < 2 or not self.problem.presets:
             if self.best is None:
                 self._offer(masks_of(self.problem, self._gathered()))
             return
-        for nth in range(max(rounds, len(starts))):
-            if self._done or self.control.over:
+        if self._ways() <= _EVERY:
+            self._look_at_all()
+            return
+        vain = 0
+        for nth in itertools.count():
+            if self._done or self.control.over or (vain >= rounds and nth > len(starts)):
                 break
+            known = self.score
             if nth < len(starts):
                 self._anneal(starts[nth], _WARM)
             elif nth == len(starts):
                 self._anneal(self._gathered(), _WARM)
             else:
                 self._anneal(self._scattered(), _HOT)
+            vain = 0 if self.score < known else vain + 1
         self._pare()
+
+    def _ways(self) -> int:
+        """How many ways there are to fill the banks, those that leave presets out included."""
+        n = self.problem.presets
+        return math.prod(
+            sum(math.comb(n, held) for held in range(room + 1)) for room in self.problem.rooms
+        )
+
+    def _look_at_all(self) -> None:
+        """Look at every way to fill the banks."""
+        problem = self.problem
+        banks = [list(_subsets(problem.presets, room)) for room in problem.rooms]
+        for nth, contents in enumerate(itertools.product(*banks)):
+            if nth % _OFTEN == 0 and self.control.over:
+                return
+            if sum(map(len, contents)) <= self.most and problem.fits(contents):
+                self._offer(masks_of(problem, contents))
+        self.proved = True
 
     @property
     def _done(self) -> bool:
@@ -117,7 +155,7 @@ class ContentsSearch:
             needs[frozenset(song.presets)] += song.times
         left = set(range(self.problem.presets)) - set().union(*banks)
         for need in sorted(needs, key=lambda need: (-len(need), -needs[need], sorted(need))):
-            spare = sum(self.problem.rooms) - sum(map(len, banks)) - len(left - need)
+            spare = self.most - sum(map(len, banks)) - len(left - need)
             ways = [
                 (len(need - held), bank)
                 for bank, held in enumerate(banks)
@@ -138,10 +176,13 @@ class ContentsSearch:
         self._draw.shuffle(order)
         housed = self._housed([banks[bank] for bank in order], left, order)
         banks = [set(presets) for presets in housed]
+        spare = self.most - sum(map(len, banks))
         for bank, room in enumerate(self.problem.rooms):
             others = [preset for preset in range(self.problem.presets) if preset not in banks[bank]]
             self._draw.shuffle(others)
-            banks[bank] |= set(others[: room - len(banks[bank])])
+            copies = set(others[: min(spare, room - len(banks[bank]))])
+            banks[bank] |= copies
+            spare -= len(copies)
         return tuple(tuple(sorted(presets)) for presets in banks)
 
     def _housed(
@@ -219,6 +260,8 @@ class ContentsSearch:
             new = draw.randrange(self.problem.presets)
             if where[new] >> home & 1 or (home, old) in pinned:
                 return None
+            if old < 0 and sum(mask.bit_count() for mask in where) >= self.most:
+                return None
             if old < 0 or where[old] != 1 << home:
                 return [(home, place, new)]
             homes = [bank for bank in range(len(banks)) if where[new] >> bank & 1]
@@ -294,6 +337,12 @@ class ContentsSearch:
                 if a not in self.problem.pins and b not in self.problem.pins:
                     near.append(_with(where, {a: where[b], b: old}))
         return near
+
+
+def _subsets(presets: int, room: int) -> Iterator[tuple[int, ...]]:
+    """Every way to fill a bank."""
+    for held in range(room + 1):
+        yield from itertools.combinations(range(presets), held)
 
 
 def _with(where: list[int], masks: dict[int, int]) -> list[int]:

@@ -1,205 +1,252 @@
-"""Copies of presets in spare memories, so that a change finds its sound in the bank shown."""
+"""Copies of presets in spare memories, so that a song finds what it needs in the bank shown.
+
+From a rig whose presets all have a memory to one whose banks hold what the songs need: what the
+rig asks of the banks, the search, and the memories that come of it. A preset that is in several
+memories has them as its `memory` and its `copies`; songs stay mapped as they are.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
-from typing import Any
+import itertools
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
 
-from rigtui.model.edits import duplicate_preset, set_preset, set_section
-from rigtui.model.rig import Rig, Song
-from rigtui.moves import board_of
-from rigtui.moves.board import Board
+import numpy as np
+
+from rigtui.model.banks import Spot
+from rigtui.model.edits.tables import changed, with_table
+from rigtui.model.playable import in_range
+from rigtui.model.rig import Preset, Rig
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.evening import Evening, figures
-from rigtui.plan.ask.goal import OF_GOAL
-from rigtui.plan.ask.result import Plan, Proof, Status
+from rigtui.plan.ask.evening import Evening
+from rigtui.plan.ask.question import Question
+from rigtui.plan.memories.contents import (
+    Contents,
+    ContentsProblem,
+    Recalls,
+    Score,
+    flow_within,
+    masks_of,
+)
+from rigtui.plan.memories.contents_search import ContentsSearch
+from rigtui.plan.memories.switches import needed_switcher
+from rigtui.plan.memories.travel import best_places
+
+NO_COPIES = 1 << 60
+"""A bound where there is no room for a copy, or none may be made."""
 
 
-def add_copies(rig: Rig, evening: Evening, most: int, control: Control) -> Rig:
-    """Add up to so many copies, each where it saves the most bank steps, until none saves any.
+@dataclass(frozen=True, slots=True)
+class Stores:
+    """What an evening asks of the banks of a rig, and which preset is which."""
 
-    Every song is then mapped to the copies along its cheapest route.
-    """
-    return _copied(rig, evening, most, control)[0]
+    ids: tuple[str, ...]
+    """Presets that keep a memory, those of the evening first."""
+    problem: ContentsProblem
 
+    def contents(self, rig: Rig) -> Contents | None:
+        """What the banks of a rig hold of these presets; None where one of them is in none.
 
-def _copied(
-    rig: Rig, evening: Evening, most: int, control: Control
-) -> tuple[Rig, list[tuple[str, int]]]:
-    """The rig with copies, and of which preset in which memory they are."""
-    switcher = rig.switcher
-    if switcher is None:
-        return rig, []
-    board = board_of(rig)
-    homes: dict[str, tuple[int, ...]] = {
-        preset.id: (stored.bank,)
-        for preset, stored in zip(rig.presets, board.stored)
-        if stored.bank is not None
-    }
-    taken = {memory for preset in rig.presets for memory in preset.memories}
-    spare = [memory for memory in range(1, switcher.memories + 1) if memory not in taken]
-    songs = [song for song in rig.songs if song.id in evening.times]
-    used = {section.preset for song in songs for section in song.sections}
-    added: list[tuple[str, int]] = []
-    cost = {song.id: _steps(board, song, homes)[0] for song in songs}
-    while spare and len(added) < most:
-        best: tuple[int, str, int] | None = None
-        lowest = {switcher.spot(memory).bank: memory for memory in reversed(spare)}
-        for bank, memory in lowest.items():
-            for preset, banks in homes.items():
-                control.stop_if_over()
-                if bank in banks or preset not in used:
-                    continue
-                trial = {**homes, preset: (*banks, bank)}
-                saved = sum(
-                    evening.times[song.id] * (cost[song.id] - _steps(board, song, trial)[0])
-                    for song in songs
-                    if any(section.preset == preset for section in song.sections)
-                )
-                if saved > 0 and (best is None or saved > best[0]):
-                    best = (saved, preset, memory)
-        if best is None:
-            break
-        _, preset, memory = best
-        homes[preset] = (*homes[preset], switcher.spot(memory).bank)
-        spare.remove(memory)
-        added.append((preset, memory))
-        cost = {song.id: _steps(board, song, homes)[0] for song in songs}
-    return _written(rig, board, songs, homes, added), added
+        A preset that is in no memory there takes a place that is free.
+        """
+        switcher = needed_switcher(rig)
+        memories = {row.id: in_range(row, switcher.memories) for row in rig.presets}
+        banks: list[list[int]] = [[] for _ in self.problem.rooms]
+        waiting = []
+        for at, preset in enumerate(self.ids):
+            held = memories.get(preset, [])
+            for memory in held:
+                bank = switcher.spot(memory).bank
+                if bank < len(banks) and at not in banks[bank]:
+                    banks[bank].append(at)
+            if not held:
+                waiting.append(at)
+        for at in waiting:
+            rooms = zip(banks, self.problem.rooms)
+            home = next((bank for bank, room in rooms if len(bank) < room), None)
+            if home is None:
+                return None
+            home.append(at)
+        contents = tuple(tuple(sorted(bank)) for bank in banks)
+        return contents if self.problem.fits(contents) else None
 
 
-def with_copies(plan: Plan, evening: Evening, most: int, bound: int, control: Control) -> Plan:
-    """A plan and up to so many copies, if any saves moves.
+class Filled(NamedTuple):
+    """A rig whose banks hold what its songs need."""
+
+    rig: Rig
+    bound: int
+    """Bank steps inside songs that no copies go below."""
+
+
+def stores_of(rig: Rig, evening: Evening, pins: Mapping[str, int]) -> Stores:
+    """Work out what an evening asks of the banks.
+
+    Presets that are stored and that the evening does not use keep a memory, as long as there is
+    room: those that other songs use in any bank, those that no song uses where they are.
 
     Args:
-        plan: The plan, of loops, memories and route.
+        rig: The rig; every preset that the evening recalls has a memory.
         evening: The songs that count.
-        most: How many copies at most.
-        bound: No plan needs fewer moves, bank steps aside: copies save no others.
-        control: Cancel.
+        pins: Memory that a preset must have.
     """
-    if plan.rig is None or plan.after is None or not most:
-        return plan
-    new = add_copies(plan.rig, evening, most, control)
-    after, goal = figures(new, evening), plan.goal
-    made = len(new.presets) - len(plan.rig.presets)
-    if after.moves >= plan.after.moves:
-        new, after, made = plan.rig, plan.after, 0
-    weighed = goal.weighed(after)
-    lower = min(bound, weighed)
-    status = plan.status if plan.status is Status.TIMED_OUT else Status.FEASIBLE
-    part = Proof(
-        "copies", f"{OF_GOAL[goal.first]} as written, with the copies", goal.value(after),
-        goal.shown(lower),
-    )  # fmt: skip
-    return replace(
-        plan,
-        status=Status.OPTIMAL if weighed <= lower else status,
-        rig=new,
-        after=after,
-        bound=lower,
-        objective={**plan.objective, "moves": after.moves},
-        parts=(*plan.parts, part),
-        details={**plan.details, **_told(plan, new, control), "copies": made},
+    switcher = needed_switcher(rig)
+    songs = {song.id: song for song in rig.songs}
+    stored = {row.id: row for row in rig.presets if in_range(row, switcher.memories)}
+    used = {section.preset for song in evening.times for section in songs[song].sections}
+    of_others = {section.preset for song in rig.songs for section in song.sections}
+    ids = [preset for preset in stored if preset in used or preset in pins]
+    idle = sorted((row for row in stored if row not in ids), key=lambda row: row not in of_others)
+    idle = idle[: max(0, switcher.memories - len(ids))]
+    ids += idle
+    place = {preset: at for at, preset in enumerate(ids)}
+    recalls, names = [], list(evening.times)
+    for name in names:
+        sections = songs[name].sections
+        heard = (place[s.preset] for s in sections if s.preset in place)
+        cold = bool(sections) and sections[0].preset not in place
+        presets = tuple(preset for preset, _ in itertools.groupby(heard))
+        recalls.append(Recalls(presets, evening.times[name], cold and bool(presets)))
+    at_song = {name: at for at, name in enumerate(names)}
+    walks = tuple(tuple(at_song[song] for song in walk) for _, walk in evening.walks)
+    bank_of = {place[preset]: switcher.spot(memory).bank for preset, memory in pins.items()
+               if preset in place}  # fmt: skip
+    for preset in idle:
+        if preset not in of_others:
+            memory = in_range(stored[preset], switcher.memories)[0]
+            bank_of[place[preset]] = switcher.spot(memory).bank
+    return Stores(
+        tuple(ids),
+        ContentsProblem(switcher.ring, switcher.rooms, len(ids), tuple(recalls), walks, bank_of),
     )
 
 
-def _told(plan: Plan, new: Rig, control: Control) -> dict[str, Any]:
-    """The walks of the songs, where a plan tells them."""
-    from rigtui.plan.route.planner import song_data
+def with_copies(
+    then: Rig,
+    now: Rig,
+    evening: Evening,
+    question: Question,
+    control: Control,
+    better: Callable[[Rig], None] | None = None,
+    *,
+    starts: Sequence[Rig] = (),
+    rounds: int = 6,
+) -> Filled:
+    """The rig with as many copies as help, no more than the question allows.
 
-    songs = {song.id: song for song in new.songs}
-    rows = [
-        song_data(new, new, songs[row["id"]], control) | {"moves_before": row["moves_before"]}
-        for row in plan.details.get("songs", ())
-    ]
-    return {"songs": rows} if rows else {}
-
-
-def copies_worth(plan: Plan, evening: Evening, control: Control) -> dict[str, Any] | None:
-    """What copies in the memories that a plan leaves free would save besides; None for nothing.
-
-    Returns:
-        `moves` that they save, `memories` that they take, and the `presets` copied (ids).
+    Args:
+        then: A rig whose presets of the evening have one memory each.
+        now: The rig as it is, whose copies stay where they help.
+        evening: The songs that count.
+        question: Memories that presets must have, and how many copies there may be.
+        control: The time that there is.
+        better: Called with each rig that is the best so far.
+        starts: Rigs with the same presets to start from too.
+        rounds: Starts in a row that may bring nothing before the search ends.
     """
-    rig = plan.rig
-    if rig is None or plan.after is None or rig.switcher is None:
-        return None
-    used = {section.preset for song in rig.songs for section in song.sections}
-    if any(not preset.memories and preset.id in used for preset in rig.presets):
-        return None
-    new, added = _copied(rig, evening, rig.switcher.memories, control)
-    control.stop_if_over()
-    saved = plan.after.moves - figures(new, evening).moves
-    if saved <= 0:
-        return None
-    return {
-        "moves": saved,
-        "memories": sorted(memory for _, memory in added),
-        "presets": [preset for preset, _ in added],
-    }
+    switcher = needed_switcher(then)
+    stores = stores_of(then, evening, question.pin_switch)
+    problem = stores.problem
+    spare = switcher.memories - problem.presets
+    copies = spare if question.copies is None else min(spare, question.copies)
+    first = stores.contents(then)
+    if copies <= 0 or switcher.banks < 2 or first is None:
+        return Filled(then, NO_COPIES)
+    known = (stores.contents(rig) for rig in (now, *starts))
+    enough = [c for c in known if c is not None and sum(map(len, c)) <= problem.presets + copies]
 
+    def tell(contents: Contents, score: Score) -> None:
+        if better is not None and contents != first:
+            better(_written(then, now, stores, contents, question.pin_switch, control))
 
-def _steps(
-    board: Board, song: Song, homes: Mapping[str, Sequence[int]]
-) -> tuple[int, list[int | None]]:
-    """The fewest bank steps of a song, and the bank in which each section's preset is recalled."""
-    layers: list[dict[int, tuple[int, int | None]]] = []
-    places: list[int] = []
-    before: str | None = None
-    layer: dict[int, tuple[int, int | None]] = {}
-    for at, section in enumerate(song.sections):
-        preset = section.preset
-        if preset is None or preset not in homes or preset == before:
-            continue
-        ahead: dict[int, tuple[int, int | None]] = {}
-        for bank in homes[preset]:
-            ways = [(cost + board.steps[here][bank], here) for here, (cost, _) in layer.items()]
-            ahead[bank] = min(ways) if ways else (0, None)
-        layer, before = ahead, preset
-        layers.append(layer)
-        places.append(at)
-    banks: list[int | None] = [None] * len(song.sections)
-    if not layers:
-        return 0, banks
-    last = min(layer, key=lambda bank: layer[bank][0])
-    total = layer[last][0]
-    here_: int | None = last
-    for at, layer_ in zip(reversed(places), reversed(layers)):
-        banks[at] = here_
-        here_ = layer_[here_][1] if here_ is not None else None
-    for at in range(1, len(banks)):  # sections that stay on their preset stay on its copy
-        if banks[at] is None:
-            banks[at] = banks[at - 1]
-    return total, banks
+    search = ContentsSearch(problem, control, tell, most=problem.presets + copies)
+    search.run([*enough, first], rounds=rounds)
+    assert search.best is not None
+    bound = search.score.written if search.proved else problem.bound
+    if search.best == first:
+        return Filled(then, bound)
+    return Filled(_written(then, now, stores, search.best, question.pin_switch, control), bound)
 
 
 def _written(
-    rig: Rig,
-    board: Board,
-    songs: Sequence[Song],
-    homes: Mapping[str, Sequence[int]],
-    added: Sequence[tuple[str, int]],
+    then: Rig,
+    now: Rig,
+    stores: Stores,
+    contents: Contents,
+    pins: Mapping[str, int],
+    control: Control,
 ) -> Rig:
-    """Make the copies, and map the songs to them."""
-    if not added:
-        return rig
-    switcher = rig.switcher
-    assert switcher is not None
-    at_home = {(preset, homes[preset][0]): preset for preset in homes}
-    for preset, memory in added:
-        known = {row.id for row in rig.presets}
-        rig = duplicate_preset(rig, preset)
-        copy = next(row.id for row in rig.presets if row.id not in known)
-        rig = set_preset(rig, copy, memory=memory)
-        at_home[preset, switcher.spot(memory).bank] = copy
-    for song in songs:
-        _, banks = _steps(board, song, homes)
-        for at, section in enumerate(song.sections):
-            preset_, bank_ = section.preset, banks[at]
-            if preset_ is not None and preset_ in homes and bank_ is not None:
-                mapped = at_home[preset_, bank_]
-                if mapped != section.preset:
-                    rig = set_section(rig, song.id, at, preset=mapped)
-    return rig
+    """Give the presets the memories of the banks that hold them."""
+    switcher = needed_switcher(then)
+    spots = {
+        row.id: {switcher.spot(memory) for memory in in_range(row, switcher.memories)}
+        for rig in (then, now)
+        for row in rig.presets
+    }
+    flow = flow_within(stores.problem, masks_of(stores.problem, contents))
+    memories: dict[str, list[int]] = {}
+    for bank, members in enumerate(contents):
+        weight = np.zeros((len(members), len(members)), dtype=np.int64)
+        for (where, a, b), times in flow.items():
+            if where == bank:
+                i, j = members.index(a), members.index(b)
+                weight[i, j] = weight[j, i] = times
+        old, fixed = [], {}
+        for at, member in enumerate(members):
+            preset = stores.ids[member]
+            here = [spot.switch for spot in spots.get(preset, ()) if spot.bank == bank]
+            old.append(min(here, default=None))
+            if preset in pins and switcher.spot(pins[preset]).bank == bank:
+                fixed[at] = switcher.spot(pins[preset]).switch
+        places, _, _ = best_places(weight, stores.problem.rooms[bank], fixed, old, control)
+        for member, switch in zip(members, places):
+            memory = switcher.memory_at(Spot(bank, switch))
+            memories.setdefault(stores.ids[member], []).append(memory)
+    return in_memories(then, memories)
+
+
+def in_memories(rig: Rig, memories: Mapping[str, Sequence[int]]) -> Rig:
+    """The rig with its presets in these memories, and in no others.
+
+    The first of each is the one that is nearest bank 1, from which a song is set up.
+    """
+    switcher = needed_switcher(rig)
+    from_first = switcher.ring.table[0]
+
+    def stored(row: Preset) -> Preset:
+        held = sorted(
+            memories.get(row.id, ()),
+            key=lambda memory: (from_first[switcher.spot(memory).bank], memory),
+        )
+        first, rest = next(iter(held), None), tuple(sorted(held[1:]))
+        if (first, rest) == (row.memory, row.copies):
+            return row
+        return changed(row, memory=first, copies=rest)
+
+    return with_table(rig, "presets", [stored(row) for row in rig.presets])
+
+
+def copies_in(rig: Rig, evening: Evening) -> int:
+    """How many memories beside their first the presets of an evening have."""
+    used = {section.preset for song in evening.songs for section in song.sections}
+    most = needed_switcher(rig).memories
+    return sum(max(0, len(in_range(row, most)) - 1) for row in rig.presets if row.id in used)
+
+
+def travel_within_banks(rig: Rig, evening: Evening) -> int:
+    """Switches that the foot passes inside songs without leaving a bank."""
+    switcher = needed_switcher(rig)
+    stores = stores_of(rig, evening, {})
+    presets = {row.id: row for row in rig.presets}
+    switch: dict[tuple[int, int], int] = {}
+    masks = [0] * stores.problem.presets
+    for at, preset in enumerate(stores.ids):
+        for memory in in_range(presets[preset], switcher.memories):
+            bank, place = switcher.spot(memory)
+            switch[bank, at] = place
+            masks[at] |= 1 << bank
+    return sum(
+        times * abs(switch[bank, a] - switch[bank, b])
+        for (bank, a, b), times in flow_within(stores.problem, masks).items()
+    )

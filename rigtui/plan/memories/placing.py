@@ -12,7 +12,7 @@ from rigtui.model.rig import Switcher
 from rigtui.plan.ask.control import Control
 from rigtui.plan.memories.bank_solve import solve_banks
 from rigtui.plan.memories.banks import Banking, BankProblem, Ints, Partition, bank_problem
-from rigtui.plan.memories.travel import best_places, travel_of
+from rigtui.plan.memories.travel import best_places
 
 _MOST_TURNED = 6
 _MOST_EXACT_BETWEEN = 16
@@ -267,17 +267,3 @@ class _Rows:
         """How many presets are not where they were."""
         places = self.places(partition)
         return sum(spot != (bank, at) for spot, bank, at in zip(self.old, partition, places))
-
-
-def travel_within(switcher: Switcher, flow: Ints, memories: Sequence[int | None]) -> int:
-    """Switches that the foot passes within banks, for presets in these memories."""
-    banks: dict[int, dict[int, int]] = {}
-    for preset, memory in enumerate(memories):
-        if memory is not None and memory <= switcher.memories:
-            bank, switch = switcher.spot(memory)
-            banks.setdefault(bank, {})[preset] = switch
-    weight = flow + flow.T
-    return sum(
-        travel_of(weight[np.ix_(list(row), list(row))], list(row.values()))
-        for row in banks.values()
-    )

@@ -100,9 +100,10 @@ def needed_switcher(rig: Rig) -> Switcher:
 
 
 def stored(rig: Rig, switcher: Switcher, memories: Mapping[str, int]) -> Rig:
-    """Store presets in memories; others that were there go to a spare one, or to none.
+    """Store presets in one memory each; others that were there go to a spare one, or to none.
 
-    Copies stay where they are, unless a preset that has no other memory needs the place.
+    Copies of the others stay where they are, unless a preset that has no other memory needs the
+    place.
     """
     taken = set(memories.values())
     homeless = []
@@ -113,7 +114,7 @@ def stored(rig: Rig, switcher: Switcher, memories: Mapping[str, int]) -> Rig:
             homeless.append(preset)
         else:
             taken.add(preset.memory)
-    copies = {memory for preset in rig.presets for memory in preset.copies}
+    copies = {memory for row in rig.presets if row.id not in memories for memory in row.copies}
     free = (memory for memory in range(1, switcher.memories + 1) if memory not in taken)
     spare = sorted(free, key=lambda memory: memory in copies)
     others = {preset.id: (spare.pop(0) if spare else None) for preset in homeless}
@@ -122,7 +123,9 @@ def stored(rig: Rig, switcher: Switcher, memories: Mapping[str, int]) -> Rig:
     for preset in rig.presets:
         memory = memories.get(preset.id, others.get(preset.id, preset.memory))
         kept = tuple(
-            copy for copy in preset.copies if copy <= switcher.memories and copy not in taken
+            copy
+            for copy in preset.copies
+            if preset.id not in memories and copy <= switcher.memories and copy not in taken
         )
         taken.update(kept)
         if (memory, kept) != (preset.memory, preset.copies):

@@ -75,7 +75,7 @@ def with_toggles(
     if len(kept) > most:
         return TooMany(tuple(kept))
     bound = least_recalls(songs)
-    paths = [_concrete(song.cubes) for song in songs]
+    paths = [concrete(song.cubes) for song in songs]
     control = control or Control()
     heard = _heard(songs, paths)
     points = [*kept, *(point for point in heard if point not in kept)]
@@ -187,7 +187,7 @@ def _exactly(
     return table.best(trials, 0, proved=True)
 
 
-def _concrete(cubes: Sequence[Cube]) -> list[Cube]:
+def concrete(cubes: Sequence[Cube]) -> list[Cube]:
     """Settle what is free: blocks as long as can be, loops left as they were."""
     path: list[Cube] = []
     before = Cube(0, 0, ANY_CHANNEL)

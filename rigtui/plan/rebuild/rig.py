@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rigtui.model.edits import set_preset
-from rigtui.model.edits.tables import with_table
+from rigtui.model.edits.tables import changed, with_table
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening
@@ -33,6 +33,8 @@ class Rebuilt:
 
     rig: Rig
     placement: Placement
+    ids: tuple[str, ...]
+    """The presets of the design, in its order."""
 
 
 def rebuild(
@@ -60,7 +62,8 @@ def rebuild(
     control.stop_if_cancelled()
     mapping = SectionMap(rig, needs, design, board, control)
     namer = Namer(rig, needs, mapping)
-    new = with_table(board.rig, "presets", namer.rows)
+    single = [changed(row, copies=()) if row.copies else row for row in namer.rows]
+    new = with_table(board.rig, "presets", single)
     new = with_table(new, "songs", namer.songs_mapped(control))
     ids = presets_of(new, evening)
     ids += [preset for preset in question.keep if preset not in ids]
@@ -84,6 +87,7 @@ def rebuild(
     return Rebuilt(
         new,
         placement,
+        tuple(namer.ids[: len(design.packing.presets)]),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from rigtui.model.rig import Rig
@@ -16,8 +16,8 @@ from rigtui.plan.ask.result import Plan, Proof, Status, Stopped
 from rigtui.plan.loops.costs import LoopCosts
 from rigtui.plan.loops.designs import Design, SearchOutcome
 from rigtui.plan.loops.limits import memories_of
-from rigtui.plan.loops.pricing import least_steps, placed, settled, settled_flow
-from rigtui.plan.memories.copies import with_copies
+from rigtui.plan.loops.pricing import least_steps, placed, settled, settled_flow, settled_rows
+from rigtui.plan.memories.contents import fewest_banks
 from rigtui.plan.memories.placing import Placement, place
 from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.presets.cubes import Cube
@@ -26,18 +26,23 @@ from rigtui.plan.presets.search import PresetSearch, Rows
 from rigtui.plan.rebuild.rig import rebuild
 from rigtui.plan.route.planner import plan_route
 from rigtui.plan.ways_out.feasible import Fit
+from rigtui.plan.whole.filled import copied, filled, with_walks
 from rigtui.plan.whole.loops import (
     loop_plan,
     offering,
     plan_if_possible,
-    plan_key,
     search_loops,
 )
+from rigtui.plan.whole.polished import filled_as, polished
 
 _NEAR = 0.02
 _FIRST = 32
 _MOST = 400
-_FINALISTS = 3
+_FINALISTS = _ROUTED = 3
+_CHEAPEST = 2
+"""Designs that cost least, bank steps aside: with copies those may be the best."""
+_SHARE, _BRIEF_SECONDS = 0.4, 2.0
+"""Of the time, for the search that proves; all of it where there is little."""
 _WAYS = 20_000
 _LAST_SECONDS = 0.5
 """How long each of them may be walked though the time is up."""
@@ -71,24 +76,46 @@ def _weighed(
 ) -> Plan | None:
     needs = fit.needs
     better = offering("all", rig, evening, needs, question, before, control)
-    search = _Joint(rig, needs, question, control, fit, better)
+    left = control.seconds_left
+    brief = left is None or left < _BRIEF_SECONDS
+    own = control if left is None or brief else control.within(left * _SHARE)
+    search = _Joint(rig, needs, question, own, fit, better)
     search.run()
     control.stop_if_cancelled()
+    if search.best is None and own is not control:
+        search = _Joint(rig, needs, question, control, fit, better)
+        search.run()
+        control.stop_if_cancelled()
     if search.best is None:
         return None
     plans = []
-    for design in search.finalists():
+    for nth, design in enumerate(search.finalists()):
         built = rebuild(rig, evening, needs, design, question, control)
         plan = loop_plan(
             "all", rig, evening, needs, before, search.found, design, built, control, search.bound
         )
-        route = plan_route(built.rig, question, control.finishing(_LAST_SECONDS))
+        if nth < _ROUTED:
+            route = plan_route(built.rig, question, control.finishing(_LAST_SECONDS))
+            plan = _with_route(plan, route, search.bound)
         control.stop_if_cancelled()
-        plans.append(_with_route(plan, route, search.bound))
-    plan = min(plans, key=plan_key)
-    least = control.goal.shown(search.found.bound)
-    plan = replace(plan, details={**plan.details, "bound_with_copies": least})
-    return with_copies(plan, evening, question.copies, search.found.bound, control)
+        plans.append(plan)
+    least = search.bound if question.copies == 0 else search.copied_bound
+    plan = filled(plans, rig, evening, question, control, least)
+    soon = control.finishing(_LAST_SECONDS)
+    if plan.proved or control.over or all(map(search.forced, search.finalists())):
+        return with_walks(plan, evening, soon)
+
+    def made(design: Design, memories: Mapping[Cube, Sequence[int]]) -> Plan:
+        built = rebuild(rig, evening, needs, design, question, control)
+        other = loop_plan(
+            "all", rig, evening, needs, before, search.found, design, built, control, least
+        )
+        start = filled_as(built.rig, built.ids, design, memories)
+        return copied(other, rig, evening, question, control, least, start)
+
+    best = polished([plan, *plans], rig, needs, search.costs, question, control, made)
+    best = replace(best, details={**plan.details, **best.details})
+    return with_walks(best, evening, control.finishing(_LAST_SECONDS))
 
 
 def _with_route(plan: Plan, route: Plan, bound: int) -> Plan:
@@ -135,7 +162,8 @@ class _Joint:
         self.found = SearchOutcome()
         self.best: tuple[tuple[int, ...], Design] | None = None
         self.priced: dict[tuple[int, ...], tuple[tuple[int, ...], Design]] = {}
-        self.bound = 0
+        self.bound = self.copied_bound = 0
+        """No design weighs less, bank steps and all: each preset in one memory, or with copies."""
         self._floor: dict[tuple[int, ...], int] = {}
         self._open: dict[tuple[int, ...], Design] = {}
         self._placed: dict[Rows, Placement] = {}
@@ -152,7 +180,7 @@ class _Joint:
             fit=self.fit,
             better=self.better,
         )
-        self.bound = self.found.bound
+        self.bound = self.copied_bound = self.found.bound
         if not self.found.designs:
             return
         try:
@@ -186,6 +214,21 @@ class _Joint:
             if self._floor[groups] < self.total:
                 self._open_up(self._open[groups])
         self.bound = max(self.bound, min([self.total, *self._floor.values()]))
+        costs = [*((d.bound, d.groups) for d in wide.designs), *wide.unsettled]
+        copied = [self._least_copied(groups, bound) for bound, groups in costs]
+        self.copied_bound = max(self.copied_bound, min([self.total, *copied]))
+
+    def _least_copied(self, groups: tuple[int, ...], bound: int) -> int:
+        """No presets for these loops weigh less, with as many copies as there is room for."""
+        if self.switcher.loop_switches or self.needs.kept:
+            return bound
+        walks = self.costs.walks(groups)
+        rows, presets = settled_rows(walks, len(groups))
+        if presets >= self.memories:
+            return self._floor.get(groups, self.total)  # there is no room for copies
+        room = max(self.switcher.rooms)
+        steps = sum(song.times * fewest_banks(row, room) for song, row in zip(walks, rows))
+        return bound + self.move * steps
 
     def _least(self, groups: tuple[int, ...], bound: int) -> int:
         """No presets for these loops weigh less, bank steps and all."""
@@ -198,7 +241,7 @@ class _Joint:
             return bound
         return bound + self.move * place(self.switcher, flow, control=self.control).bound
 
-    def _forced(self, design: Design) -> bool:
+    def forced(self, design: Design) -> bool:
         """Whether these loops leave no choice of presets."""
         if self.switcher.loop_switches or self.needs.kept:
             return False
@@ -236,7 +279,7 @@ class _Joint:
             if design.groups in self.priced:
                 continue
             self.control.tell("pricing designs", nth / len(designs), bound=self.bound)
-            if not self._forced(design):
+            if not self.forced(design):
                 self._open[design.groups] = design
                 self._floor[design.groups] = self._least(design.groups, design.bound)
             if self._least_of(design) > self.total:
@@ -267,8 +310,10 @@ class _Joint:
 
     def finalists(self) -> list[Design]:
         """The best few, to be routed."""
-        ranked = sorted(self.priced.values(), key=lambda row: row[0])
-        return [variant for _, design in ranked[:_FINALISTS] for variant in design.variants]
+        ranked = [design for _, design in sorted(self.priced.values(), key=lambda row: row[0])]
+        best = [variant for design in ranked[:_FINALISTS] for variant in design.variants]
+        cheapest = sorted(ranked[_FINALISTS:], key=lambda design: design.key)
+        return best + cheapest[: _CHEAPEST if self.question.copies != 0 else 0]
 
 
 def _shape(used: Rows) -> Rows:

@@ -195,9 +195,8 @@ def no_worse_than_today(plan: Plan, rig: Rig, evening: Evening, question: Questi
     if not changes_nothing:
         return plan
     weighed = plan.goal.weighed(today.after)
-    bound = plan.bound
-    if weighed < bound:  # it has copies, and that bound is without
-        bound = min(weighed, plan.goal.weight(plan.details.get("bound_with_copies", 0)))
+    # Below the bound it has copies that nobody asked for, or what has no memory of its own.
+    bound = plan.bound if plan.bound <= weighed else 0
     part = replace(today.parts[0], bound=plan.goal.shown(bound))
     proved = weighed <= bound
     status = Status.FEASIBLE if plan.status is Status.OPTIMAL else plan.status
@@ -240,8 +239,7 @@ def loop_plan(
     """Put a plan together, checked against what the report counts."""
     after, goal = figures(built.rig, evening), control.goal
     weighed, steps = goal.weighed(after), built.placement.bank_steps
-    kept = any(preset.copies for preset in built.rig.presets)
-    assert kept or weighed == design.cost + goal.move * steps
+    assert weighed == design.cost + goal.move * steps
     lower = min(found.bound if bound is None else bound, weighed)
     parts = (
         Proof(

@@ -17,7 +17,7 @@ from rigtui.plan.ask.other_switcher import with_memories
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, Proof, Status, Stopped
 from rigtui.plan.ask.so_far import stopped
-from rigtui.plan.memories.copies import add_copies
+from rigtui.plan.memories.copies import copies_in, with_copies
 from rigtui.plan.memories.placing import Placement, place
 from rigtui.plan.memories.switches import (
     changes_between,
@@ -63,7 +63,7 @@ def plan_switches(
     if conflict is not None:
         return Plan("switches", Status.INFEASIBLE, before, conflict=conflict)
     try:
-        plan = _placed(rig, evening, ids, pins, question.copies, before, control)
+        plan = _placed(rig, evening, ids, question, before, control)
         return no_worse_than_today(plan, rig, evening, question)
     except Stopped:
         return stopped("switches", before, control)
@@ -83,8 +83,7 @@ def _placed(
     rig: Rig,
     evening: Evening,
     ids: Sequence[str],
-    pins: Mapping[str, int],
-    copies: int,
+    question: Question,
     before: Figures,
     control: Control,
 ) -> Plan:
@@ -94,23 +93,29 @@ def _placed(
     control.prove(control.goal.weighed(replace(before, moves=beat)))
     old = {preset.id: preset.memory for preset in rig.presets}
     flow = changes_between(rig, evening, ids)
-    pinned = {ids.index(preset): memory for preset, memory in pins.items()}
+    pinned = {ids.index(preset): memory for preset, memory in question.pin_switch.items()}
     starts = first_recalls(rig, evening, ids)
     gaps = changes_in_gaps(rig, evening, ids)
     shared = not set(ids).issuperset(presets_of(rig, evening))
 
-    def plan_of(memories: Sequence[int | None], own: Control, *, exact: bool) -> Plan:
-        placed = place(switcher, flow, pinned, memories, own, starts=starts, gaps=gaps, exact=exact)
+    def plan_of(own: Control, *, exact: bool) -> Plan:
+        homes = [old[preset] for preset in ids]
+        placed = place(switcher, flow, pinned, homes, own, starts=starts, gaps=gaps, exact=exact)
         own.stop_if_cancelled()
-        new = stored(rig, switcher, dict(zip(ids, placed.memories)))
-        if copies:
-            new = add_copies(new, evening, copies, own)
-        own.stop_if_cancelled()
-        return _plan(rig, new, evening, before, placed, copies, shared, own)
+        single = stored(rig, switcher, dict(zip(ids, placed.memories)))
 
-    homes = [old[preset] for preset in ids]
-    control.offer(partial(plan_of, homes, exact=False))
-    return plan_of(homes, control, exact=True)
+        def plan(new: Rig, own: Control, least: int = 0) -> Plan:
+            return _plan(rig, new, evening, before, placed, 0 if shared else least, own)
+
+        own.offer(partial(plan, single))
+        new = with_copies(
+            single, rig, evening, question, own, lambda better: own.offer(partial(plan, better))
+        )
+        own.stop_if_cancelled()
+        return plan(new.rig, own, new.bound)
+
+    control.offer(partial(plan_of, exact=False))
+    return plan_of(control, exact=True)
 
 
 def _plan(
@@ -119,30 +124,16 @@ def _plan(
     evening: Evening,
     before: Figures,
     placed: Placement,
-    copies: int,
-    shared: bool,
+    least: int,
     control: Control,
 ) -> Plan:
-    after = figures(new, evening)
-    goal, made, spent = control.goal, len(new.presets) - len(rig.presets), after.bank_steps
-    kept = any(preset.copies for preset in new.presets)
-    assert made or kept or spent == placed.bank_steps
-    # Copies may spare every bank step, where there is a memory for one.
-    with_copies = 0 if len(placed.memories) < needed_switcher(rig).memories else placed.bound
-    fewest = with_copies if copies or spent < placed.bound else placed.bound
-    if shared:  # which of the presets that make one sound has the memory is not tried out
-        fewest = with_copies = 0
-    weighed = goal.weighed(after)
-    bound = weighed - goal.move * (spent - fewest)
+    after, goal = figures(new, evening), control.goal
+    spent, weighed = after.bank_steps, goal.weighed(after)
+    floor = weighed - goal.move * spent
+    fewest = min(placed.bound, least)
+    bound = floor + goal.move * fewest
     proved = weighed <= bound
     status = Status.OPTIMAL if proved else Status.TIMED_OUT if control.over else Status.FEASIBLE
-    details: dict[str, object] = {
-        "travel_proved": placed.proved and placed.travel_proved,
-        "method": placed.method,
-        "bound_with_copies": goal.shown(weighed - goal.move * (spent - with_copies)),
-    }
-    if copies:
-        details["copies"] = made
     return Plan(
         kind="switches",
         status=status,
@@ -153,5 +144,14 @@ def _plan(
         bound=bound,
         objective={"bank_steps": spent, "travel": placed.travel},
         parts=(Proof("switches", "bank steps inside songs", spent, fewest),),
-        details=details,
+        details={
+            "travel_proved": placed.proved and placed.travel_proved,
+            "method": placed.method,
+            "copies": copies_in(new, evening),
+            "without_copies": {
+                "value": goal.shown(floor + goal.move * placed.bank_steps),
+                "lower_bound": goal.shown(floor + goal.move * placed.bound),
+                "proved": placed.proved,
+            },
+        },
     )

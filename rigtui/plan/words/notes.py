@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, listed, number_text, visible
+from rigtui.model.text import count, number_text, visible
+from rigtui.plan.ask.goal import OF_GOAL
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan
 from rigtui.plan.words.route import by_foot, least_note
@@ -81,7 +81,7 @@ def _pins(now: Rig, plan: Plan, question: Question) -> Iterator[str]:
     for preset, memory in question.pin_switch.items():
         if preset not in then:
             yield f"{visible(preset)} no longer exists, so its pin to a memory is void"
-        elif then[preset].memory != memory:
+        elif memory not in then[preset].memories:
             yield (
                 f"{visible(then[preset].label)} is not in memory {memory}: the evening does not "
                 f"use it and needs all memories"
@@ -89,31 +89,16 @@ def _pins(now: Rig, plan: Plan, question: Question) -> Iterator[str]:
 
 
 def _copies(plan: Plan) -> Iterator[str]:
-    made = plan.details.get("copies")
-    if made is not None:
-        yield (
-            "copies are added one by one, each where it saves most: not proved"
-            if made
-            else "no copy of a preset would save a move"
-        )
-    worth = plan.details.get("copies_would_save")
-    if worth is not None and plan.rig is not None:
-        yield _worth(plan.rig, worth)
-
-
-def _worth(then: Rig, worth: dict[str, Any]) -> str:
-    """What copies in the memories that a plan leaves free would save besides."""
-    number = len(worth["memories"])
-    places = listed([str(memory) for memory in worth["memories"]])
-    more = count(worth["moves"], "move")
-    option = f"--copies {number}, on the screen the option Copies"
-    if number == 1:
-        label = visible(lookup(then).presets[worth["presets"][0]].label)
-        return f"memory {places} is free: a copy of {label} there would save {more} more ({option})"
-    return (
-        f"memories {places} are free: {number} copies of presets there would save {more} more "
-        f"({option})"
+    """Say what copies save, where a plan has any."""
+    made, without = plan.details.get("copies"), plan.details.get("without_copies")
+    if not made or without is None or plan.value in (None, without["value"]):
+        return
+    assert plan.value is not None
+    said = (
+        f"{count(made, 'copy', 'copies')} of presets in spare memories: "
+        f"{OF_GOAL[plan.goal.first]} {number_text(without['value'])} → {number_text(plan.value)}"
     )
+    yield said + "; without copies that is proved to be the least" * without["proved"]
 
 
 def _route(now: Rig, plan: Plan) -> Iterator[str]:

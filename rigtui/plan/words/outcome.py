@@ -80,19 +80,15 @@ def verdict(plan: Plan, *, interrupted: bool = False, brief: bool = False) -> st
     value = plan.value
     if value is None:
         return "Stopped before any plan was found"
-    least = plan.details.get("bound_with_copies", plan.lower_bound)
-    without = "without copies " * (least < plan.lower_bound)
-    if plan.proved and brief:
-        return f"Proved: no plan {without}{_LESS[plan.goal.first]} inside songs"
     if plan.proved:
-        said = f"Proved: {without}no plan of this kind {_LESS[plan.goal.first]} inside songs"
-        return said + f"; with copies, none goes below {least:g}" * bool(without)
+        kind = "" if brief else " of this kind"
+        return f"Proved: no plan{kind} {_LESS[plan.goal.first]} inside songs"
     why = "Not proved"
     if interrupted or plan.status is Status.TIMED_OUT:
         why = "Stopped early, not proved" if interrupted else "The time was up, not proved"
     if plan.lower_bound <= 0:
         return f"{why}: how few a plan could need is not known yet"
-    said = f"{why}: {without}no plan {_LESS[plan.goal.first]} than {plan.lower_bound:g}"
+    said = f"{why}: no plan {_LESS[plan.goal.first]} than {plan.lower_bound:g}"
     said += "" if brief else f" inside songs, {value - plan.lower_bound:g} less than this"
     if plan.status is Status.FEASIBLE and not interrupted and _searched(plan):
         said += "; " if brief else ". The search is complete: "

@@ -72,13 +72,14 @@ def number_form(
 ) -> Form:
     """Ask for loops and memories, or for copies."""
     if row.name == "copies":
-        field = Field("copies", "Copies at most", str(question.copies))
-        note = "Spare memories may hold a preset again, so that fewer bank steps are needed."
+        most = "" if question.copies is None else str(question.copies)
+        field = Field("copies", "Copies at most", most)
+        note = "Spare memories hold a preset again, to save bank steps. Empty: as many as help."
 
         def copies(given: dict[str, str]) -> str | None:
             number = _whole(given["copies"], 0, 127)
-            if number is None:
-                return "copies must be a whole number, 0 to 127"
+            if number is None and given["copies"].strip():
+                return "copies must be a whole number, 0 to 127, or nothing for as many as help"
             change(replace(question, copies=number))
             return None
 

@@ -81,7 +81,8 @@ def _settings(question: Question, rig: Rig) -> Iterator[OptionRow]:
     if kind in MEANT_FOR["copies"]:
         most = question.copies
         copies = f"up to {count(most, 'copy', 'copies')}" if most else "none"
-        yield OptionRow("setting", "copies", "Copies", copies, bool(most))
+        copies = "as many as help" if most is None else copies
+        yield OptionRow("setting", "copies", "Copies", copies, most is not None)
 
 
 def _size(question: Question, rig: Rig) -> tuple[str, bool]:
