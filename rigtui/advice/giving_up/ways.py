@@ -23,6 +23,9 @@ from rigtui.moves.machine import power_on, set_up_on, step
 MOST_OUTSIDE = 4
 """Outside pedals of one song that are tried in every combination; above, as its sections ask."""
 
+MOST_WAYS = 160
+"""Presets times combinations of outside pedals; above, the pedals only as its sections ask."""
+
 Cost = tuple[int, int]
 """Extra presses of a change, and all its presses but bank steps."""
 
@@ -145,7 +148,8 @@ class SongWays:
         every = 0
         for mask in asked:
             every |= mask
-        if every.bit_count() > MOST_OUTSIDE:
+        ways = len(self.sounds.presets) << every.bit_count()
+        if every.bit_count() > MOST_OUTSIDE or ways > MOST_WAYS:
             return tuple(asked)
         return tuple(mask for mask in range(every + 1) if not mask & ~every)
 

@@ -24,6 +24,8 @@ from rigtui.plan.ask.control import Control
 
 MOST_WORK = 60_000
 """Choices of sounds to keep, times sections, up to which giving up is tried."""
+MOST_PRESETS = 24
+"""Presets up to which it is tried at all."""
 MOST_PLACED = 16
 """Presets that are placed anew; so many are placed exactly, and soon."""
 PRESSES_A_SECTION = 2
@@ -52,9 +54,12 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
 
 
 def _giving_up(asked: Asked) -> Iterator[Proposal | None]:
+    sections = sum(len(song.sections) for song in asked.evening.songs)
+    if len(asked.rig.presets) > MOST_PRESETS:
+        asked.untried.append("which sounds to give up (rigtui plan compromise)")
+        return
     search = Search(asked.rig, asked.evening)
     yield None
-    sections = sum(len(song.sections) for song in asked.evening.songs)
     if comb(len(search.sounds), search.given_up) * sections > MOST_WORK:
         asked.untried.append("which sounds to give up (rigtui plan compromise)")
         return
