@@ -25,6 +25,8 @@ MOST_TRIED = 24
 """Proposals that are tried at most, ..."""
 MOST_SECTIONS = 6000
 """... and sections that are gone through in trying them, so that an evening is soon done."""
+_PRESET = 5
+"""A preset is as much work as so many sections."""
 FEWEST_TRIED = 3
 """A rig for which not so many could be tried is left to the commands."""
 
@@ -73,8 +75,8 @@ def do_first_in_pieces(
         return First(())
     if findings is None:
         findings = yield from _checked(rig)
-    sections = sum(len(song.sections) for song in rig.songs)
-    most = min(MOST_TRIED, MOST_SECTIONS // max(1, sections))
+    size = sum(len(song.sections) for song in rig.songs) + _PRESET * len(rig.presets)
+    most = min(MOST_TRIED, MOST_SECTIONS // max(1, size))
     if most < FEWEST_TRIED:
         return First((), ("anything; rigtui plan all and rigtui plan compromise do",))
     asked = Asked(rig, evening, tuple(findings))

@@ -5,10 +5,12 @@ from __future__ import annotations
 import os
 import sys
 from argparse import Namespace
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
-from rigtui.checks import check
+from rigtui.advice.remedy import Remedy
+from rigtui.checks import Finding, check
 from rigtui.cli.chosen import NotThereError, named_row, opened
 from rigtui.cli.parser import BAD_USAGE
 from rigtui.cli.terminal import complain, put, put_file, put_lines, terminal_of
@@ -87,7 +89,8 @@ def _write(source: Source, rig: Rig, format: str, arguments: Namespace) -> None:
         named_row("setlist", wanted, rig.setlists)
     setlist = setlist_for(rig, kind, wanted)
     findings = check(rig) if SHEET_KINDS[kind].prints_findings else ()
-    sheet = make_sheet(rig, kind, setlist, findings, date.today())
+    remedies = _first(rig, setlist, findings) if kind == "rehearsal" else ()
+    sheet = make_sheet(rig, kind, setlist, findings, date.today(), remedies)
     made = render(sheet, format, arguments.paper or "a4", arguments.distance)
     output = arguments.output
     if output in (None, "-"):
@@ -101,6 +104,14 @@ def _write(source: Source, rig: Rig, format: str, arguments: Namespace) -> None:
         complain(f"{output or arguments.file}: {missing_in_words(made.missing)}")
     if arguments.record:
         _record(source, rig, sheet, setlist)
+
+
+def _first(rig: Rig, setlist: Setlist | None, findings: Sequence[Finding]) -> tuple[Remedy, ...]:
+    """What to do first, for the setlist of a rehearsal sheet."""
+    from rigtui.advice.first import do_first
+
+    chosen = [row.id for row in rig.setlists if row is setlist]
+    return do_first(rig, chosen, findings).remedies
 
 
 def _target(output: str, arguments: Namespace, setlist: Setlist | None, format: str) -> Path:

@@ -99,11 +99,13 @@ class Sheet:
     parts: tuple[Part, ...]
     day: date
     """The day it is made."""
+    advised: int = 0
+    """How many of the first parts are advice, which follows from the rest: they do not age it."""
 
     @cached_property
     def revision(self) -> str:
         """A short mark that is another one as soon as anything printed is; the day is left out."""
-        content = repr((self.kind, self.title, self.subtitle, self.parts))
+        content = repr((self.kind, self.title, self.subtitle, self.parts[self.advised :]))
         return hashlib.sha256(content.encode("utf-8", "surrogatepass")).hexdigest()[:7]
 
     @property

@@ -3,25 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import date
 
+from rigtui.advice.remedy import Remedy
+from rigtui.advice.words import TITLE, does
 from rigtui.checks import Finding
 from rigtui.checks.printed import for_paper
 from rigtui.model import Rig, Setlist
 from rigtui.model.base import SheetKind
 from rigtui.model.text import first_few
 from rigtui.paper import Sheet, sheet_of
+from rigtui.paper.content import BOX, Column, Part, Table
 from rigtui.sheets.formats import FORMATS, Rendered
 from rigtui.sheets.sizes import Paper
 from rigtui.store.outputs import file_names
 
+FIRST = (Column("what to do"), Column("what it clears, and costs"), Column("done", "boxes"))
 _NAMED = 8
 """How many characters that cannot be printed are named."""
 
 
 def make_sheet(
-    rig: Rig, kind: SheetKind, setlist: Setlist | None, findings: Iterable[Finding], day: date
-) -> Sheet:
+    rig: Rig, kind: SheetKind, setlist: Setlist | None, findings: Iterable[Finding], day: date,
+    remedies: Sequence[Remedy] = (),
+) -> Sheet:  # fmt: skip
     """Describe a sheet.
 
     Args:
@@ -30,8 +36,20 @@ def make_sheet(
         setlist: As `rigtui.paper.setlist_for` gives it.
         findings: All that the checks find in the rig; what belongs on paper is taken from it.
         day: The day it is made.
+        remedies: What to do first, which opens the rehearsal sheet.
     """
-    return sheet_of(rig, kind, setlist, for_paper(rig, findings, setlist), day)
+    sheet = sheet_of(rig, kind, setlist, for_paper(rig, findings, setlist), day)
+    if kind != "rehearsal" or not remedies:
+        return sheet
+    return replace(sheet, parts=(_first(remedies), *sheet.parts), advised=1)
+
+
+def _first(remedies: Sequence[Remedy]) -> Part:
+    rows = tuple(
+        (". ".join((remedy.proposal.what, *remedy.proposal.detail)), does(remedy), BOX)
+        for remedy in remedies
+    )
+    return Part((Table(TITLE, FIRST, rows),), TITLE)
 
 
 def render(

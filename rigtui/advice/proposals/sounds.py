@@ -10,7 +10,7 @@ from math import comb
 from rigtui.advice.giving_up.answer import clashing
 from rigtui.advice.giving_up.frontier import Search, Step
 from rigtui.advice.giving_up.point import Point, point_of
-from rigtui.advice.giving_up.words import given_up
+from rigtui.advice.giving_up.words import Given, given_up
 from rigtui.advice.proposals.asked import Asked
 from rigtui.advice.remedy import Proposal
 from rigtui.model.edits import set_switcher, take_memory
@@ -79,17 +79,26 @@ def _giving_up(asked: Asked) -> Iterator[Proposal | None]:
         point = point_of(search, step)
         if not asked.before.unplayable and not _is_small(point, asked):
             continue
-        words = [given.text for given in given_up(point.rig, point.compromises)]
-        whole = listed((*words, *([_stored_words(point)] if point.stored else [])))
+        rows = given_up(point.rig, point.compromises)
+        words = [given.text for given in rows]
+        words += [_stored_words(point)] if point.stored else []
+        opening, *others = words
+        others = [text[0].lower() + text[1:] for text in others]
         yield Proposal(
-            "give up", whole[0] + whole[1:].replace("Leave ", "leave ").replace("Store ", "store "),
+            "give up",
+            listed((opening, *others)),
             towards(asked.rig, point.rig),
             tuple(each.place for each in point.compromises),
             {"sections": point.sections, "presets": len(point.not_stored)},
-            detail=tuple(
-                f"{given.text}: {given.places}" for given in given_up(point.rig, point.compromises)
-            ),
-        )  # fmt: skip
+            detail=_where(rows),
+        )
+
+
+def _where(rows: list[Given]) -> tuple[str, ...]:
+    """Say where sounds are given up; what is given up only where it is not all the same."""
+    if len(rows) == 1:
+        return (rows[0].places,)
+    return tuple(f"{given.text}: {given.places}" for given in rows)
 
 
 def _knee(steps: tuple[Step, ...], unplayable: int) -> Iterator[Step]:
