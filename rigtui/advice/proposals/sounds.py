@@ -172,8 +172,10 @@ def _placed_anew(asked: Asked) -> Iterator[Proposal | None]:
         asked.untried.append("other memories (rigtui plan switches)")
         return
     yield None
-    # No time limit: so few presets are placed exactly, and two runs say the same.
-    plan = plan_switches(asked.rig, Question("switches", asked.setlists), Control())
+    # No time limit: so few presets are placed exactly, and two runs say the same. The search for
+    # copies takes as long as it is given, so that it is left to the planner.
+    question = Question("switches", asked.setlists, copies=0)
+    plan = plan_switches(asked.rig, question, Control())
     yield None
     if plan.rig is None or plan.rig.presets == asked.rig.presets:
         return
