@@ -16,7 +16,7 @@ from plan.evenings import evening, preset_flow, route_rig
 from rigtui.moves import board_of
 from rigtui.moves.least import least_moves
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.ask.evening import evening_of, goal_of
 from rigtui.plan.ask.needs import needs_of
 from rigtui.plan.ask.question import Question
 from rigtui.plan.insight.curve import moves_curve
@@ -24,6 +24,7 @@ from rigtui.plan.loops.limits import limits_of
 from rigtui.plan.memories.bank_solve import solve_banks
 from rigtui.plan.memories.banks import BankProblem
 from rigtui.plan.route.planner import song_walk
+from rigtui.plan.whole.everything import plan_all
 from rigtui.plan.whole.loops import search_loops
 
 SOLVER_SECONDS = 20
@@ -40,19 +41,22 @@ def beside(ours: str, median: float, solve: Any) -> None:
     print(f"  CP-SAT:  {theirs.value} ({proof}) in {took:.3f} s, {took / median:.1f} times as long")
 
 
+@pytest.mark.parametrize("first", ["moves", "effort"])
 @pytest.mark.parametrize(
     ("memories", "free"), [(128, 0.0), (16, 0.0), (128, 0.2), (16, 0.2)], ids=str
 )
-def test_loops_of_an_evening(benchmark: Any, memories: int, free: float) -> None:
+def test_loops_of_an_evening(benchmark: Any, memories: int, free: float, first: str) -> None:
     """20 pedals, 8 loops, 60 songs of 9 sections; 540 sections, all wanted or a fifth free."""
     from plan import solvers
 
     rig = evening(memories=memories, free=free)
     asked = Question(keep_order=False, sharing=False)
     needs = needs_of(rig, evening_of(rig))
+    control = Control()
+    control.goal = goal_of(rig, evening_of(rig), first)
 
     def plan() -> Any:
-        return search_loops(rig, needs, asked, Control())
+        return search_loops(rig, needs, asked, control)
 
     outcome = benchmark.pedantic(plan, rounds=3, warmup_rounds=0)
     best = outcome.designs[0].cost
@@ -60,10 +64,25 @@ def test_loops_of_an_evening(benchmark: Any, memories: int, free: float) -> None
     assert outcome.bound <= best
     limit = None if memories == 128 else memories
     beside(
-        f"{best} moves, bound {outcome.bound} (gap {gap:.2f} %)",
+        f"{first} {best}, bound {outcome.bound} (gap {gap:.2f} %)",
         benchmark.stats.stats.median,
-        lambda: solvers.solve_loops(needs, limits_of(rig, needs, asked), limit, SOLVER_SECONDS),
+        lambda: solvers.solve_loops(
+            needs, limits_of(rig, needs, asked), limit, SOLVER_SECONDS, goal=control.goal
+        ),
     )
+
+
+@pytest.mark.parametrize("seconds", [5, 20])
+def test_the_whole_of_an_evening(benchmark: Any, seconds: int) -> None:
+    """Loops, 16 memories and mapping together for the same evening, in so many seconds."""
+    rig = evening(memories=16)
+    asked = Question(keep_order=False, sharing=False)
+    made = benchmark.pedantic(
+        lambda: plan_all(rig, asked, Control(seconds=seconds)), rounds=1, warmup_rounds=0
+    )
+    without = made.details.get("without_copies", {})
+    print(f"\n  effort {made.value}, bound {made.lower_bound}; without copies {without}")
+    assert made.lower_bound <= made.value
 
 
 @pytest.mark.parametrize(

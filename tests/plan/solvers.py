@@ -11,6 +11,7 @@ import itertools
 from dataclasses import dataclass
 from typing import Any
 
+from rigtui.plan.ask.goal import Goal
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.loops.costs import LoopCosts
 from rigtui.plan.loops.layouts import LayoutLimits
@@ -84,16 +85,24 @@ def solve_banks(problem: BankProblem, seconds: float, workers: int = 1) -> Solve
 
 
 def solve_loops(
-    needs: Needs, limits: LayoutLimits, memories: int | None, seconds: float, workers: int = 1
+    needs: Needs,
+    limits: LayoutLimits,
+    memories: int | None,
+    seconds: float,
+    workers: int = 1,
+    goal: Goal | None = None,
 ) -> Solved:
     """Pedals in loops: any set of switched pedals, none sharing a loop, at most so many presets.
+
+    What presses weigh by a goal is taken from the planner, so the two compare the search alone.
 
     Only for rigs without kept presets, channels, or songs that start from power-on.
     """
     from ortools.sat.python import cp_model
 
     model = cp_model.CpModel()
-    costs = LoopCosts(needs)
+    costs = LoopCosts(needs, goal)
+    prices = [song.prices for song in costs.walks(())]
     switched = [at for at in range(len(needs.pedals)) if limits.switched >> at & 1]
     inside = {at: model.new_bool_var(f"in{at}") for at in switched}
     for at in switched:
@@ -107,10 +116,10 @@ def solve_loops(
     presets = range(memories or 0)
     on = {(k, at): model.new_bool_var(f"on{k},{at}") for k in presets for at in switched}
     uses: dict[tuple[int, int], list[Any]] = {}
-    for song in needs.played:
+    for song, weights in zip(needs.played, prices):
         recall = [model.new_bool_var("") for _ in song.sounds]
         for nth in range(1, len(song.sounds)):
-            price.append(song.times * recall[nth])
+            price.append(song.times * weights[nth] * recall[nth])
         for at in switched:
             last: tuple[int, bool] | None = None
             for nth, sound in enumerate(song.sounds):
