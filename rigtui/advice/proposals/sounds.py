@@ -26,6 +26,8 @@ MOST_WORK = 60_000
 """Choices of sounds to keep, times sections, up to which giving up is tried."""
 MOST_PRESETS = 24
 """Presets up to which it is tried at all."""
+MOST_WAYS = 64
+"""Presets, times each way to step on the pedals of a song, up to which it is tried at all."""
 MOST_PLACED = 16
 """Presets that are placed anew; so many are placed exactly, and soon."""
 PRESSES_A_SECTION = 2
@@ -55,7 +57,12 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
 
 def _giving_up(asked: Asked) -> Iterator[Proposal | None]:
     sections = sum(len(song.sections) for song in asked.evening.songs)
-    if len(asked.rig.presets) > MOST_PRESETS:
+    stepped = max(
+        len({pedal for section in song.sections for pedal in section.plus})
+        for song in asked.evening.songs
+    )
+    presets = len(asked.rig.presets)
+    if presets > MOST_PRESETS or presets << min(stepped, MOST_PRESETS) > MOST_WAYS:
         asked.untried.append("which sounds to give up (rigtui plan compromise)")
         return
     search = Search(asked.rig, asked.evening)
