@@ -98,7 +98,8 @@ def _copies(plan: Plan) -> Iterator[str]:
         f"{count(made, 'copy', 'copies')} of presets in spare memories: "
         f"{OF_GOAL[plan.goal.first]} {number_text(without['value'])} → {number_text(plan.value)}"
     )
-    yield said + "; without copies that is proved to be the least" * without["proved"]
+    least = f"; without copies {number_text(without['value'])} is proved to be the least"
+    yield said + least * without["proved"]
 
 
 def _route(now: Rig, plan: Plan) -> Iterator[str]:
