@@ -9,7 +9,7 @@ from rigtui.model.base import RigTable
 from rigtui.model.rig import Loop, Rig, Set, Song
 
 # The most that one file may hold; far above any evening, low enough that nothing hangs.
-LIMITS = {"pedals": 200, "loops": 99, "presets": 1000, "songs": 5000, "setlists": 1000,
+LIMITS = {"pedals": 200, "loops": 99, "presets": 1000, "songs": 3000, "setlists": 1000,
           "waivers": 5000, "printed": 1000, "midi": 64}  # fmt: skip
 MAX_SECTIONS = 1000
 MAX_ALL_SECTIONS = 20_000

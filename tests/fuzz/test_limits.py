@@ -43,7 +43,7 @@ STATED: dict[str, Any] = {
     "200 pedals": lambda n: make_data(pedals=[pedal(f"p{i}") for i in range(200 + n)]),
     "99 loops": lambda n: make_data(loops=[loop(i % 99 + 1) for i in range(99 + n)]),
     "1000 presets": lambda n: make_data(presets=[preset(f"p{i}") for i in range(1000 + n)]),
-    "5000 songs": lambda n: songs(5000 + n),
+    "3000 songs": lambda n: songs(3000 + n),
     "1000 sections in a song": lambda n: sections(1000 + n),
     "20 000 in all": lambda n: sections(*[1000] * 19, 999 + n, 1),
     "1000 setlists": lambda n: make_data(setlists=[setlist(f"s{i}") for i in range(1000 + n)]),
@@ -81,7 +81,7 @@ def test_a_limit_is_kept_to_the_number(words: str) -> None:
     assert re.search(rf"at most {number}\b", str(error.value))
 
 
-OF_ROWS = {"200 pedals", "99 loops", "1000 presets", "5000 songs", "1000 sections in a song",
+OF_ROWS = {"200 pedals", "99 loops", "1000 presets", "3000 songs", "1000 sections in a song",
            "1000 setlists", "5000 waivers", "1000 printed sheets", "Names hold 200 characters",
            "notes 20 000"}  # fmt: skip
 """Limits that the edits themselves keep."""

@@ -181,7 +181,7 @@ WORST: dict[str, Callable[[float], Data]] = {
     "outside, many loops": lambda size: folding(size, 99),
     "outside, many sections": lambda size: folding(size, 10),
     "one song over and over": repeated,
-    "very many songs": lambda size: board(size, presets=100, loops=10, may=3, a_song=4),
+    "very many songs": lambda size: board(size, presets=100, loops=10, may=3, a_song=7),
     "nothing stored": lambda size: board(size, presets=200, loops=10, stored=0, may=0, a_song=20),
     "many places waived": waived,
     "feet on the floor": lambda size: board(
