@@ -51,12 +51,24 @@ def read_until(terminal: int, done: object) -> None:
         seen += os.read(terminal, 65536)
 
 
-def killed_after_an_edit(file: Path, how: signal.Signals) -> list[Recovered]:
-    """Open a file in a terminal, switch a loop, end the program, and look what is kept."""
+def started(*words: str) -> tuple[int, int]:
+    """Start Python in a terminal of its own; return its process and that terminal.
+
+    What runs the tests may have it ignore signals, as a shell does in the background; a program
+    that a player starts does not.
+    """
     child, terminal = pty.fork()
     if child == 0:
+        for number in (signal.SIGHUP, signal.SIGINT, signal.SIGTERM):
+            signal.signal(number, signal.SIG_DFL)
         os.environ |= {"TERM": "xterm-256color", "COLUMNS": "100", "LINES": "30"}
-        os.execv(sys.executable, [sys.executable, "-m", "rigtui", str(file)])
+        os.execv(sys.executable, [sys.executable, *words])
+    return child, terminal
+
+
+def killed_after_an_edit(file: Path, how: signal.Signals) -> list[Recovered]:
+    """Open a file in a terminal, switch a loop, end the program, and look what is kept."""
+    child, terminal = started("-m", "rigtui", str(file))
     try:
         read_until(terminal, lambda seen: b"dry" in seen and b"moves" in seen)
         os.write(terminal, b" ")

@@ -5,13 +5,12 @@ from __future__ import annotations
 import os
 import re
 import signal
-import sys
 from pathlib import Path
 
 import pytest
 from rigs_made import preset
 from screens import SMALL, app_of, on_screen
-from tui.test_killed import file, pty, read_until
+from tui.test_killed import file, read_until, started
 
 from rigtui.store.faults import FAULTS_KEPT, keep_fault, what_to_report
 from rigtui.store.load import load
@@ -63,10 +62,7 @@ class Ended:
     """A program that an edit was made in, and that then ended."""
 
     def __init__(self, file: Path, program: list[str], end: bytes | signal.Signals) -> None:
-        child, terminal = pty.fork()
-        if child == 0:
-            os.environ |= {"TERM": "xterm-256color", "COLUMNS": "100", "LINES": "30"}
-            os.execv(sys.executable, [sys.executable, *program, str(file)])
+        child, terminal = started(*program, str(file))
         read_until(terminal, lambda seen: b"dry" in seen and b"moves" in seen)
         os.write(terminal, b" ")
         read_until(terminal, lambda seen: b"UNSAVED" in seen)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import os
 import signal
-import sys
 import threading
 import time
 from collections.abc import Iterator
@@ -13,13 +12,11 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from tui.test_killed import PATIENCE_SECONDS, rig_file
+from tui.test_killed import PATIENCE_SECONDS, rig_file, started
 
 from rigtui.store.load import load
 from rigtui.store.recovery import others_open, recovered
 from rigtui.store.versions import versions
-
-pty = pytest.importorskip("pty", reason="this system has no pseudo-terminals")
 
 
 @pytest.fixture
@@ -54,10 +51,7 @@ class Window:
 @contextmanager
 def window(file: Path) -> Iterator[Window]:
     """The program, open on a file."""
-    child, terminal = pty.fork()
-    if child == 0:
-        os.environ |= {"TERM": "xterm-256color", "COLUMNS": "100", "LINES": "30"}
-        os.execv(sys.executable, [sys.executable, "-m", "rigtui", str(file)])
+    child, terminal = started("-m", "rigtui", str(file))
     try:
         opened = Window(terminal)
         opened.shows("dry", "moves")
