@@ -13,6 +13,8 @@ from textual.pilot import Pilot
 from rigtui.checks import Finding
 from rigtui.moves import Press
 from rigtui.tui.app import RigApp
+from rigtui.tui.views.board.rows import Thing
+from rigtui.tui.views.board.view import BoardView
 from rigtui.tui.views.report.findings import CauseKey
 from rigtui.tui.views.report.lists import ChangeKey, SongKey
 from rigtui.tui.views.report.view import ReportView
@@ -286,18 +288,32 @@ async def test_enter_leads_to_the_section_of_a_change(tmp_path: Path) -> None:
 
 
 async def test_fault_without_a_screen_is_at_a_line(tmp_path: Path) -> None:
-    """Enter on a fault of the board says in which line of the file it is."""
+    """Enter on a waiver that is about nothing says in which line of the file it is."""
+    waiver = {"rule": "tail-cut", "where": "songs.none", "reason": "so"}
+    app = app_of(tmp_path, **RIG, waivers=[waiver])
+    async with on_screen(app, SMALL) as pilot:
+        await findings_list(pilot)
+        await stand_on(pilot, "stale-waiver")
+        await pilot.press("enter")
+        await pilot.pause()
+        said = [notification.message for notification in app._notifications]
+        text = (tmp_path / "rig.toml").read_text()
+        line = text[: text.index("[[waivers]]")].count("\n") + 1
+        assert any(f"rig.toml, line {line}." in notice for notice in said)
+        assert app.view_id == "report"
+
+
+async def test_a_fault_of_the_board_leads_to_the_board(tmp_path: Path) -> None:
+    """Enter on an empty loop goes to the Board, the cursor on that loop."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await findings_list(pilot)
         await stand_on(pilot, "empty-loop")
         await pilot.press("enter")
         await pilot.pause()
-        said = [notification.message for notification in app._notifications]
-        text = (tmp_path / "rig.toml").read_text()
-        line = text[: text.index("[[loops]]", text.index("number = 1"))].count("\n") + 1
-        assert any(f"rig.toml, line {line}." in notice and "loop 2" in notice for notice in said)
-        assert app.view_id == "report"
+        await pilot.pause()
+        assert app.view_id == "board"
+        assert app.query_one(BoardView).thing == Thing("loop", "2")
 
 
 async def test_fix_is_one_step_and_the_cursor_goes_on(tmp_path: Path) -> None:
