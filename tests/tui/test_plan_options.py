@@ -9,9 +9,10 @@ from typing import Any
 import pytest
 from screens import DEMOS, SMALL, app_of, app_on, lines, on_screen, shown
 from textual.pilot import Pilot
-from tui.plan_screen import RIG, Fake, rig_of, switches, until, view_of
+from tui.plan_screen import PATIENCE_SECONDS, RIG, Fake, rig_of, switches, until, view_of
 
 from rigtui.plan.ask.question import Question
+from rigtui.tui import planner
 from rigtui.tui.app import RigApp
 from rigtui.tui.views.plan.options import KINDS, changed_since
 
@@ -223,8 +224,12 @@ async def test_way_out_with_another_switcher_goes_into_the_options() -> None:
         assert view.runs.plan.rig.switcher.memories == 10
 
 
-async def test_one_press_of_stop_gives_a_plan() -> None:
-    """However soon c comes, a rig that is no plan as it stands gets the first one there is."""
+async def test_one_press_of_stop_gives_a_plan(monkeypatch: pytest.MonkeyPatch) -> None:
+    """However soon c comes, a rig that is no plan as it stands gets the first one there is.
+
+    A player waits for it some seconds only; on a busy machine it may take longer.
+    """
+    monkeypatch.setattr(planner, "_FIRST_PLAN_SECONDS", PATIENCE_SECONDS)
     app = app_on(DEMOS / "quay-street.toml")
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5", "p", "c")
