@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import time
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -40,6 +41,22 @@ async def on_screen(app: RigApp, size: tuple[int, int] = SMALL) -> AsyncIterator
             await pilot.pause()
         await pilot.pause()
         yield pilot
+
+
+async def painted(pilot: Pilot[Any], patience_seconds: float = 120.0) -> None:
+    """Wait until the screen has been painted: on a busy machine that is some time after an event.
+
+    Two looks must show the same.
+    """
+    end = time.monotonic() + patience_seconds
+    app = pilot.app
+    assert isinstance(app, RigApp)
+    looks: list[str] = []
+    while len(looks) < 2 or looks[-1] != looks[-2]:
+        assert time.monotonic() < end, "the screen does not come to rest"
+        await asyncio.sleep(0.02)
+        await pilot.pause()
+        looks.append(shown(app))
 
 
 async def checked(pilot: Pilot[Any]) -> None:

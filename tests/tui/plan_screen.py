@@ -8,7 +8,7 @@ from collections.abc import Callable
 from typing import Any
 
 from rigs_made import loop, pedal, preset, section, setlist, song, switcher
-from screens import shown
+from screens import painted
 from textual.pilot import Pilot
 
 from rigtui.model.rig import Rig
@@ -87,19 +87,13 @@ def rig_of(app: RigApp) -> Rig:
 async def until(pilot: Pilot[Any], true: Callable[[], object]) -> None:
     """Let the program run until something is true, and then until the screen has been painted.
 
-    The planner is a process of its own. On a busy machine what it said is on the screen some
-    time after it came: two looks must show the same.
+    The planner is a process of its own.
     """
     end = time.monotonic() + PATIENCE_SECONDS
     while not true():
         assert time.monotonic() < end, "it does not come true"
         await asyncio.sleep(0.005)
-    looks: list[str] = []
-    while len(looks) < 2 or looks[-1] != looks[-2]:
-        assert time.monotonic() < end, "the screen does not come to rest"
-        await asyncio.sleep(0.02)
-        await pilot.pause()
-        looks.append(shown(pilot.app))
+    await painted(pilot, PATIENCE_SECONDS)
 
 
 async def planned(app: RigApp, pilot: Pilot[Any], fake: Fake, made: Plan) -> None:

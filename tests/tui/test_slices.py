@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 from rigs_made import loop, pedal, preset, section, setlist, song, switcher
-from screens import LARGE, app_of, checked, on_screen, shown
+from screens import LARGE, app_of, checked, on_screen, painted, shown
 
 from rigtui.model import edits
 from rigtui.moves import count_setlist
@@ -219,7 +219,7 @@ async def test_a_report_opened_at_once_is_filled_in(
             app.reckoning.stop()
             app.apply("x", lambda rig: edits.toggle_loop(rig, "wet", 2))
             await app.action_view("report")
-            await pilot.pause()
+            await painted(pilot)
             assert shown(app).count("The moves are being counted ...") == 2
         await checked(pilot)
         assert "being counted" not in shown(app)
