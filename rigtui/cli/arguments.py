@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 import argparse
+import importlib
 from collections.abc import Callable
+from typing import cast
 
 from rigtui import __version__
-from rigtui.cli import exchange_arguments as exchange
 from rigtui.cli.parser import BAD_USAGE, Parser
-from rigtui.cli.plan.arguments import plan
-from rigtui.cli.plan.compromise_arguments import compromise
-from rigtui.cli.restore_arguments import restore
-from rigtui.cli.sheet_arguments import sheet
 
 __all__ = ["BAD_USAGE", "COMMANDS", "parser_of"]
 
@@ -127,18 +124,23 @@ def _new() -> Parser:
     return parser
 
 
+def _from(home: str, name: str) -> Callable[[], Parser]:
+    """A parser that a module of this package makes, loaded when its command is asked for."""
+    return lambda: cast(Parser, getattr(importlib.import_module(f"rigtui.cli.{home}"), name)())
+
+
 COMMANDS: dict[str, Callable[[], Parser]] = {
     "report": _report,
-    "plan": plan,
-    "plan compromise": compromise,
-    "sheet": sheet,
+    "plan": _from("plan.arguments", "plan"),
+    "plan compromise": _from("plan.compromise_arguments", "compromise"),
+    "sheet": _from("sheet_arguments", "sheet"),
     "new": _new,
-    "midi": exchange.midi,
-    "import": exchange.importing,
-    "export": exchange.export,
-    "chain": exchange.chain,
-    "schema": exchange.schema,
-    "restore": restore,
+    "midi": _from("exchange_arguments", "midi"),
+    "import": _from("exchange_arguments", "importing"),
+    "export": _from("exchange_arguments", "export"),
+    "chain": _from("exchange_arguments", "chain"),
+    "schema": _from("exchange_arguments", "schema"),
+    "restore": _from("restore_arguments", "restore"),
 }
 
 
