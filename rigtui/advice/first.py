@@ -13,6 +13,7 @@ from rigtui.advice.counted import counted
 from rigtui.advice.proposals import Asked, proposals
 from rigtui.advice.remedy import Proposal, Remedy, findings_gone
 from rigtui.checks import Finding
+from rigtui.checks.all_moves import finished
 from rigtui.checks.engine import Checkup
 from rigtui.model.errors import EditError
 from rigtui.model.rig import Rig
@@ -51,12 +52,7 @@ def do_first(
         setlists: Ids of the setlists that count; all where none is named.
         findings: All findings of the rig, where they are known already.
     """
-    work = do_first_in_pieces(rig, setlists, findings)
-    while True:
-        try:
-            next(work)
-        except StopIteration as end:
-            return end.value  # type: ignore[no-any-return]
+    return finished(do_first_in_pieces(rig, setlists, findings))
 
 
 def do_first_in_pieces(

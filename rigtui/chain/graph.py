@@ -84,6 +84,11 @@ class SignalGraph:
         return {pedal: place for place, pedal in enumerate(dict.fromkeys(pedals))}
 
     @cached_property
+    def _filled(self) -> frozenset[int]:
+        """Numbers of the loops with a pedal in them."""
+        return frozenset(edge.number for edge in self.edges if edge.kind == "send")
+
+    @cached_property
     def _amp_place(self) -> int:
         """How many pedals stand before the amp's input."""
         into_amp = next(at for at, edge in enumerate(self.edges) if edge.end == Jack(AMP, "input"))
@@ -106,7 +111,6 @@ class SignalGraph:
             on: Ids of the pedals that are heard.
             loops: Numbers of the loops that are switched in.
         """
-        filled = {edge.number for edge in self.edges if edge.kind == "send"}
         steps: list[WayStep] = []
         passed = False
         """Whether the signal has taken the way past the loop whose edges these are."""
@@ -114,10 +118,10 @@ class SignalGraph:
             if edge.kind == "tap":
                 break
             if edge.kind == "straight":
-                passed = edge.number not in loops or edge.number not in filled
+                passed = edge.number not in loops or edge.number not in self._filled
                 if passed:
                     steps.append(WayStep(edge, True))
-                    passed = edge.number in filled
+                    passed = edge.number in self._filled
             elif not passed:
                 steps.append(WayStep(edge, edge.kind != "pedal" or edge.start.box in on))
             elif edge.kind == "return":

@@ -6,10 +6,9 @@ from collections.abc import Iterator
 from functools import partial
 
 from rigtui.checks.finding import Fix, Hit, RigView, Rule
-from rigtui.checks.order import GAIN
+from rigtui.checks.order import GAIN, at_end
 from rigtui.checks.words import named
-from rigtui.model import Pedal, Rig
-from rigtui.model.edits import set_chain, take_from_chain
+from rigtui.model import Pedal
 from rigtui.model.places import place_at
 from rigtui.model.text import listed
 
@@ -42,13 +41,9 @@ def _first(view: RigView, pedal: Pedal) -> Fix | None:
     """Put an outside pedal first on its side; one in a loop cannot go there alone."""
     if pedal.id in view.known.loop_of:
         return None
-    return Fix(f"put it first in the {pedal.side} chain", partial(_to_the_front, pedal.id))
-
-
-def _to_the_front(pedal_id: str, rig: Rig) -> Rig:
-    side = next(pedal.side for pedal in rig.pedals if pedal.id == pedal_id)
-    rig = take_from_chain(rig, pedal_id)
-    return set_chain(rig, side, (pedal_id, *getattr(rig.chain, side)))
+    return Fix(
+        f"put it first in the {pedal.side} chain", partial(at_end, pedal.id, pedal.side, "first")
+    )
 
 
 def _tuner_late(view: RigView, pedal: Pedal) -> Iterator[Hit]:

@@ -12,6 +12,7 @@ from rigtui.checks.words import named
 from rigtui.model import Preset, Rig, Section
 from rigtui.model.edits import (
     delete_preset,
+    first_free_memory,
     fold_into_copies,
     leave_memory,
     merge_presets,
@@ -35,14 +36,6 @@ def _used(rig: Rig) -> dict[str, int]:
     return times
 
 
-def _free_memory(view: RigView) -> int | None:
-    if view.rig.switcher is None:
-        return None
-    taken = {memory for preset in view.rig.presets for memory in preset.memories}
-    memories = range(1, view.rig.switcher.memories + 1)
-    return next((memory for memory in memories if memory not in taken), None)
-
-
 def _other_memory(view: RigView, preset: Preset, memory: int) -> Fix:
     """Give up one of a preset's memories; where it has no other, for the next free, if any is."""
     if len(preset.memories) > 1:
@@ -50,7 +43,7 @@ def _other_memory(view: RigView, preset: Preset, memory: int) -> Fix:
             f"take {named(preset)} out of memory {memory}: it has others",
             partial(leave_memory, preset_id=preset.id, memory=memory),
         )
-    free = _free_memory(view)
+    free = first_free_memory(view.rig)
     label = (
         f"store {named(preset)} in memory {free}"
         if free
@@ -113,7 +106,7 @@ def _preset_blowup(view: RigView) -> Iterator[Hit]:
 
 
 def _unstored_preset(view: RigView) -> Iterator[Hit]:
-    used, free = _used(view.rig), _free_memory(view)
+    used, free = _used(view.rig), first_free_memory(view.rig)
     for preset in view.rig.presets if view.rig.switcher else ():
         if preset.memories or preset.id not in used:
             continue

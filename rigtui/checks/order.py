@@ -165,12 +165,12 @@ class _Order:
             side = wanted or pedal.side
             if side == "fx" and not rig.amp.fx_loop:
                 continue
-            there = SignalGraph(_at_end(pedal.id, side, end, rig))
+            there = SignalGraph(at_end(pedal.id, side, end, rig))
             tried = _Ground(ground.view, there, ground.preset, ground.on)
             if all(first != pedal.id for first, _ in self.pairs(tried)):
                 return Fix(
                     f"put {named(pedal)} {end} in the {side} chain",
-                    partial(_at_end, pedal.id, side, end),
+                    partial(at_end, pedal.id, side, end),
                 )
         return None
 
@@ -191,7 +191,7 @@ def _named(ground: _Ground, others: list[str]) -> str:
     )
 
 
-def _at_end(pedal_id: str, side: Side, end: str, rig: Rig) -> Rig:
+def at_end(pedal_id: str, side: Side, end: str, rig: Rig) -> Rig:
     rig = set_pedal(take_from_chain(rig, pedal_id), pedal_id, side=side)
     items: tuple[int | str, ...] = getattr(rig.chain, side)
     return set_chain(rig, side, (pedal_id, *items) if end == "first" else (*items, pedal_id))
@@ -205,7 +205,7 @@ def _fuzz_after_buffer(view: RigView, pedal: Pedal) -> Iterator[Hit]:
             place_at("pedals", pedal.id),
             f"{named(pedal)} comes after {listed(map(named, buffers))}, which "
             f"{'buffer' if len(buffers) > 1 else 'buffers'} the signal also when off",
-            Fix("put it first in the front chain", partial(_at_end, pedal.id, "front", "first"))
+            Fix("put it first in the front chain", partial(at_end, pedal.id, "front", "first"))
             if outside
             else None,
         )

@@ -11,6 +11,7 @@ from typing import Any, NamedTuple, TypeVar
 from rigtui.checks.finding import RigView
 from rigtui.model import Preset, Section, Song
 from rigtui.model.hands import hands_in
+from rigtui.model.lookup import alone
 from rigtui.model.remembered import Remembered
 
 T = TypeVar("T")
@@ -59,7 +60,7 @@ def _played(view: RigView, song: Song) -> tuple[PlayedSection, ...]:
 
 def preset_sound(view: RigView, preset: Preset) -> tuple[str, ...]:
     """Return the pedals heard on with a preset alone, those left on outside included."""
-    return _sound(view, Section(name=preset.label, bars=1, preset=preset.id))
+    return _sound(view, alone(preset))
 
 
 def _sound(view: RigView, section: Section) -> tuple[str, ...]:

@@ -5,18 +5,19 @@ from __future__ import annotations
 import json
 from argparse import Namespace
 from collections.abc import Callable, Iterator
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from rigtui.chain import graph_of
+from rigtui.chain.graph import Edge, WayStep
 from rigtui.cli.chosen import NotThereError, named_row, opened
+from rigtui.cli.outputs import put_or_write
 from rigtui.cli.parser import BAD_USAGE
-from rigtui.cli.terminal import complain, put
-from rigtui.store.atomic import SaveError
-from rigtui.store.outputs import write_output
-
-if TYPE_CHECKING:
-    from rigtui.chain.graph import WayStep
-    from rigtui.model.rig import Rig, Section
+from rigtui.cli.terminal import complain
+from rigtui.model.lookup import alone, lookup
+from rigtui.model.rig import Rig, Section
+from rigtui.model.text import visible
+from rigtui.paper.chain_picture import chain_picture
+from rigtui.sheets.svg import svg_file
 
 
 def run(arguments: Namespace) -> int:
@@ -24,20 +25,13 @@ def run(arguments: Namespace) -> int:
     read = opened(arguments.file)
     if read is None:
         return BAD_USAGE
-    rig = read[1]
     try:
-        section = _section(rig, arguments)
-        text = _MAKERS[arguments.format](rig, section)
-        if arguments.output in (None, "-"):
-            put(text)
-            return 0
-        note = write_output(Path(arguments.output), text.encode(), "such a picture", _is_ours)
-    except (NotThereError, SaveError) as error:
+        section = _section(read[1], arguments)
+    except NotThereError as error:
         complain(f"{arguments.file}: {error}")
         return BAD_USAGE
-    if note is not None:
-        complain(f"{arguments.output}: written, but {note}")
-    return 0
+    text = _MAKERS[arguments.format](read[1], section)
+    return put_or_write(text, arguments.output, "such a picture", _is_ours, arguments.file)
 
 
 def _section(rig: Rig, arguments: Namespace) -> Section | None:
@@ -46,11 +40,8 @@ def _section(rig: Rig, arguments: Namespace) -> Section | None:
     Raises:
         NotThereError: there is no such preset, song or section.
     """
-    from rigtui.model.rig import Section
-
     if arguments.preset is not None:
-        preset = named_row("preset", arguments.preset, rig.presets)
-        return Section(name=preset.label, bars=1, preset=preset.id)
+        return alone(named_row("preset", arguments.preset, rig.presets))
     if arguments.section is None:
         return None
     song_id, dot, number = arguments.section.rpartition(".")
@@ -63,10 +54,6 @@ def _section(rig: Rig, arguments: Namespace) -> Section | None:
 
 
 def _text(rig: Rig, section: Section | None) -> str:
-    from rigtui.model.lookup import lookup
-    from rigtui.model.text import visible
-    from rigtui.paper.chain_picture import chain_picture
-
     lines = list(chain_picture(rig, section).lines)
     if section is not None:
         steps = _steps(lookup(rig).label, _way(rig, section))
@@ -90,17 +77,12 @@ def _steps(label: Callable[[str], str], way: tuple[WayStep, ...]) -> Iterator[st
 
 
 def _way(rig: Rig, section: Section) -> tuple[WayStep, ...]:
-    from rigtui.chain import graph_of
-    from rigtui.model.lookup import lookup
-
     sound, loop_of = lookup(rig).sound(section), lookup(rig).loop_of
     return graph_of(rig).way(sound, {loop_of[pedal] for pedal in sound if pedal in loop_of})
 
 
 def _json(rig: Rig, section: Section | None) -> str:
-    from rigtui.chain import graph_of
-
-    def told(edge: Any) -> dict[str, Any]:
+    def told(edge: Edge) -> dict[str, Any]:
         return {"from": list(edge.start), "to": list(edge.end), "kind": edge.kind,
                 "number": edge.number}  # fmt: skip
 
@@ -112,9 +94,6 @@ def _json(rig: Rig, section: Section | None) -> str:
 
 
 def _svg(rig: Rig, section: Section | None) -> str:
-    from rigtui.paper.chain_picture import chain_picture
-    from rigtui.sheets.svg import svg_file
-
     picture = chain_picture(rig, section)
     return svg_file(picture.drawing, picture.lines)
 

@@ -7,6 +7,11 @@ from rigtui.model.remembered import Remembered
 from rigtui.model.rig import Loop, Pedal, Preset, Rig, Section, Setlist, Song
 
 
+def alone(preset: Preset) -> Section:
+    """A section on a preset and nothing else."""
+    return Section(name=preset.label, bars=1, preset=preset.id)
+
+
 class Lookup:
     """Tables of one rig by id, and what the pedals add up to."""
 
@@ -60,6 +65,10 @@ class Lookup:
             for pedal in self.loops[number].pedals
         }
         return tuple(pedal for pedal in self.order if pedal in on)
+
+    def preset_sound(self, preset: Preset) -> tuple[str, ...]:
+        """Ids of the pedals heard on with a preset alone, in signal order; those left on too."""
+        return self.sound(alone(preset))
 
     def sound(self, section: Section) -> tuple[str, ...]:
         """Ids of the pedals heard on in a section, in signal order; those left on included."""

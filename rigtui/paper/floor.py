@@ -27,6 +27,7 @@ from rigtui.paper.content import (
     trimmed,
 )
 from rigtui.paper.words import (
+    banks_shown,
     count_of_beats,
     hands_of,
     lean_feet,
@@ -34,7 +35,6 @@ from rigtui.paper.words import (
     song_facts,
     song_tempo,
     sound_of,
-    spot_of_preset,
     times_of,
 )
 
@@ -84,7 +84,7 @@ def floor_parts(rig: Rig, setlist: Setlist) -> list[Part]:
             song = known.songs.get(song_id)
             if song is not None:
                 parts.append(song_part(rig, song, place, next(set_ups), swap, bank))
-                bank = _banks(rig, song, bank)[-1]
+                bank = banks_shown(rig, song, bank)[-1]
     return parts
 
 
@@ -120,18 +120,8 @@ def song_part(rig: Rig, song: Song, place: int, set_up: SetUp, swap: str, bank: 
     return Part(tuple(blocks), big=True)
 
 
-def _banks(rig: Rig, song: Song, bank: int) -> list[int]:
-    """The bank shown before each section of a song, and after the last."""
-    presets, banks = lookup(rig).presets, [bank]
-    for section in song.sections:
-        preset = presets.get(section.preset or "")
-        spot = spot_of_preset(rig, preset, banks[-1]) if preset else None
-        banks.append(spot.bank if spot else banks[-1])
-    return banks
-
-
 def _sections(rig: Rig, song: Song, set_up: SetUp, bank: int) -> Table:
-    changes, banks = count_song(rig, song).changes, _banks(rig, song, bank)
+    changes, banks = count_song(rig, song).changes, banks_shown(rig, song, bank)
     rows, strong = [], []
     for at, section in enumerate(song.sections):
         before = song.sections[at - 1] if at else None

@@ -17,7 +17,7 @@ from rigtui.moves import Change, Presses, SetUp, count_kind, count_setlist, coun
 from rigtui.moves.guitars import Guitars
 from rigtui.moves.words import presses_in_words
 from rigtui.paper.content import Block, Column, Para, Part, Sheet, Table, day_in_words, trimmed
-from rigtui.paper.words import UNSTORED, hands_of, place_of, song_tempo, spot_of_preset
+from rigtui.paper.words import UNSTORED, banks_shown, hands_of, place_of, song_tempo
 
 ORDER = (
     Column("no."),
@@ -115,11 +115,7 @@ def _song(rig: Rig, song: Song, set_up: SetUp, bank: int) -> tuple[str, str, int
     if not song.sections:
         return "no sections yet", "", bank
     changes = count_song(rig, song).changes
-    banks = [bank]
-    for section in song.sections:
-        preset = lookup(rig).presets.get(section.preset or "")
-        spot = spot_of_preset(rig, preset, banks[-1]) if preset else None
-        banks.append(spot.bank if spot else banks[-1])
+    banks = banks_shown(rig, song, bank)
     first, names = song.sections[0], _names(song)
     start = _joined(_where(rig, first, banks[0]), _besides(rig, first, set_up.presses))
     opening = SetLine(*names[0], "", hands_of(rig, first, None))

@@ -45,6 +45,16 @@ def spot_of_preset(rig: Rig, preset: Preset, bank: int | None = None) -> Spot | 
     return min(map(switcher.spot, held), key=lambda spot: (steps[spot.bank], spot))
 
 
+def banks_shown(rig: Rig, song: Song, bank: int) -> list[int]:
+    """The bank shown before each section of a song, and after the last; from 0, as `bank`."""
+    presets, banks = lookup(rig).presets, [bank]
+    for section in song.sections:
+        preset = presets.get(section.preset or "")
+        spot = spot_of_preset(rig, preset, banks[-1]) if preset else None
+        banks.append(spot.bank if spot else banks[-1])
+    return banks
+
+
 def place_of(rig: Rig, preset: Preset, bank: int | None = None) -> str:
     """Where a preset is found: "2/1" is bank 2, switch 1; with one bank, "1" is switch 1.
 

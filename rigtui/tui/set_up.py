@@ -17,6 +17,7 @@ from rigtui.model.edits import (
     add_preset,
     delete_pedal,
     delete_preset,
+    first_free_memory,
     set_amp,
     set_pedal,
     set_preset,
@@ -236,21 +237,14 @@ def _sounds(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Ed
                 made_id = r.presets[-1].id
                 if r.amp.channels:
                     r = set_preset(r, made_id, channel=r.amp.channels[0])
-                r = _stored(r, made_id)
+                free = first_free_memory(r)
+                r = r if free is None else take_memory(r, made_id, free)
             return r
 
         return edit
 
     note = "Type a name, a colon and its pedals: Lead: drive, echo. The role is guessed."
     return Entries(_title(5, "your first sounds"), there, roles, made, note), edit_of
-
-
-def _stored(rig: Rig, preset_id: str) -> Rig:
-    """Store a preset in the first free memory, if there is one."""
-    used = {memory for preset in rig.presets for memory in preset.memories}
-    memories = rig.switcher.memories if rig.switcher else 0
-    free = next((memory for memory in range(1, memories + 1) if memory not in used), None)
-    return rig if free is None else take_memory(rig, preset_id, free)
 
 
 def _loops(rig: Rig, text: str) -> tuple[int, ...]:

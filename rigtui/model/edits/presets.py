@@ -81,6 +81,13 @@ def set_preset_id(rig: Rig, preset_id: str, new_id: str) -> Rig:
     return with_waivers_moved(renamed, place_at("presets", preset_id), place_at("presets", new_id))
 
 
+def first_free_memory(rig: Rig) -> int | None:
+    """Return the lowest memory of the switcher that no preset is in; None where there is none."""
+    full = {memory for preset in rig.presets for memory in preset.memories}
+    memories = range(1, rig.switcher.memories + 1) if rig.switcher is not None else ()
+    return next((memory for memory in memories if memory not in full), None)
+
+
 def take_memory(rig: Rig, preset_id: str, memory: int | None) -> Rig:
     """Store a preset in a memory; a preset that is there already gets this one's old memory.
 

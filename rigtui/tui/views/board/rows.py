@@ -14,13 +14,13 @@ from rigtui.model.base import SIDES
 from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.rig import Pedal, Preset, Rig
 from rigtui.model.text import count, listed
+from rigtui.paper.chain_picture import SIDES as SIDE_TITLES
 from rigtui.paper.wiring import SIDES as SIDE_WORDS
 from rigtui.paper.wiring import USES
 from rigtui.tui.text import plain
 from rigtui.tui.widgets.grid import GridColumn
 from rigtui.tui.widgets.lazy_rows import GridRow
 
-FX_TITLE = "In the amp's effects loop"
 _NOWHERE = "Not in the signal"
 _NAME, _KIND, _USE, _STATE = 32, 12, 20, 14
 _WIDE = 110
@@ -52,7 +52,7 @@ def _in_line(rig: Rig) -> Iterator[Thing]:
         yield from _things(stop, known)
     fx = line.get("fx", ())
     if fx:
-        yield Thing("title", FX_TITLE)
+        yield Thing("title", SIDE_TITLES["fx"])
     for stop in fx:
         if stop not in (fx[0], fx[-1]):  # its send and return: the amp has its row already
             yield from _things(stop, known)
@@ -126,7 +126,7 @@ class BoardList(NamedTuple):
 def board_list(rig: Rig, things: list[Thing], preset: Preset | None, width: int) -> BoardList:
     """Return the rows of the board; with a preset also what of it is on."""
     known = lookup(rig)
-    on = frozenset(_sound(known, preset)) if preset is not None else None
+    on = frozenset(known.preset_sound(preset)) if preset is not None else None
     loops = frozenset(preset.loops) if preset is not None else frozenset()
     columns = [
         GridColumn(("Signal, from the guitar on",), _NAME),
@@ -149,11 +149,6 @@ def board_list(rig: Rig, things: list[Thing], preset: Preset | None, width: int)
         strong = lit or ("grid--strong" if thing.what != "pedal" else "")
         rows.append(GridRow(tuple(cells), (strong, "", "", lit, "")[: len(cells)]))
     return BoardList(columns, rows)
-
-
-def _sound(known: Lookup, preset: Preset) -> tuple[str, ...]:
-    outside = (pedal.id for pedal in known.outside() if pedal.used == "always")
-    return (*known.preset_pedals(preset), *outside)
 
 
 def _state(known: Lookup, thing: Thing, on: frozenset[str] | None, loops: frozenset[int]) -> str:
@@ -221,7 +216,7 @@ def signal_words(rig: Rig, preset: Preset | None, at: Thing | None) -> Content:
     With a preset what is on stands bold, what is off dim and in brackets of its own.
     """
     known = lookup(rig)
-    on = frozenset(_sound(known, preset)) if preset is not None else None
+    on = frozenset(known.preset_sound(preset)) if preset is not None else None
     line = signal_line(graph_of(rig))
     words: list[Content] = []
     for side in SIDES:

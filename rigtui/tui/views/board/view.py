@@ -13,7 +13,6 @@ from textual.widgets import Static
 from rigtui.model.errors import RigError
 from rigtui.model.places import taken_apart
 from rigtui.tui.text import plain
-from rigtui.tui.views.base import View
 from rigtui.tui.views.board.rows import (
     Thing,
     board_list,
@@ -22,6 +21,7 @@ from rigtui.tui.views.board.rows import (
     signal_words,
     things_on,
 )
+from rigtui.tui.views.listed import ListedView
 from rigtui.tui.widgets.dialogs import Confirm
 from rigtui.tui.widgets.grid import Grid
 
@@ -30,10 +30,11 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Preset, Rig
 
 
-class BoardView(View):
+class BoardView(ListedView):
     """The signal as a line, a list of what stands in it, and the thing under the cursor."""
 
     title = "Board"
+    LIST = "board"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("a", "add", "Add pedal", id="board.add"),
         Binding("n", "add_loop", "New loop", id="board.add-loop"),
@@ -54,23 +55,16 @@ class BoardView(View):
         self.things: list[Thing] = []
         self.lit: str | None = None
         """Id of the preset whose way is lit."""
+        self._findings_at: dict[tuple[str, str], list[Finding]] = {}
+        """What the rules say, by table and row: looked up at every key."""
         self._after_edit: Thing | None = None
         """What the cursor goes to once the edit that was asked for is shown."""
 
     def compose(self) -> ComposeResult:
         """The signal above, the list, the thing under the cursor in words."""
         yield Static("", id="signal", markup=False)
-        yield Grid(id="board")
+        yield Grid(id=self.LIST)
         yield Static("", id="board-words", classes="words", markup=False)
-
-    @property
-    def grid(self) -> Grid:
-        """The list."""
-        return self.query_one("#board", Grid)
-
-    def take_focus(self) -> None:
-        """The list takes the keys."""
-        self.grid.focus()
 
     # Showing
 
@@ -88,22 +82,13 @@ class BoardView(View):
         shown = board_list(rig, self.things, self._preset, width)
         self.grid.show(shown.columns, shown.rows)
         self._to(here)
-        self._describe()
+        self.describe()
 
     def _to(self, thing: Thing | None) -> None:
         if thing is not None:
             for at, other in enumerate(self.things):
                 if (other.what, other.id) == (thing.what, thing.id):
                     self.grid.move_to(at)
-
-    def on_resize(self) -> None:
-        """Use the room that there is."""
-        if self.rig is not None:
-            self.show_rig(self.rig)
-
-    def on_grid_cursor_moved(self) -> None:
-        """Tell of the thing under the cursor."""
-        self._describe()
 
     def on_grid_cell_clicked(self) -> None:
         """A click on the cursor edits."""
@@ -112,7 +97,12 @@ class BoardView(View):
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
         """Take the findings and show those of the thing under the cursor."""
         super().show_findings(findings)
-        self._describe()
+        self._findings_at.clear()
+        for finding in findings:
+            where = taken_apart(finding.where)
+            if finding.waived is None:
+                self._findings_at.setdefault((where.table, where.row), []).append(finding)
+        self.describe()
 
     @property
     def thing(self) -> Thing | None:
@@ -125,7 +115,8 @@ class BoardView(View):
         rig = self.rig
         return next((p for p in rig.presets if p.id == self.lit), None) if rig else None
 
-    def _describe(self) -> None:
+    def describe(self) -> None:
+        """Tell of the thing under the cursor, and mark it in the signal."""
         rig, thing = self.rig, self.thing
         if rig is None or thing is None:
             return
@@ -141,12 +132,7 @@ class BoardView(View):
     def _of(self, thing: Thing) -> list[Finding]:
         """What the rules say of a thing."""
         tables = {"pedal": "pedals", "loop": "loops"}
-        return [
-            finding
-            for finding in self.findings
-            if finding.waived is None
-            and taken_apart(finding.where)[:2] == (tables.get(thing.what, thing.what), thing.id)
-        ]
+        return self._findings_at.get((tables.get(thing.what, thing.what), thing.id), [])
 
     def go_to(self, where: str) -> bool:
         """Put the cursor on a pedal, a loop, the amp, the switcher or the player."""

@@ -7,7 +7,13 @@ from typing import Any, get_args
 
 from rigtui.model import EditError, Preset, Rig
 from rigtui.model.base import Role
-from rigtui.model.edits import add_preset, set_preset, take_copies, take_memory
+from rigtui.model.edits import (
+    add_preset,
+    first_free_memory,
+    set_preset,
+    take_copies,
+    take_memory,
+)
 from rigtui.model.text import count, number_text
 from rigtui.tui.views.base import View
 from rigtui.tui.widgets.dialogs import Field, Form
@@ -128,7 +134,7 @@ def edit_form(view: View, rig: Rig, preset: Preset) -> Form:
 
 def add_form(view: View, rig: Rig, adding: Callable[[], None]) -> Form:
     """A form for a new preset, stored in the first free memory; `adding` hears of it first."""
-    free = _first_free(rig)
+    free = first_free_memory(rig)
     fields = [
         Field("memory", "Memory", str(free) if free else "", hint="none: not stored yet")
         if field.key == "memory"
@@ -157,12 +163,6 @@ def add_form(view: View, rig: Rig, adding: Callable[[], None]) -> Form:
         return None
 
     return Form("New preset", fields, submit)
-
-
-def _first_free(rig: Rig) -> int | None:
-    used = {memory for preset in rig.presets for memory in preset.memories}
-    memories = rig.switcher.memories if rig.switcher else 0
-    return next((at for at in range(1, memories + 1) if at not in used), None)
 
 
 def memory_pick(rig: Rig, preset: Preset) -> Pick:

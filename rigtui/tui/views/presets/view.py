@@ -12,7 +12,7 @@ from textual.widgets import Static
 
 from rigtui.model.banks import all_recalled_at
 from rigtui.model.places import taken_apart
-from rigtui.tui.views.base import View
+from rigtui.tui.views.listed import ListedView
 from rigtui.tui.views.presets.first_sight import matrix_of
 from rigtui.tui.views.presets.words import (
     OFF,
@@ -31,10 +31,11 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Preset, Rig
 
 
-class PresetsView(View):
+class PresetsView(ListedView):
     """The matrix of presets and loops, and the preset under the cursor in words."""
 
     title = "Presets"
+    LIST = "matrix"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("space,enter", "switch_loop", "On/off", id="presets.toggle"),
         Binding("a", "add", "Add", id="presets.add"),
@@ -52,17 +53,8 @@ class PresetsView(View):
 
     def compose(self) -> ComposeResult:
         """The matrix above, the preset in words below."""
-        yield Grid(id="matrix")
+        yield Grid(id=self.LIST)
         yield Static("", id="preset-words", classes="words", markup=False)
-
-    @property
-    def grid(self) -> Grid:
-        """The matrix."""
-        return self.query_one("#matrix", Grid)
-
-    def take_focus(self) -> None:
-        """The matrix takes the keys."""
-        self.grid.focus()
 
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
@@ -103,7 +95,7 @@ class PresetsView(View):
         if self._row_after_edit is not None:
             self.grid.move_to(self._row_after_edit)
             self._row_after_edit = None
-        self._describe()
+        self.describe()
 
     def _draw(self, loops: list[tuple[int, list[str]]], lines: list[PresetLine]) -> None:
         width = self.size.width or self.app.size.width
@@ -120,15 +112,6 @@ class PresetsView(View):
         self.grid.empty_text = "No presets yet: press a to add one."
         self.grid.show(columns, rows)
 
-    def on_resize(self) -> None:
-        """Use the room that there is."""
-        if self.rig is not None:
-            self.show_rig(self.rig)
-
-    def on_grid_cursor_moved(self) -> None:
-        """Tell of the preset under the cursor."""
-        self._describe()
-
     def on_grid_cell_clicked(self) -> None:
         """A click on the cursor toggles."""
         self.action_switch_loop()
@@ -140,9 +123,10 @@ class PresetsView(View):
             finding for finding in findings if taken_apart(finding.where).table == "presets"
         )
         self._of_presets = tuple(of_presets)
-        self._describe()
+        self.describe()
 
-    def _describe(self) -> None:
+    def describe(self) -> None:
+        """Tell of the preset under the cursor."""
         preset, rig = self._preset, self.rig
         words = self.query_one("#preset-words", Static)
         if preset is None or rig is None:
