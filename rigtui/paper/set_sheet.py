@@ -105,7 +105,7 @@ def _legend(rig: Rig) -> str:
     many = switcher is not None and switcher.banks > 1
     press = "2/3: bank 2, switch 3" if many else "3: switch 3"
     return (
-        f"{press}. each: at every section called so. Not named: no press. !: more on one beat "
+        f"{press}. each: every section of that name. Not listed: no press. !: more on one beat "
         "than you allow."
     )
 

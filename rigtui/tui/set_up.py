@@ -54,7 +54,9 @@ def set_up(app: DocumentApp, step: int = 0) -> None:
 
     def answered(answer: object) -> None:
         if answer in (None, False):
-            app.say_in_place("Left at this step: w on the Board takes it up again.", seconds=8)
+            app.say_in_place(
+                "You left the steps here; w on the Board takes them up again.", seconds=8
+            )
             return
         if isinstance(answer, list):
             app.apply(_LABELS[step], edit_of(answer))
@@ -125,7 +127,7 @@ def _switcher(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], 
             return str(error)
         return None
 
-    note = "Fewer loops than there are now is done on the Board, loop by loop."
+    note = "To have fewer loops, delete them on the Board."
     return Form(_title(2, "the switcher"), fields, submit, note if rig.loops else ""), _no_entries
 
 
@@ -269,7 +271,8 @@ def _loops(rig: Rig, text: str) -> tuple[int, ...]:
         number = lookup(rig).loop_of.get(called[0].id)
         if number is None:
             raise EditError(
-                f"{visible(called[0].label)} stands outside: sections step it on, no sound holds it"
+                f"{visible(called[0].label)} stands outside the loops: you step on it in a "
+                "section, so it is no part of a sound"
             )
         loops.add(number)
     return tuple(sorted(loops))

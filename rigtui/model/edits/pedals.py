@@ -29,20 +29,20 @@ class UsualPlace(NamedTuple):
 # Source: the usual order of pedals and its reasons, common practice.
 _USUAL: tuple[tuple[tuple[Kind, ...], str], ...] = (
     (("tuner",), "a tuner reads best what comes straight from the guitar"),
-    (("fuzz",), "a fuzz wants to feel the guitar's own pickups"),
+    (("fuzz",), "a fuzz works best straight after the guitar"),
     (("wah",), "a wah sweeps widest before the gain"),
     (("pitch",), "a pitch shifter follows best what is not yet distorted"),
-    (("compressor",), "a compressor before the gain evens out what the hand does"),
+    (("compressor",), "a compressor before the gain evens out your picking"),
     (("buffer",), "a buffer drives the long leads after it"),
     (("overdrive",), "a light drive before a heavy one pushes it"),
     (("distortion", "preamp"), "the heaviest gain comes last of the drives"),
     (("boost",), "a boost after the drives is louder, before them only dirtier"),
-    (("gate",), "a gate after the drives shuts out the noise that they make"),
-    (("eq", "other"), "it shapes what all before it make"),
+    (("gate",), "a gate after the drives shuts out their noise"),
+    (("eq", "other"), "it shapes everything that comes before it"),
     (("volume",), "a volume pedal after the drives turns down without taking their gain"),
-    (("modulation", "tremolo"), "movement after the drives stays clear"),
+    (("modulation", "tremolo"), "modulation after the drives stays clear"),
     (("delay",), "echoes of a driven sound stay clear, driven echoes smear"),
-    (("reverb",), "the room comes round everything else"),
+    (("reverb",), "reverb comes last, round everything else"),
     (("looper",), "a looper records what comes before it"),
 )
 

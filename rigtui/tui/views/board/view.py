@@ -36,12 +36,12 @@ class BoardView(ListedView):
     title = "Board"
     LIST = "board"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("a", "add", "Add pedal", id="board.add"),
+        Binding("a", "add", "Add", id="board.add"),
         Binding("n", "add_loop", "New loop", id="board.add-loop"),
         Binding("e,enter", "edit", "Edit", id="board.edit"),
         Binding("x,delete", "delete", "Delete", id="board.delete"),
-        Binding("i", "into_loop", "Into a loop", id="board.into"),
-        Binding("o", "out_of_loop", "Out of it", id="board.out"),
+        Binding("i", "into_loop", "Into", id="board.into"),
+        Binding("o", "out_of_loop", "Out", id="board.out"),
         Binding("w", "set_up", "Step by step", show=False, id="board.set-up"),
         Binding("f", "other_side", "Other side", show=False, id="board.side"),
         Binding("shift+up,K", "shift(-1)", "Nearer the guitar", show=False, id="board.up"),
@@ -123,7 +123,7 @@ class BoardView(ListedView):
         self.query_one("#signal", Static).update(signal_words(rig, self._preset, thing))
         preset = self._preset
         name = name_of(rig, thing)
-        lit = f"lit: {preset.label}" if preset is not None else "lights a sound's way"
+        lit = f"on with {preset.label}" if preset is not None else "shows what a sound has on"
         lines = [plain(f"{name[:1].upper()}{name[1:]}").stylize("bold") + plain(f"   ] {lit}")]
         lines += [plain(fact) for fact in facts_of(rig, thing)]
         lines += [plain(f"{finding.severity}: {finding.message}") for finding in self._of(thing)]
