@@ -93,7 +93,11 @@ def check_plan(data: Data) -> None:
     said = notes(rig, plan, Question("route"))
     unsaid = [note for note in said if "your feet can save" in note]
     assert bool(unsaid) != plan.proved
-    assert all(", which names " in note or "no preset recalled yet" in note for note in unsaid)
+    for note in unsaid:
+        reasons = [", which names " in note, "no preset recalled yet" in note]
+        if any(len(in_range(row, rig.switcher.memories)) > 1 for row in rig.presets):
+            reasons.append("from another one than the nearest" in note)
+        assert any(reasons)
     planned = {song.id: count_song(plan.rig, song).moves for song in plan.rig.songs}
     more = [
         song for song in rig.songs if song.id in played and least_held(rig, song) < planned[song.id]
@@ -155,6 +159,30 @@ def test_evening_walks_with_presets_that_no_memory_holds(data: Data) -> None:
 def test_evening_walks(data: Data) -> None:
     """An evening's walk is the best that a search over single presses finds, gaps included."""
     check_evening(data)
+
+
+def test_a_copy_that_is_not_the_nearest_is_a_reason() -> None:
+    """Five banks of one in a ring, one preset in banks 2 and 5, both a step from bank 1.
+
+    By hand: the lower memory counts, and from bank 2 it is two steps to bank 4: 1 + 1 + 2 + 1 is 5.
+    Down to bank 5 it is one step on to bank 4: 1 + 1 + 1 + 1 is 4.
+    """
+    rig = make_rig(
+        switcher=switcher(memories=5, bank_size=1),
+        pedals=[pedal("drive"), pedal("boost")],
+        loops=[made_loop(1, "drive"), made_loop(2, "boost")],
+        chain={"front": [1, 2]},
+        presets=[
+            preset("first", memory=1),
+            preset("both", 1, memory=2, copies=[5]),
+            preset("last", 1, 2, memory=4),
+        ],
+        songs=[song("fen", "first", "both", "last")],
+    )
+    plan = plan_route(rig, Question("route", first="moves"))
+    assert (plan.moves_after, plan.lower_bound) == (5, 4)
+    (note,) = [note for note in notes(rig, plan, Question("route")) if "your feet" in note]
+    assert note.endswith("from another one than the nearest, which spares a bank step later")
 
 
 @some

@@ -26,18 +26,26 @@ def least_note(least: int, held: int) -> str | None:
     )
 
 
+_ANOTHER_MEMORY = (
+    "A preset that is in several memories is recalled from another one than the nearest, "
+    "which spares a bank step later"
+)
+
+
 def by_foot(rig: Rig, told: Mapping[str, Any]) -> str:
     """Say which sections of a song a walk plays so that no mapping can say it.
 
     A section that is mapped to another preset asks for that preset's channel; on the walk the amp
-    may be on the section's own channel all the same.
+    may be on the section's own channel all the same. Where neither channel nor preset is otherwise,
+    the walk steps the banks another way: a preset in several memories is then recalled from one
+    that is not the nearest when it comes, and that spares a step later.
 
     Args:
         rig: The rig.
         told: What the plan of the route tells of the song under `by_foot`.
     """
     song = lookup(rig).songs[told["id"]]
-    where = "; ".join(_unsaid(rig, song, told))
+    where = "; ".join(_unsaid(rig, song, told)) or _ANOTHER_MEMORY
     return visible(
         f"{song.label}: your feet can save {count(told['saved'], 'more move', 'more moves')} than "
         f"a plan can write into the song. {where}"
