@@ -7,11 +7,13 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
+from planned_once import plan_once
 from rigs_made import loop, make_data, pedal, preset, section, setlist, song, switcher
 
 from rigtui.advice.first import First
 from rigtui.checks import Finding
 from rigtui.cli import main
+from rigtui.cli.plan import command
 from rigtui.store.toml_write import dump
 
 
@@ -36,6 +38,12 @@ def run(capsys: pytest.CaptureFixture[str]) -> Run:
         return Done(status, out, err)
 
     return run_once
+
+
+@pytest.fixture
+def planned_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Have the command ask the planner each question about a rig once in all tests."""
+    monkeypatch.setattr(command, "plan", plan_once)
 
 
 @pytest.fixture

@@ -49,6 +49,7 @@ def moves_of(run: Run, path: Path, setlists: list[str]) -> tuple[int, int, int]:
     )
 
 
+@pytest.mark.usefixtures("planned_once")
 @pytest.mark.parametrize("kind", CHANGING)
 @pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)
 def test_written_file_has_the_moves_promised(
@@ -156,6 +157,7 @@ def test_text_says_what_is_saved_and_what_to_do(run: Run, tmp_path: Path) -> Non
     assert all(cells(line) <= 80 for line in (done.out + more.out).splitlines())
 
 
+@pytest.mark.usefixtures("planned_once")
 @pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)
 def test_the_plan_of_a_demo_is_read_in_one_look(run: Run, path: Path) -> None:
     """Under 60 lines at 80 columns, and --all has more."""
@@ -165,6 +167,7 @@ def test_the_plan_of_a_demo_is_read_in_one_look(run: Run, path: Path) -> None:
         assert sum(line.startswith(f"  {name}  ") for line in brief.splitlines()) == 1
 
 
+@pytest.mark.usefixtures("planned_once")
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)
 def test_text_fits_80_columns(run: Run, kind: str, path: Path) -> None:
@@ -258,6 +261,7 @@ def test_curve(run: Run, tmp_path: Path) -> None:
         assert part in done.out
 
 
+@pytest.mark.usefixtures("planned_once")
 def test_json_has_what_the_text_says(run: Run, tmp_path: Path) -> None:
     """The sentence, and the extra presses of each song: their sum is that of the evening."""
     path = DEMOS / "quay-street.toml"
@@ -269,6 +273,7 @@ def test_json_has_what_the_text_says(run: Run, tmp_path: Path) -> None:
             assert sum(each) == told[f"{name}{end}"]
 
 
+@pytest.mark.usefixtures("planned_once")
 def test_buy_is_the_players_name_of_the_curve(run: Run, tmp_path: Path) -> None:
     """`plan buy` prints what `plan curve` prints, and the help says it."""
     path = wasteful(tmp_path)
@@ -506,6 +511,7 @@ def test_names_are_text(run: Run, tmp_path: Path) -> None:
         assert run("plan", kind, path, "--json").out.isascii()
 
 
+@pytest.mark.usefixtures("planned_once")
 @pytest.mark.parametrize("path", RIGS, ids=lambda path: path.stem)
 def test_findings_and_moves_between_songs_are_those_of_the_report(
     run: Run, tmp_path: Path, path: Path
@@ -530,6 +536,7 @@ def test_findings_and_moves_between_songs_are_those_of_the_report(
         assert caveat in said
 
 
+@pytest.mark.usefixtures("planned_once")
 def test_what_is_mapped_anew_is_named(run: Run, tmp_path: Path) -> None:
     """Every section that the new file plays otherwise is listed, in JSON and as text, no other."""
     path, new = DEMOS / "three-piece.toml", tmp_path / "new.toml"

@@ -136,7 +136,7 @@ def test_pin_on_a_preset_that_goes_is_said(run: Run) -> None:
     _, rig = load(QUAY)
     said = 0
     for pinned in rig.presets:
-        pin = ("--pin-switch", f"{pinned.id}=2", "--seconds", "5")
+        pin = ("--pin-switch", f"{pinned.id}=2", "--seconds", "1")
         done = run("plan", "all", QUAY, *pin, "--json")
         assert done.status == 0
         if f'"id": "{pinned.id}"' not in done.out:

@@ -6,9 +6,9 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from planned_once import plan_once
 from screens import DEMOS
 
-from rigtui.plan.answer import plan
 from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Status
@@ -25,7 +25,7 @@ KINDS = ("all", "loops", "switches", "route", "curve")
 def stage_of(path: Path, question: Question) -> Stage:
     """A plan as it is shown once it has been weighed."""
     _, rig = load(path)
-    made = plan(rig, question)
+    made = plan_once(rig, question)
     known = appraise(made, rig, evening_of(rig))
     evening = f"All {len(rig.setlists)} setlists" if len(rig.setlists) > 1 else ""
     return Stage(

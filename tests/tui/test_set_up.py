@@ -54,7 +54,7 @@ async def begun(app: RigApp, pilot: Any) -> None:
     assert "Step 1 of 5: the amp" in shown(app)
 
 
-@pytest.mark.parametrize("size", [SMALL, (120, 40)])
+@pytest.mark.parametrize("size", [SMALL, pytest.param((120, 40), marks=pytest.mark.long)])
 async def test_ten_pedals_and_six_loops_from_nothing(size: tuple[int, int]) -> None:
     """It ends on the Board with a rig that has no error finding, made by keys alone."""
     app = RigApp(None)
