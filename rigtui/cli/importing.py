@@ -15,7 +15,7 @@ from rigtui.cli.terminal import complain, complain_of_file, put, terminal_of
 from rigtui.model.errors import BadRigError
 from rigtui.model.text import count
 from rigtui.store.atomic import SaveError
-from rigtui.store.importing.answers import Filled, fill
+from rigtui.store.importing.answers import FilledDraft, fill
 from rigtui.store.importing.draft import Draft, ImportFault
 from rigtui.store.importing.into import put_in
 from rigtui.store.importing.questions import (
@@ -104,7 +104,7 @@ def _draft(arguments: Namespace) -> Draft:
     )
 
 
-def _filled(draft: Draft, answers: list[Answer], rig: Rig, same: str | None) -> Filled | None:
+def _filled(draft: Draft, answers: list[Answer], rig: Rig, same: str | None) -> FilledDraft | None:
     """Fill the draft: what is open is asked on a terminal, and listed where nobody is there."""
     filled = fill(draft, answers, rig, same)
     if not filled.questions:
@@ -119,7 +119,9 @@ def _is_terminal(stream: object) -> bool:
     return bool(getattr(stream, "isatty", bool)())
 
 
-def ask_all(draft: Draft, answers: list[Answer], rig: Rig, same: str | None, ask: Ask) -> Filled:
+def ask_all(
+    draft: Draft, answers: list[Answer], rig: Rig, same: str | None, ask: Ask
+) -> FilledDraft:
     """Ask for all that is open, in one go, and return the filled draft.
 
     Args:

@@ -25,7 +25,7 @@ MAX_LOOP_PAIRS = 300_000
 """... and trying each loop's pedal outside with sections times loops."""
 
 
-class Totals(NamedTuple):
+class FileTotals(NamedTuple):
     """How much there is of what may be only so much in a whole file."""
 
     sections: int
@@ -37,7 +37,7 @@ class Totals(NamedTuple):
     """Entries of all lists together."""
 
 
-def too_much_in_all(totals: Totals) -> Iterator[tuple[tuple[str, ...], str]]:
+def too_much_in_all(totals: FileTotals) -> Iterator[tuple[tuple[str, ...], str]]:
     """Where a whole file holds too much, and a sentence about it."""
     sections = totals.sections
     if sections > MAX_ALL_SECTIONS:
@@ -91,7 +91,7 @@ class Fits:
         known = self._songs
         self._songs = {id(song): known.get(id(song)) or (song, *_lists(song)) for song in rig.songs}
         rest, long = _lists(rig, "songs")
-        totals = Totals(
+        totals = FileTotals(
             sum(len(song.sections) for song in rig.songs),
             len(rig.presets),
             len(rig.loops),

@@ -13,7 +13,7 @@ from pydantic import ValidationError
 from rigtui.model.base import RigTable
 from rigtui.model.errors import BadRigError, Problem
 from rigtui.model.explain import IDENTITY, Path, dotted, explain, problem_at, problem_of, shown
-from rigtui.model.limits import LIMITS, MAX_SECTIONS, Totals, too_long, too_much_in_all
+from rigtui.model.limits import LIMITS, MAX_SECTIONS, FileTotals, too_long, too_much_in_all
 from rigtui.model.rig import Rig
 from rigtui.model.text import count
 
@@ -130,7 +130,7 @@ def _too_much(data: Mapping[str, Any]) -> Iterator[Problem]:
         len(rows) if isinstance(rows := data.get(table), list) else 0
         for table in ("presets", "loops")
     )
-    for path, message in too_much_in_all(Totals(total, presets, loops, played, entries)):
+    for path, message in too_much_in_all(FileTotals(total, presets, loops, played, entries)):
         yield problem_at(data, path, message)
 
 

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from rigtui.plan.ask.result import Conflict, Plan, PlanError, Proof, Status
     from rigtui.plan.insight.curve import moves_curve
     from rigtui.plan.insight.explain import Explanation, explain_plan
-    from rigtui.plan.insight.points import Curve, Point
+    from rigtui.plan.insight.points import Curve, CurvePoint
     from rigtui.plan.route.planner import evening_walk, plan_route, song_walk
     from rigtui.plan.whole.everything import plan_all
     from rigtui.plan.whole.loops import plan_loops
@@ -38,7 +38,7 @@ _HOMES = {
     "ask.result": ("Conflict", "Proof", "Plan", "PlanError", "Status"),
     "insight.curve": ("moves_curve",),
     "insight.explain": ("Explanation", "explain_plan"),
-    "insight.points": ("Curve", "Point"),
+    "insight.points": ("Curve", "CurvePoint"),
     "whole.switches": ("plan_switches",),
     "route.planner": ("evening_walk", "plan_route", "song_walk"),
     "whole.everything": ("plan_all",),
@@ -50,11 +50,11 @@ __all__ = [
     "Conflict",
     "Control",
     "Curve",
+    "CurvePoint",
     "Explanation",
     "Figures",
     "Plan",
     "PlanError",
-    "Point",
     "Progress",
     "Proof",
     "Question",

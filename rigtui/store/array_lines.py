@@ -44,7 +44,7 @@ class _Slot:
 
 
 @dataclass(frozen=True, slots=True)
-class _Layout:
+class _ArrayLayout:
     opening: str
     cells: list[_Cell]
     slots: list[_Slot]
@@ -94,7 +94,7 @@ def _slots(old: list[_Slot], count: int, eol: str) -> list[_Slot]:
     return [*inner[: count - 1], last]
 
 
-def _layout(gaps: Sequence[str]) -> _Layout:
+def _layout(gaps: Sequence[str]) -> _ArrayLayout:
     opening, rest = _line_rest(gaps[0])
     cells: list[_Cell] = []
     slots: list[_Slot] = []
@@ -107,7 +107,7 @@ def _layout(gaps: Sequence[str]) -> _Layout:
         comment = line.rstrip("\r\n")
         cells.append(_Cell(above, comment if "#" in comment else ""))
         slots.append(_Slot(indent, starts, line[len(comment) :]))
-    return _Layout(opening, cells, slots, rest, last_comma)
+    return _ArrayLayout(opening, cells, slots, rest, last_comma)
 
 
 def _line_rest(gap: str) -> tuple[str, str]:

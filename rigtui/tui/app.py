@@ -208,7 +208,7 @@ class RigApp(DocumentApp):
             self.view.show_findings(self.reckoning.findings)
         self.view.take_focus()
 
-    async def on_top_bar_chosen(self, event: TopBar.Chosen) -> None:
+    async def on_top_bar_view_chosen(self, event: TopBar.ViewChosen) -> None:
         """A view was clicked."""
         await self.action_view(event.view)
 

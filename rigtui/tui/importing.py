@@ -11,7 +11,7 @@ from rigtui.tui.widgets.dialogs import Field, Form
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
-    from rigtui.store.importing.answers import Filled
+    from rigtui.store.importing.answers import FilledDraft
     from rigtui.store.importing.draft import Draft
     from rigtui.store.importing.questions import Answer, OpenQuestion
     from rigtui.tui.document_app import DocumentApp
@@ -176,7 +176,7 @@ def _answered(
     return new, same
 
 
-def _put_in(app: DocumentApp, filled: Filled) -> None:
+def _put_in(app: DocumentApp, filled: FilledDraft) -> None:
     from rigtui.model.errors import RigError
     from rigtui.store.importing.into import put_in
 

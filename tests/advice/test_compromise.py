@@ -9,7 +9,7 @@ import pytest
 from advice.compromise_oracle import drawn_rig, frontier
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 
-from rigtui.advice.giving_up.answer import Answer, what_to_give_up
+from rigtui.advice.giving_up.answer import JointFrontier, what_to_give_up
 from rigtui.advice.giving_up.point import compromises
 from rigtui.model import Rig, rig_from_data
 from rigtui.model.edits.wanted import give_back
@@ -25,7 +25,7 @@ from rigtui.store.load import load
 RIGS = Path(__file__).parents[2] / "rigs"
 
 
-def _steps(answer: Answer) -> list[tuple[float, int, int]]:
+def _steps(answer: JointFrontier) -> list[tuple[float, int, int]]:
     return [(round(step.price, 6), *step.level) for _, step in answer.steps]
 
 

@@ -40,7 +40,7 @@ def _keys(findings: tuple[Finding, ...]) -> Counter[tuple[str, str, str]]:
 
 def _holds(rig: Rig, first: First) -> int:
     """Do every remedy to the rig and count again; return how many there are."""
-    now, found = _figures(rig), _keys(check(rig))
+    now, findings = _figures(rig), _keys(check(rig))
     assert len(first.remedies) <= MOST
     ranks = [remedy.rank for remedy in first.remedies]
     assert ranks == sorted(ranks)
@@ -50,8 +50,8 @@ def _holds(rig: Rig, first: First) -> int:
         promised = (clears["unplayable"], clears["extra_presses"], clears["moves"])
         assert tuple(a - b for a, b in zip(now, _figures(then))) == promised, remedy.proposal.what
         after = _keys(check(then))
-        assert _keys(remedy.added) == after - found, remedy.proposal.what
-        assert clears["findings"] == (found - after).total()
+        assert _keys(remedy.added) == after - findings, remedy.proposal.what
+        assert clears["findings"] == (findings - after).total()
         assert _helps(remedy), remedy.proposal.what
         _goes_with(rig, first, remedy)
     return len(first.remedies)

@@ -31,21 +31,21 @@ def as_json(done: Done) -> dict[str, Any]:
     """The one JSON object on standard output."""
     assert done.err == ""
     (line,) = done.out.splitlines()
-    found = json.loads(line)
-    assert isinstance(found, dict)
-    return found
+    answer = json.loads(line)
+    assert isinstance(answer, dict)
+    return answer
 
 
 def moves_of(run: Run, path: Path, setlists: list[str]) -> tuple[int, int, int]:
     """Moves, worst change and set-up moves of some setlists, as the report counts them."""
     report = as_json(run("report", path, "--json", "--fail-on", "error")._replace(status=0))
-    chosen = [one for one in report["setlists"] if one["id"] in setlists]
-    played = {song for one in chosen for song in one["songs"]}
+    chosen = [setlist for setlist in report["setlists"] if setlist["id"] in setlists]
+    played = {song for setlist in chosen for song in setlist["songs"]}
     changes = [c["moves"] for s in report["songs"] if s["id"] in played for c in s["changes"]]
     return (
-        sum(one["moves"] for one in chosen),
+        sum(setlist["moves"] for setlist in chosen),
         max(changes, default=0),
-        sum(one["set_up_moves"] for one in chosen),
+        sum(setlist["set_up_moves"] for setlist in chosen),
     )
 
 
@@ -58,29 +58,30 @@ def test_written_file_has_the_moves_promised(
     """The report on the file that --write makes counts exactly what the plan promised."""
     new = tmp_path / "new.toml"
     before = path.read_bytes()
-    found = as_json(run("plan", kind, path, "--json", "--write", new, "--seconds", "20"))
+    planned = as_json(run("plan", kind, path, "--json", "--write", new, "--seconds", "20"))
     assert path.read_bytes() == before
-    assert found["moves_before"] == moves_of(run, path, found["setlists"])[0]
-    if found["moves_after"] is None:
-        assert found["infeasible"]["reason"]
+    assert planned["moves_before"] == moves_of(run, path, planned["setlists"])[0]
+    if planned["moves_after"] is None:
+        assert planned["infeasible"]["reason"]
         assert not new.exists()
         return
-    after = (found["moves_after"], found["worst_change"], found["set_up_moves"])
-    assert moves_of(run, new, found["setlists"]) == after
-    assert found["value"] == found["effort_after"]
-    assert found["lower_bound"] <= found["value"]
-    assert found["proved"] == (found["lower_bound"] == found["value"])
-    assert found["written"] == str(new)
+    after = (planned["moves_after"], planned["worst_change"], planned["set_up_moves"])
+    assert moves_of(run, new, planned["setlists"]) == after
+    assert planned["value"] == planned["effort_after"]
+    assert planned["lower_bound"] <= planned["value"]
+    assert planned["proved"] == (planned["lower_bound"] == planned["value"])
+    assert planned["written"] == str(new)
     _, rig = load(new)
-    assert found["loops"] == [
-        {"number": one.number, "side": one.side, "pedals": list(one.pedals)} for one in rig.loops
+    assert planned["loops"] == [
+        {"number": loop.number, "side": loop.side, "pedals": list(loop.pedals)}
+        for loop in rig.loops
     ]
-    assert [(one["id"], one["loops"], one["memory"]) for one in found["presets"]] == [
-        (one.id, list(one.loops), one.memory) for one in rig.presets
+    assert [(preset["id"], preset["loops"], preset["memory"]) for preset in planned["presets"]] == [
+        (preset.id, list(preset.loops), preset.memory) for preset in rig.presets
     ]
-    inside = [pedal for one in found["loops"] for pedal in one["pedals"]]
-    assert sorted([*inside, *found["outside"], *found["always_on"]]) == sorted(
-        one.id for one in rig.pedals
+    inside = [pedal for loop in planned["loops"] for pedal in loop["pedals"]]
+    assert sorted([*inside, *planned["outside"], *planned["always_on"]]) == sorted(
+        pedal.id for pedal in rig.pedals
     )
 
 
@@ -99,11 +100,11 @@ def test_walk_of_each_song(run: Run, rig_file: Path) -> None:
 
     By hand (see the rig): Low Fen is played twice, with 6 moves; Tin Moth once, with 2.
     """
-    found = as_json(run("plan", "route", rig_file, "--json"))
-    assert found["moves_before"] == found["moves_after"] == 14
-    assert found["effort_before"] == found["effort_after"] == found["lower_bound"] == 26
-    assert found["proved"]
-    walks = {one["id"]: one["walk"] for one in found["songs"]}
+    planned = as_json(run("plan", "route", rig_file, "--json"))
+    assert planned["moves_before"] == planned["moves_after"] == 14
+    assert planned["effort_before"] == planned["effort_after"] == planned["lower_bound"] == 26
+    assert planned["proved"]
+    walks = {song["id"]: song["walk"] for song in planned["songs"]}
     assert [step["presses"] for step in walks["tin-moth"]] == [["switch 2"], ["switch 1"]]
     assert [len(step["presses"]) for step in walks["low-fen"]] == [3, 3, 0]
 
@@ -185,28 +186,28 @@ def test_one_setlist_or_all(run: Run, tmp_path: Path) -> None:
     both = as_json(
         run("plan", "switches", path, "--json", "--setlist", "sunday", "--setlist", "friday")
     )
-    one = as_json(run("plan", "switches", path, "--json", "--setlist", "sunday"))
+    sunday = as_json(run("plan", "switches", path, "--json", "--setlist", "sunday"))
     assert every["setlists"] == ["friday", "sunday"]
-    assert (every["moves_before"], both["moves_before"], one["moves_before"]) == (8, 8, 1)
-    assert one["setlists"] == ["sunday"]
+    assert (every["moves_before"], both["moves_before"], sunday["moves_before"]) == (8, 8, 1)
+    assert sunday["setlists"] == ["sunday"]
 
 
 def test_pinned_switch_is_kept(run: Run, tmp_path: Path) -> None:
     """A preset that is pinned to a memory gets it, and the plan is the best that this allows."""
     pins = ("--pin-switch", "dirt=3", "--pin-switch", "clean=1", "--copies", "0")
-    found = as_json(run("plan", "switches", wasteful(tmp_path), "--json", *pins))
-    memories = {one["id"]: one["memory"] for one in found["presets"]}
+    planned = as_json(run("plan", "switches", wasteful(tmp_path), "--json", *pins))
+    memories = {preset["id"]: preset["memory"] for preset in planned["presets"]}
     assert (memories["clean"], memories["dirt"]) == (1, 3)
-    assert found["moves_after"] == found["lower_bound"] == 8
-    assert found["proved"]
+    assert planned["moves_after"] == planned["lower_bound"] == 8
+    assert planned["proved"]
 
 
 def test_options_are_kept(run: Run, tmp_path: Path) -> None:
     """Pedals pinned in and out go where they are wanted."""
     pins = ("--pin", "drive=out", "--pin", "chorus=in")
-    found = as_json(run("plan", "loops", wasteful(tmp_path), "--json", *pins))
-    assert found["outside"] == ["drive"]
-    assert [one["pedals"] for one in found["loops"]].count(["chorus"]) == 1
+    planned = as_json(run("plan", "loops", wasteful(tmp_path), "--json", *pins))
+    assert planned["outside"] == ["drive"]
+    assert [loop["pedals"] for loop in planned["loops"]].count(["chorus"]) == 1
 
 
 def test_no_plan_can_do_it(run: Run, tmp_path: Path) -> None:
@@ -219,11 +220,11 @@ def test_no_plan_can_do_it(run: Run, tmp_path: Path) -> None:
     assert "Drive" in done.out
     assert "Any one of these makes it work" in done.out
     assert not new.exists()
-    found = as_json(run("plan", "loops", path, *asked, "--json"))
-    assert found["status"] == "infeasible"
-    assert found["proved"]
-    assert found["moves_after"] is None
-    infeasible = found["infeasible"]
+    planned = as_json(run("plan", "loops", path, *asked, "--json"))
+    assert planned["status"] == "infeasible"
+    assert planned["proved"]
+    assert planned["moves_after"] is None
+    infeasible = planned["infeasible"]
     assert infeasible["reason"].startswith("Drive and Chorus must be in loops")
     assert infeasible["relaxations"] == [
         {"text": "2 loops instead of 1", "changes": {"total_loops": 2}, "switcher": False},
@@ -246,15 +247,19 @@ def test_curve(run: Run, tmp_path: Path) -> None:
     By hand: with no loop every change of a pedal is a press, three in low and two in tin.
     """
     path = wasteful(tmp_path)
-    found = as_json(run("plan", "curve", path, "--setlist", "friday", "--json"))
-    loops, memories, banks = found["curves"]
-    assert [one["kind"] for one in (loops, memories, banks)] == ["loops", "memories", "bank_size"]
+    planned = as_json(run("plan", "curve", path, "--setlist", "friday", "--json"))
+    loops, memories, banks = planned["curves"]
+    assert [curve["kind"] for curve in (loops, memories, banks)] == [
+        "loops",
+        "memories",
+        "bank_size",
+    ]
     points = {point["value"]: point for point in loops["points"]}
     assert points[0]["moves"] == 5
     assert points[0]["saved"] == 2
     assert points[2]["now"]
     assert points[2]["moves"] <= points[1]["moves"] <= points[0]["moves"]
-    assert found["moves_after"] is None
+    assert planned["moves_after"] is None
     done = run("plan", "curve", path, "--setlist", "friday")
     assert (done.status, done.err) == (0, "")
     for part in ("By loops", "By memories", "By switches of a bank", "now 2", "█"):
@@ -291,9 +296,9 @@ def test_curve_on_which_nothing_fits(run: Run, tmp_path: Path) -> None:
     assert "Chorus must stay outside, and both, which must sound as now" in done.out
     assert "let Chorus go in a loop" in done.out
     assert "nothing fits" not in done.out
-    found = as_json(run("plan", "curve", wasteful(tmp_path), *words, "--json"))
-    assert found["status"] == "infeasible"
-    assert {one["text"] for one in found["infeasible"]["relaxations"]} == {
+    planned = as_json(run("plan", "curve", wasteful(tmp_path), *words, "--json"))
+    assert planned["status"] == "infeasible"
+    assert {way["text"] for way in planned["infeasible"]["relaxations"]} == {
         "let Chorus go in a loop",
         "let both change",
     }
@@ -305,7 +310,7 @@ def test_reasons(run: Run, tmp_path: Path, kind: str) -> None:
     path = wasteful(tmp_path)
     assert as_json(run("plan", kind, path, "--json"))["explain"] is None
     said = as_json(run("plan", kind, path, "--json", "--explain"))["explain"]
-    assert [one["pedal"] for one in said["pedals"]] == ["drive", "chorus"]
+    assert [pedal["pedal"] for pedal in said["pedals"]] == ["drive", "chorus"]
     assert said["presets"]
     done = run("plan", kind, path, "--explain")
     for title in ("Why in or out", "What each preset is for"):
@@ -345,7 +350,7 @@ def test_reasons(run: Run, tmp_path: Path, kind: str) -> None:
         (["curve", "--write", "new.toml"], "changes nothing"),
         (["curve", "--explain"], "plan curve has no use for it"),
     ],
-    ids=lambda one: " ".join(one) if isinstance(one, list) else "",
+    ids=lambda words: " ".join(words) if isinstance(words, list) else "",
 )
 def test_what_makes_no_sense_is_said(run: Run, tmp_path: Path, words: list[str], said: str) -> None:
     """Anything mistyped is exit 2 with a message that names it, and nothing on standard output."""
@@ -450,9 +455,9 @@ def test_ctrl_c_keeps_the_best(run: Run, tmp_path: Path, monkeypatch: pytest.Mon
     assert done.status == 130
     assert "stopped early, not proved: no plan needs fewer moves than 4" in done.out
     assert signal.getsignal(signal.SIGINT) is before
-    found = as_json(run("plan", "switches", tmp_path / "wasteful.toml", "--json"))
-    assert found["interrupted"]
-    assert not found["proved"]
+    planned = as_json(run("plan", "switches", tmp_path / "wasteful.toml", "--json"))
+    assert planned["interrupted"]
+    assert not planned["proved"]
 
 
 def test_ctrl_c_before_anything_was_found(
@@ -518,21 +523,25 @@ def test_findings_and_moves_between_songs_are_those_of_the_report(
 ) -> None:
     """What the plan says of findings and set-up moves is what the report says of the new file."""
     new = tmp_path / "new.toml"
-    found = as_json(run("plan", "all", path, "--json", "--write", new, "--seconds", "20"))
+    planned = as_json(run("plan", "all", path, "--json", "--write", new, "--seconds", "20"))
     for end, file in (("before", path), ("after", new)):
         report = as_json(run("report", file, "--json")._replace(status=0))
-        standing = [one["severity"] for one in report["findings"] if one["waived"] is None]
-        assert found["findings"][end] == {
+        standing = [
+            finding["severity"] for finding in report["findings"] if finding["waived"] is None
+        ]
+        assert planned["findings"][end] == {
             weight: standing.count(weight) for weight in ("error", "warning", "advice")
         }
-        set_up = sum(one["set_up_moves"] for one in report["setlists"])
-        assert found[f"set_up_moves_{end}"] == set_up
-        assert found[f"moves_in_all_{end}"] == found[f"moves_{end}"] + set_up
+        set_up = sum(setlist["set_up_moves"] for setlist in report["setlists"])
+        assert planned[f"set_up_moves_{end}"] == set_up
+        assert planned[f"moves_in_all_{end}"] == planned[f"moves_{end}"] + set_up
     text = run("plan", "all", path, "--seconds", "20", "--all").out
     said = " ".join(text.split())
-    assert f"between songs {found['set_up_moves_before']} → {found['set_up_moves_after']}" in said
-    assert f"in all {found['moves_in_all_before']} → {found['moves_in_all_after']}" in said
-    for caveat in found["caveats"]:
+    assert (
+        f"between songs {planned['set_up_moves_before']} → {planned['set_up_moves_after']}" in said
+    )
+    assert f"in all {planned['moves_in_all_before']} → {planned['moves_in_all_after']}" in said
+    for caveat in planned["caveats"]:
         assert caveat in said
 
 
@@ -540,19 +549,19 @@ def test_findings_and_moves_between_songs_are_those_of_the_report(
 def test_what_is_mapped_anew_is_named(run: Run, tmp_path: Path) -> None:
     """Every section that the new file plays otherwise is listed, in JSON and as text, no other."""
     path, new = DEMOS / "three-piece.toml", tmp_path / "new.toml"
-    found = as_json(run("plan", "all", path, "--json", "--write", new, "--seconds", "20"))
+    planned = as_json(run("plan", "all", path, "--json", "--write", new, "--seconds", "20"))
     (_, old), (_, then) = load(path), load(new)
     differ = [
         (song.id, at)
         for song, other in zip(old.songs, then.songs)
-        for at, (one, two) in enumerate(zip(song.sections, other.sections))
-        if (one.preset, one.plus, one.minus) != (two.preset, two.plus, two.minus)
+        for at, (now, then) in enumerate(zip(song.sections, other.sections))
+        if (now.preset, now.plus, now.minus) != (then.preset, then.plus, then.minus)
     ]
-    assert [(one["song"], one["section"]) for one in found["mapped"]] == differ
+    assert [(row["song"], row["section"]) for row in planned["mapped"]] == differ
     text = run("plan", "all", path, "--seconds", "20", "--all").out
     assert ("Sections mapped anew" in text) == bool(differ)
-    for one in found["mapped"]:
-        assert f"{one['section'] + 1} {one['name']}" in text
+    for row in planned["mapped"]:
+        assert f"{row['section'] + 1} {row['name']}" in text
 
 
 def test_no_better_is_said(run: Run, tmp_path: Path) -> None:

@@ -17,7 +17,7 @@ from rigtui.cli.terminal import Terminal, terminal_of
 from rigtui.store.toml_write import dump
 
 
-class Screen(io.TextIOWrapper):
+class TerminalStream(io.TextIOWrapper):
     """A stream that says it is a terminal."""
 
     def __init__(self, encoding: str = "utf-8") -> None:
@@ -56,7 +56,7 @@ def test_a_terminal_gets_nothing_that_it_acts_on(
     hostile: Path, monkeypatch: pytest.MonkeyPatch, words: list[str]
 ) -> None:
     """Whatever a file holds; what a pipe gets is for other programs."""
-    screen = Screen()
+    screen = TerminalStream()
     monkeypatch.setattr("sys.stdout", screen)
     main([str(hostile) if word == "FILE" else word for word in words])
     shown = screen.buffer.getvalue().decode()  # type: ignore[attr-defined]
@@ -102,7 +102,7 @@ def test_colour_follows_terminal_and_environment(
     """Source: no-color.org, force-color.org."""
     for name, value in environment.items():
         monkeypatch.setenv(name, value)
-    stream = Screen() if is_terminal else io.StringIO()
+    stream = TerminalStream() if is_terminal else io.StringIO()
     assert terminal_of(stream).colour is (on_a_terminal if is_terminal else piped)
 
 
@@ -116,7 +116,7 @@ def test_an_old_console_window_gets_no_colour(
         monkeypatch.delenv(name, raising=False)
     if variable:
         monkeypatch.setenv(variable, "x")
-    assert terminal_of(Screen()).colour is (variable is not None)
+    assert terminal_of(TerminalStream()).colour is (variable is not None)
 
 
 @pytest.fixture
@@ -137,7 +137,9 @@ def test_width_is_the_terminals_within_reason(terminal: TextIO, columns: int, wi
     assert terminal_of(terminal).width == width
 
 
-@pytest.mark.parametrize("stream", [None, io.StringIO(), Screen()], ids=["closed", "pipe", "odd"])
+@pytest.mark.parametrize(
+    "stream", [None, io.StringIO(), TerminalStream()], ids=["closed", "pipe", "odd"]
+)
 def test_width_is_80_where_there_is_no_terminal(stream: TextIO | None) -> None:
     """A pipe, a closed stream, and one that only says it is a terminal all get 80 columns."""
     assert terminal_of(stream).width == 80
@@ -149,7 +151,7 @@ def test_width_is_80_where_there_is_no_terminal(stream: TextIO | None) -> None:
 )
 def test_block_characters_only_where_the_encoding_has_them(encoding: str, blocks: bool) -> None:
     """An encoding that lacks one of the marks gets plain ones for all."""
-    assert terminal_of(Screen(encoding)).blocks is blocks
+    assert terminal_of(TerminalStream(encoding)).blocks is blocks
 
 
 @pytest.mark.parametrize(

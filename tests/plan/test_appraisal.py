@@ -304,7 +304,7 @@ def test_a_setlist_that_was_not_planned_for_is_not_forgotten() -> None:
         "today: no memory is left for Three"
     )
     (other,) = other_setlists(now, then, evening)
-    assert (other.setlist, other.presets, other.found) == ("noon", ("three",), 0)
+    assert (other.setlist, other.presets, other.newly_recalled) == ("noon", ("three",), 0)
     assert other.lost == ("songs.b.sections.0", "songs.b.sections.1")
     assert other_setlists(now, then, evening_of(now)) == []
 

@@ -54,7 +54,7 @@ def test_a_copy_where_it_saves_steps(kind: str) -> None:
     assert made.details["without_copies"] == {
         "value": alone.value, "lower_bound": alone.lower_bound, "proved": True
     }  # fmt: skip
-    assert any("1 copy of presets in spare memories: effort 12 → 10" in one for one in made.notes)
+    assert any("1 copy of presets in spare memories: effort 12 → 10" in note for note in made.notes)
 
 
 def test_a_demo_has_fewer_bank_steps_with_copies() -> None:
@@ -81,14 +81,14 @@ def test_a_plan_with_copies_is_never_worse(seed: int, copies: int | None) -> Non
     assert copied.rig is not None
     assert alone.after is not None
     assert copied.after is not None
-    counted = [count_setlist(copied.rig, one) for one in copied.rig.setlists]
-    assert copied.after.effort == sum(one.effort for one in counted)
+    counted = [count_setlist(copied.rig, setlist) for setlist in copied.rig.setlists]
+    assert copied.after.effort == sum(count.effort for count in counted)
     assert copied.lower_bound <= copied.value <= alone.value
     assert copied.goal.key(copied.after)[:2] <= copied.goal.key(alone.after)[:2]
-    memories = [memory for one in copied.rig.presets for memory in one.memories]
+    memories = [memory for preset in copied.rig.presets for memory in preset.memories]
     assert len(set(memories)) == len(memories)
     if copies is not None and copied.rig != rig:
-        assert sum(len(one.copies) for one in copied.rig.presets) <= copies
+        assert sum(len(preset.copies) for preset in copied.rig.presets) <= copies
 
 
 def test_what_no_memory_is_free_for_is_not_copied() -> None:

@@ -130,22 +130,22 @@ def check_settled(now: Rig, plan: Plan) -> int:
     assert done.after.set_up_moves <= plan.after.set_up_moves
     old, new = lookup(plan.rig), lookup(done.rig)
     for before, after in zip(plan.rig.songs, done.rig.songs, strict=True):
-        first = next(one for one in now.songs if one.id == before.id)
+        first = next(song for song in now.songs if song.id == before.id)
         for at, (was, will) in enumerate(zip(before.sections, after.sections, strict=True)):
             if was != will:
                 heard = lookup(now).sound(first.sections[at])
                 assert new.sound(will) == heard
                 assert set(old.sound(was)) ^ set(heard) <= set(first.sections[at].may)
     learn = [
-        sum(len(one.sections) for one in mapped_anew(now, rig)) for rig in (plan.rig, done.rig)
+        sum(len(song.sections) for song in mapped_anew(now, rig)) for rig in (plan.rig, done.rig)
     ]
     assert learn[1] <= learn[0]
-    for one in done.details.get("songs", ()):
-        alone = next(song_ for song_ in done.rig.songs if song_.id == one["id"])
+    for row in done.details.get("songs", ()):
+        alone = next(song_ for song_ in done.rig.songs if song_.id == row["id"])
         if alone not in plan.rig.songs:
-            assert sum(len(step["presses"]) for step in one["walk"]) == one["least_held"]
-            assert one["least_held"] == least_held(done.rig, alone) >= one["least_moves"]
-            assert one["least_moves"] == count_song(done.rig, alone).least_moves
+            assert sum(len(step["presses"]) for step in row["walk"]) == row["least_held"]
+            assert row["least_held"] == least_held(done.rig, alone) >= row["least_moves"]
+            assert row["least_moves"] == count_song(done.rig, alone).least_moves
     return learn[0] - learn[1]
 
 

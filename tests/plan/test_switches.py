@@ -32,7 +32,7 @@ some = settings(max_examples=300, suppress_health_check=list(HealthCheck))
 def drawn(data: Data) -> Rig:
     """A drawn rig whose evening plays something."""
     rig = rig_from_data(data)
-    played = set(rig.setlists[0].song_ids) & {one.id for one in rig.songs}
+    played = set(rig.setlists[0].song_ids) & {song.id for song in rig.songs}
     assume(played)
     return rig
 
@@ -44,27 +44,29 @@ def least(rig: Rig, pins: dict[str, int]) -> tuple[int, int, int] | None:
     """
     evening = evening_of(rig)
     ids = presets_of(rig, evening)
-    ids += [one for one in pins if one not in ids]
+    ids += [pinned for pinned in pins if pinned not in ids]
     flow = changes_between(rig, evening, ids)
-    known = {one.id for one in rig.presets}
+    known = {preset.id for preset in rig.presets}
     rows = []
-    for one in rig.songs:
-        if one.id in evening.times:
-            row = [part.preset for part in one.sections if part.preset in known]
-            cold = bool(one.sections) and one.sections[0].preset not in known
-            rows.append((evening.times[one.id], cold, row))
+    for played in rig.songs:
+        if played.id in evening.times:
+            row = [part.preset for part in played.sections if part.preset in known]
+            cold = bool(played.sections) and played.sections[0].preset not in known
+            rows.append((evening.times[played.id], cold, row))
     board = rig.switcher
     figures = []
     for chosen in itertools.permutations(range(1, board.memories + 1), len(ids)):
         memory = dict(zip(ids, chosen))
-        if any(memory[one] != wanted for one, wanted in pins.items()):
+        if any(memory[pinned] != wanted for pinned, wanted in pins.items()):
             continue
         total = 0
         for times, cold, row in rows:
-            banks = [0] * cold + [(memory[one] - 1) // board.bank_size for one in row]
+            banks = [0] * cold + [(memory[preset_id] - 1) // board.bank_size for preset_id in row]
             for here, there in itertools.pairwise(banks):
                 total += times * bank_steps(board, here, there)
-        gaps = between(rig, {one: (memory[one] - 1) // board.bank_size for one in ids})
+        gaps = between(
+            rig, {preset_id: (memory[preset_id] - 1) // board.bank_size for preset_id in ids}
+        )
         figures.append((total, gaps, travel(board, flow, chosen)))
     return min(figures, default=None)
 
@@ -90,7 +92,7 @@ def bank_steps(board: Switcher, here: int, there: int) -> int:
 
 def between(rig: Rig, bank: dict[str, int]) -> int:
     """Bank steps between the songs of all setlists, each set up from the end of the last."""
-    songs = {one.id: one for one in rig.songs}
+    songs = {song.id: song for song in rig.songs}
     total = 0
     for _, walk in evening_of(rig).walks:
         here: int | None = None
@@ -98,7 +100,7 @@ def between(rig: Rig, bank: dict[str, int]) -> int:
             row = [part.preset for part in songs[played].sections]
             if here is not None and row and row[0] in bank:
                 total += bank_steps(rig.switcher, here, bank[row[0]])
-            here = next((bank[one] for one in reversed(row) if one in bank), here)
+            here = next((bank[preset_id] for preset_id in reversed(row) if preset_id in bank), here)
     return total
 
 
@@ -119,25 +121,25 @@ def check(rig: Rig, pins: dict[str, int]) -> None:
         return  # what is in several memories, or in none of its own, needs fewer steps as it stands
     assert plan.status is Status.OPTIMAL
     assert plan.moves_after == count_setlist(plan.rig, plan.rig.setlists[0]).moves
-    songs = {one.id: one for one in plan.rig.songs}
+    songs = {song.id: song for song in plan.rig.songs}
     bank_steps_ = sum(
         change.bank_steps
-        for one in plan.rig.setlists[0].song_ids
-        if one in songs
-        for change in count_song(plan.rig, songs[one]).changes
+        for song_id in plan.rig.setlists[0].song_ids
+        if song_id in songs
+        for change in count_song(plan.rig, songs[song_id]).changes
     )
     bank = {
-        one.id: (one.memory - 1) // plan.rig.switcher.bank_size
-        for one in plan.rig.presets
-        if one.memory is not None and one.memory <= plan.rig.switcher.memories
+        preset.id: (preset.memory - 1) // plan.rig.switcher.bank_size
+        for preset in plan.rig.presets
+        if preset.memory is not None and preset.memory <= plan.rig.switcher.memories
     }
     assert (bank_steps_, between(plan.rig, bank), plan.objective["travel"]) == best
     assert plan.lower_bound == plan.value
-    memories = [one.memory for one in plan.rig.presets if one.memory is not None]
-    in_range = [one for one in memories if one <= plan.rig.switcher.memories]
+    memories = [preset.memory for preset in plan.rig.presets if preset.memory is not None]
+    in_range = [memory for memory in memories if memory <= plan.rig.switcher.memories]
     assert len(set(in_range)) == len(in_range)
-    for one, memory in pins.items():
-        assert {p.id: p.memory for p in plan.rig.presets}[one] == memory
+    for preset_id, memory in pins.items():
+        assert {p.id: p.memory for p in plan.rig.presets}[preset_id] == memory
     stays = [p.id for p, q in zip(rig.presets, plan.rig.presets) if p.memory == q.memory]
     assert len(steps(rig, plan.rig, evening_of(rig))) == len(rig.presets) - len(stays)
 
@@ -182,7 +184,7 @@ def two_banks() -> Rig:
     """Two pairs of presets that belong together, each pair torn apart."""
     return make_rig(
         switcher=switcher(4, 2),
-        presets=[preset(one, memory=at + 1) for at, one in enumerate("abcd")],
+        presets=[preset(letter, memory=at + 1) for at, letter in enumerate("abcd")],
         songs=[song("x", "a", "c", "a", "c"), song("y", "b", "d", "b")],
         setlists=[setlist("night", "x", "y", "y")],
     )
@@ -207,7 +209,7 @@ def test_a_copy_saves_bank_steps() -> None:
     """
     rig = make_rig(
         switcher=switcher(6, 3),
-        presets=[preset(one, memory=at + 1) for at, one in enumerate("abcde")],
+        presets=[preset(letter, memory=at + 1) for at, letter in enumerate("abcde")],
         songs=[song("x", "a", "b", "c", "a", "b", "c"), song("y", "a", "d", "e", "a", "d", "e")],
     )
     alone, copied = (plan_switches(rig, Question(copies=most)) for most in (0, 1))
@@ -248,7 +250,7 @@ def test_too_few_memories() -> None:
         "these songs use 4 presets (1 distinct: a, b, c and d switch the same), and the switcher "
         "stores 3: each takes a memory as long as they are presets of their own"
     )
-    assert [one.text for one in plan.conflict.relaxations] == [
+    assert [way.text for way in plan.conflict.relaxations] == [
         "merge presets that switch the same, as the report offers",
         "4 memories instead of 3, which takes another switcher",
     ]

@@ -22,7 +22,7 @@ READER = MarkdownIt("commonmark", {"linkify": True, "html": True}).enable(
 )
 
 
-class Seen(HTMLParser):
+class MarkdownSeen(HTMLParser):
     """Texts and tags of a page."""
 
     def __init__(self, page: str) -> None:
@@ -44,7 +44,7 @@ class Seen(HTMLParser):
 def test_a_reader_sees_the_very_words_and_no_other_marks(data: Data) -> None:
     """Whatever the names hold, the page has the sheet's headings, tables and texts, no more."""
     for sheet in all_sheets(data):
-        seen = Seen(READER.render(markdown(sheet)))
+        seen = MarkdownSeen(READER.render(markdown(sheet)))
         texts = (sheet.title, sheet.subtitle, made_on(sheet), *said(sheet, head_marks=False))
         words = "".join(map(bare, texts))
         rules = sum(b.count for p in sheet.parts for b in p.blocks if isinstance(b, Lines))
@@ -61,7 +61,7 @@ def test_a_reader_sees_the_very_words_and_no_other_marks(data: Data) -> None:
 def test_a_title_with_marks_at_its_ends_is_that_title(title: str) -> None:
     """What would open or close a heading is text (CommonMark 4.2, ATX headings)."""
     described = Sheet("floor", title, "", (Part((), title),), date(2027, 1, 1))
-    page = Seen(READER.render(markdown(described)))
+    page = MarkdownSeen(READER.render(markdown(described)))
     assert bare(page.text) == bare(title + made_on(described) + title)
     assert page.tags.count("h1") == page.tags.count("h2") == 1
 
@@ -69,4 +69,4 @@ def test_a_title_with_marks_at_its_ends_is_that_title(title: str) -> None:
 def test_a_title_of_blanks_makes_no_heading() -> None:
     """An empty heading would be a stop for those who go from heading to heading."""
     described = Sheet("floor", "Title", "", (Part((), "  "),), date(2027, 1, 1))
-    assert "h2" not in Seen(READER.render(markdown(described))).tags
+    assert "h2" not in MarkdownSeen(READER.render(markdown(described))).tags

@@ -8,7 +8,7 @@ import pytest
 from rigs_made import make_rig, preset, section, song
 
 from rigtui.model import Rig
-from rigtui.store.importing.answers import Filled, fill
+from rigtui.store.importing.answers import FilledDraft, fill
 from rigtui.store.importing.chordpro import read_chordpro
 from rigtui.store.importing.csv_songs import read_csv
 from rigtui.store.importing.draft import Draft, ImportFault
@@ -32,17 +32,17 @@ def answers(**texts: str) -> list[Answer]:
     return [answer for what, text in texts.items() for answer in answers_of(what, [text])]  # type: ignore[arg-type]
 
 
-def filled(text: str, rig: Rig = RIG, same: str | None = None, **texts: str) -> Filled:
+def filled(text: str, rig: Rig = RIG, same: str | None = None, **texts: str) -> FilledDraft:
     """A ChordPro text with answers put to use."""
     return fill(read_chordpro(text, "file"), answers(**texts), rig, same)
 
 
-def open_in(done: Filled) -> list[tuple[str, str]]:
+def open_in(done: FilledDraft) -> list[tuple[str, str]]:
     """What is still open."""
     return [(question.what, question.words) for question in done.questions]
 
 
-def sections_of(done: Filled) -> list[tuple[str, float | None, str | None]]:
+def sections_of(done: FilledDraft) -> list[tuple[str, float | None, str | None]]:
     """Name, bars and preset of the first song's sections."""
     return [(s.name, s.bars, s.preset) for s in done.draft.songs[0].sections]
 

@@ -51,7 +51,7 @@ class Killed(BaseException):
     """The process ends here."""
 
 
-class Machine(RuleBasedStateMachine):
+class FileMachine(RuleBasedStateMachine):
     """One file, the program that has it open, and its account."""
 
     folder: ClassVar[Path]
@@ -64,8 +64,8 @@ class Machine(RuleBasedStateMachine):
         rng = Random(seed)
         data = draw_rig(rng)
         spelled = RigSpeller(rng, data)
-        Machine.files += 1
-        self.path = self.folder / f"rig-{Machine.files}.toml"
+        FileMachine.files += 1
+        self.path = self.folder / f"rig-{FileMachine.files}.toml"
         self.disk = spelled.text
         self.path.write_bytes(self.disk.encode())
         self.comments = spelled.comments
@@ -398,13 +398,13 @@ def _rows(data: dict[str, Any]) -> dict[str, Any]:
 
 
 def _run(folder: Path, examples: int, steps: int) -> Counter[str]:
-    Machine.folder = folder
-    Machine.counts = Counter()
+    FileMachine.folder = folder
+    FileMachine.counts = Counter()
     run_state_machine_as_test(
-        Machine,
+        FileMachine,
         settings=settings(max_examples=examples, stateful_step_count=steps, deadline=None),
     )
-    return Machine.counts
+    return FileMachine.counts
 
 
 def test_nothing_is_lost(tmp_path: Path) -> None:

@@ -24,7 +24,7 @@ SIZES = [(80, 24), (120, 40)]
 DEMOS = Path(__file__).parents[2] / "rigs"
 
 
-class Screen:
+class SetlistDriver:
     """A program that runs, and shows the setlist."""
 
     def __init__(self, app: RigApp, pilot: Pilot[Any]) -> None:
@@ -94,7 +94,9 @@ def written(data: dict[str, Any], folder: Path) -> Path:
 
 
 @asynccontextmanager
-async def setlist_screen(path: Path, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Screen]:
+async def setlist_screen(
+    path: Path, size: tuple[int, int] = (80, 24)
+) -> AsyncIterator[SetlistDriver]:
     """Open a file, and go to the setlist."""
     app = RigApp(read_plain(path))
     async with app.run_test(size=size) as pilot:
@@ -102,7 +104,7 @@ async def setlist_screen(path: Path, size: tuple[int, int] = (80, 24)) -> AsyncI
         await pilot.press("3")
         await pilot.pause()
         try:
-            yield Screen(app, pilot)
+            yield SetlistDriver(app, pilot)
         finally:
             # What was put off for an idle moment must not meet a screen that is taken down.
             app.document = None

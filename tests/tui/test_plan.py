@@ -304,7 +304,7 @@ async def test_way_out_goes_into_the_options(tmp_path: Path) -> None:
         await pilot.press("p")
         await until(pilot, lambda: view.runs.plan)
         ways = view.runs.plan.conflict.relaxations
-        texts = [one.text for one in ways]
+        texts = [way.text for way in ways]
         assert texts == [
             "2 front loops instead of 1",
             "let Drive stay outside the loops",
@@ -340,8 +340,8 @@ async def test_long_reason_can_be_read() -> None:
             seen.update(line.strip() for line in lines(app))
             await pilot.press("pagedown")
         text = " ".join(seen)
-        for one in said.sounds:
-            assert one.name in text
+        for sound in said.sounds:
+            assert sound.name in text
         assert any("enter adds it to your options" in line for line in seen)
         assert any(line.startswith("1 let") for line in seen)
 
@@ -421,7 +421,7 @@ async def test_real_planner_from_end_to_end(tmp_path: Path) -> None:
         await pilot.press("y")
         await pilot.pause()
         rig = rig_of(app)
-        counts = [count_setlist(rig, one).moves for one in rig.setlists]
+        counts = [count_setlist(rig, setlist).moves for setlist in rig.setlists]
         assert sum(counts) == made.after.moves
         assert f"{counts[0]} moves" in lines(app)[-2]
 

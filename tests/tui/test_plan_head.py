@@ -15,20 +15,20 @@ from rigtui.plan.ask.result import Status
 from rigtui.plan.verdict.appraisal import appraise
 from rigtui.plan.words.caveats import brief_caveats
 from rigtui.store.load import load
-from rigtui.tui.views.plan.head import Stage, head_lines
+from rigtui.tui.views.plan.head import StageOfPlan, head_lines
 
 ROOM = [(78, False, 6), (118, True, 9)]
 """Cells, whether the screen is large, and the lines that the head may have."""
 KINDS = ("all", "loops", "switches", "route", "curve")
 
 
-def stage_of(path: Path, question: Question) -> Stage:
+def stage_of(path: Path, question: Question) -> StageOfPlan:
     """A plan as it is shown once it has been weighed."""
     _, rig = load(path)
     made = plan_once(rig, question)
     known = appraise(made, rig, evening_of(rig))
     evening = f"All {len(rig.setlists)} setlists" if len(rig.setlists) > 1 else ""
-    return Stage(
+    return StageOfPlan(
         plan=made,
         fault="",
         progress=None,
@@ -55,9 +55,9 @@ def test_the_head_is_short_and_whole(path: Path, kind: str) -> None:
     assert stage.known is not None
     late = replace(stage.plan, status=Status.TIMED_OUT)
     stopped = replace(stage, plan=late, known=replace(stage.known, plan=late), interrupted=True)
-    for one in (stage, replace(stage, accepted=True), stopped, replace(stage, known=None)):
+    for shown in (stage, replace(stage, accepted=True), stopped, replace(stage, known=None)):
         for width, roomy, most in ROOM:
-            lines = [line.text for line in head_lines(one, width, roomy=roomy)]
+            lines = [line.text for line in head_lines(shown, width, roomy=roomy)]
             assert len(lines) <= most, lines
             assert "…" not in " ".join(lines), lines
             assert " ".join(lines).count("(") == " ".join(lines).count(")"), lines

@@ -58,8 +58,8 @@ async def test_moves_between_songs_and_findings(
         if size == SMALL:
             await pilot.press("tab")
             await pilot.pause()
-        found = difference(check(rig), check(made.rig))
-        for line in (found.headline(), *(f"Findings, {line}" for line in found.lines())):
+        findings = difference(check(rig), check(made.rig))
+        for line in (findings.headline(), *(f"Findings, {line}" for line in findings.lines())):
             assert line in words(app).replace("│", "")
 
 
@@ -239,8 +239,8 @@ async def test_sections_mapped_anew_and_walk(tmp_path: Path, fake: Fake) -> None
         text = words(app)
         (walk,) = said_walks(route, rig)
         assert walk.sums[0] in text
-        for one in walk.songs:
-            assert f"{one.title}: {one.sums}" in text
+        for song in walk.songs:
+            assert f"{song.title}: {song.sums}" in text
 
 
 async def test_curve_sentences_are_whole(tmp_path: Path) -> None:
@@ -265,5 +265,5 @@ async def test_presets_that_no_memory_holds_are_said(tmp_path: Path) -> None:
         await pilot.press("5", "p")
         await until(pilot, lambda: view_of(app).worth.findings)
         view = view_of(app)
-        assert any("Both isn't stored" in one for one in view.worth.caveats)
+        assert any("Both isn't stored" in caveat for caveat in view.worth.caveats)
         assert "every section; 2 can't today" in head(app)

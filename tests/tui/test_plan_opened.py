@@ -15,9 +15,9 @@ from rigtui.plan.ask.question import Question
 from rigtui.store.load import load
 from rigtui.store.toml_write import dump
 from rigtui.tui.document import Document
-from rigtui.tui.views.plan.head import Stage, head_lines
+from rigtui.tui.views.plan.head import StageOfPlan, head_lines
 
-RUNNING = Stage(
+RUNNING = StageOfPlan(
     plan=None, fault="", progress=Progress("placing the presets", 0.25, 283, 240), running=True,
     stopping=False, seconds=2.0, interrupted=False, same=False, accepted=False, stale=False,
 )  # fmt: skip

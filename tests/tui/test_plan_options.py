@@ -22,7 +22,7 @@ async def stand_on(pilot: Pilot[Any], key: str, name: str) -> None:
     app = pilot.app
     assert isinstance(app, RigApp)
     view = view_of(app)
-    at = next(at for at, one in enumerate(view._rows) if (one.key, one.name) == (key, name))
+    at = next(at for at, row in enumerate(view._rows) if (row.key, row.name) == (key, name))
     view.grid.move_to(at)
     await pilot.pause()
 
@@ -203,7 +203,7 @@ async def test_another_switcher_is_an_option(tmp_path: Path) -> None:
         await until(pilot, lambda: view_of(app).runs.plan)
         made = view_of(app).runs.plan.rig
         assert made.switcher.memories == 12
-        assert {one.id: one.memory for one in made.presets}["dirt"] == 11
+        assert {preset.id: preset.memory for preset in made.presets}["dirt"] == 11
 
 
 async def test_way_out_with_another_switcher_goes_into_the_options() -> None:
@@ -217,7 +217,7 @@ async def test_way_out_with_another_switcher_goes_into_the_options() -> None:
         await until(pilot, lambda: view.runs.plan)
         way = "10 memories instead of 8, which takes another switcher"
         ways = view.runs.plan.conflict.relaxations
-        view._relax([one.text for one in ways].index(way))
+        view._relax([way.text for way in ways].index(way))
         assert view.question.memories == 10
         await pilot.press("p")
         await until(pilot, lambda: view.runs.plan and view.runs.plan.rig)

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from rigtui.advice.giving_up.frontier import Frontier, Search, Step
+from rigtui.advice.giving_up.frontier import Frontier, FrontierStep, Search
 from rigtui.advice.giving_up.one_song import Level
 from rigtui.advice.giving_up.point import Point, point_of
 from rigtui.model.edits import take_outside
@@ -27,7 +27,7 @@ _UNPLAYABLE = 4
 
 
 @dataclass(frozen=True)
-class Board:
+class BoardTried:
     """One board that was tried."""
 
     name: str
@@ -37,12 +37,12 @@ class Board:
 
 
 @dataclass
-class Answer:
+class JointFrontier:
     """The frontier over all boards that were tried."""
 
     evening: Evening
-    boards: tuple[Board, ...]
-    steps: tuple[tuple[int, Step], ...]
+    boards: tuple[BoardTried, ...]
+    steps: tuple[tuple[int, FrontierStep], ...]
     """Each step of it with its board, cheapest first."""
     _points: dict[int, Point] = field(default_factory=dict)
 
@@ -112,7 +112,7 @@ def what_to_give_up(
     *,
     boards: bool = False,
     control: Control | None = None,
-) -> Answer:
+) -> JointFrontier:
     """Find the frontier of what to give up.
 
     Args:
@@ -140,17 +140,17 @@ def what_to_give_up(
     made = []
     for name, board in tried:
         search = Search(board, evening_of(board, setlists), keep)
-        made.append(Board(name, search, search.frontier()))
+        made.append(BoardTried(name, search, search.frontier()))
     all_steps = sorted(
         (step.price, step.level, nth, step)
         for nth, board in enumerate(made)
         for step in board.frontier.steps
     )
-    steps: list[tuple[int, Step]] = []
+    steps: list[tuple[int, FrontierStep]] = []
     for _, level, nth, step in all_steps:
         if not steps or level < steps[-1][1].level:
             steps.append((nth, step))
-    return Answer(evening, tuple(made), tuple(steps))
+    return JointFrontier(evening, tuple(made), tuple(steps))
 
 
 def clashing(rig: Rig) -> list[int]:

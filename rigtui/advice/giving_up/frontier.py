@@ -48,7 +48,7 @@ Weights = tuple[float, float]
 Bounds = npt.NDArray[np.float64]
 
 
-class Step(NamedTuple):
+class FrontierStep(NamedTuple):
     """One step of the frontier."""
 
     price: float
@@ -61,7 +61,7 @@ class Step(NamedTuple):
 class Frontier:
     """What giving up sounds buys, from every sound kept to the best that can be had."""
 
-    steps: tuple[Step, ...]
+    steps: tuple[FrontierStep, ...]
     """Dearer and better from step to step."""
     looked_at: int
     """Choices of sounds to keep that were looked at."""
@@ -69,7 +69,7 @@ class Frontier:
     """Choices that there are."""
     proved: bool
     """Whether no choice of sounds has a better step."""
-    least: tuple[Step, ...]
+    least: tuple[FrontierStep, ...]
     """What no choice can better: the steps with room for every sound."""
 
 
@@ -106,7 +106,7 @@ class Search:
         """How many sounds the memories hold beside presets that are kept and not needed."""
         if self.rig.switcher is None:
             return len(self.sounds)
-        presets, most = self.sounds.found.presets, self.rig.switcher.memories
+        presets, most = self.sounds.known.presets, self.rig.switcher.memories
         aside = sum(
             len(in_range(presets[preset], most))
             for preset in self.keep
@@ -122,7 +122,7 @@ class Search:
     def frontier(self) -> Frontier:
         """Find the frontier."""
         if not self.songs:
-            nothing = (Step(0.0, Level(0, 0), ()),)
+            nothing = (FrontierStep(0.0, Level(0, 0), ()),)
             return Frontier(nothing, 1, 1, True, nothing)
         size = len(self.sounds)
         free = [sound for sound in range(size) if sound not in self._fixed]
@@ -205,11 +205,11 @@ class Search:
                 row += times * least[which.ravel()]
         return whole
 
-    def _best(self, keeps: npt.NDArray[np.bool_]) -> tuple[list[Step], bool]:
+    def _best(self, keeps: npt.NDArray[np.bool_]) -> tuple[list[FrontierStep], bool]:
         """The lowest steps of all choices, and whether all that could lower one were added up."""
         bounds = self._bounds_soon(keeps)
         order = list(dict.fromkeys(int(row.argmin()) for row in bounds))
-        steps: list[Step] = []
+        steps: list[FrontierStep] = []
         left = np.ones(len(keeps), bool)
         added = 0
         while order and added < MOST_ADDED:
@@ -225,7 +225,7 @@ class Search:
         return steps, not order
 
     def _hopeful(
-        self, steps: Sequence[Step], bounds: Bounds, left: npt.NDArray[np.int64]
+        self, steps: Sequence[FrontierStep], bounds: Bounds, left: npt.NDArray[np.int64]
     ) -> list[int]:
         """Those of the choices left that may lower a step, the likeliest first.
 
@@ -256,12 +256,12 @@ class Search:
 
     def _added(
         self, stairs: Sequence[SongStairs], choice: int, kept: npt.NDArray[np.bool_]
-    ) -> list[Step]:
+    ) -> list[FrontierStep]:
         """The steps of one choice: those of its songs, added up."""
         prices, levels, _ = self._sums(stairs, choice)
         names = tuple(int(at) for at in np.flatnonzero(kept))
         return [
-            Step(float(price), Level(*divmod(int(level), _BIG)), names)
+            FrontierStep(float(price), Level(*divmod(int(level), _BIG)), names)
             for price, level in zip(prices, levels)
         ]
 
@@ -288,7 +288,7 @@ class Search:
             ways_back.append(np.stack(np.divmod(rows, len(own)), axis=1))
         return prices, levels, ways_back
 
-    def ways_of(self, step: Step) -> list[list[int]]:
+    def ways_of(self, step: FrontierStep) -> list[list[int]]:
         """Return the way of each mapped section of each song at a step of the frontier."""
         keeps = np.zeros((1, len(self.sounds)), bool)
         keeps[0, list(step.kept)] = True
@@ -309,9 +309,9 @@ class Search:
         return chosen[::-1]
 
 
-def _lowest(steps: Sequence[Step]) -> list[Step]:
+def _lowest(steps: Sequence[FrontierStep]) -> list[FrontierStep]:
     """The steps that none of the others makes needless, cheapest first."""
-    kept: list[Step] = []
+    kept: list[FrontierStep] = []
     for step in sorted(steps):
         if not kept or step.level < kept[-1].level:
             kept.append(step)

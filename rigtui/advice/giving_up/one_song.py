@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from rigtui.advice.giving_up.ways import Played, SongWays
+from rigtui.advice.giving_up.ways import SectionWays, SongWays
 from rigtui.moves.board import Waiting
 
 Prices = npt.NDArray[np.float64]
@@ -204,7 +204,7 @@ class SongStairs:
         return path[::-1]
 
     def _reach(
-        self, reached: dict[_Node, _Reached], section: Played, way: int,
+        self, reached: dict[_Node, _Reached], section: SectionWays, way: int,
         keeps: npt.NDArray[np.bool_], key: _Key, level: Level, before: _Node | None,
     ) -> None:  # fmt: skip
         if not keeps[self._ways.ways[way].sound]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import permutations
 
 from rigtui.advice.counted import Counted, counted
-from rigtui.advice.giving_up.frontier import Search, Step
+from rigtui.advice.giving_up.frontier import FrontierStep, Search
 from rigtui.advice.giving_up.prices import Heard
 from rigtui.advice.giving_up.ways import SongWays
 from rigtui.model.edits.presets import stored_in
@@ -63,7 +63,7 @@ class Point:
         return sum(len(c.left_off) + len(c.put_on) + c.other_channel for c in self.compromises)
 
 
-def point_of(search: Search, step: Step) -> Point:
+def point_of(search: Search, step: FrontierStep) -> Point:
     """Make the rig of a step and count it."""
     now = search.rig
     songs = {
@@ -81,22 +81,22 @@ def point_of(search: Search, step: Step) -> Point:
 
 def compromises(rig: Rig, songs: Collection[str]) -> Iterator[Compromise]:
     """Find the sections of some songs that are played with another sound than they want."""
-    found = lookup(rig)
+    known = lookup(rig)
     for song in rig.songs:
         if song.id not in songs:
             continue
         for at, section in enumerate(song.sections):
-            preset = found.presets.get(section.preset or "")
+            preset = known.presets.get(section.preset or "")
             if section.wanted is None or preset is None:
                 continue
-            heard, on = Heard(found, section), found.sound(section)
+            heard, on = Heard(known, section), known.sound(section)
             differ = heard.differing(on)
             other_channel = heard.other_channel(preset)
             if differ or other_channel:
                 yield Compromise(
                     section_place(song.id, at), song.id, at,
-                    tuple(p for p in found.order if p in differ and p not in on),
-                    tuple(p for p in found.order if p in differ and p in on),
+                    tuple(p for p in known.order if p in differ and p not in on),
+                    tuple(p for p in known.order if p in differ and p in on),
                     other_channel,
                 )  # fmt: skip
 
@@ -113,20 +113,22 @@ def _song(ways: SongWays, chosen: Sequence[int]) -> Song:
 
 def _section(ways: SongWays, section: Section, way: int) -> Section:
     target = ways.ways[way].target
-    found, board = ways.sounds.found, ways.sounds.board
-    preset = found.presets[board.preset_ids[target.preset.place]]
+    known, board = ways.sounds.known, ways.sounds.board
+    preset = known.presets[board.preset_ids[target.preset.place]]
     on = ways.outside_names(target.outside)
     toggled = preset.id == section.preset and target.mask != target.preset.mask
     kept = [
         pedal
         for pedal in section.plus
-        if (toggled if pedal in found.loop_of else pedal in on or pedal not in board.outside_bit)
+        if (toggled if pedal in known.loop_of else pedal in on or pedal not in board.outside_bit)
     ]
     plus = (*kept, *(pedal for pedal in on if pedal not in kept))
-    return played_instead(found, section, preset, plus, section.minus if toggled else ())
+    return played_instead(known, section, preset, plus, section.minus if toggled else ())
 
 
-def _stored(search: Search, rig: Rig, step: Step) -> tuple[Rig, tuple[str, ...], tuple[str, ...]]:
+def _stored(
+    search: Search, rig: Rig, step: FrontierStep
+) -> tuple[Rig, tuple[str, ...], tuple[str, ...]]:
     """Give the sounds kept a memory each, those that have one staying where they are.
 
     Returns:
@@ -167,7 +169,7 @@ def _stored(search: Search, rig: Rig, step: Step) -> tuple[Rig, tuple[str, ...],
 
 
 def _giving_way(
-    search: Search, rig: Rig, step: Step, sounds: Mapping[str, int | None]
+    search: Search, rig: Rig, step: FrontierStep, sounds: Mapping[str, int | None]
 ) -> Iterator[int]:
     """Memories that may be given to others: of sounds that go, then what stores a sound again."""
     assert rig.switcher is not None

@@ -30,14 +30,14 @@ def price_of(pedal: Pedal) -> float:
 class Heard:
     """What a section wants to sound like, priced against what it might be played with."""
 
-    def __init__(self, found: Lookup, section: Section) -> None:
-        own = found.presets.get(section.preset or "")
-        self._found = found
+    def __init__(self, known: Lookup, section: Section) -> None:
+        own = known.presets.get(section.preset or "")
+        self._known = known
         if section.wanted is not None:
             self.pedals, self.channel = frozenset(section.wanted.pedals), section.wanted.channel
             self._midi = None
         else:
-            self.pedals = frozenset(found.sound(section))
+            self.pedals = frozenset(known.sound(section))
             self.channel = (own and own.channel) or None
             self._midi = own.midi if own is not None else None
         self._bars = section.bars * (LEAD_FACTOR if own is not None and own.role == "lead" else 1)
@@ -48,8 +48,8 @@ class Heard:
         return frozenset(
             pedal
             for pedal in (self.pedals ^ frozenset(on)) - self._free
-            if pedal in self._found.loop_of
-            or (pedal in self._found.pedals and self._found.pedals[pedal].used in BY_FOOT)
+            if pedal in self._known.loop_of
+            or (pedal in self._known.pedals and self._known.pedals[pedal].used in BY_FOOT)
         )
 
     def other_channel(self, preset: Preset) -> bool:
@@ -60,6 +60,6 @@ class Heard:
 
     def price(self, on: Iterable[str], preset: Preset) -> float:
         """Return what it costs to play the section with these pedals on, on a preset."""
-        pedals = self._found.pedals
+        pedals = self._known.pedals
         each = sum(price_of(pedals[pedal]) for pedal in self.differing(on) if pedal in pedals)
         return round((each + CHANNEL_PRICE * self.other_channel(preset)) * self._bars, 6)

@@ -51,7 +51,7 @@ class Way:
 
 
 @dataclass(frozen=True, slots=True)
-class Played:
+class SectionWays:
     """A mapped section."""
 
     at: int
@@ -71,7 +71,7 @@ class Sounds:
     """The distinct sounds that a rig's memories are needed for."""
 
     def __init__(self, rig: Rig, songs: Collection[Song]) -> None:
-        self.rig, self.board, self.found = rig, board_of(rig), lookup(rig)
+        self.rig, self.board, self.known = rig, board_of(rig), lookup(rig)
         used = {section.preset for song in songs for section in song.sections}
         presets = [preset for preset in rig.presets if preset.id in used]
         keys = dict.fromkeys(self._key(switched(preset)) for preset in presets)
@@ -82,14 +82,14 @@ class Sounds:
         self._changes: dict[tuple[int, int, Waiting], Cost | None] = {}
 
     def _key(self, raw: Switched) -> Switched:
-        return (raw[0].intersection(self.found.loops), raw[1], raw[2])
+        return (raw[0].intersection(self.known.loops), raw[1], raw[2])
 
     def __len__(self) -> int:
         return len(self._place)
 
     def of(self, preset_id: str) -> int | None:
         """Return which sound a preset is; None for one that the songs do not need."""
-        return self._place.get(self._key(switched(self.found.presets[preset_id])))
+        return self._place.get(self._key(switched(self.known.presets[preset_id])))
 
     def change(self, before: Way, after: Way, waiting: Waiting) -> Cost | None:
         """Return what a change costs; None where it would leave the amp on another channel."""
@@ -132,7 +132,7 @@ class SongWays:
         ]
         never = float("inf")
         self.sections = tuple(
-            Played(
+            SectionWays(
                 at,
                 tuple(price.get(way, never) for way in range(len(self.ways))),
                 own,
@@ -160,20 +160,20 @@ class SongWays:
         self, section: Section, target: Target, masks: tuple[int, ...], kept: Collection[str]
     ) -> dict[int, float]:
         """What each way to play a section costs."""
-        found, heard = self.sounds.found, Heard(self.sounds.found, section)
+        known, heard = self.sounds.known, Heard(self.sounds.known, section)
         preset_id = section.preset or ""
-        preset = found.presets[preset_id]
+        preset = known.presets[preset_id]
         own = self._listed(target, preset_id)
-        price = dict.fromkeys(own, heard.price(found.sound(section), preset))
+        price = dict.fromkeys(own, heard.price(known.sound(section), preset))
         if preset_id in kept:
             return price
         rocked = self._rocked(section)
-        loops_now = [pedal for pedal in found.sound(section) if pedal in found.loop_of]
+        loops_now = [pedal for pedal in known.sound(section) if pedal in known.loop_of]
         ways = [(target, preset, loops_now)]
         for other in self.sounds.presets:
             stored = self._board.by_id[other.id]
             plain = Target(stored, stored.mask, 0, 0, 0)
-            ways.append((plain, other, list(found.preset_pedals(other))))
+            ways.append((plain, other, list(known.preset_pedals(other))))
         for there, other, loops in ways:
             for mask in masks:
                 cost = heard.price((*loops, *rocked, *self.outside_names(mask)), other)
@@ -182,7 +182,7 @@ class SongWays:
         return price
 
     def _rocked(self, section: Section) -> list[str]:
-        pedals, loop_of = self.sounds.found.pedals, self.sounds.found.loop_of
+        pedals, loop_of = self.sounds.known.pedals, self.sounds.known.loop_of
         return [
             pedal
             for pedal in section.plus

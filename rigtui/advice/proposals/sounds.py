@@ -8,7 +8,7 @@ from functools import partial
 from math import comb
 
 from rigtui.advice.giving_up.answer import clashing
-from rigtui.advice.giving_up.frontier import Search, Step
+from rigtui.advice.giving_up.frontier import FrontierStep, Search
 from rigtui.advice.giving_up.point import Point, point_of
 from rigtui.advice.giving_up.words import Given, given_up
 from rigtui.advice.proposals.asked import Asked
@@ -108,7 +108,7 @@ def _where(rows: list[Given]) -> tuple[str, ...]:
     return tuple(f"{given.text}: {given.places}" for given in rows)
 
 
-def _knee(steps: tuple[Step, ...], unplayable: int) -> Iterator[Step]:
+def _knee(steps: tuple[FrontierStep, ...], unplayable: int) -> Iterator[FrontierStep]:
     """The first step at which all that can be played can; else those that give up little."""
     least = steps[-1].level.unplayable
     if unplayable > least:

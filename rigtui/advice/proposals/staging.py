@@ -56,21 +56,21 @@ class Stage:
 
 def stages(rig: Rig, song: Song) -> Iterator[Stage]:
     """Find where a pedal could be switched early in a song, and what that saves."""
-    found = lookup(rig)
+    known = lookup(rig)
     for change in changes_as_written(rig, song):
         if change.extra_presses:
-            yield from _stages_of(rig, found, song, change)
+            yield from _stages_of(rig, known, song, change)
 
 
-def _stages_of(rig: Rig, found: Lookup, song: Song, change: Change) -> Iterator[Stage]:
+def _stages_of(rig: Rig, known: Lookup, song: Song, change: Change) -> Iterator[Stage]:
     before, after = song.sections[change.from_section], song.sections[change.to_section]
     ahead = sum(press.can_wait for press in change.presses)
     saved = 0
     for press in change.presses:
         if press.kind != "pedal" or press.can_wait or saved >= change.extra_presses:
             continue
-        pedal = found.pedals[str(press.what)]
-        why = _unheard(found, before, after, pedal)
+        pedal = known.pedals[str(press.what)]
+        why = _unheard(known, before, after, pedal)
         if why is None:
             continue
         saved += 1
@@ -80,20 +80,20 @@ def _stages_of(rig: Rig, found: Lookup, song: Song, change: Change) -> Iterator[
         )
 
 
-def _unheard(found: Lookup, before: Section, after: Section, pedal: Pedal) -> str | None:
+def _unheard(known: Lookup, before: Section, after: Section, pedal: Pedal) -> str | None:
     """Why nobody hears a pedal that is switched while the section before still sounds."""
     if after.rest_beats >= 1:
         return "you rest just before"
-    on = pedal.id in found.sound(after)
+    on = pedal.id in known.sound(after)
     if pedal.kind == "wah" and on:
         return "with its treadle up nobody hears it"
-    if pedal.kind in _TAILS and on and _role(found, before) == _role(found, after) == "clean":
+    if pedal.kind in _TAILS and on and _role(known, before) == _role(known, after) == "clean":
         return "both sections are clean, and it only adds a tail"
     return None
 
 
-def _role(found: Lookup, section: Section) -> str | None:
-    preset = found.presets.get(section.preset or "")
+def _role(known: Lookup, section: Section) -> str | None:
+    preset = known.presets.get(section.preset or "")
     return None if preset is None else preset.role
 
 

@@ -7,7 +7,7 @@ from argparse import Namespace
 from collections.abc import Iterator
 from pathlib import Path
 
-from rigtui.advice.giving_up.answer import Answer, what_to_give_up
+from rigtui.advice.giving_up.answer import JointFrontier, what_to_give_up
 from rigtui.cli.parser import BAD_USAGE
 from rigtui.cli.plan.command import in_the_way
 from rigtui.cli.plan.compromise_text import compromise_text, json_text, undone_text
@@ -69,7 +69,7 @@ def _complain(file: str, usage: list[str], of_file: list[str]) -> None:
 def _found(arguments: Namespace, rig: Rig) -> tuple[Rig, str]:
     with Ticker(sys.stderr) as ticker:
         control = Control(ticker.tell, None, SECONDS)
-        answer: Answer = what_to_give_up(
+        answer: JointFrontier = what_to_give_up(
             rig, arguments.setlist, tuple(dict.fromkeys(arguments.keep)),
             boards=arguments.move_pedals, control=control,
         )  # fmt: skip

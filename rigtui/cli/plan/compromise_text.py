@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import asdict
 from typing import Any
 
-from rigtui.advice.giving_up.answer import Answer
+from rigtui.advice.giving_up.answer import JointFrontier
 from rigtui.advice.giving_up.point import Point, compromises
 from rigtui.advice.giving_up.words import places_in_words, sentences
 from rigtui.cli.terminal import Terminal
@@ -20,7 +20,12 @@ _MARK = {"lost": "x", "extra": "█"}
 
 
 def compromise_text(
-    file: str, rig: Rig, answer: Answer, taken: int | None, written: str | None, terminal: Terminal
+    file: str,
+    rig: Rig,
+    answer: JointFrontier,
+    taken: int | None,
+    written: str | None,
+    terminal: Terminal,
 ) -> str:
     """Write it for people.
 
@@ -49,7 +54,7 @@ def compromise_text(
     return "\n".join(lines) + "\n"
 
 
-def _proof(answer: Answer, terminal: Terminal) -> Iterator[str]:
+def _proof(answer: JointFrontier, terminal: Terminal) -> Iterator[str]:
     first = answer.steps[0][1].level
     last = answer.steps[-1][1].level
     yield from wrap(
@@ -70,7 +75,7 @@ def _proof(answer: Answer, terminal: Terminal) -> Iterator[str]:
 
 
 def _table(
-    answer: Answer, shown: list[int], taken: int | None, terminal: Terminal
+    answer: JointFrontier, shown: list[int], taken: int | None, terminal: Terminal
 ) -> Iterator[str]:
     rows = sorted({*shown, *([] if taken is None else [taken])})
     first = answer.steps[0][1].level
@@ -101,7 +106,12 @@ def _table(
 
 
 def _told(
-    rig: Rig, answer: Answer, at: int, shown: list[int], said: dict[str, int], terminal: Terminal
+    rig: Rig,
+    answer: JointFrontier,
+    at: int,
+    shown: list[int],
+    said: dict[str, int],
+    terminal: Terminal,
 ) -> Iterator[str]:
     """What a step asks of the player; what an earlier one says already, by its number."""
     number = f"{shown.index(at) + 1}" if at in shown else "-"
@@ -123,7 +133,7 @@ def _told(
     yield ""
 
 
-def json_text(rig: Rig, answer: Answer, taken: int | None, written: str | None) -> str:
+def json_text(rig: Rig, answer: JointFrontier, taken: int | None, written: str | None) -> str:
     """Write it as one line of JSON, in ASCII so that no terminal acts on what it holds."""
     rows = sorted({*answer.shown(), *([] if taken is None else [taken])})
     whole = {
@@ -143,7 +153,7 @@ def json_text(rig: Rig, answer: Answer, taken: int | None, written: str | None) 
     return json.dumps(whole, ensure_ascii=True, allow_nan=False) + "\n"
 
 
-def _point(answer: Answer, at: int) -> dict[str, Any]:
+def _point(answer: JointFrontier, at: int) -> dict[str, Any]:
     point: Point = answer.point(at)
     figures = point.counted
     return {

@@ -75,9 +75,9 @@ def song_table(title: str, rows: Sequence[SongRow], terminal: Terminal) -> Itera
         extra = row.before.extra_presses, row.after.extra_presses
         presses = _becomes(row.now, row.then, terminal)
         figures = fit(f"{row.times}x", 7, ">") + presses + _becomes(*extra, terminal)
-        found = row.before.unplayable - row.after.unplayable
-        if found > 0:
-            marks = f"{found} can't play now"
+        more_stored = row.before.unplayable - row.after.unplayable
+        if more_stored > 0:
+            marks = f"{more_stored} can't play now"
         yield f"    {name}{figures}  {marks}".rstrip()
     yield ""
 

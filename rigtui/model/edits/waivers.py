@@ -34,11 +34,11 @@ def with_waivers_moved(rig: Rig, old: str, new: str) -> Rig:
     return rig if rows == list(rig.waivers) else with_table(rig, "waivers", rows)
 
 
-def with_waivers_swapped(rig: Rig, one: str, other: str) -> Rig:
+def with_waivers_swapped(rig: Rig, first_path: str, second_path: str) -> Rig:
     """Let waivers follow two things that take each other's path."""
     rows = []
     for waiver in rig.waivers:
-        for old, new in ((one, other), (other, one)):
+        for old, new in ((first_path, second_path), (second_path, first_path)):
             steps = steps_below(waiver.where, old)
             if steps is not None:
                 waiver = changed(waiver, where=place_at(new, *steps))

@@ -23,7 +23,7 @@ from rigtui.plan.ask.other_switcher import MOST_MEMORIES
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError, Stopped
 from rigtui.plan.ask.so_far import shared_out, stands
-from rigtui.plan.insight.points import Curve, Point
+from rigtui.plan.insight.points import Curve, CurvePoint
 from rigtui.plan.loops.designs import Design, SearchOutcome
 from rigtui.plan.loops.limits import limits_of, memories_of
 from rigtui.plan.loops.pricing import least_steps, placed
@@ -129,7 +129,7 @@ class Curves:
 
     def over(self, kind: str, values: Iterable[int] | None = None) -> Curve:
         """Find one curve; stopped by the player, the points so far."""
-        points: list[Point] = []
+        points: list[CurvePoint] = []
         complete = False
         try:
             self.control.stop_if_over()
@@ -176,7 +176,7 @@ class Curves:
         loops = MOST_LOOPS if question.total_loops is None else question.total_loops
         return _Size(value, switcher, question, loops, memories_of(self.rig, question))
 
-    def _find(self, kind: str, chosen: Sequence[int], points: list[Point]) -> None:
+    def _find(self, kind: str, chosen: Sequence[int], points: list[CurvePoint]) -> None:
         """Add the points, from the smallest switcher on."""
         assert self._search is not None
         sizes = [self._size(kind, value) for value in chosen]
@@ -274,9 +274,9 @@ class Curves:
         best: _Priced | None,
         known: Sequence[tuple[_Size, _Priced]],
         now: bool,
-    ) -> Point:
+    ) -> CurvePoint:
         if best is None:
-            return Point(
+            return CurvePoint(
                 size.value, None, 0, None, None, None, None, 0, 0, now, size.switcher
             )  # fmt: skip
         smaller = [other.switcher for other, its in known if its.total < best.total]
@@ -289,7 +289,7 @@ class Curves:
             presets, loops = len(best.design.packing.presets), len(best.design.groups)
             extra = self._extra_presses(best.design, size)
         moves = (best.total - self.goal.extra * extra) // self.goal.move
-        return Point(
+        return CurvePoint(
             value=size.value,
             weight=best.total,
             bound=min(best.total, outcome.bound),
@@ -330,13 +330,13 @@ class _Searches:
             control=control,
         )  # fmt: skip
         self.pool, self.costs = first.every_set(), first.costs
-        self.found: dict[tuple[int, int, bool], SearchOutcome] = {}
+        self.outcomes: dict[tuple[int, int, bool], SearchOutcome] = {}
         self._steps: dict[tuple[tuple[int, ...], int, int, int], int] = {}
 
     def at(self, size: _Size, seeds: Sequence[int] = (), effort: Effort = QUICK) -> SearchOutcome:
         """The best designs for one switcher, bank steps aside."""
         key = (size.loops, size.memories, effort is QUICK)
-        if key not in self.found:
+        if key not in self.outcomes:
             search = LoopSearch(
                 self.needs,
                 limits_of(self.rig, self.needs, size.question),
@@ -350,9 +350,9 @@ class _Searches:
                 seeds=seeds,
                 effort=effort,
             )
-            self.found[key] = search.run()
+            self.outcomes[key] = search.run()
             self.control.stop_if_over()
-        return self.found[key]
+        return self.outcomes[key]
 
     def steps(self, design: Design, switcher: Switcher, most: int | None) -> int:
         """Bank steps of a design; where they cannot be below `most`, just any such number."""
@@ -407,7 +407,7 @@ def _nested(kind: str, small: Switcher, large: Switcher) -> bool:
     return large.bank_size % small.bank_size == 0
 
 
-def _back(points: list[Point]) -> None:
+def _back(points: list[CurvePoint]) -> None:
     """Carry bounds down: what a larger switcher cannot do, a smaller one cannot.
 
     Bounds are of moves without bank steps, where a plan for fewer is always a plan for more.

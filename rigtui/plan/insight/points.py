@@ -10,7 +10,7 @@ from rigtui.plan.ask.goal import Goal
 
 
 @dataclass(frozen=True, slots=True)
-class Point:
+class CurvePoint:
     """One switcher on a curve."""
 
     value: int
@@ -47,11 +47,11 @@ class Curve:
     kind: str
     before: Figures
     """What it comes to as written."""
-    points: tuple[Point, ...]
+    points: tuple[CurvePoint, ...]
     complete: bool
     goal: Goal
 
     @property
-    def calm(self) -> Point | None:
+    def calm(self) -> CurvePoint | None:
         """The smallest switcher on which nothing is crowded; None where there is none."""
         return next((point for point in self.points if point.extra_presses == 0), None)

@@ -189,10 +189,10 @@ class _Dolls:
                 self.limit, self.ties = self.best.cost, True
             room = list(self.problem.room)
             costs = [[0] * self.problem.banks for _ in range(n)]
-            self.found = self.limit
+            self.least = self.limit
             if not self._place(first, first, 0, room, costs, []):
                 return False
-            self.inner[first] = self.found
+            self.inner[first] = self.least
         return True
 
     def _place(
@@ -212,7 +212,7 @@ class _Dolls:
                 for preset, bank in zip(self.order, banks):
                     at[preset] = bank
                 self.best.offer(at, cost)
-            self.found = min(self.found, cost)
+            self.least = min(self.least, cost)
             self.limit = min(self.limit, cost)
             return True
         self.left -= 1

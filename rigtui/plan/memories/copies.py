@@ -72,7 +72,7 @@ class Stores:
         return contents if self.problem.fits(contents) else None
 
 
-class Filled(NamedTuple):
+class FilledRig(NamedTuple):
     """A rig whose banks hold what its songs need."""
 
     rig: Rig
@@ -132,7 +132,7 @@ def with_copies(
     *,
     starts: Sequence[Rig] = (),
     rounds: int = 6,
-) -> Filled:
+) -> FilledRig:
     """The rig with as many copies as help, no more than the question allows.
 
     Args:
@@ -152,7 +152,7 @@ def with_copies(
     copies = spare if question.copies is None else min(spare, question.copies)
     first = stores.contents(then)
     if copies <= 0 or switcher.banks < 2 or first is None:
-        return Filled(then, NO_COPIES)
+        return FilledRig(then, NO_COPIES)
     known = (stores.contents(rig) for rig in (now, *starts))
     enough = [c for c in known if c is not None and sum(map(len, c)) <= problem.presets + copies]
 
@@ -165,8 +165,8 @@ def with_copies(
     assert search.best is not None
     bound = search.score.written if search.proved else problem.bound
     if search.best == first:
-        return Filled(then, bound)
-    return Filled(_written(then, now, stores, search.best, question.pin_switch, control), bound)
+        return FilledRig(then, bound)
+    return FilledRig(_written(then, now, stores, search.best, question.pin_switch, control), bound)
 
 
 def _written(

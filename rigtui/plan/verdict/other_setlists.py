@@ -25,7 +25,7 @@ class OtherSetlist:
     """Sections that can be recalled now and no more with the plan: "songs.low-fen.sections.3"."""
     presets: tuple[str, ...]
     """Ids of the presets that those are on."""
-    found: int
+    newly_recalled: int
     """How many sections can be recalled with the plan and cannot now."""
 
 

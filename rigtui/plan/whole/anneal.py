@@ -44,7 +44,7 @@ Slots = tuple[Sound | None, ...]
 """What each memory stores; None for nothing."""
 
 
-class Stored(NamedTuple):
+class StoredLayout(NamedTuple):
     """A layout, and what each memory stores."""
 
     groups: tuple[int, ...]
@@ -131,18 +131,18 @@ class Annealing:
             known = self._layouts[groups] = _Layout(groups, cost, on, off, path)
         return known
 
-    def weighed(self, stored: Stored) -> int:
+    def weighed(self, stored: StoredLayout) -> int:
         """What the evening weighs with what is stored; very much where a song cannot be played."""
-        return _Priced(self, stored).total
+        return _WalkedSongs(self, stored).total
 
-    def design(self, stored: Stored) -> tuple[Design, dict[Cube, list[int]]] | None:
+    def design(self, stored: StoredLayout) -> tuple[Design, dict[Cube, list[int]]] | None:
         """What is stored as a design, and the memories of each of its presets."""
-        priced = _Priced(self, stored)
+        priced = _WalkedSongs(self, stored)
         return None if priced.total >= _FAR else priced.design()
 
     # ------------------------------------------------------------ the search
 
-    def run(self, start: Stored, *, layouts: bool) -> Stored:
+    def run(self, start: StoredLayout, *, layouts: bool) -> StoredLayout:
         """Search from a start; return the best that was found.
 
         Args:
@@ -175,7 +175,7 @@ class Annealing:
                 best, least = now, cost
         return best
 
-    def _trial(self, now: Stored, *, layouts: bool) -> Stored | None:
+    def _trial(self, now: StoredLayout, *, layouts: bool) -> StoredLayout | None:
         draw, slots = self._draw, list(now.slots)
         kind = draw.random()
         if layouts and self._movable and kind < _LAYOUT_SHARE:
@@ -211,10 +211,10 @@ class Annealing:
         return groups if self.limits.holds(groups) else None
 
 
-class _Priced:
+class _WalkedSongs:
     """The songs walked through the memories, all at once."""
 
-    def __init__(self, bench: Annealing, stored: Stored) -> None:
+    def __init__(self, bench: Annealing, stored: StoredLayout) -> None:
         self.bench, self.layout = bench, bench.layout(stored.groups)
         self.used = [at for at, slot in enumerate(stored.slots) if slot is not None]
         slots = [slot for slot in stored.slots if slot is not None]

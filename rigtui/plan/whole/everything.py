@@ -92,7 +92,7 @@ def _weighed(
     for nth, design in enumerate(search.finalists()):
         built = rebuild(rig, evening, needs, design, question, control)
         plan = loop_plan(
-            "all", rig, evening, needs, before, search.found, design, built, control, search.bound
+            "all", rig, evening, needs, before, search.outcome, design, built, control, search.bound
         )
         if nth < _ROUTED:
             route = plan_route(built.rig, question, control.finishing(_LAST_SECONDS))
@@ -108,7 +108,7 @@ def _weighed(
     def made(design: Design, memories: Mapping[Cube, Sequence[int]]) -> Plan:
         built = rebuild(rig, evening, needs, design, question, control)
         other = loop_plan(
-            "all", rig, evening, needs, before, search.found, design, built, control, least
+            "all", rig, evening, needs, before, search.outcome, design, built, control, least
         )
         start = filled_as(built.rig, built.ids, design, memories)
         return copied(other, rig, evening, question, control, least, start)
@@ -159,7 +159,7 @@ class _Joint:
         self.switcher, self.move = needed_switcher(rig), control.goal.move
         self.costs = LoopCosts(needs, control.goal)
         self.memories = memories_of(rig, question)
-        self.found = SearchOutcome()
+        self.outcome = SearchOutcome()
         self.best: tuple[tuple[int, ...], Design] | None = None
         self.priced: dict[tuple[int, ...], tuple[tuple[int, ...], Design]] = {}
         self.bound = self.copied_bound = 0
@@ -170,7 +170,7 @@ class _Joint:
 
     def run(self) -> None:
         """Search; whatever stops it, the best so far is kept."""
-        self.found = search_loops(
+        self.outcome = search_loops(
             self.rig,
             self.needs,
             self.question,
@@ -180,18 +180,18 @@ class _Joint:
             fit=self.fit,
             better=self.better,
         )
-        self.bound = self.copied_bound = self.found.bound
-        if not self.found.designs:
+        self.bound = self.copied_bound = self.outcome.bound
+        if not self.outcome.designs:
             return
         try:
-            self._price(self.found.designs)
+            self._price(self.outcome.designs)
             assert self.best is not None
             if self.best[0][0] > self.bound:
                 self._prove()
         except Stopped:
             pass
         if self.best is None:
-            self._take(self.found.designs[0], exact=False)
+            self._take(self.outcome.designs[0], exact=False)
 
     @property
     def total(self) -> int:

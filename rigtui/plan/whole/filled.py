@@ -62,14 +62,14 @@ def filled(
             (copied(plan, now, evening, question, own, bound, rounds=_GLANCE, offers=control), plan)
         )
         control.stop_if_cancelled()
-    found, plan = min(tried, key=lambda both: plan_key(both[0]))
-    if not (found.proved or control.over):
+    best, plan = min(tried, key=lambda both: plan_key(both[0]))
+    if not (best.proved or control.over):
         control.tell("filling spare memories", 1.0, bound=bound)
-        assert found.rig is not None
-        longer = copied(plan, now, evening, question, control, bound, found.rig, rounds=_LONG)
-        found = min(found, longer, key=plan_key)
+        assert best.rig is not None
+        longer = copied(plan, now, evening, question, control, bound, best.rig, rounds=_LONG)
+        best = min(best, longer, key=plan_key)
         control.stop_if_cancelled()
-    return replace(found, details={**found.details, "without_copies": without})
+    return replace(best, details={**best.details, "without_copies": without})
 
 
 def copied(

@@ -62,10 +62,10 @@ def search_loops(
         control=control,
         better=better,
     )
-    found = search.run()
-    if found.complete and not found.designs and fit is not None and fit.possible:
-        found.designs += design_of(fit, control.goal)
-    return found
+    outcome = search.run()
+    if outcome.complete and not outcome.designs and fit is not None and fit.possible:
+        outcome.designs += design_of(fit, control.goal)
+    return outcome
 
 
 def offering(
@@ -81,8 +81,8 @@ def offering(
 
     def plan_of(design: Design, own: Control) -> Plan:
         built = rebuild(rig, evening, needs, design, question, own, exact=False)
-        found = SearchOutcome([design], complete=False)
-        return loop_plan(kind, rig, evening, needs, before, found, design, built, own)
+        outcome = SearchOutcome([design], complete=False)
+        return loop_plan(kind, rig, evening, needs, before, outcome, design, built, own)
 
     return lambda design: control.offer(lambda own: plan_of(design, own))
 
@@ -153,16 +153,18 @@ def _searched(
 ) -> Plan | None:
     needs = fit.needs
     better = offering("loops", rig, evening, needs, question, before, control)
-    found = search_loops(rig, needs, question, control, fit=fit, better=better)
+    outcome = search_loops(rig, needs, question, control, fit=fit, better=better)
     control.stop_if_cancelled()
-    if not found.designs:
+    if not outcome.designs:
         return None
-    control.prove(found.bound)
+    control.prove(outcome.bound)
     plans = []
-    for design in found.designs[0].variants:
+    for design in outcome.designs[0].variants:
         built = rebuild(rig, evening, needs, design, question, control)
         control.stop_if_cancelled()
-        plans.append(loop_plan("loops", rig, evening, needs, before, found, design, built, control))
+        plans.append(
+            loop_plan("loops", rig, evening, needs, before, outcome, design, built, control)
+        )
     return min(plans, key=plan_key)
 
 
@@ -230,7 +232,7 @@ def loop_plan(
     evening: Evening,
     needs: Needs,
     before: Figures,
-    found: SearchOutcome,
+    outcome: SearchOutcome,
     design: Design,
     built: Rebuilt,
     control: Control,
@@ -240,13 +242,13 @@ def loop_plan(
     after, goal = figures(built.rig, evening), control.goal
     weighed, steps = goal.weighed(after), built.placement.bank_steps
     assert weighed == design.cost + goal.move * steps
-    lower = min(found.bound if bound is None else bound, weighed)
+    lower = min(outcome.bound if bound is None else bound, weighed)
     parts = (
         Proof(
             "loops",
             f"{OF_GOAL[goal.first]}, bank steps aside",
             goal.shown(design.cost),
-            goal.shown(min(found.bound, design.cost)),
+            goal.shown(min(outcome.bound, design.cost)),
         ),
         Proof(
             "switches",
@@ -277,10 +279,10 @@ def loop_plan(
         },
         parts=parts,
         details={
-            "sets_looked_at": found.looked,
-            "sets_possible": found.sets,
-            "pedals_switched": found.switched,
-            "pedals_left_out": found.left_out,
+            "sets_looked_at": outcome.looked,
+            "sets_possible": outcome.sets,
+            "pedals_switched": outcome.switched,
+            "pedals_left_out": outcome.left_out,
             "sounds_left_out": design.packing.left_out
             if isinstance(design.packing, Toggled)
             else 0,

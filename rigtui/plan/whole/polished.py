@@ -18,7 +18,7 @@ from rigtui.plan.loops.limits import limits_of
 from rigtui.plan.memories.copies import in_memories
 from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.presets.cubes import Cube
-from rigtui.plan.whole.anneal import Annealing, Sound, Stored
+from rigtui.plan.whole.anneal import Annealing, Sound, StoredLayout
 from rigtui.plan.whole.loops import plan_key
 
 _STARTS = 2
@@ -51,13 +51,13 @@ def polished(
     if needs.kept or question.pin_switch:
         return best
     limits, switcher = limits_of(now, needs, question), needed_switcher(now)
-    starts: dict[tuple[int, ...], Stored] = {}
+    starts: dict[tuple[int, ...], StoredLayout] = {}
     for plan in sorted(plans, key=plan_key):
         assert plan.rig is not None
         start = stored_in(plan.rig, needs)
         starts.setdefault(start.groups, start)
-    nearest: Stored | None = None
-    rounds: list[Stored | None] = [*list(starts.values())[:_STARTS], None]
+    nearest: StoredLayout | None = None
+    rounds: list[StoredLayout | None] = [*list(starts.values())[:_STARTS], None]
     for nth, origin in enumerate(rounds):
         control.tell("weighing all together", nth / len(rounds))
         left = control.seconds_left
@@ -86,7 +86,7 @@ def _itself(plan: Plan, _: Control) -> Plan:
     return plan
 
 
-def stored_in(rig: Rig, needs: Needs) -> Stored:
+def stored_in(rig: Rig, needs: Needs) -> StoredLayout:
     """The layout of a rig, and what each of its memories stores."""
     known, switcher = lookup(rig), needed_switcher(rig)
     groups = [_mask(needs, loop.pedals) for loop in rig.loops]
@@ -97,7 +97,7 @@ def stored_in(rig: Rig, needs: Needs) -> Stored:
         sound = (_mask(needs, known.preset_pedals(row)), number)
         for memory in in_range(row, switcher.memories):
             slots[memory - 1] = sound
-    return Stored(tuple(sorted(group for group in groups if group)), tuple(slots))
+    return StoredLayout(tuple(sorted(group for group in groups if group)), tuple(slots))
 
 
 def _mask(needs: Needs, pedals: Sequence[str]) -> int:

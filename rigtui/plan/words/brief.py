@@ -19,14 +19,14 @@ _MOST_PLUGS = 2
 """Things to re-plug that are named one by one in the sentence."""
 
 
-class HeadLine(NamedTuple):
+class BriefLine(NamedTuple):
     """One of the four lines."""
 
     name: str
     text: str
 
 
-def head(known: Appraisal, *, interrupted: bool = False, brief: bool = False) -> list[HeadLine]:
+def head(known: Appraisal, *, interrupted: bool = False, brief: bool = False) -> list[BriefLine]:
     """Say in four lines what a plan comes to: what can be played, extra presses, presses, proof.
 
     Args:
@@ -36,10 +36,10 @@ def head(known: Appraisal, *, interrupted: bool = False, brief: bool = False) ->
     """
     before, after = _figures_of(known)
     return [
-        HeadLine("Can be played", _playable(known, before, after)),
-        HeadLine("Extra presses", _extra(before, after)),
-        HeadLine("Presses", _presses(before, after)),
-        HeadLine("Proof", _proof(known, interrupted, brief)),
+        BriefLine("Can be played", _playable(known, before, after)),
+        BriefLine("Extra presses", _extra(before, after)),
+        BriefLine("Presses", _presses(before, after)),
+        BriefLine("Proof", _proof(known, interrupted, brief)),
     ]
 
 

@@ -214,10 +214,14 @@ def _others(rows: Sequence[OtherSetlist]) -> str | None:
     """Say what becomes of the moves of the other setlists; None where all stays as it is."""
     said = []
     for row in rows:
-        if row.moves_before == row.moves_after and not row.found:
+        if row.moves_before == row.moves_after and not row.newly_recalled:
             continue
         text = f"{visible(row.label)} {row.moves_before} → {row.moves_after}"
-        notes = [f"{count(row.found, 'section')} more can be recalled"] if row.found else []
+        notes = (
+            [f"{count(row.newly_recalled, 'section')} more can be recalled"]
+            if row.newly_recalled
+            else []
+        )
         notes += ["counted as if all could be recalled"] if row.lost else []
         said.append(text + (f" ({', '.join(notes)})" if notes else ""))
     return f"Moves inside songs of what you did not plan for: {'; '.join(said)}" if said else None

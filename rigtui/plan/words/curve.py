@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from rigtui.model.text import count
-from rigtui.plan.insight.points import Curve, Point
+from rigtui.plan.insight.points import Curve, CurvePoint
 from rigtui.plan.verdict.compare import CurveRow
 
 _WORDS = {
@@ -37,7 +37,7 @@ def proof(row: CurveRow) -> str:
     return "proved" if row.proved else f"{row.bound:g}+"
 
 
-def because(kind: str, point: Point) -> str:
+def because(kind: str, point: CurvePoint) -> str:
     """Say why a switcher needs more moves than a smaller one; "" where it does not."""
     small, large = point.better, point.switcher
     if small is None:
@@ -107,7 +107,7 @@ def _size(kind: str, value: int) -> str:
     return form.format(count(value, single, many))
 
 
-def _beside(kind: str, own: Point, points: Sequence[Point]) -> list[str]:
+def _beside(kind: str, own: CurvePoint, points: Sequence[CurvePoint]) -> list[str]:
     """What other sizes would do, beside the one that the player has."""
     assert own.weight is not None
     said = [f"with the {_size(kind, own.value)} that you have, a plan has {_figures(own)}"]
@@ -131,13 +131,13 @@ def _beside(kind: str, own: Point, points: Sequence[Point]) -> list[str]:
     return said + more[:_MOST_STEPS]
 
 
-def _figures(point: Point) -> str:
+def _figures(point: CurvePoint) -> str:
     """Say "45 extra presses and 283 presses"."""
     extra = count(point.extra_presses or 0, "extra press", "extra presses")
     return f"{extra} and {count(point.moves or 0, 'press', 'presses')}"
 
 
-def _steps(kind: str, points: Sequence[Point]) -> list[str]:
+def _steps(kind: str, points: Sequence[CurvePoint]) -> list[str]:
     """The sizes that do better than all smaller ones."""
     said, least = [], None
     for point in points:

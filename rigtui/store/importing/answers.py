@@ -21,7 +21,7 @@ from rigtui.store.importing.questions import (
 
 
 @dataclass(frozen=True)
-class Filled:
+class FilledDraft:
     """A draft with all answers put to use."""
 
     draft: Draft
@@ -32,7 +32,7 @@ class Filled:
 
 def fill(
     draft: Draft, answers: Sequence[Answer], rig: Rig, same: str | None = None, strict: bool = True
-) -> Filled:
+) -> FilledDraft:
     """Put answers to use, and find what is still open.
 
     Args:
@@ -52,7 +52,7 @@ def fill(
         filler.misses(draft)
     if filler.faults:
         raise ImportFault("\n".join(dict.fromkeys(filler.faults)))
-    return Filled(replace(draft, songs=songs), tuple(filler.questions.values()), same)
+    return FilledDraft(replace(draft, songs=songs), tuple(filler.questions.values()), same)
 
 
 class _Filler:

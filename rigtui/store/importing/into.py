@@ -8,11 +8,11 @@ from rigtui.model.edits.tables import changed, made, swapped_in, with_table
 from rigtui.model.errors import EditError
 from rigtui.model.rig import Rig, Section, Song
 from rigtui.model.text import count, slug, visible
-from rigtui.store.importing.answers import Filled, existing
+from rigtui.store.importing.answers import FilledDraft, existing
 from rigtui.store.importing.draft import DraftSection, DraftSong, ImportFault
 
 
-def put_in(rig: Rig, filled: Filled) -> tuple[Rig, tuple[str, ...]]:
+def put_in(rig: Rig, filled: FilledDraft) -> tuple[Rig, tuple[str, ...]]:
     """Put a draft's songs into a rig.
 
     Args:

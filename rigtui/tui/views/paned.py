@@ -70,7 +70,7 @@ class PanedView(View):
             self._pane = grids.index(event.widget.id)
             self._mark_pane()
 
-    def on_pane_bar_chosen(self, event: PaneBar.Chosen) -> None:
+    def on_pane_bar_list_chosen(self, event: PaneBar.ListChosen) -> None:
         """A title was clicked."""
         self._go_to_pane(event.place)
 

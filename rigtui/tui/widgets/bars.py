@@ -24,7 +24,7 @@ class TopBar(Widget):
     here: reactive[str] = reactive("")
     rig_name: reactive[str] = reactive("")
 
-    class Chosen(Message):
+    class ViewChosen(Message):
         """A view was clicked."""
 
         def __init__(self, view: str) -> None:
@@ -61,7 +61,7 @@ class TopBar(Widget):
         x = event.x
         for view, text in self._tabs():
             if x < len(text) + 1:
-                self.post_message(self.Chosen(view))
+                self.post_message(self.ViewChosen(view))
                 return
             x -= len(text) + 1
 

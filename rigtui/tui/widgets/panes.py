@@ -20,7 +20,7 @@ class PaneBar(Widget):
     here: reactive[int] = reactive(0)
     titles: reactive[tuple[str, ...]] = reactive(())
 
-    class Chosen(Message):
+    class ListChosen(Message):
         """A list was clicked, by its place from 0."""
 
         def __init__(self, place: int) -> None:
@@ -46,6 +46,6 @@ class PaneBar(Widget):
         x = event.x
         for at, label in enumerate(self._labels()):
             if x <= label.cell_length:
-                self.post_message(self.Chosen(at))
+                self.post_message(self.ListChosen(at))
                 return
             x -= label.cell_length + 1

@@ -39,7 +39,7 @@ class HeadLine(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Stage:
+class StageOfPlan:
     """How it stands."""
 
     plan: Plan | None
@@ -71,7 +71,7 @@ class Stage:
     """What the best plan so far came to, each better than the one before."""
 
 
-def head_lines(stage: Stage, width: int, *, roomy: bool = False) -> list[HeadLine]:
+def head_lines(stage: StageOfPlan, width: int, *, roomy: bool = False) -> list[HeadLine]:
     """Say how it stands: what was found, what it costs, what is proved, what to press next.
 
     Args:
@@ -97,7 +97,7 @@ def head_lines(stage: Stage, width: int, *, roomy: bool = False) -> list[HeadLin
     return [HeadLine(first, "bold"), *map(HeadLine, rest)]
 
 
-def _running(stage: Stage) -> list[str]:
+def _running(stage: StageOfPlan) -> list[str]:
     clock = f"{stage.seconds:.0f} s"
     if stage.stopping:
         return [f"Stopping: the best so far is on its way ({clock})", "", "c again gives it up."]
@@ -116,7 +116,7 @@ def _running(stage: Stage) -> list[str]:
     return [first, best, "c stops and keeps the best so far."]
 
 
-def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[HeadLine]:
+def _planned(stage: StageOfPlan, plan: Plan, width: int, *, roomy: bool) -> list[HeadLine]:
     from rigtui.plan.words.curve import worth_most
     from rigtui.plan.words.outcome import brief_headline, headline, verdict, worst
 
@@ -139,7 +139,7 @@ def _planned(stage: Stage, plan: Plan, width: int, *, roomy: bool) -> list[HeadL
 
 
 def _weighed(
-    stage: Stage, plan: Plan, known: Appraisal, width: int, *, roomy: bool
+    stage: StageOfPlan, plan: Plan, known: Appraisal, width: int, *, roomy: bool
 ) -> list[HeadLine]:
     """The four lines, what to do, what to know first, and what can be done now."""
     from rigtui.plan.words.brief import head, in_a_sentence
@@ -168,7 +168,7 @@ def _weighed(
     return [*four, *sentence, *warned, *next_]
 
 
-def _refused(stage: Stage, plan: Plan, conflict: Conflict, width: int) -> list[HeadLine]:
+def _refused(stage: StageOfPlan, plan: Plan, conflict: Conflict, width: int) -> list[HeadLine]:
     """Why there is no plan, and what can be done about it."""
     from rigtui.plan.words.conflict import sentence, title
 
@@ -187,7 +187,7 @@ def _refused(stage: Stage, plan: Plan, conflict: Conflict, width: int) -> list[H
     ]
 
 
-def _next(stage: Stage, plan: Plan) -> str:
+def _next(stage: StageOfPlan, plan: Plan) -> str:
     """What can be done now."""
     if plan.rig is not None and stage.accepted and not stage.same:
         counts = " The line at the bottom counts one setlist alone." if stage.evening else ""

@@ -20,7 +20,7 @@ from rigtui.plan.ask.question import Question
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import PlaceRequested, SetlistChosen
 from rigtui.tui.views.paned import PanedView
-from rigtui.tui.views.plan.head import Stage, head_lines
+from rigtui.tui.views.plan.head import StageOfPlan, head_lines
 from rigtui.tui.views.plan.lists import (
     RELAXATION,
     PlacedRows,
@@ -284,11 +284,11 @@ class PlanView(PanedView):
         self._draw_todo()
 
     @property
-    def stage(self) -> Stage:
+    def stage(self) -> StageOfPlan:
         """How it stands, for the head."""
         runs = self.runs
         new = runs.plan.rig if runs.plan is not None else None
-        return Stage(
+        return StageOfPlan(
             plan=runs.plan,
             fault=runs.fault,
             progress=runs.progress,

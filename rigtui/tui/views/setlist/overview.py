@@ -36,7 +36,7 @@ class OverviewPane(LivePane):
     }
     """
 
-    class Chosen(Message):
+    class SongChosen(Message):
         """A song was chosen."""
 
         def __init__(self, place: Place) -> None:
@@ -145,4 +145,4 @@ class OverviewPane(LivePane):
     def action_choose(self) -> None:
         """Go to the song under the cursor."""
         if self.grid.cursor_row < len(self._songs):
-            self.post_message(self.Chosen(self._songs[self.grid.cursor_row]))
+            self.post_message(self.SongChosen(self._songs[self.grid.cursor_row]))

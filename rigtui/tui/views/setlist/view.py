@@ -198,8 +198,8 @@ class SetlistView(View):
 
     # Going somewhere
 
-    @on(OverviewPane.Chosen)
-    def _chosen(self, event: OverviewPane.Chosen) -> None:
+    @on(OverviewPane.SongChosen)
+    def _chosen(self, event: OverviewPane.SongChosen) -> None:
         self._stand_on(event.place)
         self._focus(False)
 
