@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rigtui.model.rig import Rig
-from rigtui.moves import evening_as_written, extra_presses_as_written, moves_as_written
-from rigtui.moves.boards import board_of
+from rigtui.moves import asked_as_written
 from rigtui.moves.figures import effort_of
 from rigtui.plan.ask.evening import Evening
 
@@ -39,14 +38,6 @@ def counted(rig: Rig, evening: Evening) -> Counted:
 
     The evening may have been made of another rig with the same songs and setlists.
     """
-    songs = {song.id: song for song in rig.songs}
     setlists = {setlist.id: setlist for setlist in rig.setlists}
-    lost = board_of(rig).unplayable
-    unplayable = extra = moves = 0
-    for song_id, times in evening.times.items():
-        song = songs[song_id]
-        unplayable += times * sum(section.preset in lost for section in song.sections)
-        extra += times * extra_presses_as_written(rig, song)
-        moves += times * moves_as_written(rig, song)
-    set_up = sum(evening_as_written(rig, setlists[row.id])[1] for row in evening.setlists)
-    return Counted(unplayable, extra, moves, set_up, rig.player.extra_press_weight)
+    asked = asked_as_written(rig, [setlists[row.id] for row in evening.setlists])
+    return Counted(*asked, weight=rig.player.extra_press_weight)

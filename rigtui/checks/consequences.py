@@ -10,7 +10,7 @@ from rigtui.checks.difference import Difference, difference
 from rigtui.checks.engine import check
 from rigtui.model import Rig
 from rigtui.model.presets_used import distinct_presets
-from rigtui.moves import count_setlist, count_songs
+from rigtui.moves import asked_as_written
 
 
 class Burden(NamedTuple):
@@ -25,17 +25,13 @@ class Burden(NamedTuple):
 
 def burden_of(rig: Rig) -> Burden:
     """Count what a rig asks of its player."""
-    counts = (
-        [count_setlist(rig, setlist) for setlist in rig.setlists]
-        if rig.setlists
-        else count_songs(rig, rig.songs)
-    )
+    asked = asked_as_written(rig, rig.setlists)
     known = {preset.id for preset in rig.presets}
     used = {section.preset for song in rig.songs for section in song.sections if section.preset}
     return Burden(
-        sum(count.unplayable for count in counts),
-        sum(count.extra_presses for count in counts),
-        sum(count.moves for count in counts),
+        asked.unplayable,
+        asked.extra_presses,
+        asked.moves,
         len(distinct_presets(rig, sorted(used & known))),
     )
 

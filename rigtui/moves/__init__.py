@@ -5,6 +5,7 @@ from __future__ import annotations
 from rigtui.moves.board import Board, Target
 from rigtui.moves.boards import board_of
 from rigtui.moves.count import (
+    asked_as_written,
     changes_as_written,
     count_setlist,
     count_song,
@@ -13,10 +14,11 @@ from rigtui.moves.count import (
     extra_presses_as_written,
     moves_as_written,
 )
-from rigtui.moves.figures import Change, SetlistCount, SetUp, SongCount
+from rigtui.moves.figures import Asked, Change, SetlistCount, SetUp, SongCount
 from rigtui.moves.press import Press, Presses, count_kind, on_the_beat
 
 __all__ = [
+    "Asked",
     "Board",
     "Change",
     "Press",
@@ -25,6 +27,7 @@ __all__ = [
     "SetlistCount",
     "SongCount",
     "Target",
+    "asked_as_written",
     "board_of",
     "changes_as_written",
     "count_kind",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -16,6 +17,7 @@ from rigtui.moves.boards import board_of
 from rigtui.moves.carried import depends_on
 from rigtui.moves.clock import song_seconds
 from rigtui.moves.figures import (
+    Asked,
     Change,
     SetlistCount,
     SetUp,
@@ -196,6 +198,25 @@ def evening_as_written(rig: Rig, setlist: Setlist) -> tuple[int, int]:
             state, presses = walk(board, state, songs[song_id])
             set_up += len(presses)
     return moves, set_up
+
+
+def asked_as_written(rig: Rig, setlists: Sequence[Setlist]) -> Asked:
+    """Add up what evenings ask, as `count_setlist` counts; all songs alone, where none is given.
+
+    Least moves are left out, so that rigs on trial are counted quickly.
+    """
+    songs = {song.id: song for song in rig.songs}
+    played = (song for setlist in setlists for song in setlist.song_ids if song in songs)
+    times = Counter(played if setlists else songs.keys())
+    board = board_of(rig)
+    alone = [(songs[song], often, _alone(board, songs[song])) for song, often in times.items()]
+    lost = board.unplayable
+    return Asked(
+        sum(often * sum(row.preset in lost for row in song.sections) for song, often, _ in alone),
+        sum(often * written.extra_presses for _, often, written in alone),
+        sum(often * written.moves for _, often, written in alone),
+        sum(evening_as_written(rig, setlist)[1] for setlist in setlists),
+    )
 
 
 def _guitar_changes(evening: list[Song]) -> int:

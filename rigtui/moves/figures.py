@@ -82,6 +82,17 @@ class SongCount:
         return effort_of(self.moves, self.extra_presses, self.weight)
 
 
+class Asked(NamedTuple):
+    """What some songs ask of the feet as written, songs that are played twice counted twice."""
+
+    unplayable: int
+    """Sections whose sound no memory holds."""
+    extra_presses: int
+    moves: int
+    """Inside songs."""
+    set_up_moves: int
+
+
 @dataclass(frozen=True, slots=True)
 class SetUp:
     """What has to be pressed before a song of a setlist starts."""

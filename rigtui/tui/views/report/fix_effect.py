@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from rigtui.model.place_words import place_in_words
 from rigtui.model.text import count, listed, visible
-from rigtui.moves import evening_as_written, moves_as_written
+from rigtui.moves import asked_as_written
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding
@@ -72,7 +73,7 @@ def effect_of(before: Rig, after: Rig, setlist_id: str | None) -> Effect:
     """Compare a rig before and after a fix."""
     return Effect(
         (_here(before, setlist_id), _here(after, setlist_id)),
-        (_everywhere(before), _everywhere(after)),
+        (_total(before, before.setlists), _total(after, after.setlists)),
         len(_memories(before)) - len(_memories(after)),
         tuple(_gone(before, after)),
     )
@@ -98,22 +99,13 @@ def _become(before: MoveSums, after: MoveSums) -> str:
     return ", ".join(words)
 
 
-def _total(rig: Rig, setlists: tuple[Setlist, ...]) -> MoveSums:
-    counts = [evening_as_written(rig, setlist) for setlist in setlists]
-    return MoveSums(sum(moves for moves, _ in counts), sum(set_up for _, set_up in counts))
-
-
-def _songs(rig: Rig) -> MoveSums:
-    return MoveSums(sum(moves_as_written(rig, song) for song in rig.songs), 0)
+def _total(rig: Rig, setlists: Sequence[Setlist]) -> MoveSums:
+    asked = asked_as_written(rig, setlists)
+    return MoveSums(asked.moves, asked.set_up_moves)
 
 
 def _here(rig: Rig, setlist_id: str | None) -> MoveSums:
-    setlists = tuple(setlist for setlist in rig.setlists if setlist.id == setlist_id)
-    return _total(rig, setlists) if setlists else _songs(rig)
-
-
-def _everywhere(rig: Rig) -> MoveSums:
-    return _total(rig, rig.setlists) if rig.setlists else _songs(rig)
+    return _total(rig, [setlist for setlist in rig.setlists if setlist.id == setlist_id])
 
 
 def _memories(rig: Rig) -> set[int]:
