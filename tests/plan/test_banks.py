@@ -18,6 +18,7 @@ from rigtui.plan.memories.bank_ring import best_ring
 from rigtui.plan.memories.bank_search import branch, search
 from rigtui.plan.memories.bank_solve import solve_banks
 from rigtui.plan.memories.bank_up import best_up
+from rigtui.plan.memories.bank_wide import best_half_empty, best_wide
 from rigtui.plan.memories.banks import Banking, BankProblem, Best
 from rigtui.plan.memories.cuts import cut_table, light_sets, lightest_cut, steps_bound
 from rigtui.plan.memories.placing import Gaps
@@ -129,6 +130,42 @@ def test_a_long_ring_is_a_line() -> None:
     assert row.room == (4, 4, 4)
     assert row_of(BankProblem(flow, (4,) * 3)) is None
     assert row_of(BankProblem(flow, (4,) * 8, pins={0: 2})) is None
+
+
+def wide_ring(seed: int) -> BankProblem:
+    """A ring of three banks, or of five and more; the last may be part-filled, some have a pin."""
+    draw = random.Random(seed)
+    banks, n = draw.choice((3, 5, 6, 7, 8)), draw.randint(4, 5)
+    size = max(-(-n // banks), draw.choice((1, 1, 2, 3)))
+    room = [size] * banks
+    if draw.random() < 0.4 and sum(room) > n:
+        room[-1] -= 1
+    flow = np.array([[draw.choice((0, 1, 1, 2, 5)) for _ in range(n)] for _ in range(n)])
+    pins = {draw.randrange(n): room.index(size)} if draw.random() < 0.3 else {}
+    return BankProblem(flow, tuple(room), pins=pins)
+
+
+def test_wide_rings_by_light_cuts() -> None:
+    """Light cuts that fit together prove the least of most rings, whatever they begin from.
+
+    Where most banks may stay empty, the rings left half empty do. No bound is above the least.
+    """
+    proved = {best_wide: 0, best_half_empty: 0}
+    for seed in range(60):
+        problem = wide_ring(seed)
+        every = itertools.product(range(problem.banks), repeat=problem.n)
+        fitting = [partition for partition in every if problem.fits(partition)]
+        least = min(map(problem.cost, fitting))
+        for solver in proved:
+            best = Best(problem)
+            best.offer(fitting[len(fitting) // 2])
+            bound = solver(problem, best, Control())
+            assert bound <= least <= best.cost
+            for partition in best.partitions:
+                assert problem.fits(partition)
+                assert problem.cost(partition) == best.cost
+            proved[solver] += bound == least == best.cost
+    assert proved == {best_wide: 19, best_half_empty: 30}
 
 
 @pytest.mark.parametrize("seed", range(200))

@@ -70,6 +70,7 @@ def test_what_could_not_be_played_can() -> None:
     """Lead has no memory, so a section of Be cannot be played; with the plan it has one."""
     known = weighed(rig_of(1, 2, None), rig_of(1, 2, 3))
     assert lines(known)["Can be played"] == "every section; 1 can't today (Lead not stored)"
+    assert lines(known)["Extra presses"] == "none, as today"
     assert in_a_sentence(known).startswith(
         "Before the gig, program 1 memory: then every section can be played (1 can't today), with "
     )

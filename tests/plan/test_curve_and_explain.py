@@ -172,6 +172,8 @@ def test_bank_size_and_memory_curves() -> None:
     assert [point.moves for point in banks.points] == [4, 2]
     memories = moves_curve(rig, "memories", free, values=[1, 2])
     assert [point.moves for point in memories.points] == [4, 2]
+    usual = moves_curve(rig, "bank_size", free)
+    assert [point.value for point in usual.points] == [1, 2, 3, 4]
 
 
 @pytest.mark.parametrize(

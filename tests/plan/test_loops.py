@@ -18,6 +18,8 @@ from rigtui.moves import count_setlist, count_song
 from rigtui.plan.ask.goal import FIRST
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, PlanError, Status
+from rigtui.plan.loops.designs import SearchOutcome
+from rigtui.plan.loops.search import LoopSearch
 from rigtui.plan.whole.loops import plan_loops
 
 
@@ -247,6 +249,24 @@ def test_against_all_layouts_thoroughly() -> None:
     """The same on thousands of rigs."""
     ends = [check(seed) for seed in range(10_000, 14_000)]
     assert ends.count("open") <= 40
+
+
+def test_the_layout_that_is_known_to_fit(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where a search finds nothing, the layout that proves a plan possible is the plan, whole."""
+    ends = []
+    for seed in range(60):
+        rig, asked = drawn(seed)
+        searched = plan_loops(rig, asked)
+        with monkeypatch.context() as patched:
+            patched.setattr(LoopSearch, "run", lambda search: SearchOutcome())
+            plan = plan_loops(rig, asked)
+        ends.append(plan.status)
+        assert (plan.rig is None) == (searched.rig is None)
+        if plan.rig is not None:
+            check_figures(rig, plan)
+            check_layout(rig, asked, plan)
+            assert plan.parts[0].value >= searched.parts[0].bound
+    assert 20 < ends.count(Status.FEASIBLE) < 60
 
 
 TOGGLED = [seed for seed in range(120) if len(drawn(seed)[0].pedals) < 4]

@@ -17,6 +17,7 @@ from rigtui.model.playable import in_range
 from rigtui.moves import count_kind, count_setlist, count_song
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError
+from rigtui.plan.route import walk
 from rigtui.plan.route.planner import evening_walk, least_held, plan_route, song_walk
 from rigtui.plan.verdict.mapping import mapped_anew
 from rigtui.plan.words.mapping import change_lines
@@ -137,6 +138,15 @@ def check_sounds(before, after) -> None:
 def test_song_walks(data: Data) -> None:
     """A song's walk has exactly its least moves, and played press by press it sounds right."""
     check_song_walk(data)
+
+
+@settings(max_examples=150, suppress_health_check=list(HealthCheck))
+@given(rigs(most_songs=2))
+def test_walks_leave_out_states_that_cannot_win(data: Data) -> None:
+    """However few states there are: a walk has its least moves all the same."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(walk, "_CROWD", 0)
+        check_song_walk(data)
 
 
 @some

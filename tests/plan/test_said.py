@@ -6,8 +6,10 @@ import pytest
 from rigs_made import make_rig, preset, section, song, switcher
 
 from rigtui.plan.ask.evening import evening_of
-from rigtui.plan.ask.result import Clashing, Conflict, Figures, Plan, Status
+from rigtui.plan.ask.question import Question
+from rigtui.plan.ask.result import Clashing, Conflict, Figures, Plan, Proof, Status
 from rigtui.plan.words.conflict import conflict_words
+from rigtui.plan.words.notes import notes
 from rigtui.plan.words.steps import steps
 
 
@@ -45,3 +47,18 @@ def test_a_sound_that_clashes_is_named_with_the_sections_that_want_it() -> None:
         "Clean (drive off): S0, sections 1 and 2; S1, section 2 (Out); S2, section 1 (Verse); "
         "and 2 more songs"
     )
+
+
+@pytest.mark.parametrize(("kind", "whole", "said"), [
+    ("loops", 4, True), ("loops", 5, False), ("all", 4, False),
+])  # fmt: skip
+def test_loops_that_are_best_without_bank_steps(kind: str, whole: int, said: bool) -> None:
+    """Loops proved by themselves, the plan not: the player hears what would weigh both."""
+    rig = make_rig(songs=[song("low-fen", "a", "a")], presets=[preset("a", memory=1)])
+    before = Figures(moves=5, set_up_moves=1, worst_change=1, on_the_beat_worst=1)
+    plan = Plan(
+        kind, Status.FEASIBLE, before, rig, before, bound=whole,
+        parts=(Proof("loops", "moves", 3, 3),),
+    )  # fmt: skip
+    told = "the loops are proved best with bank steps aside; `all` weighs bank steps too"
+    assert (told in notes(rig, plan, Question(kind))) == said

@@ -96,6 +96,11 @@ def test_lines_outside_sections_are_a_verse() -> None:
     assert draft.notes == ("2 passages outside any section: taken as Verse, as the format has it",)
 
 
+def test_a_comment_in_the_midst_of_a_passage_begins_another() -> None:
+    """No empty line need stand between them."""
+    assert names("{title: T}\nla\n{comment: Bridge}\nla la") == ["Verse", "Bridge"]
+
+
 def test_comments_are_kept() -> None:
     """With the section that they stand in, in the song's note."""
     read = song("{c: slow}\n\n{sov: A}\n{ci: softly}\nla\n{eov}\n{highlight: louder}\n{chorus}\n")
