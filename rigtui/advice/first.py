@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Generator, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from rigtui.advice.counted import counted
-from rigtui.advice.proposals import Asked, proposals
 from rigtui.advice.remedy import Proposal, Remedy, findings_gone
 from rigtui.checks import Finding
 from rigtui.checks.all_moves import finished
@@ -20,6 +20,9 @@ from rigtui.model.rig import Rig
 from rigtui.moves.boards import board_of
 from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.result import PlanError
+
+if TYPE_CHECKING:
+    from rigtui.advice.proposals import Asked
 
 MOST = 5
 MOST_TRIED = 24
@@ -75,6 +78,8 @@ def do_first_in_pieces(
     most = min(MOST_TRIED, MOST_SECTIONS // max(1, size))
     if most < FEWEST_TRIED:
         return First((), ("anything; rigtui plan all and rigtui plan compromise do",))
+    from rigtui.advice.proposals import Asked, proposals  # with numpy: only to try something
+
     asked = Asked(rig, evening, tuple(findings))
     remedies: list[Remedy] = []
     tried = 0

@@ -3,56 +3,42 @@
 from __future__ import annotations
 
 from collections.abc import Generator
-from typing import NamedTuple, TypeVar
+from typing import TypeVar
 
 from rigtui.model import Rig
 from rigtui.model.remembered import Remembered
-from rigtui.moves import evening_as_written, extra_presses_as_written, moves_as_written
+from rigtui.moves import Asked, asked_as_written, moves_as_written
 
 ResultT = TypeVar("ResultT")
 
 
-class AllMoves(NamedTuple):
-    """Over every setlist; over every song while there is no setlist."""
-
-    in_songs: int
-    set_up: int
-    extra_presses: int
-
-
-def all_moves(rig: Rig) -> AllMoves:
+def all_moves(rig: Rig) -> Asked:
     """Count every setlist as written, or every song where there is no setlist."""
     return finished(all_moves_in_pieces(rig))
 
 
-def all_moves_in_pieces(rig: Rig) -> Generator[None, None, AllMoves]:
+def all_moves_in_pieces(rig: Rig) -> Generator[None, None, Asked]:
     """Do the same step by step, so that a screen stays awake."""
-    counted: list[AllMoves] = _counted.get((rig,), list)  # many rules weigh against the same rig
+    counted: list[Asked] = _counted.get((rig,), list)  # many rules weigh against the same rig
     if not counted:
         counted.append((yield from _counting(rig)))
     return counted[0]
 
 
-_counted: Remembered[list[AllMoves]] = Remembered(4)
+_counted: Remembered[list[Asked]] = Remembered(4)
 
 
-def _counting(rig: Rig) -> Generator[None, None, AllMoves]:
+def _counting(rig: Rig) -> Generator[None, None, Asked]:
     played = {song_id for setlist in rig.setlists for song_id in setlist.song_ids}
     for song in rig.songs:
         if not rig.setlists or song.id in played:
             moves_as_written(rig, song)
             yield
-    extra = {song.id: extra_presses_as_written(rig, song) for song in rig.songs}
     if not rig.setlists:
-        moves = sum(moves_as_written(rig, song) for song in rig.songs)
-        return AllMoves(moves, 0, sum(extra.values()))
-    total = AllMoves(0, 0, 0)
+        return asked_as_written(rig, ())
+    total = Asked(0, 0, 0, 0)
     for setlist in rig.setlists:
-        moves, set_up = evening_as_written(rig, setlist)
-        extra_presses = sum(extra.get(song_id, 0) for song_id in setlist.song_ids)
-        total = AllMoves(
-            total.in_songs + moves, total.set_up + set_up, total.extra_presses + extra_presses
-        )
+        total = Asked(*map(sum, zip(total, asked_as_written(rig, [setlist]))))
         yield
     return total
 

@@ -6,11 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from rigtui.checks.all_moves import all_moves
 from rigtui.checks.difference import Difference, difference
 from rigtui.checks.engine import check
 from rigtui.model import Rig
 from rigtui.model.presets_used import distinct_presets
-from rigtui.moves import asked_as_written
 
 
 class Burden(NamedTuple):
@@ -25,7 +25,7 @@ class Burden(NamedTuple):
 
 def burden_of(rig: Rig) -> Burden:
     """Count what a rig asks of its player."""
-    asked = asked_as_written(rig, rig.setlists)
+    asked = all_moves(rig)
     known = {preset.id for preset in rig.presets}
     used = {section.preset for song in rig.songs for section in song.sections if section.preset}
     return Burden(

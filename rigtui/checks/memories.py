@@ -161,7 +161,7 @@ def _twin(view: RigView, preset: Preset, other: Preset) -> Hit:
         f"{_unlike(preset, other)}"
     )
     if _banks_apart(view, preset, other):
-        saved = all_moves(merge(view.rig)).in_songs - all_moves(view.rig).in_songs
+        saved = all_moves(merge(view.rig)).moves - all_moves(view.rig).moves
         if saved > 0:
             over = "over every setlist" if view.rig.setlists else "over every song"
             message += f"; in a bank of its own it saves {count(saved, 'move')} {over}"

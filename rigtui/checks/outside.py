@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Generator, Iterator
 from functools import partial
 
-from rigtui.checks.all_moves import AllMoves, all_moves_in_pieces
+from rigtui.checks.all_moves import all_moves_in_pieces
 from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.words import named
 from rigtui.model import Pedal, Preset, Rig, Song
@@ -14,6 +14,7 @@ from rigtui.model.edits.outside import TakenOut, take_outside
 from rigtui.model.places import place_at
 from rigtui.model.remembered import Remembered
 from rigtui.model.text import count, listed, number_text
+from rigtui.moves import Asked
 
 
 def _move_outside(view: RigView) -> Iterator[Hit | None]:
@@ -63,14 +64,14 @@ def _hit(
     if view.rig.songs:
         message += f"; {_cost(view.rig, old, new)}"
     short = _short_of_memories(view, now)
-    if not short and new.in_songs > old.in_songs:
+    if not short and new.moves > old.moves:
         message += "; there are memories enough, so this only helps if you want one for more sounds"
     return Hit(
         place_at("pedals", pedal.id),
         message,
         Fix(f"take {named(pedal)} out of loop {number}", partial(take_outside, pedal_id=pedal.id)),
         severity="warning" if short else None,
-        rank=(-freed, new.in_songs + new.set_up - old.in_songs - old.set_up),
+        rank=(-freed, new.moves + new.set_up_moves - old.moves - old.set_up_moves),
     )
 
 
@@ -97,14 +98,14 @@ def _together(view: RigView, taken: TakenOut) -> str:
     return f"{'; '.join(groups)} become one" + (" each" if len(groups) > 1 else "")
 
 
-def _cost(rig: Rig, old: AllMoves, new: AllMoves) -> str:
+def _cost(rig: Rig, old: Asked, new: Asked) -> str:
     over = "over every setlist" if rig.setlists else "over every song"
     said = [
         _difference(old.extra_presses, new.extra_presses, "extra press", "extra presses"),
-        _difference(old.in_songs, new.in_songs, "move", "moves"),
+        _difference(old.moves, new.moves, "move", "moves"),
     ]
     if rig.setlists:
-        said.append(_difference(old.set_up, new.set_up, "set-up move", "set-up moves"))
+        said.append(_difference(old.set_up_moves, new.set_up_moves, "set-up move", "set-up moves"))
     return f"{over} {listed(said)}"
 
 

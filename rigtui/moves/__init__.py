@@ -11,7 +11,6 @@ from rigtui.moves.count import (
     count_song,
     count_songs,
     evening_as_written,
-    extra_presses_as_written,
     moves_as_written,
 )
 from rigtui.moves.figures import Asked, Change, SetlistCount, SetUp, SongCount
@@ -35,7 +34,6 @@ __all__ = [
     "count_song",
     "count_songs",
     "evening_as_written",
-    "extra_presses_as_written",
     "moves_as_written",
     "on_the_beat",
 ]

@@ -166,11 +166,6 @@ def moves_as_written(rig: Rig, song: Song) -> int:
     return _alone(board_of(rig), song).moves
 
 
-def extra_presses_as_written(rig: Rig, song: Song) -> int:
-    """The extra presses of `count_song` alone."""
-    return _alone(board_of(rig), song).extra_presses
-
-
 def _alone(board: Board, song: Song) -> SongWritten:
     """A song that starts set up on its first section, as written."""
     known = board.written.get(id(song))

@@ -13,7 +13,6 @@ from rigtui.moves import (
     count_song,
     count_songs,
     evening_as_written,
-    extra_presses_as_written,
     moves_as_written,
 )
 
@@ -24,14 +23,11 @@ def test_songs_and_evenings_as_written(data: Data) -> None:
     """Before and after the whole count is known, the figures are the same."""
     rig = rig_from_data(data)
     alone = [moves_as_written(rig, song) for song in rig.songs]
-    extra = [extra_presses_as_written(rig, song) for song in rig.songs]
     evening = evening_as_written(rig, rig.setlists[0])
     assert alone == [count_song(rig, song).moves for song in rig.songs]
-    assert extra == [count_song(rig, song).extra_presses for song in rig.songs]
     counted = count_setlist(rig, rig.setlists[0])
     assert evening == (counted.moves, counted.set_up_moves)
     assert alone == [moves_as_written(rig, song) for song in rig.songs]
-    assert extra == [extra_presses_as_written(rig, song) for song in rig.songs]
     assert evening == evening_as_written(rig, rig.setlists[0])
 
 
