@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
@@ -13,6 +14,8 @@ from rigtui.paper.drawing import Drawing
 
 BOX = "[ ]"
 """A box to tick, as plain text has it."""
+APART, CROWDED = "; ", " !"
+"""Between the pieces of a cell, and the end of a piece to be seen first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +38,10 @@ class Column:
     """One column of a table."""
 
     head: str
-    look: Literal["", "big", "under", "boxes"] = ""
+    look: Literal["", "big", "under", "boxes", "lead", "pieces"] = ""
     """In a big table: big type, ordinary type beside it, or ordinary type in lines under the row.
-    Boxes to tick are never broken over lines."""
+    Boxes to tick are never broken over lines. Of pieces, which `pieces` takes apart, the crowded
+    ones are bold and in a box; a bold lead stands in the same lines before them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +62,14 @@ def trimmed(table: Table) -> Table:
     columns = tuple(table.columns[at] for at in kept)
     rows = tuple(tuple(row[at] for at in kept) for row in table.rows)
     return replace(table, columns=columns, rows=rows)
+
+
+def pieces(cell: str) -> Iterator[tuple[str, bool]]:
+    """Take a cell apart; yield each piece, and whether it is crowded."""
+    *firsts, last = cell.split(APART)
+    for piece in firsts:
+        yield piece + APART.rstrip(), piece.endswith(CROWDED)
+    yield last, last.endswith(CROWDED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +99,8 @@ class Part:
     new_page: bool = False
     big: bool = False
     """To be read from a distance."""
+    dense: bool = False
+    """Set with little white, so that its type can be larger."""
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from math import cos, pi, sin
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +33,17 @@ class Stroke:
     to_y: float
     width: float = 0.5
     dashed: bool = False
+
+
+_SIDES = 24
+"""A ring is drawn with so many straight strokes: every format has those."""
+
+
+def ring(x: float, y: float, radius: float, width: float = 0.8) -> tuple[Stroke, ...]:
+    """A circle about a point."""
+    turns = (2 * pi * at / _SIDES for at in range(_SIDES + 1))
+    points = [(x + radius * cos(turn), y + radius * sin(turn)) for turn in turns]
+    return tuple(Stroke(*start, *end, width) for start, end in pairwise(points))
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,17 +16,29 @@ from rigtui.model.text import listed
 from rigtui.moves import Change, Presses, SetUp, count_kind, count_setlist, count_song
 from rigtui.moves.guitars import Guitars
 from rigtui.moves.words import presses_in_words
-from rigtui.paper.content import Block, Column, Para, Part, Sheet, Table, day_in_words, trimmed
+from rigtui.paper.banks_picture import banks_picture
+from rigtui.paper.content import (
+    APART,
+    CROWDED,
+    Block,
+    Column,
+    Para,
+    Part,
+    Sheet,
+    Table,
+    day_in_words,
+    trimmed,
+)
 from rigtui.paper.words import UNSTORED, banks_shown, hands_of, place_of, song_tempo
 
 ORDER = (
     Column("no."),
-    Column("song, tempo"),
-    Column("feet"),
+    Column("song, tempo", "lead"),
+    Column("feet", "pieces"),
     Column("before it", "under"),
     Column("hands", "under"),
 )  # fmt: skip
-START, ARROW, EACH, APART = "start ", " → ", "each ", "; "
+START, ARROW, EACH = "start ", "→", "each "
 _NUMBER = re.compile(r"\s*\d+$")
 _TIMES = {1: "1st", 2: "2nd", 3: "3rd"}
 
@@ -72,32 +84,12 @@ def _sets(rig: Rig, setlist: Setlist) -> Iterator[Part]:
 
 def _set(rig: Rig, set_row: Set, at: int, rows: tuple[tuple[str, ...], ...]) -> Part:
     title = set_title(set_row, at)
-    blocks: list[Block] = [*banks_table(rig), Para(_legend(rig), "small")]
+    blocks: list[Block] = [*banks_picture(rig), Para(_legend(rig), "small")]
     if rows:
         blocks.append(trimmed(Table(f"Songs of {title}", ORDER, rows)))
     else:
         blocks.append(Para("No songs yet."))
-    return Part(tuple(blocks), title, new_page=at > 0)
-
-
-def banks_table(rig: Rig) -> list[Table]:
-    """The row of footswitches, bank by bank, with what each recalls."""
-    switcher = rig.switcher
-    if switcher is None:
-        return []
-    held: dict[int, str] = {}
-    for preset in rig.presets:
-        for memory in preset.memories:
-            held.setdefault(memory, preset.label)
-    switches = range(1, switcher.bank_size + 1)
-    columns = (Column("bank"), *(Column(f"switch {nth}") for nth in switches))
-    rows = []
-    for bank, room in enumerate(switcher.rooms):
-        names = [held.get(bank * switcher.bank_size + nth, UNSTORED) for nth in range(1, room + 1)]
-        names += [""] * (switcher.bank_size - room)
-        if any(name not in ("", UNSTORED) for name in names):
-            rows.append((str(bank + 1) if switcher.banks > 1 else "", *names))
-    return [trimmed(Table("What each footswitch recalls", columns, tuple(rows)))] if rows else []
+    return Part(tuple(blocks), title, new_page=at > 0, dense=True)
 
 
 def _legend(rig: Rig) -> str:
@@ -105,8 +97,8 @@ def _legend(rig: Rig) -> str:
     many = switcher is not None and switcher.banks > 1
     press = "2/3: bank 2, switch 3" if many else "3: switch 3"
     return (
-        f"{press}. each: every section of that name. Not listed: no press. !: more on one beat "
-        "than you allow."
+        f"{press}. Each: all of that name. Not listed: no press. Boxed, !: more on one beat than "
+        "you allow."
     )
 
 
@@ -125,8 +117,16 @@ def _song(rig: Rig, song: Song, set_up: SetUp, bank: int) -> tuple[str, str, int
         lines.append(SetLine(*names[at], _feet(rig, section, change, banks[at]),
                           hands_of(rig, section, before)))  # fmt: skip
     feet = folded([(line.name, line.base, line.feet) for line in lines], skip_first=True)
-    hands = folded([(line.name, line.base, line.hands) for line in lines])
-    return APART.join((f"{START}{start}", *feet)), APART.join(hands), banks[-1]
+    return APART.join((f"{START}{start}", *feet)), _hands(lines), banks[-1]
+
+
+def _hands(lines: list[SetLine]) -> str:
+    """What the hands do, each thing once, after the sections that it is for."""
+    told = folded([(line.name, line.base, line.hands) for line in lines])
+    places: dict[str, list[str]] = {}
+    for where, what in (said.split(ARROW, 1) for said in told):
+        places.setdefault(what, []).append(where)
+    return APART.join(f"{', '.join(where)}: {what}" for what, where in places.items())
 
 
 def _names(song: Song) -> list[tuple[str, str]]:
@@ -168,7 +168,7 @@ def folded(lines: list[tuple[str, str, str]], skip_first: bool = False) -> Itera
 
 def _feet(rig: Rig, section: Section, change: Change, bank: int) -> str:
     where = _where(rig, section, bank) if count_kind(change.presses, "switch") else ""
-    mark = "!" if change.on_the_beat > rig.player.moves_allowed else ""
+    mark = CROWDED.strip() if change.on_the_beat > rig.player.moves_allowed else ""
     return _joined(where, _besides(rig, section, change.presses), mark)
 
 
@@ -191,7 +191,7 @@ def _where(rig: Rig, section: Section, bank: int) -> str:
     differs = [f"without {listed(map(label, near.missing))}"] if near.missing else []
     differs += [f"with {listed(map(label, near.too_many))}"] if near.too_many else []
     place = f"{place_of(rig, near.preset, bank)} {near.preset.label}"
-    return " ".join([f"no memory: nearest is {place}", *differs])
+    return " ".join([f"no memory: nearest {place}", *differs])
 
 
 def _besides(rig: Rig, section: Section, presses: Presses) -> str:

@@ -4,13 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import NamedTuple
 
-from rigtui.paper.content import BOX, Block, Column, Heading, Lines, Para, Part, Picture, Table
+from rigtui.paper.content import (
+    BOX,
+    Block,
+    Column,
+    Heading,
+    Lines,
+    Para,
+    Part,
+    Picture,
+    Table,
+    pieces,
+)
 from rigtui.paper.drawing import Drawing, Label, Stroke
 from rigtui.sheets.columns import share_out
 from rigtui.sheets.paging import Group
-from rigtui.sheets.sizes import PLAIN_POINTS, Type
-from rigtui.sheets.strips import ASCENT, NARROWEST, Strip, Words, broken
+from rigtui.sheets.sizes import DENSE_SMALL, PLAIN_POINTS, Type
+from rigtui.sheets.strips import ASCENT, NARROWEST, Strip, Words, broken, in_pieces
 from rigtui.sheets.typeface import Typesetter
 
 LEADING, BIG_LEADING = 1.25, 1.12
@@ -19,6 +32,7 @@ PAD = 4.0
 """Room on either side of what stands in a table."""
 ROW_PAD = 2.2
 """Room above what stands in a row."""
+
 BIG_PAD = 0.14
 """Room on all sides of big type, as a share of its size."""
 EASY_SQUEEZE = 0.8
@@ -32,6 +46,21 @@ SHADE = 0.9
 MOST_HEADLINE = 24.0
 """Points above which a headline is not larger than what is under it."""
 TICK_BOX = "☐"
+
+
+class Look(NamedTuple):
+    """How a table is set."""
+
+    leading: float = LEADING
+    row_pad: float = ROW_PAD
+    small: float = SMALL
+    """Size of what stands under a row, as a share of what is in it."""
+    narrow: float = 1.0
+    """Width of the letters; 1 is their own."""
+
+
+USUAL, DENSE = Look(), Look(1.14, 1.6, DENSE_SMALL, 0.88)
+"""The dense look leaves little white; its letters are about as wide as a condensed cut's."""
 
 
 @dataclass
@@ -64,7 +93,10 @@ class Setting:
         if part.title:
             strips += self._heading(part.title, headline(self.type.body, 1.4), 0, part.big)
         for block in part.blocks:
-            strips += self._block(block, part.big, squeeze)
+            if part.dense and isinstance(block, Table):
+                strips += self._table(block, DENSE)
+            else:
+                strips += self._block(block, part.big, squeeze)
         return strips
 
     def _again(self, title: str) -> Strip | None:
@@ -77,15 +109,15 @@ class Setting:
 
     def lines(
         self, text: str, size: float, x: float = 0.0, room: float | None = None, bold: bool = False,
-        grey: float = 0.0, leading: float = LEADING, squeeze: float = 1.0,
+        grey: float = 0.0, leading: float = LEADING, squeeze: float = 1.0, narrow: float = 1.0,
     ) -> tuple[list[Words], float]:  # fmt: skip
         """Set a text in lines one under the other; return them and the height that they take."""
         face = self.letters.face(bold)
         width = self.width - x if room is None else room
-        lines = broken(self.letters.printable(text), width, face, size, squeeze)
+        lines = broken(self.letters.printable(text), width / narrow, face, size, squeeze)
         words = [
-            Words(x, size * (ASCENT + leading * at), line, size, bold, narrow, grey)
-            for at, (line, narrow) in enumerate(lines)
+            Words(x, size * (ASCENT + leading * at), line, size, bold, tight * narrow, grey)
+            for at, (line, tight) in enumerate(lines)
         ]
         return words, size * leading * len(lines)
 
@@ -116,7 +148,9 @@ class Setting:
                     text, self.type.big if big else headline(body, 1.2), 1, big
                 )
             case Para(text=text, look="small"):
-                yield from self.flow(text, min(body, self.type.body) * SMALL, PAD, grey=0.27)
+                yield from self.flow(
+                    text, min(body, self.type.body, PLAIN_POINTS) * SMALL, PAD, grey=0.27
+                )
             case Para(text=text, look=look):
                 yield from self.flow(
                     text, body, PAD, bar=look == "caution", bold=look == "strong"
@@ -152,14 +186,14 @@ class Setting:
 
     def _label(self, label: Label, scale: float) -> Words:
         text, size = self.letters.printable(label.text), label.size * scale
-        wide = self._wide(text, size, label.bold)
+        wide = self.wide(text, size, label.bold)
         squeeze = min(1.0, label.room * scale / wide) if wide else 1.0
         x = label.x * scale - wide * squeeze / 2 * label.middle
         return Words(x, label.base * scale, text, size, label.bold, squeeze)
 
     # Tables
 
-    def _table(self, table: Table) -> Iterator[Strip]:
+    def _table(self, table: Table, look: Look = USUAL) -> Iterator[Strip]:
         beside = [at for at, column in enumerate(table.columns) if column.look != "under"]
         sizes = [self.type.body] * len(beside)
         widths = self._known_widths.get(table.columns)
@@ -171,27 +205,70 @@ class Setting:
         yield head
         for at, row in enumerate(table.rows):
             strong = at in table.strong
-            words, height, x = [], 0.0, 0.0
+            words, frames, height, x, lead = [], [], 0.0, 0.0, ""
             for place, size, width in zip(beside, sizes, widths):
-                boxes = table.columns[place].look == "boxes"
-                text = row[place].replace(BOX, TICK_BOX) if boxes else row[place]
-                some, tall = self.lines(text, size, x + PAD, width - 2 * PAD, strong)
-                words += [replace(word, base=word.base + ROW_PAD) for word in some]
+                kind, text = table.columns[place].look, row[place]
+                if kind == "lead":
+                    lead = text
+                    continue  # its column is the next one's as well
+                boxed: list[int] = []
+                if kind == "pieces":
+                    some, tall, boxed = self._pieces(lead, text, size, x, look)
+                else:
+                    text = text.replace(BOX, TICK_BOX) if kind == "boxes" else text
+                    some, tall = self.lines(
+                        text, size, x + PAD, width - 2 * PAD, strong,
+                        leading=look.leading, narrow=look.narrow,
+                    )  # fmt: skip
+                some = [replace(word, base=word.base + look.row_pad) for word in some]
+                frames += [stroke for at in boxed for stroke in self._box(some[at])]
+                words += some
                 height, x = max(height, tall), x + width
-            some, tall = self._under(table, row, self.type.body * SMALL, PAD, strong)
-            words += [replace(word, base=word.base + ROW_PAD + height) for word in some]
-            yield self._row(words, height + tall + 1.5 * ROW_PAD, strong, head)
+            small = self.type.body * look.small
+            some, tall = self._under(table, row, small, PAD, strong, look.narrow)
+            words += [replace(word, base=word.base + look.row_pad + height) for word in some]
+            yield self._row(words, height + tall + 1.5 * look.row_pad, strong, head, frames)
+
+    def _pieces(
+        self, lead: str, text: str, size: float, x: float, look: Look
+    ) -> tuple[list[Words], float, list[int]]:
+        """Set a lead and pieces up to the edge; return the places of what is crowded as well."""
+        told = [(lead, True, 0)] if lead else []
+        told += [(piece, crowded, at) for at, (piece, crowded) in enumerate(pieces(text), 1)]
+        told = [(self.letters.printable(piece), bold, at) for piece, bold, at in told]
+        room = (self.width - x - 2 * PAD) / look.narrow
+        runs, count = in_pieces(told, room, self.letters.face, size)
+        words = [
+            replace(
+                run.words,
+                x=x + PAD + run.words.x * look.narrow,
+                base=size * (ASCENT + look.leading * run.line),
+                squeeze=run.words.squeeze * look.narrow,
+            )
+            for run in runs
+        ]
+        boxed = [at for at, run in enumerate(runs) if run.piece and run.words.bold]
+        return words, size * look.leading * count, boxed
+
+    def _box(self, words: Words) -> list[Stroke]:
+        """A box round some words, clear of their letters."""
+        wide = self.wide(words.text, words.size, words.bold) * words.squeeze
+        left, right = words.x - 1.5, words.x + wide + 1.5
+        top, bottom = words.base - words.size * 0.83, words.base + words.size * 0.27
+        corners = ((left, top), (right, top), (right, bottom), (left, bottom), (left, top))
+        return [Stroke(*start, *end, 0.8) for start, end in pairwise(corners)]
 
     def _under(
-        self, table: Table, row: tuple[str, ...], size: float, pad: float, bold: bool
-    ) -> tuple[list[Words], float]:
+        self, table: Table, row: tuple[str, ...], size: float, pad: float, bold: bool,
+        narrow: float = 1.0,
+    ) -> tuple[list[Words], float]:  # fmt: skip
         """Set what stands in lines under a row, each after the head of its column."""
         details = [
             f"{column.head}: {cell}"
             for column, cell in zip(table.columns, row)
             if column.look == "under" and cell
         ]
-        return self._details(details, size, pad, bold)
+        return self._details(details, size, pad, bold, narrow)
 
     def _big_table(self, table: Table, squeeze: float) -> Iterator[Strip]:
         """Set the big cells of a row side by side on one baseline, and details under them."""
@@ -222,22 +299,25 @@ class Setting:
             yield self._row(words, height + tall + pad / 2, strong, head)
 
     def _details(
-        self, details: Sequence[str], size: float, pad: float, bold: bool
+        self, details: Sequence[str], size: float, pad: float, bold: bool, narrow: float
     ) -> tuple[list[Words], float]:
         """Set details one behind the other in lines, none of them over the end of a line."""
         words: list[Words] = []
         height, x, line = 0.0, pad, size * LEADING
         for text in details:
-            wide = self._wide(self.letters.printable(text), size, bold)
+            wide = self.wide(self.letters.printable(text), size, bold) * narrow
             if x > pad and x + wide > self.width - pad:
                 height, x = height + line, pad
-            some, tall = self.lines(text, size, x, self.width - pad - x, bold)
+            some, tall = self.lines(text, size, x, self.width - pad - x, bold, narrow=narrow)
             words += [replace(word, base=word.base + height) for word in some]
             height, x = height + tall - line, x + wide + size
         return words, height + line * bool(details)
 
-    def _row(self, words: Sequence[Words], height: float, strong: bool, head: Strip) -> Strip:
-        strokes = (Stroke(0, 0, self.width, 0),)
+    def _row(
+        self, words: Sequence[Words], height: float, strong: bool, head: Strip,
+        frames: Sequence[Stroke] = (),
+    ) -> Strip:  # fmt: skip
+        strokes = (Stroke(0, 0, self.width, 0), *frames)
         return Strip(height, tuple(words), strokes, "row", SHADE if strong else 1.0, head=head)
 
     def _head(self, columns: Sequence[Column], widths: Sequence[float], pad: float) -> Strip:
@@ -261,16 +341,17 @@ class Setting:
         wanted, needed = [], []
         for place, size in zip(places, sizes):
             column = tables[0].columns[place]
-            whole = [self._wide(column.head, self.type.body * SMALL, False)]
+            whole = [self.wide(column.head, self.type.body * SMALL, False)]
             words = list(whole)
             for table in tables:
                 for at, row in enumerate(table.rows):
                     bold = (spread and at in table.strong) or _is_bold(column, row[place])
                     for line in self.letters.printable(row[place]).split("\n"):
-                        whole.append(self._wide(line, size, bold))
-                        words += [self._wide(word, size, bold) for word in line.split(" ")]
+                        whole.append(self.wide(line, size, bold))
+                        words += [self.wide(word, size, bold) for word in line.split(" ")]
+            least = max(whole if column.look == "boxes" else words) + 2 * pad + 0.5
             wanted.append(max(whole) + 2 * pad + 0.5)
-            needed.append(max(whole if column.look == "boxes" else words) + 2 * pad + 0.5)
+            needed.append(least)
         widths = share_out(self.width, wanted, needed)
         left = self.width - sum(widths)
         if spread:
@@ -278,7 +359,8 @@ class Setting:
             return [width + left * width / total for width in widths]
         return [*widths[:-1], widths[-1] + left]
 
-    def _wide(self, text: str, size: float, bold: bool) -> float:
+    def wide(self, text: str, size: float, bold: bool) -> float:
+        """Return how wide a text is, in points."""
         return self.letters.face(bold).width(text, size)
 
 

@@ -8,7 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigtui.paper.content import BOX, Block, Heading, Lines, Para, Part, Picture, Sheet, Table
+from rigtui.paper.content import (
+    BOX,
+    Block,
+    Heading,
+    Lines,
+    Para,
+    Part,
+    Picture,
+    Sheet,
+    Table,
+    pieces,
+)
 from rigtui.sheets.sizes import CAP_HEIGHT, Paper, Type, type_for
 from rigtui.sheets.svg import marked_up, svg
 from rigtui.sheets.words import made_on
@@ -40,7 +51,6 @@ def html(sheet: Sheet, paper: Paper = "a4", distance_m: float | None = None) -> 
 <header>
 <h1>{marked_up(sheet.title)}</h1>
 <p>{marked_up(sheet.subtitle)}</p>
-<p class="small">{made_on(sheet)}</p>
 </header>
 <main>
 {body}
@@ -71,6 +81,7 @@ th {{ font-weight: normal; }}
 thead th {{ background: {SHADE}; }}
 .strong, .strong > *, .strong > tr > * {{ font-weight: bold; }}
 tr.strong > *, tbody.strong > tr > * {{ background: {SHADE}; }}
+.pieces strong {{ border: 1px solid {INK}; padding: 0 .15em; }}
 .boxes {{ white-space: nowrap; }}
 .far h3, .far tbody .big {{ font-size: {type_.big:.1f}pt; line-height: 1.15; }}
 .far h3 {{ font-weight: bold; margin: .4em 0 0; }}
@@ -153,10 +164,15 @@ def _table(table: Table, big: bool) -> Iterator[str]:
 
 def _cell(table: Table, row: tuple[str, ...], at: int, first: bool) -> str:
     column = table.columns[at]
-    css: list[str] = [column.look] if column.look in ("big", "boxes") else []
+    css: list[str] = [column.look] if column.look in ("big", "boxes", "pieces") else []
     css += ["press"] if column.head == "press" and not row[at].startswith("(") else []
     names = f' class="{" ".join(css)}"' if css else ""
     text = marked_up(row[at])
+    if column.look == "pieces":
+        text = " ".join(
+            f"<strong>{marked_up(piece)}</strong>" if crowded else marked_up(piece)
+            for piece, crowded in pieces(row[at])
+        )
     if column.look == "boxes":
         text = text.replace(BOX, TICK_BOX)
     return f'<th scope="row"{names}>{text}</th>' if first else f"<td{names}>{text}</td>"

@@ -6,7 +6,7 @@ revision, the day, its number, and how large the type is.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from io import BytesIO
 
 from reportlab.pdfgen.canvas import Canvas
@@ -16,7 +16,7 @@ from rigtui.model.text import visible
 from rigtui.paper.content import Sheet, Table
 from rigtui.sheets.blocks import LEADING, PAD, Setting, headline
 from rigtui.sheets.paging import Group, Page, paged
-from rigtui.sheets.sizes import PAPERS, POINTS_IN_MM, Paper, Type, type_for
+from rigtui.sheets.sizes import PAPERS, PLAIN_POINTS, POINTS_IN_MM, Paper, Type, type_for
 from rigtui.sheets.strips import Strip, Words, broken
 from rigtui.sheets.typeface import BOLD, REGULAR, Typesetter
 from rigtui.sheets.words import made_on
@@ -27,7 +27,7 @@ BOTTOM = 17 * POINTS_IN_MM
 """Margins; the footer stands in the lower one, outside what desktop printers leave blank."""
 FOOT = 8.0
 FOOT_GREY = 0.27
-_FARTHER_M = (0.55, 0.6, 0.65, 0.7, 0.8, 0.9, 1.0, 1.2, 1.4, 1.7, 2.0)
+_FARTHER_M = (0.55, 0.6, 0.62, 0.65, 0.68, 0.7, 0.75, 0.8, 0.9, 1.0, 1.2, 1.4, 1.7, 2.0)
 """Reading distances that a page for each set is tried for, one after the other."""
 
 
@@ -121,13 +121,18 @@ def laid_out(
 
 
 def _title(sheet: Sheet, setting: Setting) -> Group:
+    """The title with the subtitle at its right, or under it where both are too long for that."""
     body = setting.type.body
-    strips = [
-        *setting.flow(sheet.title, headline(body, 1.8), bold=True),
-        *setting.flow(sheet.subtitle, body),
-        *setting.flow(made_on(sheet), min(body, 9.0), after=PAD * 2, grey=FOOT_GREY),
-    ]
-    return Group(tuple(strips))
+    large, small = headline(body, 1.4), min(body, PLAIN_POINTS)
+    over = list(setting.flow(sheet.title, large, bold=True))
+    under = list(setting.flow(sheet.subtitle, small, after=PAD))
+    if len(over) == len(under) == 1 and over[0].words and under[0].words:
+        title, subtitle = over[0].words[0], under[0].words[0]
+        ends = [setting.wide(words.text, words.size, words.bold) for words in (title, subtitle)]
+        if sum(ends) + large <= setting.width:
+            beside = replace(subtitle, x=setting.width - ends[1], base=title.base)
+            return Group((Strip(over[0].height + PAD, (title, beside)),))
+    return Group((*over, *under))
 
 
 @dataclass(frozen=True)

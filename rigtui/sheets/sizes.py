@@ -28,6 +28,8 @@ NEAREST_M, FARTHEST_M = 0.3, 4.0
 """Reading distances that a sheet can be laid out for."""
 SMALLEST_UNDER, UNDER = 9.0, 0.42
 """Type of the details under big type: points at the least, and share of the big type."""
+DENSE_SMALL = 0.72
+"""Type of the hands as a share of that of the feet, where a sheet is set close."""
 PLAIN_POINTS = 10.0
 """Type of what is not big on a sheet that has big type."""
 
@@ -41,6 +43,8 @@ class Type:
     under: float
     body: float
     has_big: bool
+    small: float = 0.0
+    """Of what hands do, where the sheet is set close; 0 where it is not."""
 
     @property
     def statement(self) -> str:
@@ -49,8 +53,15 @@ class Type:
         what = "big type" if self.has_big else "type"
         return (
             f"{what} {size:.1f} pt, capitals {size * CAP_HEIGHT / POINTS_IN_MM:.1f} mm, "
-            f"to be read from {number_text(round(self.distance_m, 2))} m"
+            f"to be read from {number_text(round(self.distance_m, 2))} m" + self._small
         )
+
+    @property
+    def _small(self) -> str:
+        if not self.small:
+            return ""
+        far = self.distance_m * self.small / self.body
+        return f"; hands {self.small:.1f} pt, from {number_text(round(far, 2))} m"
 
 
 def type_for(sheet: Sheet, distance_m: float | None = None) -> Type:
@@ -63,5 +74,6 @@ def type_for(sheet: Sheet, distance_m: float | None = None) -> Type:
     far = SHEET_KINDS[sheet.kind].distance_m if distance_m is None else distance_m
     size = far * 1000 / CAPITALS_IN_DISTANCE * POINTS_IN_MM / CAP_HEIGHT
     if not sheet.big:
-        return Type(far, size, size, size, False)
+        dense = any(part.dense for part in sheet.parts)
+        return Type(far, size, size, size, False, size * DENSE_SMALL * dense)
     return Type(far, size, max(SMALLEST_UNDER, size * UNDER), PLAIN_POINTS, True)

@@ -5,9 +5,9 @@ Measures are points; a strip's words are placed from its upper left corner.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from rigtui.paper.drawing import Stroke
 from rigtui.sheets.typeface import Face
@@ -121,6 +121,54 @@ def broken(
                     line, used = "", 0.0
         lines += [(line, 1.0)] if line else []
     return lines
+
+
+class Run(NamedTuple):
+    """Words of one piece in one line; their baseline is still to be set."""
+
+    words: Words
+    piece: int
+    line: int
+    """From 0."""
+
+
+def in_pieces(
+    pieces: Iterable[tuple[str, bool, int]],
+    room: float,
+    face: Callable[[bool], Face],
+    size: float,
+) -> tuple[list[Run], int]:
+    """Break pieces of a text, which run on in the same lines.
+
+    Args:
+        pieces: Text, whether it is bold, and a number to know it by.
+        room: Width of a line.
+        face: The typeface, bold or not.
+        size: Its type size.
+
+    Returns:
+        The runs of words, and how many lines there are.
+    """
+    runs: list[Run] = []
+    line, end = 0, 0.0
+    for text, bold, piece in pieces:
+        letters = face(bold)
+        blank = letters.width(" ", size)
+        for word in text.split():
+            for part, squeeze in broken(word, room, letters, size):
+                wide = letters.width(part, size) * squeeze
+                gap = blank * (1 if runs and runs[-1].piece == piece else 1.6) if end else 0.0
+                if end and end + gap + wide > room:
+                    line, end, gap = line + 1, 0.0, 0.0
+                last = runs[-1] if gap else None
+                if last is not None and last.piece == piece:
+                    longer = replace(last.words, text=f"{last.words.text} {part}")
+                    runs[-1] = last._replace(words=longer)
+                else:
+                    words = Words(end + gap, 0.0, part, size, bold, squeeze)
+                    runs.append(Run(words, piece, line))
+                end += gap + wide
+    return runs, line + bool(runs)
 
 
 def _squeezed(

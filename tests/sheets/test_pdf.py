@@ -69,7 +69,6 @@ def test_pages_hold_what_the_sheet_says_in_its_order(data: Data) -> None:
         texts = (
             described.title,
             described.subtitle,
-            made_on(described),
             *said(described, TICK_BOX, drawn=True),
         )
         assert "".join(map(words_on, strips(layout(described)))) == "".join(map(printable, texts))
@@ -116,7 +115,6 @@ def test_a_sheet_read_back_is_the_plan(name: str, kind: Any) -> None:
     texts = (
         described.title,
         described.subtitle,
-        made_on(described),
         *said(described, TICK_BOX, drawn=True),
     )
     assert body == "".join(map(bare, texts))

@@ -44,7 +44,7 @@ def read(feet: str, names: list[str]) -> list[str]:
     """
     first, *said = feet.split("; ")
     assert first.startswith("start ")
-    own = dict(line.split(" → ", 1) for line in said)
+    own = dict(line.split("→", 1) for line in said)
     does, turn = [], dict.fromkeys(names, 0)
     for name in names:
         turn[name] += 1
@@ -155,7 +155,7 @@ def test_what_repeats_is_said_once() -> None:
         setlists=[setlist("night", "fen", "lost")],
     )  # fmt: skip
     rows = songs_on(set_sheet(rig, rig.setlists[0], DAY))
-    assert rows[0][2] == "start 1; each Chorus → 2; each Verse → 1; Break → 1; Tag (2nd) → 2"
+    assert rows[0][2] == "start 1; each Chorus→2; each Verse→1; Break→1; Tag (2nd)→2"
     assert rows[1][1:3] == ("lost?", "no such song in the file")
     assert count_setlist(rig, rig.setlists[0]).moves == 5
 
