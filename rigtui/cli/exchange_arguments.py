@@ -58,8 +58,8 @@ import` reads it back as it was.
 """
 _EXPORT_END = """\
 examples:
-  rigtui export rig.toml --csv songs.csv
-  rigtui export rig.toml --csv - --song low-fen     to standard output
+  rigtui export rig.toml -o songs.csv
+  rigtui export rig.toml --song low-fen     to standard output
   rigtui import rig.toml --from songs.csv --in-place --same replace
 
 A file that is there already is replaced only if it is such a table.
@@ -178,12 +178,17 @@ def export() -> Parser:
     """The parser of `rigtui export`."""
     parser = Parser(
         "rigtui export",
-        "rigtui export FILE --csv OUT [--setlist ID | --song ID]",
+        "rigtui export FILE [-o OUT] [--setlist ID | --song ID]",
         _EXPORT,
         _EXPORT_END,
     )
     parser.add_argument("file", metavar="FILE", help="rig file (TOML) to read")
-    parser.add_argument("--csv", metavar="OUT", required=True, help="file to write; - for a pipe")
+    parser.add_argument(
+        "-o",
+        "--output",
+        metavar="OUT",
+        help="file to write to; without it, standard output",
+    )
     scope = parser.add_mutually_exclusive_group()
     scope.add_argument("--setlist", metavar="ID", help="only the songs of this setlist")
     scope.add_argument("--song", metavar="ID", help="only this song")

@@ -27,16 +27,19 @@ def run(arguments: Namespace) -> int:
     try:
         songs = _songs(read[1], arguments)
         text = songs_csv(songs)
-        if arguments.csv == "-":
+        if arguments.output in (None, "-"):
             put_file(text.encode())
             return 0
-        note = write_output(Path(arguments.csv), text.encode(), "such a table", _is_ours)
+        note = write_output(Path(arguments.output), text.encode(), "such a table", _is_ours)
     except (NotThereError, SaveError) as error:
         complain(f"{arguments.file}: {error}")
         return BAD_USAGE
     if note is not None:
-        complain(f"{arguments.csv}: written, but {note}")
-    put(terminal_of(sys.stdout).show(f"Wrote {arguments.csv}: {count(len(songs), 'song')}") + "\n")
+        complain(f"{arguments.output}: written, but {note}")
+    put(
+        terminal_of(sys.stdout).show(f"Wrote {arguments.output}: {count(len(songs), 'song')}")
+        + "\n"
+    )
     return 0
 
 

@@ -71,6 +71,8 @@ def _format(arguments: Namespace) -> str:
         if format is None:
             known = ", ".join(SUFFIXES)
             raise _UsageError(f"{output}: the name says no format; end it in {known}, or --format")
+    if arguments.all and arguments.kind != "rehearsal":
+        raise _UsageError("--all is for the rehearsal sheet: the others leave nothing out")
     format = format or DEFAULT
     if not FORMATS[format].laid_out:
         for name in ("paper", "distance"):
@@ -91,6 +93,8 @@ def _write(source: Source, rig: Rig, format: str, arguments: Namespace) -> None:
     findings = check(rig) if SHEET_KINDS[kind].prints_findings else ()
     remedies = _first(rig, setlist, findings) if kind == "rehearsal" else ()
     sheet = make_sheet(rig, kind, setlist, findings, date.today(), remedies)
+    if arguments.all:
+        sheet = sheet.whole()
     made = render(sheet, format, arguments.paper or "a4", arguments.distance)
     output = arguments.output
     if output in (None, "-"):

@@ -52,7 +52,7 @@ def sheet() -> Parser:
         "rigtui sheet",
         "rigtui sheet [SHEET] FILE [--setlist ID]\n"
         f"                    [--format {'|'.join(FORMATS)}] [-o OUT] [--force] [--record]\n"
-        f"                    [--paper {'|'.join(PAPERS)}] [--distance METRES]",
+        f"                    [--all] [--paper {'|'.join(PAPERS)}] [--distance METRES]",
         _SHEET.format(kinds=_kinds()),
         _SHEET_END.format(scope=_scope()),
     )
@@ -81,6 +81,9 @@ def sheet() -> Parser:
         "--force", action="store_true", help="replace OUT if it is there already (no rig file)"
     )
     parser.add_argument("--record", action="store_true", help="note in FILE that it was printed")
+    parser.add_argument(
+        "--all", action="store_true", help="rehearsal: list everything, not only two pages of it"
+    )
     parser.add_argument(
         "--paper",
         choices=tuple(PAPERS),

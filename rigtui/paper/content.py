@@ -113,14 +113,24 @@ class Sheet:
     parts: tuple[Part, ...]
     day: date
     """The day it is made."""
+    rest: tuple[Part, ...] = ()
+    """What is printed only where all is asked for."""
     advised: int = 0
     """How many of the first parts are advice, which follows from the rest: they do not age it."""
 
     @cached_property
     def revision(self) -> str:
-        """A short mark that is another one as soon as anything printed is; the day is left out."""
-        content = repr((self.kind, self.title, self.subtitle, self.parts[self.advised :]))
+        """A short mark that is another one as soon as anything printed is; the day is left out.
+
+        It is the same with the rest as without.
+        """
+        parts = (*self.parts[self.advised :], *self.rest)
+        content = repr((self.kind, self.title, self.subtitle, parts))
         return hashlib.sha256(content.encode("utf-8", "surrogatepass")).hexdigest()[:7]
+
+    def whole(self) -> Sheet:
+        """The sheet with its rest."""
+        return replace(self, parts=(*self.parts, *self.rest), rest=())
 
     @property
     def big(self) -> bool:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
+from typing import NamedTuple
 
 from rigtui.model import Rig, Setlist
 from rigtui.model.lookup import lookup
@@ -12,13 +14,16 @@ from rigtui.model.places import taken_apart
 from rigtui.model.text import count
 from rigtui.paper.causes import MOST_REHEARSED, ByCause, HardChange, Remark, by_cause, change_at
 from rigtui.paper.cautions import HEARING
-from rigtui.paper.content import BOX, Block, Column, Lines, Para, Part, Sheet, Table
+from rigtui.paper.content import BOX, Column, Lines, Para, Part, Sheet, Table
 from rigtui.paper.words import feet
 
-ROOM = 12
+ROOM = 4
 """Lines to write on."""
+MOST_NAMED, MOST_CAUSES = 8, 6
+"""How much of what can't be played and of the causes is named: two pages have no room for more."""
 MOST_TO_MEND = 200
-"""What can't be played is listed up to here: nobody ticks off more boxes than on a few pages."""
+"""What can't be played is listed up to here where all is asked for: nobody ticks off more boxes
+than on a few pages."""
 CANNOT = (Column("where"), Column("what"), Column("done", "boxes"))
 CHANGES = (
     Column("song"), Column("change"), Column("feet"), Column("on the beat"),
@@ -37,48 +42,62 @@ def rehearsal_sheet(rig: Rig, setlist: Setlist, remarks: Sequence[Remark], day: 
         day: The day it is made.
     """
     subtitle = f"{rig.name}: {count(len(remarks), 'finding')} to look at"
-    caution = Part((Para(HEARING, "caution"),), "Before you turn up")
-    parts = (*rehearsal_parts(rig, remarks), caution)
-    return Sheet("rehearsal", f"Rehearsal: {setlist.label}", subtitle, parts, day)
+    parts, rest = rehearsal_parts(rig, remarks)
+    return Sheet("rehearsal", f"Rehearsal: {setlist.label}", subtitle, parts, day, rest)
 
 
-def rehearsal_parts(rig: Rig, remarks: Sequence[Remark]) -> list[Part]:
-    """Describe what can't be played, what to rehearse, the rest by cause, and room to write."""
+def rehearsal_parts(
+    rig: Rig, remarks: Sequence[Remark]
+) -> tuple[tuple[Part, ...], tuple[Part, ...]]:
+    """Describe what can't be played, what to rehearse, causes, and room to write; then the rest."""
     causes = by_cause(rig, remarks)
-    parts = [_cannot(rig, causes)] if causes.cannot else []
-    parts.append(_to_rehearse(rig, causes))
-    if causes.rest:
-        parts.append(_rest(causes))
-    parts.append(Part((Lines(ROOM),), "What went wrong, where, and what we do about it"))
-    return parts
-
-
-def _cannot(rig: Rig, causes: ByCause[Remark]) -> Part:
-    """What has to be mended before the rehearsal, each with a box."""
-    remarks = [remark for cause in causes.cannot for remark in cause.remarks]
-    rows = tuple(
-        (place_in_words(rig, remark.where), remark.message, BOX)
-        for remark in remarks[:MOST_TO_MEND]
-    )
-    blocks: list[Block] = [Table("Can't be played", CANNOT, rows)]
-    rest = len(remarks) - len(rows)
-    if rest:
-        blocks.append(Para(f"{count(rest, 'more finding')} of this kind in the report.", "small"))
-    return Part(tuple(blocks), "Can't be played: mend these first")
-
-
-def _to_rehearse(rig: Rig, causes: ByCause[Remark]) -> Part:
-    """The hardest changes, each with boxes for three clean runs."""
-    title = "Rehearse these: play each three times"
+    cannot = [remark for cause in causes.cannot for remark in cause.remarks]
+    lists = (
+        _Listed("Can't be played: mend these first", _cannot(rig, cannot), MOST_NAMED, "finding"),
+        _Listed(
+            "Rehearse these: play each three times",
+            Table("Changes to rehearse", CHANGES,
+                  tuple(_change_row(rig, change) for change in causes.rehearse)),
+            MOST_REHEARSED, "easier change",
+        ),
+        _Listed("The rest, by cause", _causes(causes), MOST_CAUSES, "cause"),
+    )  # fmt: skip
+    parts = [listed.first() for listed in lists if listed.table.rows]
     if not causes.rehearse:
-        return Part((Para("No busy changes."),), title)
-    shown = causes.rehearse[:MOST_REHEARSED]
-    rows = tuple(_change_row(rig, change) for change in shown)
-    blocks: list[Block] = [Table("Changes to rehearse", CHANGES, rows)]
-    rest = len(causes.rehearse) - len(shown)
-    if rest:
-        blocks.append(Para(f"{count(rest, 'easier change')} not listed here.", "small"))
-    return Part(tuple(blocks), title)
+        parts.insert(bool(cannot), Part((Para("No busy changes."),), lists[1].title))
+    parts.append(Part((Lines(ROOM),), "What went wrong, where, and what we do about it"))
+    parts.append(Part((Para(HEARING, "caution"),), "Before you turn up"))
+    rest = [listed.more() for listed in lists if len(listed.table.rows) > listed.most]
+    return tuple(parts), tuple(rest)
+
+
+class _Listed(NamedTuple):
+    """A table of which the first rows are printed, and the others on demand."""
+
+    title: str
+    table: Table
+    most: int
+    row: str
+    """What a row is."""
+
+    def first(self) -> Part:
+        shown = replace(self.table, rows=self.table.rows[: self.most])
+        left = len(self.table.rows) - len(shown.rows)
+        said = f"{count(left, f'more {self.row}')}: `rigtui sheet rehearsal FILE --all` lists them."
+        return Part((shown, *[Para(said, "small")] * bool(left)), self.title)
+
+    def more(self) -> Part:
+        others = self.table.rows[self.most :]
+        shown = replace(self.table, rows=others[:MOST_TO_MEND])
+        left = len(others) - len(shown.rows)
+        said = f"{count(left, f'more {self.row}')} in the report."
+        return Part((shown, *[Para(said, "small")] * bool(left)), f"More: {self.title}")
+
+
+def _cannot(rig: Rig, remarks: Sequence[Remark]) -> Table:
+    """What has to be mended before the rehearsal, each with a box."""
+    rows = tuple((place_in_words(rig, remark.where), remark.message, BOX) for remark in remarks)
+    return Table("Can't be played", CANNOT, rows)
 
 
 def _change_row(rig: Rig, hard: HardChange[Remark]) -> tuple[str, ...]:
@@ -103,7 +122,7 @@ def _change_words(rig: Rig, change: HardChange[Remark]) -> str:
     return words
 
 
-def _rest(causes: ByCause[Remark]) -> Part:
+def _causes(causes: ByCause[Remark]) -> Table:
     """A line for each other cause, with how often it comes and why it matters."""
     rows = tuple((cause.rule, str(cause.times), cause.remarks[0].why, BOX) for cause in causes.rest)
-    return Part((Table("Other findings by cause", CAUSES, rows),), "The rest, by cause")
+    return Table("Other findings by cause", CAUSES, rows)

@@ -270,7 +270,7 @@ def test_export_and_import_change_nothing(run: Run, folder: Path) -> None:
     """The file is the same byte for byte after its songs went out as CSV and came back."""
     run("import", "rig.toml", "--from", "low.cho", "--in-place", *ALL)
     before = Path("rig.toml").read_bytes()
-    assert run("export", "rig.toml", "--csv", "songs.csv").out == "Wrote songs.csv: 2 songs\n"
+    assert run("export", "rig.toml", "-o", "songs.csv").out == "Wrote songs.csv: 2 songs\n"
     done = run("import", "rig.toml", "--from", "songs.csv", "--in-place", "--same", "replace")
     assert (done.status, done.err) == (0, "")
     assert Path("rig.toml").read_bytes() == before
@@ -278,7 +278,7 @@ def test_export_and_import_change_nothing(run: Run, folder: Path) -> None:
 
 def test_some_songs_to_a_pipe(run: Run, folder: Path) -> None:
     """Only the table, and only that song."""
-    done = run("export", "rig.toml", "--csv", "-", "--song", "old-one")
+    done = run("export", "rig.toml", "-o", "-", "--song", "old-one")
     assert done.out.splitlines()[1].startswith("old-one,Old One,90,")
     assert len(done.out.splitlines()) == 2
 
@@ -289,17 +289,16 @@ def test_a_setlists_songs(run: Run, folder: Path) -> None:
         '[[songs]]\nid = "b"\ntempo = 1\n[[setlists]]\nid = "x"\nsets = [{ songs = ["b", "b"] }]\n'
     )
     Path("rig.toml").write_text(RIG + row)
-    done = run("export", "rig.toml", "--csv", "-", "--setlist", "x")
+    done = run("export", "rig.toml", "-o", "-", "--setlist", "x")
     assert [line.split(",")[0] for line in done.out.splitlines()] == ["song", "b"]
 
 
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["--csv", "rig.toml"], "rig.toml is there already and is not such a table"),
-        (["--csv", "-", "--song", "x"], 'no song has the id "x"; it has old-one'),
-        (["--csv", "-", "--setlist", "x"], 'no setlist has the id "x"; it has none'),
-        ([], "required: --csv"),
+        (["-o", "rig.toml"], "rig.toml is there already and is not such a table"),
+        (["-o", "-", "--song", "x"], 'no song has the id "x"; it has old-one'),
+        (["-o", "-", "--setlist", "x"], 'no setlist has the id "x"; it has none'),
     ],
 )
 def test_export_mistakes(run: Run, folder: Path, words: list[str], says: str) -> None:

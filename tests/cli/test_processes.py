@@ -93,8 +93,8 @@ def test_a_full_disk_is_told(rig_file: Path) -> None:
 @pytest.mark.parametrize(
     "words",
     [
-        ["export", "FILE", "--csv", "-"],
-        ["export", "FILE", "--csv", "songs.csv"],
+        ["export", "FILE", "-o", "-"],
+        ["export", "FILE", "-o", "songs.csv"],
         ["midi", "FILE", "--song", "low-fen", "-o", "-"],
         ["midi", "FILE"],
         ["sheet", "floor", "FILE"],
@@ -123,7 +123,7 @@ def test_every_command_says_that_nothing_could_be_said(rig_file: Path, words: li
 @pytest.mark.skipif(not os.path.exists("/dev/stdout"), reason="no such device here")
 def test_standard_output_by_another_name_is_refused_at_once(rig_file: Path) -> None:
     """It waited for ever to read from the pipe that it was to write into."""
-    done = _start("-m", "rigtui", "export", rig_file, "--csv", "/dev/stdout")
+    done = _start("-m", "rigtui", "export", rig_file, "-o", "/dev/stdout")
     assert (done.returncode, done.stdout) == (2, b"")
     assert b"/dev/stdout is a pipe or a device, not a file: name a file, or -" in done.stderr
 

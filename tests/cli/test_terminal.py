@@ -42,7 +42,7 @@ def hostile(tmp_path: Path) -> Path:
 
 
 TO_STANDARD_OUTPUT = [
-    ["export", "FILE", "--csv", "-"],
+    ["export", "FILE", "-o", "-"],
     *(["sheet", "floor", "FILE", "--format", format] for format in ("text", "md", "html")),
     ["report", "FILE"],
     ["report", "FILE", "--json"],
@@ -69,9 +69,9 @@ def test_a_pipe_gets_the_table_as_it_is(
     hostile: Path, capsysbinary: pytest.CaptureFixture[bytes]
 ) -> None:
     """Byte for byte what a file gets, in UTF-8 whatever the terminal's encoding."""
-    assert main(["export", str(hostile), "--csv", str(hostile.parent / "songs.csv")]) == 0
+    assert main(["export", str(hostile), "-o", str(hostile.parent / "songs.csv")]) == 0
     capsysbinary.readouterr()
-    assert main(["export", str(hostile), "--csv", "-"]) == 0
+    assert main(["export", str(hostile), "-o", "-"]) == 0
     piped = capsysbinary.readouterr().out
     assert piped == (hostile.parent / "songs.csv").read_bytes()
     assert HOSTILE.encode() in piped

@@ -57,7 +57,7 @@ def written(path: Path, rig: Rig, folder: Path) -> None:
         night = folder / "night.mid"
         command("midi", str(path), "--setlist", rig.setlists[0].id, "-o", str(night))
     table = folder / "songs.csv"
-    status, _ = command("export", str(path), "--csv", str(table))
+    status, _ = command("export", str(path), "-o", str(table))
     assert status == 0
     command("import", str(path), str(table), "--check", good=(0, 1))
     assert sorted(path.parent.iterdir()) == before
@@ -71,7 +71,7 @@ def refused(path: Path) -> None:
         ("plan", "loops", str(path), "--json"),
         ("sheet", "floor", str(path)),
         ("midi", str(path), "--setlist", "x", "-o", nowhere),
-        ("export", str(path), "--csv", nowhere),
+        ("export", str(path), "-o", nowhere),
         ("import", str(path), str(path), "--check"),
     ):
         assert command(*words)[0] == 2, words

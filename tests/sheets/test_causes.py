@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
 from rigs_made import make_rig, preset, section, song, switcher
 
+from rigtui.advice.first import do_first
 from rigtui.checks import Finding, check
+from rigtui.checks.printed import for_paper
 from rigtui.paper.causes import by_cause
 from rigtui.paper.content import Table
-from rigtui.paper.rehearsal import MOST_TO_MEND, rehearsal_parts
+from rigtui.paper.rehearsal import MOST_NAMED, MOST_TO_MEND, rehearsal_parts
+from rigtui.sheets.make import make_sheet
+from rigtui.sheets.pdf import pdf
+from rigtui.sheets.plain import text
 from rigtui.store.demos import demo_paths
 from rigtui.store.load import load
 
@@ -66,15 +72,32 @@ def test_the_rest_comes_by_weight_and_then_by_how_often() -> None:
 
 
 def test_the_rehearsal_sheet_counts_what_it_does_not_list() -> None:
-    """Of very many sections that can't be played it lists so many, and says how many more."""
+    """It lists eight of what can't be played, the others on demand, and says how many are left."""
     rig = make_rig()
     remarks = [
         Finding("unstored-preset", "error", f"presets.p{at}", "not stored", "why", rank=(-1, at))
-        for at in range(MOST_TO_MEND + 7)
+        for at in range(MOST_NAMED + MOST_TO_MEND + 7)
     ]
-    mend = rehearsal_parts(rig, remarks)[0]
-    table, more = mend.blocks
-    assert isinstance(table, Table)
-    assert len(table.rows) == MOST_TO_MEND
-    assert "7 more findings" in str(more)
-    assert len(rehearsal_parts(rig, remarks[:MOST_TO_MEND])[0].blocks) == 1
+    parts, rest = rehearsal_parts(rig, remarks)
+    for part, most, left in ((parts[0], MOST_NAMED, MOST_TO_MEND + 7), (rest[0], MOST_TO_MEND, 7)):
+        table, more = part.blocks
+        assert isinstance(table, Table)
+        assert len(table.rows) == most
+        assert f"{left} more findings" in str(more)
+    parts, rest = rehearsal_parts(rig, remarks[:MOST_NAMED])
+    assert len(parts[0].blocks) == 1
+    assert not rest
+
+
+@pytest.mark.parametrize("path", demo_paths(), ids=lambda path: path.stem)
+def test_the_rehearsal_sheet_is_two_pages(path: Path) -> None:
+    """With what to do first; the whole of it has every cause, and the same revision."""
+    _, rig = load(path)
+    evening, findings = rig.setlists[0], check(rig)
+    first = do_first(rig, [evening.id], findings).remedies
+    sheet = make_sheet(rig, "rehearsal", evening, findings, date(2027, 3, 5), first)
+    assert pdf(sheet).pages <= 2
+    assert sheet.whole().revision == sheet.revision
+    told = text(sheet.whole())
+    for cause in by_cause(rig, for_paper(rig, findings, evening)).rest:
+        assert cause.rule in told
