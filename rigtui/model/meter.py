@@ -26,3 +26,20 @@ def default_beat(meter: str) -> Fraction:
     upper, lower = (int(part) for part in meter.split("/"))
     compound = upper > 3 and upper % 3 == 0 and lower >= 8
     return Fraction(3 if compound else 1, lower)
+
+
+_NAMES = {1: "whole notes", 2: "halves", 4: "quarters", 8: "eighths", 16: "sixteenths"}
+
+
+def note_name(beat: str) -> str:
+    """What players call a note value, in the plural: "1/8" eighths, "3/8" dotted quarters.
+
+    Raises:
+        ValueError: it is no fraction.
+    """
+    note = Fraction(beat)
+    if note.numerator == 1 and note.denominator in _NAMES:
+        return _NAMES[note.denominator]
+    if note.numerator == 3 and note.denominator // 2 in _NAMES:
+        return f"dotted {_NAMES[note.denominator // 2]}"
+    return f"notes of {beat}"

@@ -56,20 +56,58 @@ async def test_a_fault_leads_to_its_field(tmp_path: Path) -> None:
     async with on_screen(app, SMALL) as pilot:
         await burst(pilot, "3", "e", "tab", "type: x", "tab", "tab", "tab", "enter")
         assert app.focused.id == "field-tempo"
-        await burst(pilot, "backspace", "enter")
+        await burst(pilot, "type: 120", "enter")
         assert len(app.screen_stack) == 1
         assert not app.document.dirty
 
 
-async def test_only_the_first_field_is_typed_over(tmp_path: Path) -> None:
-    """Typing replaces what the first field holds; in another, backspace takes one character."""
+async def test_every_field_is_typed_over_and_an_arrow_edits(tmp_path: Path) -> None:
+    """Entering a field selects it, typing replaces it; after an arrow what is typed is added."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
-        await burst(pilot, "3", "e", "type: New", "tab", "backspace")
+        await burst(pilot, "3", "e", "type: New", "tab", "type: 9")
         assert app.screen.query_one("#field-title", Input).value == "New"
-        assert app.screen.query_one("#field-tempo", Input).value == "12"
-        await burst(pilot, "shift+tab", "type: er")
+        assert app.screen.query_one("#field-tempo", Input).value == "9"
+        await burst(pilot, "shift+tab", "right", "type: er", "tab", "left", "type: 1")
         assert app.screen.query_one("#field-title", Input).value == "Newer"
+        assert app.screen.query_one("#field-tempo", Input).value == "19"
+
+
+async def test_a_form_is_cancelled_and_accepted_by_mouse(tmp_path: Path) -> None:
+    """The words below a form are what to click."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await burst(pilot, "3", "e", "type: New")
+        await pilot.click("#leave")
+        assert len(app.screen_stack) == 1
+        assert not app.document.dirty
+        await burst(pilot, "e", "type: New")
+        await pilot.click("#accept")
+        assert app.document.rig.songs[0].title == "New"
+
+
+async def test_a_fault_stands_below_its_field(tmp_path: Path) -> None:
+    """What is wrong is said beside the field that is wrong, and its unit and limits below."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, (120, 40)) as pilot:
+        await burst(pilot, "3", "e", "tab", "type: x", "enter")
+        shown = lines(app)
+        at = next(at for at, line in enumerate(shown) if "Tempo " in line)
+        assert "tempo must be a number, not x" in shown[at + 1]
+
+
+async def test_a_tempo_says_what_it_counts(tmp_path: Path) -> None:
+    """7/8 at 132 may be eighths or quarters: the form says which, and asks before it takes it."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, (120, 40)) as pilot:
+        await burst(pilot, "3", "e", "tab", "type: 132", "tab", "type: 7/8")
+        assert "132 eighths a minute" in "\n".join(lines(app))
+        await burst(pilot, "enter")
+        assert app.focused.id == "field-beat"
+        assert "what does 132 count in 7/8? Write 1/8 for eighths" in "\n".join(lines(app))
+        await burst(pilot, "type: 1/4", "enter")
+        song = app.document.rig.songs[0]
+        assert (song.tempo, song.meter, song.beat) == (132, "7/8", "1/4")
 
 
 async def test_a_long_label_keeps_clear_of_its_field(tmp_path: Path) -> None:

@@ -8,60 +8,9 @@ from hypothesis import strategies as st
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 
 from rigtui.checks import Finding
-from rigtui.model import EditError
 from rigtui.moves import Press
 from rigtui.tui.views.setlist.running_order import Place, RunningOrder, marks_of, minutes
-from rigtui.tui.views.setlist.section_line import sections_in
 from rigtui.tui.views.setlist.song_rows import more_letters, more_words, short_names, song_rows
-
-
-@pytest.mark.parametrize(
-    ("line", "sections"),
-    [
-        ("Intro 4, Verse 16, Chorus 8", (("Intro", 4), ("Verse", 16), ("Chorus", 8))),
-        ("Verse 1 16", (("Verse 1", 16),)),
-        ("Middle  eight 8 bars;Outro 2.5", (("Middle eight", 8), ("Outro", 2.5))),
-        (" , Intro 4,,", (("Intro", 4),)),
-        ("", ()),
-        ("Bars 4", (("Bars", 4),)),
-        ("Ünlü 12", (("Ünlü", 12),)),
-    ],
-)
-def test_a_line_gives_sections(line, sections):
-    """Names and bars are read from a line, the last word of each part being its bars."""
-    assert sections_in(line) == sections
-
-
-@pytest.mark.parametrize(
-    ("line", "fault"),
-    [
-        ("Intro 4, Verse", 'section 2, "Verse": put its number of bars behind it, e.g. "Verse 16"'),
-        ("16", 'section 1, "16": put a name before its bars, e.g. "Verse 16"'),
-        ("Intro 0", 'section 1, "Intro 0": its bars must be more than 0'),
-        ("Intro -4", 'section 1, "Intro -4": put its number of bars behind it, e.g. "Verse 16"'),
-        ("Intro nan", 'section 1, "Intro nan": put its number of bars behind it, e.g. "Verse 16"'),
-        ("bars", 'section 1, "bars": put its number of bars behind it, e.g. "Verse 16"'),
-        ("Verse16", 'section 1, "Verse16": put its number of bars behind it, e.g. "Verse 16"'),
-        ("a\x1b 4, \x1b", 'section 2, "␛": put its number of bars behind it, e.g. "Verse 16"'),
-    ],
-)
-def test_a_line_that_is_wrong_says_where_and_what_would_be_right(line, fault):
-    """A part that is no section is named by number, with what would be right."""
-    with pytest.raises(EditError) as error:
-        sections_in(line)
-    assert str(error.value) == fault
-
-
-NAMES = st.text("abcdefg hijk", min_size=1).map(str.strip).filter(
-    lambda name: name and name.split()[-1] not in ("bar", "bars")
-)  # fmt: skip
-
-
-@given(st.lists(st.tuples(NAMES, st.integers(1, 999)), max_size=9))
-def test_every_line_of_names_and_bars_is_read_back(parts):
-    """Whatever names and bars are written in a line, the same come back."""
-    line = ", ".join(f"{name} {bars}" for name, bars in parts)
-    assert sections_in(line) == tuple((" ".join(name.split()), bars) for name, bars in parts)
 
 
 def test_short_names_tell_presets_apart():

@@ -242,7 +242,7 @@ async def test_a_song_without_sections_says_what_to_press(path):
     """An empty song takes keys without harm and says how to add sections."""
     async with setlist_screen(path) as screen:
         await screen.press("down", "tab")
-        assert "press a for one" in screen.sections()[2]
+        assert "press w to write them in one line" in screen.sections()[2]
         before = screen.rig
         await screen.press(
             "space", "enter", "m", "p", "P", "e", "d", "x", "K", "J", "plus", "minus"

@@ -65,6 +65,7 @@ from rigtui.model.edits.setlists import (
     set_setlist,
     set_setlist_id,
 )
+from rigtui.model.edits.song_line import add_line, set_song_line, song_line
 from rigtui.model.edits.songs import (
     add_section,
     add_song,
@@ -84,6 +85,7 @@ from rigtui.model.edits.songs import (
 from rigtui.model.edits.waivers import unwaive, waive
 
 __all__ = [
+    "add_line",
     "add_loop",
     "add_pedal",
     "add_preset",
@@ -141,8 +143,10 @@ __all__ = [
     "set_setlist_id",
     "set_song",
     "set_song_id",
+    "set_song_line",
     "set_switcher",
     "share_loop",
+    "song_line",
     "step_pedal",
     "take_copies",
     "take_from_chain",

@@ -13,6 +13,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.reactive import reactive
+from textual.suggester import Suggester
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
@@ -31,7 +32,11 @@ class Field:
     """(value, what is shown) pairs; empty for text to type."""
     hint: str = ""
     help: str = ""
-    """A sentence on what it is, shown while the field has the keys."""
+    """A sentence on what it is, with its unit and limits, shown while the field has the keys."""
+    complete: Callable[[str], str | None] | None = None
+    """What is typed with its last word completed; Tab or the right arrow takes it."""
+    explain: Callable[[dict[str, str]], str] | None = None
+    """What the form says in words as it is typed, shown in place of the help."""
 
 
 class Choice(Widget, can_focus=True):
@@ -79,6 +84,18 @@ class Choice(Widget, can_focus=True):
                 return
 
 
+class Completing(Suggester):
+    """Shows behind what is typed how it would go on."""
+
+    def __init__(self, complete: Callable[[str], str | None]) -> None:
+        super().__init__(use_cache=False, case_sensitive=True)
+        self._complete = complete
+
+    async def get_suggestion(self, value: str) -> str | None:
+        """The text completed."""
+        return self._complete(value)
+
+
 class Form(Overlay[bool]):
     """Some fields to fill in; `submit` takes them and returns what is wrong, or None.
 
@@ -89,7 +106,8 @@ class Form(Overlay[bool]):
         Binding("escape", "leave", "Cancel", show=False),
         Binding("enter", "accept", "Accept", show=False, priority=True),
         Binding("up,shift+tab", "step(-1)", "Field before", show=False, priority=True),
-        Binding("down,tab", "step(1)", "Next field", show=False, priority=True),
+        Binding("tab", "complete", "Complete, or next field", show=False, priority=True),
+        Binding("down", "step(1)", "Next field", show=False, priority=True),
     ]
 
     def __init__(
@@ -106,9 +124,8 @@ class Form(Overlay[bool]):
         self._note = note
 
     def compose(self) -> ComposeResult:
-        """Title, a line a field, the fault, and the keys."""
-        helped = any(field.help for field in self._fields)
-        with Vertical(classes="dialog -helped" if helped else "dialog"):
+        """Title, a line a field, what the field at hand is, the keys."""
+        with Vertical(classes="dialog -helped"):
             yield Static(plain(self._title), classes="dialog--title", markup=False)
             if self._note:
                 yield Static(plain(self._note), classes="dialog--note", markup=False)
@@ -116,45 +133,71 @@ class Form(Overlay[bool]):
                 labels = [plain(field.label) for field in self._fields]
                 width = max(18, *(label.cell_length + 2 for label in labels))
                 for field, label in zip(self._fields, labels):
-                    with Horizontal(classes="dialog--field"):
+                    with Horizontal(classes="dialog--field", id=f"row-{field.key}"):
                         said = Static(label, classes="dialog--label", markup=False)
                         said.styles.width = width
                         yield said
-                        if field.choices:
-                            yield Choice(field.choices, field.value, id=f"field-{field.key}")
-                        else:
-                            yield Input(
-                                field.value,
-                                placeholder=plain(field.hint).plain,
-                                id=f"field-{field.key}",
-                                highlighter=Visible(),
-                                compact=True,
-                                select_on_focus=False,
-                            )
-            if helped:
-                yield Static("", id="help", classes="dialog--help", markup=False)
-            yield Static("", id="fault", markup=False)
-            keys = "Enter accept   Esc cancel   ↑↓ field"
-            if any(field.choices for field in self._fields):
-                keys += "   ←→ choose"
-            yield Static(keys, classes="dialog--keys", markup=False)
+                        yield self._line(field)
+                yield Static("", id="fault", markup=False)
+            yield Static("", id="help", classes="dialog--help", markup=False)
+            with Horizontal(classes="dialog--ways"):
+                for name, words in self._ways():
+                    yield Static(words, id=name, classes="dialog--keys", markup=False)
+
+    def _line(self, field: Field) -> Choice | Input:
+        if field.choices:
+            return Choice(field.choices, field.value, id=f"field-{field.key}")
+        return Input(
+            field.value,
+            placeholder=plain(field.hint).plain,
+            id=f"field-{field.key}",
+            highlighter=Visible(),
+            suggester=Completing(field.complete) if field.complete else None,
+            compact=True,
+        )
+
+    def _ways(self) -> list[tuple[str, str]]:
+        """What can be clicked, and the keys that do the same."""
+        ways = [("accept", "Enter accept   "), ("leave", "Esc cancel   ")]
+        if len(self._fields) > 1:
+            ways.append(("fields", "↑↓ field   "))
+        if any(field.choices for field in self._fields):
+            ways.append(("choices", "←→ choose   "))
+        if any(field.complete for field in self._fields):
+            ways.append(("completes", "Tab completes"))
+        return ways
 
     def on_mount(self) -> None:
-        """Start in the first field; what stands there is typed over, as if nobody had written it.
-
-        In every other field what is typed is added, and Backspace takes one character away.
-        """
-        first = self._inputs()[0]
-        if isinstance(first, Input):
-            first.action_select_all()
-        first.focus()
+        """Start in the first field. Entering a field selects all of it; an arrow edits it."""
+        self._inputs()[0].focus()
 
     @on(events.DescendantFocus)
-    def _explain(self, event: events.DescendantFocus) -> None:
-        """Say what the field is that has the keys now."""
-        helped = {f"field-{field.key}": field.help for field in self._fields if field.help}
-        if helped and event.widget.id is not None:
-            self.query_one("#help", Static).update(plain(helped.get(event.widget.id, "")))
+    def _entered(self, event: events.DescendantFocus) -> None:
+        self._explain()
+
+    @on(Input.Changed)
+    def _typed(self) -> None:
+        self._explain()
+
+    def _given(self) -> dict[str, str]:
+        return {field.key: line.value for field, line in zip(self._fields, self._inputs())}
+
+    def _explain(self) -> None:
+        """Say what the field is that has the keys, or what its text means."""
+        for field, line in zip(self._fields, self._inputs()):
+            if line.has_focus:
+                said = field.help or field.hint
+                if field.explain is not None:
+                    said = field.explain(self._given()) or said
+                self.query_one("#help", Static).update(plain(said))
+
+    @on(events.Click)
+    def _clicked(self, event: events.Click) -> None:
+        name = event.widget.id if event.widget is not None else None
+        if name == "accept":
+            self.action_accept()
+        elif name == "leave":
+            self.action_leave()
 
     def _inputs(self) -> list[Input | Choice]:
         inputs: list[Input | Choice] = []
@@ -172,21 +215,44 @@ class Form(Overlay[bool]):
         here = next((at for at, field in enumerate(inputs) if field.has_focus), 0)
         inputs[(here + by) % len(inputs)].focus()
 
+    def action_complete(self) -> None:
+        """Take what completes the text, where something does; else go to the next field."""
+        for field, line in zip(self._fields, self._inputs()):
+            if isinstance(line, Input) and line.has_focus and field.complete:
+                whole = field.complete(line.value) if line.cursor_at_end else None
+                if whole is not None:
+                    line.value, line.cursor_position = whole, len(whole)
+                    return
+        self.action_step(1)
+
     def action_accept(self) -> None:
         """Hand the values over; stay if something is wrong with them."""
         inputs = self._inputs()
-        fault = self._submit({field.key: line.value for field, line in zip(self._fields, inputs)})
+        fault = self._submit(self._given())
         if fault is None:
             self.dismiss(True)
             return
-        self.query_one("#fault", Static).update(plain(fault))
+        said = self.query_one("#fault", Static)
+        said.update(plain(fault))
         at = field_at_fault(self._fields, fault)
         if at is not None:
+            row = self.query_one(f"#row-{self._fields[at].key}")
+            self.query_one(".dialog--fields").move_child(said, after=row)
             inputs[at].focus()
+            column = re.search(r"column (\d+)", fault)
+            line = inputs[at]
+            if column is not None and isinstance(line, Input):
+                self.call_after_refresh(_stand_at, line, int(column[1]) - 1)
+        said.scroll_visible(animate=False)
 
     def action_leave(self) -> None:
         """Leave everything as it is."""
         self.dismiss(False)
+
+
+def _stand_at(line: Input, place: int) -> None:
+    """Put the cursor where a fault is, nothing selected."""
+    line.cursor_position = place
 
 
 def field_at_fault(fields: Sequence[Field], fault: str) -> int | None:

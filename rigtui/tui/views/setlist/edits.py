@@ -25,6 +25,7 @@ from rigtui.tui.views.setlist.forms import (
     NEW_SETLIST,
     NEW_SONG,
     add_pick,
+    left_before,
     new_song_form,
     put_in_set,
     remove_confirm,
@@ -36,6 +37,7 @@ from rigtui.tui.views.setlist.forms import (
 )
 from rigtui.tui.views.setlist.panes import EveningPane, Stand
 from rigtui.tui.views.setlist.running_order import Place, RunningOrder
+from rigtui.tui.views.setlist.section_forms import line_form
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
@@ -112,7 +114,8 @@ def edit(pane: EveningPane) -> None:
     if evening is None or place is None:
         return
     if song is not None:
-        pane.app.push_screen(song_form(evening.rig, song, pane.ask))
+        before = left_before(evening, place)
+        pane.app.push_screen(song_form(evening.rig, song, pane.ask, before))
     elif place.kind == "song":
         text = f'The file has no song "{place.song_id}": take it out with x, or add one with a.'
         pane.notify(text, markup=False)
@@ -122,6 +125,13 @@ def edit(pane: EveningPane) -> None:
         else:
             form = setlist_form(evening.rig, evening.setlist, pane.ask)
         pane.app.push_screen(form)
+
+
+def write_line(pane: EveningPane) -> None:
+    """Open the song's sections in one line."""
+    evening, song = pane.evening, pane.song
+    if evening is not None and song is not None:
+        pane.app.push_screen(line_form(evening.rig, song, pane.ask))
 
 
 def duplicate(pane: EveningPane) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from typing import Any
 
@@ -29,11 +30,12 @@ class FormFields:
         value: Any = None,
         hint: str = "",
         choices: tuple[tuple[str, str], ...] = (),
+        explain: Callable[[dict[str, str]], str] | None = None,
     ) -> None:
         """Add a field that shows a value."""
         shown = _shown(value)
         self._before[key] = (shown, value)
-        self.fields.append(Field(key, label, shown, choices, hint))
+        self.fields.append(Field(key, label, shown, choices, hint, explain=explain))
 
     def text(self, given: dict[str, str], key: str) -> str:
         """Text, stripped; "" where there is none."""

@@ -6,7 +6,7 @@ from typing import Any
 
 from rigtui.model import EditError, Rig, Set, Setlist, Song
 from rigtui.model.edits import (
-    add_section,
+    add_line,
     add_set,
     add_setlist,
     add_song,
@@ -16,11 +16,14 @@ from rigtui.model.edits import (
     set_song,
 )
 from rigtui.model.edits.tables import place_of
-from rigtui.model.text import count
+from rigtui.model.song_line import LineFault
+from rigtui.model.text import count, number_text, visible
+from rigtui.moves.guitars import Guitars, Left
+from rigtui.tui.views.setlist.beat_asked import BEAT_HINT, beat_asked, beat_in_words
 from rigtui.tui.views.setlist.form_fields import FormFields
 from rigtui.tui.views.setlist.running_order import Place, RunningOrder
 from rigtui.tui.views.setlist.section_forms import Ask, Edit, tried
-from rigtui.tui.views.setlist.section_line import EXAMPLE, sections_in
+from rigtui.tui.views.setlist.section_line import line_field
 from rigtui.tui.widgets.dialogs import Confirm, Form
 from rigtui.tui.widgets.pick import Pick
 
@@ -62,6 +65,16 @@ def slot_after(evening: RunningOrder, place: Place | None) -> Place | None:
     return Place("song", place.set_at, place.at + 1 if place.kind == "song" else end)
 
 
+def left_before(evening: RunningOrder, place: Place) -> Left:
+    """The guitar, tuning and capo that the songs before a place leave."""
+    guitars = Guitars()
+    for earlier in evening.places[: evening.places.index(place)]:
+        song = evening.song(earlier) if earlier.kind == "song" and evening.setlist else None
+        if song is not None:
+            guitars.swap_to(song, evening.rig.player, False)
+    return guitars.left()
+
+
 def put_in_set(rig: Rig, setlist_id: str, slot: Place, song_id: str) -> Rig:
     """Play a song at a place of a setlist, making a first set where there is none."""
     if not rig.setlists[place_of(rig.setlists, setlist_id, "setlist")].sets:
@@ -73,9 +86,10 @@ def new_song_form(rig: Rig, setlist_id: str | None, slot: Place | None, ask: Ask
     """A form for a new song with its sections in one line."""
     form = FormFields()
     form.add("title", "Title", None)
-    form.add("tempo", "Tempo", None, "beats per minute, e.g. 118")
-    form.add("meter", "Meter", "4/4")
-    form.add("sections", "Sections", None, EXAMPLE)
+    form.add("tempo", "Tempo", None, "beats per minute, e.g. 118", explain=beat_in_words)
+    form.add("meter", "Meter", "4/4", explain=beat_in_words)
+    form.fields.append(line_field(rig, None))
+    form.add("beat", "Beat", None, BEAT_HINT, explain=beat_in_words)
 
     def submit(given: dict[str, str]) -> str | None:
         title, meter = form.text(given, "title"), form.text(given, "meter")
@@ -83,40 +97,52 @@ def new_song_form(rig: Rig, setlist_id: str | None, slot: Place | None, ask: Ask
             return "a song needs a title"
         try:
             tempo = form.needed(given, "tempo", "tempo")
-            parts = sections_in(given["sections"])
         except EditError as error:
             return str(error)
         more: dict[str, Any] = {"meter": meter} if meter not in ("", "4/4") else {}
+        if beat := form.name(given, "beat"):
+            more["beat"] = beat
+        line = given["sections"]
 
         def edit(old: Rig) -> Rig:
             new = add_song(old, title, tempo, **more)
             song_id = new.songs[-1].id
-            for name, bars in parts:
-                new = add_section(new, song_id, name, bars)
+            try:
+                new = add_line(new, song_id, line, 0)
+            except LineFault as fault:
+                raise EditError(f"sections, {fault}") from None
             if setlist_id is not None and slot is not None:
                 new = put_in_set(new, setlist_id, slot, song_id)
             return new
 
-        fault = tried(edit, rig)
+        fault = tried(edit, rig) or beat_asked(given)
         if fault is None:
             ask(f"add {title}", edit)
         return fault
 
-    note = "Sections with their bars, commas between them; their presets are mapped next."
-    return Form("New song", form.fields, submit, note)
+    return Form("New song", form.fields, submit)
 
 
-def song_form(rig: Rig, song: Song, ask: Ask) -> Form:
-    """A form with everything that belongs to a song but its sections."""
+def song_form(rig: Rig, song: Song, ask: Ask, before: Left | None = None) -> Form:
+    """A form with everything that belongs to a song but its sections.
+
+    Args:
+        rig: The rig.
+        song: The song.
+        ask: Takes the edit.
+        before: What the songs before it in the setlist leave, which holds where it says nothing.
+    """
     form = FormFields()
     form.add("title", "Title", song.label)
-    form.add("tempo", "Tempo", song.tempo, "beats per minute")
-    form.add("meter", "Meter", song.meter)
-    form.add("beat", "Beat", song.beat, "the note that tempo counts, e.g. 1/4")
-    form.add("guitar", "Guitar", song.guitar, "as the song before, if left out")
-    form.add("tuning", "Tuning", song.tuning, "as the song before, if left out")
-    form.add("capo", "Capo", song.capo, "fret; 0 for none")
-    form.add("gap_seconds", "Gap after", song.gap_seconds, "seconds to the next song's start")
+    form.add("tempo", "Tempo", song.tempo, "beats per minute", explain=beat_in_words)
+    form.add("meter", "Meter", song.meter, explain=beat_in_words)
+    form.add("beat", "Beat", song.beat, BEAT_HINT, explain=beat_in_words)
+    left = before if before is not None else Left()
+    form.add("guitar", "Guitar", song.guitar, _as_before(left.guitar))
+    form.add("tuning", "Tuning", song.tuning, _as_before(left.tuning))
+    form.add("capo", "Capo", song.capo, f"fret, 0 to 24; {_as_before(left.capo)}")
+    gap = number_text(rig.player.gap_seconds)
+    form.add("gap_seconds", "Gap after", song.gap_seconds, f"seconds, 0 to 7200; yours: {gap}")
     form.add("note", "Note", song.note)
 
     def submit(given: dict[str, str]) -> str | None:
@@ -140,9 +166,17 @@ def song_form(rig: Rig, song: Song, ask: Ask) -> Form:
         def edit(old: Rig) -> Rig:
             return set_song(old, song.id, **values)
 
+        if (given["tempo"], given["meter"]) != was and (fault := beat_asked(given)):
+            return tried(edit, rig) or fault
         return _asked(f"edit {song.label}", edit, rig, ask)
 
+    was = number_text(song.tempo), song.meter
     return Form(f"Song {song.label}", form.fields, submit, f"Setlists name it by its id: {song.id}")
+
+
+def _as_before(value: str | int | None) -> str:
+    """What holds where a song says nothing: the value of the songs before it, marked as theirs."""
+    return "as the song before" + (f": {visible(str(value))}" if value is not None else "")
 
 
 def _asked(label: str, edit: Edit, rig: Rig, ask: Ask) -> str | None:

@@ -23,6 +23,7 @@ from rigtui.model.errors import EditError
 from rigtui.model.lookup import lookup
 from rigtui.tui.views.setlist.panes import SectionsPane
 from rigtui.tui.views.setlist.section_forms import (
+    line_form,
     new_section_form,
     pedal_pick,
     preset_pick,
@@ -137,6 +138,12 @@ def add_several(pane: SectionsPane) -> None:
             pane.rig, pane.song, at, lambda label, edit: pane.ask(label, edit, lambda _: at)
         )
         pane.app.push_screen(form)
+
+
+def write_line(pane: SectionsPane) -> None:
+    """Open all sections of the song in one line."""
+    if pane.rig is not None and pane.song is not None:
+        pane.app.push_screen(line_form(pane.rig, pane.song, pane.ask))
 
 
 def edit(pane: SectionsPane) -> None:

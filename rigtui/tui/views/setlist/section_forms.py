@@ -8,11 +8,11 @@ from typing import Any
 from rigtui.model import EditError, Rig, Section, Song
 from rigtui.model.banks import all_recalled_at
 from rigtui.model.base import BY_FOOT
-from rigtui.model.edits import add_section, set_section
+from rigtui.model.edits import add_line, add_section, set_section, set_song_line, song_line
 from rigtui.model.edits.songs import mapped_to
 from rigtui.model.lookup import lookup
 from rigtui.tui.views.setlist.form_fields import FormFields
-from rigtui.tui.views.setlist.section_line import EXAMPLE, sections_in
+from rigtui.tui.views.setlist.section_line import EXAMPLE, line_field
 from rigtui.tui.widgets.dialogs import Form
 from rigtui.tui.widgets.pick import Pick
 
@@ -125,29 +125,39 @@ def new_section_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
 
 def several_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
     """A form for several new sections in one line, from a place (from 0) on."""
-    form = FormFields()
-    form.add("sections", "Sections", None, EXAMPLE)
 
     def submit(given: dict[str, str]) -> str | None:
-        try:
-            parts = sections_in(given["sections"])
-        except EditError as error:
-            return str(error)
-        if not parts:
-            return f"write names with their bars, e.g. {EXAMPLE}"
+        line = given["sections"]
+        if not line.strip(" ,;"):
+            return f"write sections with their bars, e.g. {EXAMPLE}"
+        return _asked_line(
+            rig, f"add sections to {song.label}", lambda old: add_line(old, song.id, line, at), ask
+        )
 
-        def edit(old: Rig) -> Rig:
-            for place, (name, bars) in enumerate(parts, start=at):
-                old = add_section(old, song.id, name, bars, place)
-            return old
+    return Form(f"New sections of {song.label}", [line_field(rig, song)], submit)
 
-        fault = tried(edit, rig)
-        if fault is None:
-            ask(f"add {len(parts)} sections to {song.label}", edit)
-        return fault
 
-    note = "Each with its bars, commas between them; presets are mapped afterwards."
-    return Form(f"New sections of {song.label}", form.fields, submit, note)
+def line_form(rig: Rig, song: Song, ask: Ask) -> Form:
+    """A form with all sections of a song in one line."""
+    before = song_line(song)
+
+    def submit(given: dict[str, str]) -> str | None:
+        line = given["sections"]
+        if line == before:
+            return None
+        return _asked_line(
+            rig, f"write {song.label}", lambda old: set_song_line(old, song.id, line), ask
+        )
+
+    note = "Cues, hands and rests stay with the sections that stay."
+    return Form(f"{song.label} in one line", [line_field(rig, song, before)], submit, note)
+
+
+def _asked_line(rig: Rig, label: str, edit: Edit, ask: Ask) -> str | None:
+    fault = tried(edit, rig)
+    if fault is None:
+        ask(label, edit)
+    return fault and f"sections, {fault}"
 
 
 def preset_pick(rig: Rig, section: Section) -> Pick:

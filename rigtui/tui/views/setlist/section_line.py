@@ -1,39 +1,51 @@
-"""Several sections written in one line: "Intro 4, Verse 16, Chorus 8"."""
+"""The field for sections in one line: completed, and told back in words as they are typed."""
 
 from __future__ import annotations
 
-import re
+from rigtui.model.rig import Rig, Song
+from rigtui.model.song_line import LineFault, LinePart, Names, completed, line_parts, names_of
+from rigtui.model.text import count, number_text, visible
+from rigtui.tui.widgets.dialogs import Field
 
-from rigtui.model.errors import EditError
-from rigtui.model.text import visible
-
-EXAMPLE = "Intro 4, Verse 16, Chorus 8"
-_NUMBER = re.compile(r"[0-9]{1,6}(\.[0-9]{1,6})?")
-
-
-def sections_in(line: str) -> tuple[tuple[str, float], ...]:
-    """Read names and bars of several sections; the last word of each part is its bars.
-
-    Args:
-        line: Parts with commas, semicolons or line ends between them; empty parts are passed
-            over, and "bars" may stand behind a number.
-
-    Raises:
-        EditError: a part that is no name with a number behind it, with what would be right.
-    """
-    parts = [part.split() for part in re.split(r"[,;\n]", line)]
-    return tuple(_section(at, words) for at, words in enumerate(filter(None, parts), start=1))
+EXAMPLE = "Intro 4 clean, Verse 16, Chorus 8 lead +wah, Verse, Chorus x2"
+_LAST = 8
+"""Sections told back: those being typed are the last."""
+HOW = (
+    "Name, bars, preset (a short form will do), +pedal, x2 to play it twice. "
+    "A name written before is as it was."
+)
 
 
-def _section(at: int, words: list[str]) -> tuple[str, float]:
-    shown = f'section {at}, "{visible(" ".join(words))}"'
-    if len(words) > 1 and words[-1].casefold() in ("bar", "bars"):
-        words = words[:-1]
-    *name, bars = words
-    if not _NUMBER.fullmatch(bars):
-        raise EditError(f'{shown}: put its number of bars behind it, e.g. "Verse 16"')
-    if not name:
-        raise EditError(f'{shown}: put a name before its bars, e.g. "Verse {bars}"')
-    if float(bars) <= 0:
-        raise EditError(f"{shown}: its bars must be more than 0")
-    return " ".join(name), float(bars)
+def line_field(rig: Rig, song: Song | None, line: str = "") -> Field:
+    """A field for sections in one line."""
+    names = names_of(rig, song)
+    return Field(
+        "sections",
+        "Sections",
+        line,
+        hint=EXAMPLE,
+        complete=lambda text: completed(text, names),
+        explain=lambda given: told_back(given["sections"], names),
+    )
+
+
+def told_back(line: str, names: Names) -> str:
+    """What a line means: its sections, or where it is wrong; how to write it while it is empty."""
+    if not line.strip():
+        return HOW
+    try:
+        parts = line_parts(line, names)
+    except LineFault as fault:
+        return str(fault)
+    labels = dict(names.presets)
+    bars = number_text(sum(part.bars for part in parts))
+    dots = "... " if len(parts) > _LAST else ""
+    last = ", ".join(_told(part, labels) for part in parts[-_LAST:])
+    return f"{count(len(parts), 'section')}, {bars} bars: {dots}{last}"
+
+
+def _told(part: LinePart, labels: dict[str, str]) -> str:
+    preset = labels.get(part.preset, part.preset) if part.preset else "no preset"
+    pedals = "".join(f" +{pedal}" for pedal in part.plus)
+    pedals += "".join(f" -{pedal}" for pedal in part.minus)
+    return visible(f"{part.name} {number_text(part.bars)} {preset}{pedals}")

@@ -38,6 +38,7 @@ class ListPane(EveningPane):
         Binding("enter,space", "enter", "To its sections", show=False, id="setlist.enter"),
         Binding("a", "add", "Add", id="setlist.add"),
         Binding("e", "edit", "Edit", id="setlist.edit"),
+        Binding("w", "write_line", "Write", id="setlist.write"),
         Binding("d", "duplicate", "Copy", id="setlist.duplicate"),
         Binding("x,delete", "remove", "Remove", id="setlist.remove"),
         Binding("shift+up,K", "shift(-1)", "Move up", show=False, id="setlist.up"),
@@ -205,6 +206,8 @@ class ListPane(EveningPane):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Grey out what needs a row while there is none."""
+        if action == "write_line":
+            return True if self.song is not None else None
         needs = {"enter", "edit", "duplicate", "remove", "shift"}
         return None if action in needs and self.place is None else True
 
@@ -228,6 +231,12 @@ class ListPane(EveningPane):
         from rigtui.tui.views.setlist.edits import edit
 
         edit(self)
+
+    def action_write_line(self) -> None:
+        """Write the song's sections in one line."""
+        from rigtui.tui.views.setlist.edits import write_line
+
+        write_line(self)
 
     def action_duplicate(self) -> None:
         """Put a copy behind the row."""

@@ -42,6 +42,7 @@ class SongPane(SectionsPane):
         Binding("P", "pedal_again", "Step the same pedal here", show=False, id="setlist.again"),
         Binding("a", "add", "Add", id="setlist.add-section"),
         Binding("A", "add_several", "Add several sections", show=False, id="setlist.add-several"),
+        Binding("w", "write_line", "Write", id="setlist.write-song"),
         Binding("e", "edit", "Edit", show=False, id="setlist.edit-section"),
         Binding("d", "duplicate", "Copy", show=False, id="setlist.duplicate-section"),
         Binding("x,delete", "delete", "Delete", show=False, id="setlist.delete-section"),
@@ -130,7 +131,9 @@ class SongPane(SectionsPane):
         column = None
         if self._preset_id in ids:
             column = FROZEN + ids.index(self._preset_id)
-        self.grid.empty_text = "No sections yet: press a for one, A for several in one line."
+        self.grid.empty_text = (
+            "No sections yet: press w to write them in one line, a for one at a time."
+        )
         row = laid_out.section_rows[self.section_at] if song.sections else 0
         self.grid.show_at(laid_out.columns, laid_out.rows, row, column)
         self.set_heading(title_line(song, width >= 72), width - 2)
@@ -203,7 +206,7 @@ class SongPane(SectionsPane):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Grey out what needs a section or a preset while there is none."""
         song, section, preset = self._state
-        if action in ("add", "add_several"):
+        if action in ("add", "add_several", "write_line"):
             return True if song else None
         if action in ("map", "map_on", "map_by_name"):
             return True if section and preset else None
@@ -244,6 +247,10 @@ class SongPane(SectionsPane):
     def action_add_several(self) -> None:
         """Add several sections behind this one, written in one line."""
         section_edits.add_several(self)
+
+    def action_write_line(self) -> None:
+        """Write all sections of the song in one line."""
+        section_edits.write_line(self)
 
     def action_edit(self) -> None:
         """Edit everything that belongs to the section."""

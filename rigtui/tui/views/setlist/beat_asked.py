@@ -1,0 +1,37 @@
+"""What a tempo counts: told while it is typed, and asked where a meter leaves it open."""
+
+from __future__ import annotations
+
+from rigtui.model.meter import default_beat, note_name
+
+BEAT_HINT = "the note that tempo counts, e.g. 1/4"
+_CHOICES = ("1/4", "1/8", "3/8", "1/2")
+
+
+def beat_in_words(given: dict[str, str]) -> str:
+    """What the tempo, meter and beat of a form say together; "" where they are not whole yet."""
+    meter = given["meter"].strip() or "4/4"
+    tempo, beat = given["tempo"].strip(), given["beat"].strip()
+    try:
+        note = beat or str(default_beat(meter))
+        name = note_name(note)
+    except (ValueError, ZeroDivisionError):
+        return ""
+    if not tempo:
+        return ""
+    asked = "" if beat or meter.endswith("/4") else "  Is that so? Say it in Beat."
+    return f"{tempo} bpm in {meter}: {tempo} {name} a minute.{asked}"
+
+
+def beat_asked(given: dict[str, str]) -> str | None:
+    """The question that is open: what the tempo counts in a meter of eighths or halves."""
+    meter, tempo = given["meter"].strip() or "4/4", given["tempo"].strip()
+    if given["beat"].strip() or meter.endswith("/4"):
+        return None
+    usual = str(default_beat(meter))
+    others = [note for note in _CHOICES if note != usual][:2]
+    return (
+        f"beat: what does {tempo} count in {meter}? Write {usual} for {note_name(usual)} "
+        f"(the usual), {others[0]} for {note_name(others[0])}, "
+        f"or {others[1]} for {note_name(others[1])}."
+    )
