@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import importlib
-from dataclasses import dataclass
-from typing import cast
+from typing import NamedTuple, cast
 
 from textual.binding import Binding
 
 from rigtui.tui.views.base import View
 
 
-@dataclass(frozen=True, slots=True)
-class ViewFacts:
+class ViewFacts(NamedTuple):
     """What the program knows of a view before it is first gone to."""
 
     key: str

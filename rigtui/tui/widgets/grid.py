@@ -7,8 +7,7 @@ eighty milliseconds at twenty by forty; this one takes two or three.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 from rich.segment import Segment
 from rich.style import Style
@@ -23,8 +22,7 @@ from rigtui.tui.text import fit
 from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
 
-@dataclass(frozen=True, slots=True)
-class GridColumn:
+class GridColumn(NamedTuple):
     """One column: a heading of one or more lines, and its width in cells."""
 
     heads: tuple[str, ...]

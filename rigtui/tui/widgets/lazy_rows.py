@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class GridRow:
+class GridRow(NamedTuple):
     """One row: its cells, or a line of its own between rows on which no cursor stands."""
 
     cells: tuple[str, ...] = ()

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from textual.content import Content
 
@@ -22,8 +21,7 @@ if TYPE_CHECKING:
 ON, OFF = "on", "."
 
 
-@dataclass(frozen=True, slots=True)
-class PresetLine:
+class PresetLine(NamedTuple):
     """What one preset shows in the matrix."""
 
     name: str
