@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from rigtui.model.edits.folding import Switched, switched
@@ -30,9 +31,11 @@ class _Playable:
         held = [(min(here), p) for p in rig.presets if (here := in_range(p, most))]
         self.stored = tuple(preset for _, preset in sorted(held, key=lambda row: row[0]))
         """Presets in a memory that the switcher has, by their lowest memory."""
+        known = lookup(rig)
+        self.pedals = tuple(frozenset(known.preset_pedals(preset)) for preset in self.stored)
+        """What each of them switches on."""
         self.unplayable: frozenset[str] = frozenset()
         if rig.switcher is not None:
-            known = lookup(rig)
             sounds = {_switched(known, preset) for preset in self.stored}
             self.unplayable = frozenset(
                 preset.id for preset in rig.presets if _switched(known, preset) not in sounds
@@ -54,7 +57,7 @@ _playable: Remembered[_Playable] = Remembered(24)
 
 
 def _of(rig: Rig) -> _Playable:
-    parts = (rig.switcher, rig.loops, rig.presets)
+    parts = (rig.switcher, rig.pedals, rig.loops, rig.presets)
     return _playable.get(parts, lambda: _Playable(rig))
 
 
@@ -90,23 +93,30 @@ def nearest_stored(rig: Rig, section: Section) -> Nearest | None:
     if own is None:
         return None
     wanted, free = frozenset(known.sound(section)), frozenset(section.may)
-    stand_ins: list[Nearest] = []
-    for preset in _of(rig).stored:
-        heard = frozenset(known.sound(section.model_copy(update={"preset": preset.id})))
-        missing, too_many = wanted - heard - free, heard - wanted - free
-        stand_ins.append(
-            Nearest(
-                preset,
-                tuple(pedal for pedal in known.order if pedal in missing),
-                tuple(pedal for pedal in known.order if pedal in too_many),
-                bool(own.channel) and own.channel != preset.channel,
-            )
-        )
-    return min(
-        stand_ins,
-        key=lambda stand_in: (
-            len(stand_in.missing) + len(stand_in.too_many),
-            stand_in.other_channel,
-        ),
-        default=None,
+    alone = section.model_copy(update={"preset": None, "minus": ()})
+    added = frozenset(known.sound(alone))
+    taken = frozenset(_switched_out(known, section))
+    nearest: tuple[int, bool, Preset, frozenset[str]] | None = None
+    for preset, pedals in zip(_of(rig).stored, _of(rig).pedals):
+        heard = (pedals | added) - taken
+        other_channel = bool(own.channel) and own.channel != preset.channel
+        differ = len((wanted ^ heard) - free)
+        if nearest is None or (differ, other_channel) < nearest[:2]:
+            nearest = differ, other_channel, preset, heard
+    if nearest is None:
+        return None
+    _, other_channel, preset, heard = nearest
+    missing, too_many = wanted - heard - free, heard - wanted - free
+    return Nearest(
+        preset,
+        tuple(pedal for pedal in known.order if pedal in missing),
+        tuple(pedal for pedal in known.order if pedal in too_many),
+        other_channel,
     )
+
+
+def _switched_out(known: Lookup, section: Section) -> Iterator[str]:
+    """Pedals whose loop a section switches out on top of its preset."""
+    for pedal in section.minus if known.toggling else ():
+        if pedal in known.loop_of:
+            yield from known.loops[known.loop_of[pedal]].pedals

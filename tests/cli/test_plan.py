@@ -15,6 +15,7 @@ from rigs_made import loop, make_data, pedal, preset, section, setlist, song, sw
 from screens import DEMOS
 
 from rigtui.cli.plan.arguments import KINDS
+from rigtui.cli.plan.findings import NOT_COMPARED
 from rigtui.model.cells import cells
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.figures import Figures
@@ -590,3 +591,17 @@ def test_which_setlists_is_said(run: Run, tmp_path: Path) -> None:
     assert "For all 2 setlists (friday, sunday): 3 songs" in run("plan", "route", path).out
     alone = run("plan", "route", path, "--setlist", "sunday").out
     assert "For sunday alone: 1 song" in alone
+
+
+@pytest.mark.parametrize("more", [(), ("--all",)], ids=["brief", "in full"])
+def test_findings_that_there_is_no_time_for_are_said_not_to_be_compared(
+    run: Run, monkeypatch: pytest.MonkeyPatch, more: tuple[str, ...]
+) -> None:
+    """The rules do not go on long after the time that was given; the plan says what is missing."""
+    monkeypatch.setattr("rigtui.cli.plan.findings._SECONDS", 0.0)
+    asked = ("plan", "route", RIGS[0], "--seconds", "0.01")
+    done = run(*asked, *more)
+    assert " ".join(done.out.split()).count(NOT_COMPARED) == 1
+    planned = as_json(run(*asked, "--json"))
+    assert planned["findings"] is None
+    assert NOT_COMPARED in planned["caveats"]

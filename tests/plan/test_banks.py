@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from plan.evenings import preset_flow
 
 from rigtui.model.rig import Switcher
 from rigtui.plan.ask.control import Control
@@ -247,3 +248,16 @@ def test_no_step_inside_a_song_is_given_for_one_between(monkeypatch: pytest.Monk
     monkeypatch.setattr(placing, "_solve", worse)
     assert placing.place(board, flow, gaps=gaps).bank_steps == best.bank_steps == 0
     assert len(calls) == 2
+
+
+@pytest.mark.parametrize(("presets", "bank_size"), [(12, 4), (20, 4), (28, 1)])
+def test_very_long_evenings_are_placed_as_short_ones(presets: int, bank_size: int) -> None:
+    """However often a change comes, the placement is the same: ten million changes are no limit."""
+    flow, between = preset_flow(presets), preset_flow(presets, songs=5, seed=2)
+    board = Switcher(name="x", memories=presets + presets % bank_size, bank_size=bank_size)
+    once, often = (
+        placing.place(board, flow * times, gaps=Gaps(between * times, (0,) * presets))
+        for times in (1, 100_000)
+    )
+    assert often.bank_steps == 100_000 * once.bank_steps
+    assert often.bound <= often.bank_steps

@@ -10,9 +10,9 @@ from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
-from rigtui.checks import check, difference
 from rigtui.cli.arguments import BAD_USAGE
 from rigtui.cli.plan.arguments import faults
+from rigtui.cli.plan.findings import NOT_COMPARED, findings_compared
 from rigtui.cli.plan.outcome import Outcome
 from rigtui.cli.plan.progress import Ticker
 from rigtui.cli.terminal import complain, complain_of_file, put
@@ -117,11 +117,13 @@ def _planned(file: str, rig: Rig, question: Question, explain: bool) -> Outcome:
             more = Control(ticker.tell, lambda: bool(stopped), question.seconds)
             said = plan(made.rig, replace(question, kind="explain"), more)
         appraisal = appraise(made, rig, evening)
-        findings = None if made.rig is None else difference(check(rig), check(made.rig))
+        told = caveats(appraisal)
+        findings = None if made.rig is None else findings_compared(rig, made.rig, control)
+        if made.rig is not None and findings is None:
+            told += (NOT_COMPARED,)
         return Outcome(
-            file, rig, evening, question, made, bool(stopped), appraisal, caveats(appraisal),
-            findings, said,
-        )  # fmt: skip
+            file, rig, evening, question, made, bool(stopped), appraisal, told, findings, said
+        )
 
 
 @contextmanager

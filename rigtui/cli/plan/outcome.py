@@ -28,7 +28,7 @@ class Outcome:
     caveats: tuple[str, ...]
     """What to know before it is accepted, in sentences."""
     findings: Difference | None
-    """What it does to the findings; None where there is no plan to write."""
+    """What it does to the findings; None where there is no plan to write, or no time to compare."""
     explained: Plan | None = None
     """Why it is so, if that was asked for."""
     written: str | None = None

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from rigtui.cli.plan.curve import curves_text
+from rigtui.cli.plan.findings import NOT_COMPARED
 from rigtui.cli.plan.tables import preset_table, song_table
 from rigtui.cli.plan.typed import typed
 from rigtui.cli.plan.walk import walk_text
@@ -153,6 +154,8 @@ def _before_accepting(outcome: Outcome, terminal: Terminal, *, in_full: bool) ->
             rules = outcome.findings.lines() if worse is None else outcome.findings.fewer()
             said.append("; ".join([outcome.findings.headline(), *rules]))
     then = outcome.plan.rig
+    if then is not None and outcome.findings is None and NOT_COMPARED not in said:
+        said.append(NOT_COMPARED)
     offered = then is not None and then != outcome.rig
     title = "Before you accept" if offered else "To know first"
     yield from _listed(title, tuple(said), terminal)

@@ -193,7 +193,7 @@ class Curves:
             if not (stalled >= _IN_VAIN or (_settled(top) and _fits(top.designs[0], size))):
                 fitting = [design for design in self._pool if _fits(design, size)]
                 outcome = self._search.at(size, [design.inside for design in fitting[:2]])
-                best = min((design.cost for design in fitting), default=1 << 40)
+                best = min((design.cost for design in fitting), default=1 << 60)
                 better = any(design.cost < best for design in outcome.designs)
                 stalled = 0 if better or _settled(outcome) or kind != "loops" else stalled + 1
             self._pool = _pooled(self._pool, outcome.designs)

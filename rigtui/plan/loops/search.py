@@ -228,7 +228,7 @@ class LoopSearch:
             low = min(above)
 
     def _best(self) -> int:
-        return min((design.cost for design in self.outcome.designs), default=1 << 40)
+        return min((design.cost for design in self.outcome.designs), default=_END)
 
     def _price(self, order: Iterator[tuple[Ints, Ints]]) -> None:
         ties = looks = 0
@@ -278,7 +278,7 @@ class LoopSearch:
 
     def _limit(self) -> int:
         best = self._best()
-        return best if best >= 1 << 40 else max(self.limit, int(best * (1 + self.slack)))
+        return best if best >= _END else max(self.limit, int(best * (1 + self.slack)))
 
     def _dive(self, mask: int) -> None:
         """Find a good design soon: pedals out until the presets fit, then exchanges that help.

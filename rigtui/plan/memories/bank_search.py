@@ -8,7 +8,7 @@ import numpy as np
 
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.result import Stopped
-from rigtui.plan.memories.banks import BankProblem, Best, Ints, Partition
+from rigtui.plan.memories.banks import FAR, BankProblem, Best, Ints, Partition
 
 
 class _SwapCosts:
@@ -79,15 +79,15 @@ def search(
                 swaps = table.swaps()
                 moves = table.cost - table.cost[np.arange(n), at][:, None]
                 barred = tabu[:, at] > step
-                swaps[barred & barred.T] += 1 << 30
-                swaps[at[:, None] == at[None, :]] = 1 << 40
-                swaps[fixed, :] = swaps[:, fixed] = 1 << 40
-                moves[tabu > step] += 1 << 30
-                moves[:, load >= room] = 1 << 40
-                moves[np.arange(n), at] = 1 << 40
-                moves[fixed] = 1 << 40
+                swaps[barred & barred.T] += FAR
+                swaps[at[:, None] == at[None, :]] = 2 * FAR
+                swaps[fixed, :] = swaps[:, fixed] = 2 * FAR
+                moves[tabu > step] += FAR
+                moves[:, load >= room] = 2 * FAR
+                moves[np.arange(n), at] = 2 * FAR
+                moves[fixed] = 2 * FAR
                 by_swap, by_move = int(swaps.min()), int(moves.min())
-                if min(by_swap, by_move) >= 1 << 29:
+                if min(by_swap, by_move) >= FAR // 2:
                     break
                 if by_move <= by_swap:
                     preset, bank = divmod(int(moves.argmin()), problem.banks)
@@ -184,7 +184,7 @@ class _Dolls:
         n = self.problem.n
         for first in range(n - 1, -1, -1):
             if first > 0:
-                self.limit, self.ties = 1 << 40, False
+                self.limit, self.ties = FAR, False
             else:
                 self.limit, self.ties = self.best.cost, True
             room = list(self.problem.room)

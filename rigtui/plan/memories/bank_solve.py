@@ -62,7 +62,7 @@ def solve_banks(
     if exact and problem.n <= _TINY and branch(problem, best, _BRANCH_NODES, control):
         return Banking(best.cost, best.cost, tuple(best.partitions), "branch and bound")
     search(problem, best, rounds, control, first=start if best.partitions else None)
-    if not exact:
+    if not (exact and problem.tabled):
         return Banking(best.cost, 0, tuple(best.partitions), "search by swapping")
     return _proved(problem, best, control)
 

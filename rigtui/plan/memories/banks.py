@@ -20,6 +20,8 @@ Ints = npt.NDArray[np.int64]
 Partition = tuple[int, ...]
 """The bank, from 0, of each preset."""
 
+FAR = 1 << 60
+"""More than any steps cost, each weighed as much as there may be between songs."""
 MOST_TIES = 64
 """Equally good partitions that a solver gives back at most."""
 
@@ -78,6 +80,12 @@ class BankProblem:
         np.fill_diagonal(flow, 0)
         return int((flow * self.steps[np.ix_(at, at)]).sum())
 
+    @property
+    def tabled(self) -> bool:
+        """Whether what all steps cost fits into tables of 32 bits."""
+        most = int(self.steps.max()) if self.banks else 0
+        return 4 * int(self.weight.sum()) * max(1, most) < 1 << 29
+
     def fits(self, partition: Sequence[int]) -> bool:
         """Whether no bank is overfull and every pin is kept."""
         load = np.bincount(np.asarray(partition, dtype=np.int64), minlength=self.banks)
@@ -126,7 +134,7 @@ class Best:
 
     def __init__(self, problem: BankProblem) -> None:
         self.problem = problem
-        self.cost = 1 << 40
+        self.cost = FAR
         self.partitions: dict[Partition, None] = {}
 
     def offer(self, partition: Iterable[int], cost: int | None = None) -> bool:

@@ -17,6 +17,7 @@ import random
 from collections.abc import Callable, Iterator, Sequence
 
 from rigtui.plan.ask.control import Control
+from rigtui.plan.memories.banks import FAR
 from rigtui.plan.memories.contents import (
     Contents,
     ContentsProblem,
@@ -70,7 +71,7 @@ class ContentsSearch:
         self.proved = False
         """Whether nothing better exists."""
         self.best: Contents | None = None
-        self.score = Score(1 << 40, 1 << 40, 1 << 40, 1 << 40)
+        self.score = Score(FAR, FAR, FAR, FAR)
         self._better = better
         self._draw = random.Random(seed)
         self._pinned = {(bank, preset) for preset, bank in problem.pins.items()}

@@ -162,7 +162,7 @@ class PresetSearch:
             near = min(last, key=lambda at: last[at][0])
             layer = {}
             for at in fits:
-                stay = last[at][0] if at in last else 1 << 40
+                stay = last[at][0] if at in last else 1 << 60
                 change = last[near][0] + song.times * song.prices[nth]
                 layer[at] = (stay, at) if stay <= change else (change, near)
             layers.append(layer)
