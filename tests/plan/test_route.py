@@ -16,7 +16,7 @@ from rigtui.model.lookup import lookup
 from rigtui.model.playable import in_range
 from rigtui.moves import count_kind, count_setlist, count_song
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import PlanError
+from rigtui.plan.ask.result import PlanError, Stopped
 from rigtui.plan.route import walk
 from rigtui.plan.route.planner import evening_walk, least_held, plan_route, song_walk
 from rigtui.plan.verdict.mapping import mapped_anew
@@ -303,3 +303,24 @@ def test_what_only_feet_can_save_is_said_with_its_section() -> None:
         "Ay: your feet can save 2 more moves than a plan can write into the song. 2 Chorus: on "
         "Crunch, which names no channel, while the amp is on drive as the section asks",
     )
+
+
+def test_an_evening_longer_than_any_is_not_walked_as_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A song played over and over is not laid out section by section; its own walk stands."""
+    rig = make_rig(
+        switcher=switcher(2, 2),
+        pedals=[pedal("drive")],
+        loops=[made_loop(1, "drive")],
+        chain={"front": [1]},
+        presets=[preset("a", 1, memory=1), preset("b", memory=2)],
+        songs=[song("again", section("a"), section("b"))],
+        setlists=[setlist("night", *["again"] * 3)],
+    )
+    monkeypatch.setattr("rigtui.plan.route.planner._MOST_WALKED", 5)
+    with pytest.raises(Stopped):
+        evening_walk(rig, [rig.songs[0]] * 3)
+    assert len(evening_walk(rig, [rig.songs[0]] * 2)) == 4
+    made = plan_route(rig)
+    assert made.details["walks"] == []
+    assert made.after is not None
+    assert made.after.moves == 3

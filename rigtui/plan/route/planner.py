@@ -35,6 +35,9 @@ from rigtui.plan.route.walk import (
     outside_masks,
 )
 
+_MOST_WALKED = 20_000
+"""Sections of an evening, repeats included, up to which it is walked as one."""
+
 
 @dataclass(frozen=True, slots=True)
 class WalkStep:
@@ -136,14 +139,25 @@ def evening_walk(rig: Rig, songs: Sequence[Song], control: Control | None = None
     """The cheapest walk of a whole evening from power-on.
 
     Presses inside songs weigh most, presses between songs decide among equals.
+
+    Raises:
+        Stopped: the player cancelled, the time is up, or the evening is longer than any.
     """
     board = board_of(rig)
     rows: list[WalkedSection] = []
     places: list[tuple[Song, int]] = []
+    mapped: dict[str, tuple[list[WalkedSection], list[tuple[Song, int]]]] = {}
     for song in songs:
-        mapped = [at for at, s in enumerate(song.sections) if board.target(s) is not None]
-        rows += _rows(board, song, mapped, gap=True)
-        places += [(song, at) for at in mapped]
+        if song.id not in mapped:
+            if control is not None:
+                control.stop_if_over()
+            at_hand = [at for at, s in enumerate(song.sections) if board.target(s) is not None]
+            its_places = [(song, at) for at in at_hand]
+            mapped[song.id] = _rows(board, song, at_hand, gap=True), its_places
+        rows += mapped[song.id][0]
+        places += mapped[song.id][1]
+        if len(rows) > _MOST_WALKED:
+            raise Stopped
     legs = cheapest_walk(board, power_on(board), rows, control=control) or []
     return _steps(rig, places, legs)
 
