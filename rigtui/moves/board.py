@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from rigtui.model.banks import Ring, spot_of
+from rigtui.model.midi import MidiSend
 from rigtui.model.playable import in_range, unplayable_presets
 from rigtui.model.rig import Preset, Rig, Section, Song
 from rigtui.moves.figures import DependsOn, SongCount, SongWritten, State
@@ -27,6 +28,8 @@ class Stored(NamedTuple):
     """Footswitch from 1; 0 while no memory holds it."""
     mask: int
     channel: str | None
+    messages: int = 0
+    """Presets with the same number send the same over MIDI; 0 sends nothing."""
 
 
 class Target(NamedTuple):
@@ -73,6 +76,7 @@ class Board:
         self.loop_numbers = tuple(loop.number for loop in rig.loops)
         bit = {number: 1 << at for at, number in enumerate(self.loop_numbers)}
         self.loop_bit = bit
+        self._messages: dict[tuple[MidiSend, ...], int] = {(): 0}
         self.loop_of: dict[str, int] = {}
         for loop in reversed(rig.loops):
             self.loop_of.update(dict.fromkeys(loop.pedals, loop.number))
@@ -115,9 +119,10 @@ class Board:
         channel = preset.channel or None  # an empty name names no channel
         size = self.switcher.bank_size if self.switcher else self.memories
         spots = [spot_of(memory, size) for memory in sorted(in_range(preset, self.memories))]
-        return tuple(Stored(index, bank, switch + 1, mask, channel) for bank, switch in spots) or (
-            Stored(index, None, 0, mask, channel),
-        )
+        messages = self._messages.setdefault(preset.midi, len(self._messages))
+        return tuple(
+            Stored(index, bank, switch + 1, mask, channel, messages) for bank, switch in spots
+        ) or (Stored(index, None, 0, mask, channel, messages),)
 
     def nearest(self, place: int, bank: int) -> Stored:
         """Return a preset from its memory with the fewest bank steps, of equals the lowest."""

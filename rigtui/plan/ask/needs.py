@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from rigtui.model.lookup import Lookup, lookup
-from rigtui.model.rig import Rig, Section, Song
+from rigtui.model.midi import MidiSend
+from rigtui.model.rig import Preset, Rig, Section, Song
 from rigtui.model.text import visible
 from rigtui.plan.ask.checked import STAYS_OUT
 from rigtui.plan.ask.evening import Evening
@@ -19,6 +20,8 @@ from rigtui.plan.ask.result import PlanError
 MOST_PEDALS = 60
 
 ANY_CHANNEL = -1
+Recalled = tuple[str | None, tuple[MidiSend, ...]]
+"""The amp's channel, and what is sent over MIDI: what a preset sets besides the loops."""
 KEPT = 1 << 16
 """Channels from here on are of one preset that is kept, and of the sections that stay on it: so
 many times one more than its place among those kept, plus the channel."""
@@ -77,8 +80,9 @@ class Needs:
     """Ids in signal order, front before fx."""
     sides: tuple[str, ...]
     songs: tuple[SongNeeds, ...]
-    channels: tuple[str | None, ...]
-    """Names of the channels that `Sound.channel` counts."""
+    channels: tuple[Recalled, ...]
+    """The channels that `Sound.channel` counts; where presets differ in what they send over MIDI,
+    a channel with other messages is another one, and none will do for any."""
     left_alone: int
     """Pedals that stay outside whatever the plan: see `STAYS_OUT`."""
     kept: dict[str, Sound] = field(default_factory=dict)
@@ -105,7 +109,20 @@ class Needs:
 
     def channel_name(self, channel: int) -> str | None:
         """The name of a channel of a sound; None where any will do, or none is named."""
-        return None if channel == ANY_CHANNEL else self.channels[named(channel)]
+        return None if channel == ANY_CHANNEL else self.channels[named(channel)][0]
+
+    def messages(self, channel: int) -> tuple[MidiSend, ...]:
+        """What is sent over MIDI with a channel of a sound; nothing where any channel will do."""
+        return () if channel == ANY_CHANNEL else self.channels[named(channel)][1]
+
+    def recalled(self, channel: int, like: Preset) -> Recalled:
+        """What a preset on a channel sets besides the loops; its messages may be another's."""
+        return (None, like.midi) if channel == ANY_CHANNEL else self.channels[named(channel)]
+
+    def number_of(self, preset: Preset) -> int:
+        """The channel of a preset; `ANY_CHANNEL` where no sound asks for it."""
+        own = recalled_by(preset)
+        return self.channels.index(own) if own in self.channels else ANY_CHANNEL
 
     def every_sound(self) -> list[Sound]:
         """All sounds, of songs that the evening does not play too."""
@@ -131,6 +148,11 @@ class Needs:
         for sound in self.every_sound():
             mask |= sound.off
         return mask
+
+
+def recalled_by(preset: Preset) -> Recalled:
+    """What a preset sets besides the loops; an empty name names no channel."""
+    return preset.channel or None, preset.midi
 
 
 def needs_of(rig: Rig, evening: Evening, keep: Sequence[str] = ()) -> Needs:
@@ -182,16 +204,15 @@ class _NeedsReader:
         self.all = self.mask(pedal for pedal in pedals if pedal not in left_alone)
         channels = rig.amp.channels
         self.first_channel = (channels[0] or None) if channels else None
-        named = dict.fromkeys(preset.channel or None for preset in rig.presets)
+        differ = len({preset.midi for preset in rig.presets}) > 1
+        named = dict.fromkeys(recalled_by(preset) for preset in rig.presets)
         self.by_foot = rig.amp.channel_switch == "foot"
         # A channel that is switched by foot is left alone where a preset names none; one that is
-        # stored with the preset may then be any.
-        self.channels: list[str | None] = []
-        self.channels += (
-            list(named) if self.by_foot else [channel for channel in named if channel is not None]
-        )
-        if keep and not self.by_foot:
-            self.channels.append(None)  # a preset that is kept goes on naming no channel
+        # stored with the preset may then be any, unless what is sent over MIDI tells presets apart.
+        self.exact = self.by_foot or differ
+        self.channels: list[Recalled] = [own for own in named if self.exact or own[0] is not None]
+        if keep and not self.exact:  # a preset that is kept goes on naming no channel
+            self.channels += [own for own in named if own[0] is None]
         self.toggling = rig.switcher is not None and rig.switcher.loop_switches
         self.kept = {
             preset_id: self._preset(preset_id, nth)
@@ -209,10 +230,10 @@ class _NeedsReader:
     def _channel(self, preset: str) -> int:
         if preset in self.kept:
             return self.kept[preset].channel
-        channel = self.known.presets[preset].channel or None
-        if channel is None and not self.by_foot:
+        own = recalled_by(self.known.presets[preset])
+        if own[0] is None and not self.exact:
             return ANY_CHANNEL
-        return self.channels.index(channel)
+        return self.channels.index(own)
 
     def song(self, song: Song, times: int) -> SongNeeds:
         """The sounds of a song's mapped sections."""
@@ -251,5 +272,5 @@ class _NeedsReader:
             raise PlanError(f'there is no preset "{visible(preset)}" to keep')
         left_on = (p.id for p in self.known.outside() if p.used == "always")
         on = self.mask((*self.known.preset_pedals(self.known.presets[preset]), *left_on))
-        channel = self.channels.index(self.known.presets[preset].channel or None)
+        channel = self.channels.index(recalled_by(self.known.presets[preset]))
         return Sound(on, self.all & ~on, channel + KEPT * (nth + 1), -1)

@@ -113,10 +113,12 @@ class Namer:
 
     def _made(self, at: int, like: Preset) -> Preset:
         """A new preset on the lines of an old one; one to keep stays as it is for the hands."""
-        name = self.needs.channel_name(self.mapping.presets[at].channel)
+        preset = self.mapping.presets[at]
+        channel, midi = self.needs.recalled(preset.channel, like)
         fields: dict[str, object] = {
-            "loops": self.mapping.loops_of(self.mapping.presets[at]),
-            "channel": name,
+            "loops": self.mapping.loops_of(preset),
+            "channel": channel,
+            "midi": midi,
         }
         if like.id not in self.needs.kept:
             own = self.old.get(like.id)

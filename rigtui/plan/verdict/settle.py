@@ -158,7 +158,7 @@ class _Settler:
         before, after = old.presets.get(was.preset), new.presets.get(was.preset)
         if before is None or after is None or not self._holds(after):
             return None
-        if (before.channel or None) != (after.channel or None):
+        if (before.channel or None, before.midi) != (after.channel or None, after.midi):
             return None
         fields: dict[str, Any] = {key: getattr(was, key) for key in MAPPING}
         back = same_hands(changed(will, **fields), was, before, after)

@@ -236,4 +236,9 @@ def _wants(rig: Rig, fit: Fit, cube: Cube, split: int) -> str:
     if len({named(its.channel) for its in fit.clique}) > 1:
         words.append("any channel" if any_ else f"channel {visible(channel)}" if channel else "no "
                      "channel named")  # fmt: skip
+    sent = {fit.needs.messages(its.channel) for its in fit.clique}
+    if len(sent) > 1:
+        own = fit.needs.messages(cube.channel)
+        words.append(f"MIDI to {listed(dict.fromkeys(visible(send.device) for send in own))}" if own
+                     else "no MIDI")  # fmt: skip
     return ", ".join(words)

@@ -9,7 +9,7 @@ from rigtui.model.lookup import lookup
 from rigtui.model.playable import in_range
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.needs import ANY_CHANNEL, Needs
+from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan
 from rigtui.plan.loops.costs import LoopCosts
@@ -92,9 +92,7 @@ def stored_in(rig: Rig, needs: Needs) -> StoredLayout:
     groups = [_mask(needs, loop.pedals) for loop in rig.loops]
     slots: list[Sound | None] = [None] * switcher.memories
     for row in rig.presets:
-        channel = row.channel or None
-        number = needs.channels.index(channel) if channel in needs.channels else ANY_CHANNEL
-        sound = (_mask(needs, known.preset_pedals(row)), number)
+        sound = (_mask(needs, known.preset_pedals(row)), needs.number_of(row))
         for memory in in_range(row, switcher.memories):
             slots[memory - 1] = sound
     return StoredLayout(tuple(sorted(group for group in groups if group)), tuple(slots))
