@@ -60,9 +60,9 @@ class Leg:
         return len(self.presses)
 
 
-_Tag = int | tuple[str | None, bool, int] | None
+_Tag = int | tuple[str | None, bool] | None
 """The place of the preset recalled, None for none; or, where it does not matter which preset that
-is, the amp's channel, whether no memory holds what is recalled, and what that sends over MIDI."""
+is, the amp's channel and whether no memory holds what is recalled."""
 _Key = tuple[int, int, _Tag]
 
 
@@ -122,7 +122,7 @@ class _Walker:
         self.move, self.extra = goal.move * _SONG, goal.extra * _SONG
         held = [copy for copies in board.copies for copy in copies if copy.bank is not None]
         if not writable:
-            different = {(s.bank, s.mask, s.channel, s.messages): s for s in reversed(held)}
+            different = {(s.bank, s.mask, s.channel): s for s in reversed(held)}
             held = list(different.values())
         self.held = held
         """Presets that a memory holds and that differ in what matters."""
@@ -136,17 +136,17 @@ class _Walker:
         if self.writable:
             return start.preset
         recalled = None if start.preset is None else self.board.stored[start.preset]
-        if recalled is None:
-            return start.channel, False, 0
-        return start.channel, recalled.bank is None, recalled.messages
+        return start.channel, recalled is not None and recalled.bank is None
 
     def _will_do(self, tag: _Tag, target: Target) -> bool:
-        """Whether what is recalled may be played here, and the amp's channel and what was sent are
-        right."""
+        """Whether what is recalled may be played here, and the amp's channel is right.
+
+        What is sent over MIDI matters to mappings only: least moves go by loops and channel.
+        """
         wanted = target.preset.channel
         if isinstance(tag, tuple):
-            heard, loose, messages = tag
-            if (loose and target.preset.bank is not None) or messages != target.preset.messages:
+            heard, loose = tag
+            if loose and target.preset.bank is not None:
                 return False
             return self.board.foot_channel or wanted is None or heard == wanted
         if tag is None:
@@ -164,7 +164,7 @@ class _Walker:
         if not isinstance(tag, tuple):
             return stored.place
         silent = self.board.foot_channel or stored.channel is None
-        return tag[0] if silent else stored.channel, stored.bank is None, stored.messages
+        return tag[0] if silent else stored.channel, stored.bank is None
 
     def _changed(self, tag: _Tag, mask: int, target: Target) -> int:
         return int(self.writable and (tag != target.preset.place or mask != target.mask))
