@@ -27,6 +27,7 @@ from rigtui.paper.content import (
     trimmed,
 )
 from rigtui.paper.words import (
+    UNSTORED,
     banks_shown,
     count_of_beats,
     hands_of,
@@ -49,6 +50,7 @@ SECTIONS = (
     Column("hands", "under"),
 )
 STAY = "in brackets: you are there already, no press"
+STEPS = {"up": "↑", "down": "↓"}
 
 
 def floor_sheet(rig: Rig, setlist: Setlist, day: date) -> Sheet:
@@ -129,7 +131,7 @@ def _sections(rig: Rig, song: Song, set_up: SetUp, bank: int) -> Table:
         if crowded:
             strong.append(at)
         presses = changes[at - 1].presses if at else set_up.presses
-        pressed = lean_feet(rig, section, presses, timed=at > 0)
+        pressed = _feet(rig, section, presses, timed=at > 0)
         rows.append(
             (
                 ("! " if crowded else "") + section.name,
@@ -144,13 +146,24 @@ def _sections(rig: Rig, song: Song, set_up: SetUp, bank: int) -> Table:
     return trimmed(Table(f"Sections of {song.label}", SECTIONS, tuple(rows), tuple(strong)))
 
 
+def _feet(rig: Rig, section: Section, presses: Presses, timed: bool) -> str:
+    """What is pressed besides bank steps and the switch, which are large beside it."""
+    preset = lookup(rig).presets.get(section.preset or "")
+    stored = preset is not None and place_of(rig, preset) != UNSTORED
+    kinds = {press.kind for press in presses}
+    if stored and kinds in (set(), {"switch"}, {"bank", "switch"}):
+        return ""
+    return lean_feet(rig, section, presses, timed=timed)
+
+
 def _switch(rig: Rig, section: Section, presses: Presses, bank: int) -> str:
     """Where the section's preset is; in brackets where it is recalled already."""
     preset = lookup(rig).presets.get(section.preset or "")
     if preset is None:
         return "?"
     place = place_of(rig, preset, bank)
-    return place if count_kind(presses, "switch") else f"({place})"
+    steps = "".join(STEPS[str(press.what)] for press in presses if press.kind == "bank")
+    return f"{steps}{place}" if count_kind(presses, "switch") else f"({place})"
 
 
 def _cue(song: Song, section: Section, before: Section | None) -> str:
@@ -165,8 +178,7 @@ def _cue(song: Song, section: Section, before: Section | None) -> str:
 
 def _legend(rig: Rig) -> str:
     switcher = rig.switcher
-    press = (
-        "2/3: bank 2, switch 3" if switcher is not None and switcher.banks > 1 else "3: switch 3"
-    )
+    many = switcher is not None and switcher.banks > 1
+    press = "↑2/3: bank up, then switch 3 of bank 2" if many else "3: switch 3"
     allowed = count(rig.player.moves_allowed, "move")
     return f"{press}; {STAY}; !: more than {allowed} on the beat."

@@ -38,7 +38,9 @@ BIG_PAD = 0.14
 EASY_SQUEEZE = 0.8
 """How far big type is drawn narrower, at its full height, to save a line."""
 HARD_SQUEEZE = NARROWEST
-"""How far, to save a page."""
+"""How far, to save a page; its lines then come closer as well."""
+CLOSE_PAD, CLOSE_LEADING = 0.05, 1.05
+"""Room on all sides of big type, and between its baselines, where that saves a page."""
 SMALL = 0.85
 """Size of small print, and of the heads of columns, as a share of what is round it."""
 SHADE = 0.9
@@ -272,7 +274,9 @@ class Setting:
 
     def _big_table(self, table: Table, squeeze: float) -> Iterator[Strip]:
         """Set the big cells of a row side by side on one baseline, and details under them."""
-        big, under, pad = self.type.big, self.type.under, self.type.big * BIG_PAD
+        big, under = self.type.big, self.type.under
+        close = squeeze == HARD_SQUEEZE
+        pad, leading = (big * CLOSE_PAD, CLOSE_LEADING) if close else (big * BIG_PAD, BIG_LEADING)
         beside = [at for at, column in enumerate(table.columns) if column.look != "under"]
         sizes = [big if table.columns[at].look == "big" else under for at in beside]
         widths = self._widths([table], beside, sizes, pad)
@@ -288,7 +292,7 @@ class Setting:
                     x + pad,
                     width - 2 * pad,
                     _is_bold(table.columns[place], row[place]),
-                    leading=BIG_LEADING,
+                    leading=leading,
                     squeeze=squeeze,
                 )
                 drop = (big - size) * ASCENT + pad

@@ -41,10 +41,12 @@ def test_presses_are_those_counted(data: Data) -> None:
             recalled = any(press.kind == "switch" for press in change.presses)
             assert press == "?" or recalled == (not press.startswith("("))
             feet = cell(table, change.to_section, "feet")
-            others = [press for press in change.presses if press.kind != "switch"]
+            arrows = press.count("↑") + press.count("↓")
+            steps = sum(press.kind == "bank" for press in change.presses)
+            others = change.moves - steps - recalled
             assert bool(feet) >= bool(others)
             if not feet:
-                assert change.moves == (1 if recalled else 0)
+                assert (arrows, others) == (steps, 0)
 
 
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)
@@ -80,7 +82,13 @@ def two_banks(*sections: Data, **more: object) -> Sheet:
     [
         ({"preset": "p1"}, {"preset": "p2"}, "1/2", ""),
         ({"preset": "p1"}, {"preset": "p1"}, "(1/1)", ""),
-        ({"preset": "p1"}, {"preset": "p3"}, "2/1", "bank up ahead of time, switch 1"),
+        ({"preset": "p1"}, {"preset": "p3"}, "↑2/1", ""),
+        (
+            {"preset": "p3"},
+            {"preset": "p1", "plus": ["wah"]},
+            "↑1/1",
+            "bank up ahead of time, switch 1, Rocker wah on",
+        ),
         ({"preset": "p1"}, {"preset": "p1", "plus": ["wah"]}, "(1/1)", "Rocker wah on"),
         ({"preset": "p1"}, {"preset": "p2", "plus": ["wah"]}, "1/2", "switch 2, Rocker wah on"),
         ({"preset": "p1"}, {}, "?", ""),
@@ -89,7 +97,7 @@ def two_banks(*sections: Data, **more: object) -> Sheet:
 def test_feet_say_what_the_switch_beside_them_does_not(
     before: Data, after: Data, press: str, feet: str
 ) -> None:
-    """One press of the switch that is shown needs no words; all else has them, in order."""
+    """The switch that is shown and its bank steps need no words; all else has them, in order."""
     (table,) = songs_on(two_banks(section(**before), section(**after)))
     assert (cell(table, 1, "press"), cell(table, 1, "feet")) == (press, feet)
 
@@ -97,8 +105,9 @@ def test_feet_say_what_the_switch_beside_them_does_not(
 def test_set_up_moves_stand_with_the_first_section() -> None:
     """What is pressed before the song is said there, and said to be before it."""
     (table,) = songs_on(two_banks(section("p3")))
-    assert cell(table, 0, "press") == "2/1"
-    assert cell(table, 0, "feet") == "bank up, switch 1, before the song"
+    assert cell(table, 0, "press") == "↑2/1"
+    (table,) = songs_on(two_banks(section("p3", plus=["wah"])))
+    assert cell(table, 0, "feet") == "bank up, switch 1, Rocker wah on, before the song"
 
 
 @pytest.mark.parametrize(
@@ -174,7 +183,7 @@ def test_a_preset_in_several_memories_is_pressed_where_it_is_nearest() -> None:
         setlists=[setlist("night", "one", "two")],
     )
     pressed = [
-        [cell(table, row, "press").strip("()") for row in range(3)]
+        [cell(table, row, "press").strip("()↑↓") for row in range(3)]
         for table in songs_on(sheet(rig, "floor", "night"))
     ]
     assert pressed == [["1/1", "2/2", "2/1"], ["2/1", "1/2", "1/1"]]
