@@ -19,6 +19,14 @@ _NOUNS = {
     "setlists": "setlist",
     "midi": "MIDI device",
 }
+_AT_THE_BENCH = {
+    "bench": "the figures of the bench",
+    "places": "the layout of the board",
+    "holes": "the holes in the board",
+    "plugs": "the plugs",
+    "reels": "the cable at hand",
+    "patch_leads": "the record of patch leads",
+}
 _SPELLED = {
     "guitar_volume": "guitar volume",
     "preset_hands": "the preset's hands",
@@ -69,6 +77,8 @@ def differences(old: Rig, new: Rig) -> list[str]:
     lines += [f"{count(gone, 'waiver')} taken out"] * bool(gone)
     if old.printed != new.printed:
         lines.append("the record of printed sheets changed")
+    lines += [f"{words} changed" for key, words in _AT_THE_BENCH.items()
+              if getattr(old, key) != getattr(new, key)]  # fmt: skip
     return lines or ["spelling only"]
 
 

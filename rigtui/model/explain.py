@@ -18,7 +18,7 @@ Path = tuple[str | int, ...]
 
 # What makes a row of a table known to people, where it is not its place in the list.
 IDENTITY = {"pedals": "id", "presets": "id", "songs": "id", "setlists": "id", "loops": "number",
-            "midi": "id"}  # fmt: skip
+            "midi": "id", "places": "device", "plugs": "shape"}  # fmt: skip
 
 _MUST_BE = {
     "string_type": "must be text in quotes",

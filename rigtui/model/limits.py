@@ -10,7 +10,8 @@ from rigtui.model.rig import Loop, Rig, Set, Song
 
 # The most that one file may hold; far above any evening, low enough that nothing hangs.
 LIMITS = {"pedals": 200, "loops": 99, "presets": 1000, "songs": 3000, "setlists": 1000,
-          "waivers": 5000, "printed": 1000, "midi": 64}  # fmt: skip
+          "waivers": 5000, "printed": 1000, "midi": 64, "places": 300, "holes": 100, "plugs": 3,
+          "reels": 200, "patch_leads": 1000}  # fmt: skip
 MAX_SECTIONS = 1000
 MAX_ALL_SECTIONS = 20_000
 MAX_LIST = 10_000

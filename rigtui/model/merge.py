@@ -13,7 +13,11 @@ from rigtui.model.text import visible
 from rigtui.model.validate import IDENTITY, rig_from_data, rig_to_data
 
 _GONE = object()
-_NAMES = {**{table: (key,) for table, key in IDENTITY.items()}, "waivers": ("rule", "where")}
+_NAMES = {
+    **{table: (key,) for table, key in IDENTITY.items()},
+    "waivers": ("rule", "where"),
+    "patch_leads": ("out", "into"),
+}
 """What names the rows of each table."""
 
 

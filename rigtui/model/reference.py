@@ -9,6 +9,7 @@ from pydantic.fields import FieldInfo
 from pydantic_core import PydanticUndefined
 
 from rigtui.model.base import RigTable
+from rigtui.model.layout import Bench, Hole, JackSpot, PatchLead, Place, PlugKind, Reel
 from rigtui.model.midi import MidiControl, MidiDevice, MidiSend
 from rigtui.model.rig import (
     Amp,
@@ -48,6 +49,13 @@ TABLES: tuple[tuple[str, type[RigTable]], ...] = (
     ("`[[waivers]]`", Waiver),
     ("`[[midi]]`", MidiDevice),
     ("`[[printed]]`", Printed),
+    ("`[bench]`", Bench),
+    ("`[[places]]`", Place),
+    ("`jacks` of a place", JackSpot),
+    ("`[[holes]]`", Hole),
+    ("`[[plugs]]`", PlugKind),
+    ("`[[reels]]`", Reel),
+    ("`[[patch_leads]]`", PatchLead),
 )
 
 

@@ -36,6 +36,7 @@ from rigtui.model.base import (
     Use,
     Whole,
 )
+from rigtui.model.layout import Bench, Hole, PatchLead, Place, PlugKind, Reel
 from rigtui.model.midi import MidiDevice, MidiSend
 
 FORMAT = 1
@@ -411,3 +412,9 @@ class Rig(RigTable):
     waivers: Many[Waiver] = Field((), description="Findings that the player accepts.")
     midi: Many[MidiDevice] = Field((), description="Devices on the MIDI wire.")
     printed: Many[Printed] = Field((), description="Sheets that are on paper.")
+    bench: Bench = Field(Bench(), description="The board to build on, and the cable.")
+    places: Many[Place] = Field((), description="Where each device stands on the board.")
+    holes: Many[Hole] = Field((), description="Holes in the board for leads.")
+    plugs: Many[PlugKind] = Field((), description="Plugs as you have measured them.")
+    reels: Many[Reel] = Field((), description="Cable at hand.")
+    patch_leads: Many[PatchLead] = Field((), description="Patch leads measured, made or tested.")

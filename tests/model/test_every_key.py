@@ -19,7 +19,8 @@ Steps = tuple[str | int, ...]
 # Contract of the file format: the keys without which no table of its kind can be read.
 NEEDED = {
     "format", "name", "id", "number", "side", "kind", "tempo", "bars", "rule", "where", "songs",
-    "memories", "bank_size", "device", "value", "channel", "sheet", "revision",
+    "memories", "bank_size", "device", "value", "channel", "sheet", "revision", "jack",
+    "shape", "left_mm", "out", "into",
 }  # fmt: skip
 
 

@@ -148,6 +148,58 @@ sheet = "floor"
 setlist = "friday"
 revision = "3f09c2a"
 date = 2027-03-01
+[bench]
+width_mm = 600
+depth_mm = 400
+thickness_mm = 12
+cable_mm = 5.5
+bend_diameters = 8
+straight_mm = 12
+clearance_mm = 4
+slack_mm = 25
+strain_loop_mm = 15
+step_mm = 5
+kerf_mm = 1
+trim_mm = 20
+keep_mm = 200
+shapes = ["narrow", "straight"]
+cut_minutes = 1
+strip_minutes = 2
+solder_minutes = 3
+test_minutes = 1.5
+[[places]]
+device = "echo"
+x_mm = 10
+y_mm = 20.5
+width_mm = 70
+depth_mm = 115
+turn = 90
+row = "top"
+pitch_mm = 18
+jacks = [ { jack = "in", side = "right", at_mm = 60 } ]
+[[holes]]
+x_mm = 300
+y_mm = 200
+[[plugs]]
+shape = "flat"
+width_mm = 24
+depth_mm = 12
+strip_mm = 14
+have = 6
+[[reels]]
+left_mm = 10000
+name = "black reel"
+count = 2
+[[patch_leads]]
+out = "Switcher send 1"
+into = "boost in"
+route_mm = 210
+length_mm = 250
+tip = "closed"
+sleeve = "closed"
+across = "open"
+ohms = 0.2
+date = 2027-03-02
 """
 
 
@@ -184,6 +236,13 @@ def test_every_key_there_is() -> None:
         (rig.presets[0].midi[0], data["presets"][0]["midi"]),
         (rig.presets[0].midi[0].controls[0], data["presets"][0]["midi"][0]["controls"]),
         (rig.printed[0], data["printed"]),
+        (rig.bench, [data["bench"]]),
+        (rig.places[0], data["places"]),
+        (rig.places[0].jacks[0], data["places"][0]["jacks"]),
+        (rig.holes[0], data["holes"]),
+        (rig.plugs[0], data["plugs"]),
+        (rig.reels[0], data["reels"]),
+        (rig.patch_leads[0], data["patch_leads"]),
     ):
         # so that a key added to the model is added here too
         assert set(type(table).model_fields) == set(rows[0])
