@@ -31,6 +31,8 @@ commands (each has its own --help):
   rigtui import FILE   take songs from ChordPro, MIDI, CSV or another rig
   rigtui export FILE   songs as CSV, for a spreadsheet and back
   rigtui chain FILE    the way of the signal: a picture, and jack by jack
+  rigtui leads FILE    every patch lead: jacks, length, plugs, test
+  rigtui cuts FILE     cutting list, plugs to buy, the work in order
   rigtui schema        JSON Schema of the rig file, for text editors
   rigtui restore FILE  versions saved earlier, and edits that a crash left
 
@@ -139,6 +141,8 @@ COMMANDS: dict[str, Callable[[], Parser]] = {
     "import": _from("exchange_arguments", "importing"),
     "export": _from("exchange_arguments", "export"),
     "chain": _from("exchange_arguments", "chain"),
+    "leads": _from("bench_arguments", "leads"),
+    "cuts": _from("bench_arguments", "cuts"),
     "schema": _from("exchange_arguments", "schema"),
     "restore": _from("restore_arguments", "restore"),
 }

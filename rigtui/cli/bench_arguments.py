@@ -1,0 +1,45 @@
+"""What `rigtui leads` and `rigtui cuts` take."""
+
+from __future__ import annotations
+
+from rigtui.cli.parser import Parser
+
+_END = """\
+exit status:
+  0  all well
+  2  a bad file, or something mistyped
+"""
+_LEADS = """\
+List every patch lead on the board in signal order, with its number in the
+chain: jacks, length, how that is known, a plug for each end that has room, and
+how its test went. Lengths come from the layout ([[places]]), from a tape
+(route_mm) or from your hand (length_mm).
+"""
+_CUTS = """\
+Say which lead to cut off which reel or offcut ([[reels]]) with the least
+waste, what plugs to buy, and the work in the order of a production line.
+"""
+
+
+def leads() -> Parser:
+    """The parser of `rigtui leads`."""
+    return _list("leads", _LEADS)
+
+
+def cuts() -> Parser:
+    """The parser of `rigtui cuts`."""
+    return _list("cuts", _CUTS)
+
+
+def _list(name: str, about: str) -> Parser:
+    usage = f"rigtui {name} FILE [--json | --csv] [-o OUT]"
+    examples = (
+        f"examples:\n  rigtui {name} rig.toml\n  rigtui {name} rig.toml --csv -o {name}.csv\n"
+    )
+    parser = Parser(f"rigtui {name}", usage, about, f"{examples}\n{_END}")
+    parser.add_argument("file", metavar="FILE", help="rig file (TOML) to read")
+    kind = parser.add_mutually_exclusive_group()
+    kind.add_argument("--json", action="store_true", help="one JSON object for other programs")
+    kind.add_argument("--csv", action="store_true", help="a table for a spreadsheet")
+    parser.add_argument("-o", "--output", metavar="OUT", help="file to write; else printed")
+    return parser

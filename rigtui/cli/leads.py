@@ -1,0 +1,86 @@
+"""`rigtui leads`: every patch lead with its jacks, its length, how that is known, and its plugs."""
+
+from __future__ import annotations
+
+import json
+from argparse import Namespace
+from typing import Any
+
+from rigtui.bench.leads import Lead, jack_key, leads_of
+from rigtui.bench.typical import PLUG_NAMES
+from rigtui.bench.work import tested
+from rigtui.cli.bench_text import csv_text, is_bench, mm
+from rigtui.cli.chosen import opened
+from rigtui.cli.outputs import put_or_write
+from rigtui.cli.parser import BAD_USAGE
+from rigtui.model.layout import PlugShape
+from rigtui.model.lookup import lookup
+from rigtui.model.rig import Rig
+from rigtui.model.text import count, visible
+
+KNOWN_BY = {"hand": "set by hand", "tape": "by tape", "layout": "by layout", "": "not known"}
+PASSED = {True: "passed", False: "FAILED", None: "not tested"}
+HEAD = ("lead", "out", "into", "length_mm", "known_by", "plug_out", "plug_into", "test")
+
+
+def run(arguments: Namespace) -> int:
+    """Print or write the leads and return the exit status."""
+    read = opened(arguments.file)
+    if read is None:
+        return BAD_USAGE
+    rig = read[1]
+    leads = leads_of(rig)
+    if arguments.json:
+        text = json.dumps({"leads": [as_data(lead) for lead in leads]}, ensure_ascii=True) + "\n"
+    elif arguments.csv:
+        text = csv_text(HEAD, [list(as_data(lead).values())[: len(HEAD)] for lead in leads])
+    else:
+        text = _text(rig, leads)
+    return put_or_write(text, arguments.output, "such a list", is_bench, arguments.file)
+
+
+def as_data(lead: Lead) -> dict[str, Any]:
+    """A lead as plain data; lengths in millimetres, null where not known."""
+    return {
+        "lead": lead.number,
+        "out": jack_key(lead.start),
+        "into": jack_key(lead.end),
+        "length_mm": lead.length_mm,
+        "known_by": lead.how or None,
+        "plug_out": lead.plugs[0].shape,
+        "plug_into": lead.plugs[1].shape,
+        "test": {True: "passed", False: "failed", None: None}[tested(lead)],
+        "no_room_beside": [plug.trouble or None for plug in lead.plugs],
+        "would_fit": [plug.would_fit for plug in lead.plugs],
+    }
+
+
+def _text(rig: Rig, leads: tuple[Lead, ...]) -> str:
+    label = lookup(rig).label
+    lines = [f"Patch leads: {len(leads)}"]
+    for lead in leads:
+        start, end = (visible(f"{label(jack.box)} {jack.name}") for jack in (lead.start, lead.end))
+        length = "length not known" if lead.length_mm is None else mm(lead.length_mm)
+        lines.append(f"{lead.number:4}  {start} to {end}")
+        plugs = " to ".join(PLUG_NAMES[plug.shape] for plug in lead.plugs)
+        known = f" ({KNOWN_BY[lead.how]})" if lead.how else ""
+        lines.append(f"      {length}{known}; {plugs}; {PASSED[tested(lead)]}")
+        if lead.over_the_edge:
+            lines.append("      finds its way only beyond the edge of the board")
+        for plug, jack in zip(lead.plugs, (lead.start, lead.end)):
+            if plug.trouble:
+                lines.append("      " + visible(_no_room(label(jack.box), jack.name, plug.shape,
+                                                 label(plug.trouble), plug.would_fit)))  # fmt: skip
+    unknown = sum(lead.length_mm is None for lead in leads)
+    if unknown:
+        lines += [
+            "",
+            f"{count(unknown, 'length')} not known: give both devices a place ([[places]]), or",
+            "write route_mm, measured with a tape, into [[patch_leads]].",
+        ]
+    return "\n".join(lines) + "\n"
+
+
+def _no_room(box: str, jack: str, shape: PlugShape, beside: str, fits: PlugShape | None) -> str:
+    better = f"; {PLUG_NAMES[fits]} would fit" if fits is not None else ""
+    return f"no room for {PLUG_NAMES[shape]} at {box} {jack} beside {beside}{better}"
