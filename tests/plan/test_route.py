@@ -96,6 +96,7 @@ def check_plan(data: Data) -> None:
     assert bool(unsaid) != plan.proved
     for note in unsaid:
         reasons = [", which names " in note, "no preset recalled yet" in note]
+        reasons.append("which sends something else over MIDI" in note)
         if any(len(in_range(row, rig.switcher.memories)) > 1 for row in rig.presets):
             reasons.append("from another one than the nearest" in note)
         assert any(reasons)

@@ -335,8 +335,8 @@ def _by_foot(rig: Rig, song: Song, walk: _Alone, saved: int) -> dict[str, Any]:
 
     Returns:
         `id`, the moves `saved`, and the `sections` that no mapping can say: each with its place
-        (`section`, from 0), the `preset` recalled last (None for none yet), and the `channel` that
-        the section asks for.
+        (`section`, from 0), the `preset` recalled last (None for none yet), the `channel` that the
+        section asks for, and whether that preset `sends` other messages than the section's own.
     """
     board = board_of(rig)
     sections = []
@@ -346,10 +346,12 @@ def _by_foot(rig: Rig, song: Song, walk: _Alone, saved: int) -> dict[str, Any]:
             continue
         preset = None if leg.recalled is None else rig.presets[leg.recalled]
         wanted = target.preset.channel
-        names = None if leg.recalled is None else board.stored[leg.recalled].channel
+        stored = None if leg.recalled is None else board.stored[leg.recalled]
+        names = stored and stored.channel
         other = wanted != names and (wanted is not None or board.foot_channel)
-        if preset is None or other:
-            row = {"section": at, "preset": preset and preset.id, "channel": wanted}
+        sends = stored is not None and stored.messages != target.preset.messages
+        if preset is None or other or sends:
+            row = {"section": at, "preset": preset and preset.id, "channel": wanted, "sends": sends}
             sections.append(row)
     return {"id": song.id, "saved": saved, "sections": sections}
 

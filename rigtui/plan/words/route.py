@@ -61,6 +61,9 @@ def _unsaid(rig: Rig, song: Song, told: Mapping[str, Any]) -> Iterator[str]:
             yield f"{start}sounds right with no preset recalled yet"
             continue
         preset, wanted = presets[row["preset"]], row["channel"]
+        if row["sends"]:
+            yield f"{start}on {preset.label}, which sends something else over MIDI"
+            continue
         names = f"the channel {preset.channel}" if preset.channel else "no channel"
         said = f"{start}on {preset.label}, which names {names}"
         if wanted is None:
