@@ -6,10 +6,13 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
+from rigtui.model.text import number_text
+from rigtui.store.importing.csv_songs import guarded
+
 
 def mm(length: float) -> str:
     """A length in words: "185 mm", "185.5 mm"."""
-    return f"{length:g} mm"
+    return f"{number_text(length)} mm"
 
 
 def csv_text(head: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
@@ -17,14 +20,14 @@ def csv_text(head: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(head)
-    writer.writerows(["" if field is None else _plain(field) for field in row] for row in rows)
+    writer.writerows(
+        [
+            "" if field is None else guarded(field) if isinstance(field, str) else field
+            for field in row
+        ]
+        for row in rows
+    )
     return out.getvalue()
-
-
-def _plain(field: object) -> object:
-    """A field that no spreadsheet takes for a formula."""
-    risky = isinstance(field, str) and field[:1] in ("=", "+", "-", "@", "\t", "\r")
-    return f"'{field}" if risky else field
 
 
 def is_bench(head: bytes) -> bool:

@@ -33,7 +33,7 @@ def run(arguments: Namespace) -> int:
     if arguments.json:
         text = json.dumps({"leads": [as_data(lead) for lead in leads]}, ensure_ascii=True) + "\n"
     elif arguments.csv:
-        text = csv_text(HEAD, [list(as_data(lead).values())[: len(HEAD)] for lead in leads])
+        text = csv_text(HEAD, ([row[column] for column in HEAD] for row in map(as_data, leads)))
     else:
         text = _text(rig, leads)
     return put_or_write(text, arguments.output, "such a list", is_bench, arguments.file)

@@ -21,7 +21,7 @@ class Swap(NamedTuple):
     seconds: float = 0.0
 
 
-class Left(NamedTuple):
+class GuitarLeft(NamedTuple):
     """What the songs before leave for one that says nothing itself; None where nobody said it."""
 
     guitar: str | None = None
@@ -39,10 +39,10 @@ class Guitars:
         self._told: set[str | None] = set()
         """Guitars whose capo left on has been said; it is the same thing until one is named."""
 
-    def left(self) -> Left:
+    def left(self) -> GuitarLeft:
         """What a song is played with that says nothing itself."""
         guitar = self.in_hand
-        return Left(guitar, self._tunings.get(guitar), self._capos.get(guitar))
+        return GuitarLeft(guitar, self._tunings.get(guitar), self._capos.get(guitar))
 
     def swap_to(self, song: Song, player: Player, at_start: bool) -> tuple[Swap, bool, int]:
         """Make ready for a song; return the work, whether the guitar is another, a capo left on."""

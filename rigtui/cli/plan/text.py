@@ -146,7 +146,10 @@ def _picture(title: str, lines: list[Line], terminal: Terminal) -> Iterator[str]
 
 def _before_accepting(outcome: Outcome, terminal: Terminal, *, in_full: bool) -> Iterator[str]:
     """What the plan is worth and what it does to the findings."""
-    said = list(outcome.caveats if in_full else brief_caveats(outcome.appraisal))
+    said = list(outcome.caveats)
+    if not in_full:
+        not_compared = [caveat for caveat in said if caveat == NOT_COMPARED]
+        said = [*brief_caveats(outcome.appraisal), *not_compared]
     if outcome.findings is not None:
         worse = outcome.findings.worse()
         said += [] if worse is None else [worse]
@@ -154,8 +157,6 @@ def _before_accepting(outcome: Outcome, terminal: Terminal, *, in_full: bool) ->
             rules = outcome.findings.lines() if worse is None else outcome.findings.fewer()
             said.append("; ".join([outcome.findings.headline(), *rules]))
     then = outcome.plan.rig
-    if then is not None and outcome.findings is None and NOT_COMPARED not in said:
-        said.append(NOT_COMPARED)
     offered = then is not None and then != outcome.rig
     title = "Before you accept" if offered else "To know first"
     yield from _listed(title, tuple(said), terminal)

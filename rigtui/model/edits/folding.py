@@ -16,12 +16,20 @@ from rigtui.model.rig import Preset, Rig, Section, Song, Waiver
 Groups = tuple[tuple[str, ...], ...]
 """Ids of presets that become one; the one that stays comes first."""
 
+Recalled = tuple[str | None, tuple[MidiSend, ...]]
+"""The amp's channel, and what is sent over MIDI: what a preset sets besides the loops."""
+
 Switched = tuple[frozenset[int], str | None, tuple[MidiSend, ...]]
+
+
+def recalled_by(preset: Preset) -> Recalled:
+    """What a preset sets besides the loops; an empty name names no channel."""
+    return preset.channel or None, preset.midi
 
 
 def switched(preset: Preset) -> Switched:
     """What a preset is to the switcher: its loops, its channel, and what it sends over MIDI."""
-    return frozenset(preset.loops), preset.channel or None, preset.midi
+    return frozenset(preset.loops), *recalled_by(preset)
 
 
 def merge_presets(rig: Rig, stays: str, gone: str) -> Rig:

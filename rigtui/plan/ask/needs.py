@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from rigtui.model.edits.folding import Recalled, recalled_by
 from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.midi import MidiSend
 from rigtui.model.rig import Preset, Rig, Section, Song
@@ -20,8 +21,6 @@ from rigtui.plan.ask.result import PlanError
 MOST_PEDALS = 60
 
 ANY_CHANNEL = -1
-Recalled = tuple[str | None, tuple[MidiSend, ...]]
-"""The amp's channel, and what is sent over MIDI: what a preset sets besides the loops."""
 KEPT = 1 << 16
 """Channels from here on are of one preset that is kept, and of the sections that stay on it: so
 many times one more than its place among those kept, plus the channel."""
@@ -148,11 +147,6 @@ class Needs:
         for sound in self.every_sound():
             mask |= sound.off
         return mask
-
-
-def recalled_by(preset: Preset) -> Recalled:
-    """What a preset sets besides the loops; an empty name names no channel."""
-    return preset.channel or None, preset.midi
 
 
 def needs_of(rig: Rig, evening: Evening, keep: Sequence[str] = ()) -> Needs:

@@ -10,6 +10,7 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
+from rigtui.model.edits.folding import recalled_by
 from rigtui.model.edits.tables import changed
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Preset, Rig, Section, Song
@@ -158,7 +159,7 @@ class _Settler:
         before, after = old.presets.get(was.preset), new.presets.get(was.preset)
         if before is None or after is None or not self._holds(after):
             return None
-        if (before.channel or None, before.midi) != (after.channel or None, after.midi):
+        if recalled_by(before) != recalled_by(after):
             return None
         fields: dict[str, Any] = {key: getattr(was, key) for key in MAPPING}
         back = same_hands(changed(will, **fields), was, before, after)

@@ -84,16 +84,17 @@ def _cell(column: str, value: Any) -> str:
     if column in _LISTS:
         plain = " ".join(value)
         if all(value) and _PLAIN_IDS.fullmatch(plain) and plain.split(" ") == list(value):
-            return _guarded(plain)
+            return guarded(plain)
         return json.dumps(list(value), ensure_ascii=False)
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, int | float):
         return str(int(value)) if float(value).is_integer() else repr(value)
-    return _guarded(str(value))
+    return guarded(str(value))
 
 
-def _guarded(text: str) -> str:
+def guarded(text: str) -> str:
+    """A field that no spreadsheet takes for a formula."""
     return f"'{text}" if text.startswith(_FORMULA) else text
 
 

@@ -18,11 +18,11 @@ from rigtui.model.edits import (
 from rigtui.model.edits.tables import place_of
 from rigtui.model.song_line import LineFault
 from rigtui.model.text import count, number_text, visible
-from rigtui.moves.guitars import Guitars, Left
+from rigtui.moves.guitars import GuitarLeft, Guitars
 from rigtui.tui.views.setlist.beat_asked import BEAT_HINT, beat_asked, beat_in_words
 from rigtui.tui.views.setlist.form_fields import FormFields
 from rigtui.tui.views.setlist.running_order import Place, RunningOrder
-from rigtui.tui.views.setlist.section_forms import Ask, Edit, tried
+from rigtui.tui.views.setlist.section_forms import Ask, asked, tried
 from rigtui.tui.views.setlist.section_line import line_field
 from rigtui.tui.widgets.dialogs import Confirm, Form
 from rigtui.tui.widgets.pick import Pick
@@ -65,7 +65,7 @@ def slot_after(evening: RunningOrder, place: Place | None) -> Place | None:
     return Place("song", place.set_at, place.at + 1 if place.kind == "song" else end)
 
 
-def left_before(evening: RunningOrder, place: Place) -> Left:
+def left_before(evening: RunningOrder, place: Place) -> GuitarLeft:
     """The guitar, tuning and capo that the songs before a place leave."""
     guitars = Guitars()
     for earlier in evening.places[: evening.places.index(place)]:
@@ -123,7 +123,7 @@ def new_song_form(rig: Rig, setlist_id: str | None, slot: Place | None, ask: Ask
     return Form("New song", form.fields, submit)
 
 
-def song_form(rig: Rig, song: Song, ask: Ask, before: Left | None = None) -> Form:
+def song_form(rig: Rig, song: Song, ask: Ask, before: GuitarLeft | None = None) -> Form:
     """A form with everything that belongs to a song but its sections.
 
     Args:
@@ -137,7 +137,7 @@ def song_form(rig: Rig, song: Song, ask: Ask, before: Left | None = None) -> For
     form.add("tempo", "Tempo", song.tempo, "beats per minute", explain=beat_in_words)
     form.add("meter", "Meter", song.meter, explain=beat_in_words)
     form.add("beat", "Beat", song.beat, BEAT_HINT, explain=beat_in_words)
-    left = before if before is not None else Left()
+    left = before if before is not None else GuitarLeft()
     form.add("guitar", "Guitar", song.guitar, _as_before(left.guitar))
     form.add("tuning", "Tuning", song.tuning, _as_before(left.tuning))
     form.add("capo", "Capo", song.capo, f"fret, 0 to 24; {_as_before(left.capo)}")
@@ -168,7 +168,7 @@ def song_form(rig: Rig, song: Song, ask: Ask, before: Left | None = None) -> For
 
         if (given["tempo"], given["meter"]) != was and (fault := beat_asked(given)):
             return tried(edit, rig) or fault
-        return _asked(f"edit {song.label}", edit, rig, ask)
+        return asked(f"edit {song.label}", edit, rig, ask)
 
     was = number_text(song.tempo), song.meter
     return Form(f"Song {song.label}", form.fields, submit, f"Setlists name it by its id: {song.id}")
@@ -177,13 +177,6 @@ def song_form(rig: Rig, song: Song, ask: Ask, before: Left | None = None) -> For
 def _as_before(value: str | int | None) -> str:
     """What holds where a song says nothing: the value of the songs before it, marked as theirs."""
     return "as the song before" + (f": {visible(str(value))}" if value is not None else "")
-
-
-def _asked(label: str, edit: Edit, rig: Rig, ask: Ask) -> str | None:
-    fault = tried(edit, rig)
-    if fault is None:
-        ask(label, edit)
-    return fault
 
 
 def set_form(rig: Rig, setlist: Setlist, at: int | None, ask: Ask) -> Form:
@@ -209,7 +202,7 @@ def set_form(rig: Rig, setlist: Setlist, at: int | None, ask: Ask) -> Form:
             last = len(new.setlists[place_of(new.setlists, setlist.id, "setlist")].sets) - 1
             return new if slot is None else set_set(new, setlist.id, last, slot_minutes=slot)
 
-        return _asked(f"{'add' if at is None else 'edit'} set {name}", edit, rig, ask)
+        return asked(f"{'add' if at is None else 'edit'} set {name}", edit, rig, ask)
 
     title = f"New set of {setlist.label}" if at is None else f"Set {at + 1} of {setlist.label}"
     return Form(title, form.fields, submit)
@@ -240,7 +233,7 @@ def setlist_form(rig: Rig, setlist: Setlist | None, ask: Ask) -> Form:
             given_values = {key: value for key, value in values.items() if value not in (None, "")}
             return add_setlist(old, given_values.pop("name"), **given_values)
 
-        return _asked(f"{'edit' if setlist else 'add'} {name}", edit, rig, ask)
+        return asked(f"{'edit' if setlist else 'add'} {name}", edit, rig, ask)
 
     title = f"Setlist {setlist.label}" if setlist else "New setlist"
     return Form(title, form.fields, submit)

@@ -29,6 +29,14 @@ def tried(edit: Edit, rig: Rig) -> str | None:
     return None
 
 
+def asked(label: str, edit: Edit, rig: Rig, ask: Ask) -> str | None:
+    """Ask for an edit if it can be done; return what is wrong with it, or None."""
+    fault = tried(edit, rig)
+    if fault is None:
+        ask(label, edit)
+    return fault
+
+
 def _section_fields(rig: Rig, song: Song, section: Section | None) -> FormFields:
     form = FormFields()
     presets = [("", "none: not mapped yet"), *((preset.id, preset.label) for preset in rig.presets)]
@@ -89,10 +97,7 @@ def section_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
             mapped = mapped_to(section, values["preset"])
             return set_section(old, song.id, at, **{**values, **mapped})
 
-        fault = tried(edit, rig)
-        if fault is None:
-            ask(f"edit {section.name} of {song.label}", edit)
-        return fault
+        return asked(f"edit {section.name} of {song.label}", edit, rig, ask)
 
     return Form(f"Section {at + 1} of {song.label}", form.fields, submit)
 
@@ -115,10 +120,7 @@ def new_section_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
         def edit(old: Rig) -> Rig:
             return add_section(old, song.id, name, bars, at, **values)
 
-        fault = tried(edit, rig)
-        if fault is None:
-            ask(f"add {name} to {song.label}", edit)
-        return fault
+        return asked(f"add {name} to {song.label}", edit, rig, ask)
 
     return Form(f"New section {at + 1} of {song.label}", form.fields, submit)
 
@@ -154,9 +156,7 @@ def line_form(rig: Rig, song: Song, ask: Ask) -> Form:
 
 
 def _asked_line(rig: Rig, label: str, edit: Edit, ask: Ask) -> str | None:
-    fault = tried(edit, rig)
-    if fault is None:
-        ask(label, edit)
+    fault = asked(label, edit, rig, ask)
     return fault and f"sections, {fault}"
 
 
