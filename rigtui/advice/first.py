@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from rigtui.advice.counted import counted
-from rigtui.advice.remedy import Proposal, Remedy, findings_gone
+from rigtui.advice.remedy import Proposal, Remedy, findings_gone, said_before
 from rigtui.checks import Finding
 from rigtui.checks.all_moves import finished
 from rigtui.checks.engine import Checkup
@@ -33,6 +33,7 @@ _PRESET = 5
 """A preset is as much work as so many sections."""
 FEWEST_TRIED = 3
 """A rig for which not so many could be tried is left to the commands."""
+TOO_LARGE = "any remedy (rigtui plan all and rigtui plan compromise take the time)"
 
 
 @dataclass(frozen=True)
@@ -77,7 +78,7 @@ def do_first_in_pieces(
     size = sum(len(song.sections) for song in rig.songs) + _PRESET * len(rig.presets)
     most = min(MOST_TRIED, MOST_SECTIONS // max(1, size))
     if most < FEWEST_TRIED:
-        return First((), ("anything; rigtui plan all and rigtui plan compromise do",))
+        return First((), (TOO_LARGE,))
     from rigtui.advice.proposals import Asked, proposals  # with numpy: only to try something
 
     asked = Asked(rig, evening, tuple(findings))
@@ -126,7 +127,8 @@ def _tried(asked: Asked, proposal: Proposal) -> Generator[None, None, Remedy | N
     playable = asked.before.unplayable - after.unplayable
     if fewer < 0 or (fewer == 0 and added and not playable):
         return None  # the trouble is only called otherwise, or stands elsewhere
-    return Remedy(proposal, then, asked.before, after, cleared, added)
+    stays = said_before(asked.rig, cleared, added)
+    return Remedy(proposal, then, asked.before, after, cleared, added, stays)
 
 
 def _number(findings: Iterable[Finding], severities: tuple[str, ...]) -> int:

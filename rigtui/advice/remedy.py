@@ -8,6 +8,9 @@ from dataclasses import dataclass, field
 
 from rigtui.advice.counted import Counted
 from rigtui.checks import Finding
+from rigtui.checks.demand import demands
+from rigtui.checks.finding import RigView
+from rigtui.model.places import taken_apart
 from rigtui.model.rig import Rig
 
 
@@ -49,8 +52,15 @@ class Remedy:
     """Findings that are gone, waived ones not counted."""
     added: tuple[Finding, ...]
     """Findings that are new."""
+    stays: tuple[Finding, ...] = ()
+    """Those among them that say only what a finding that is gone said as well."""
     goes_with: tuple[int, ...] = ()
     """Places, from 0, of other remedies offered that can be done as well and help on top."""
+
+    @property
+    def new(self) -> tuple[Finding, ...]:
+        """Findings that tell of trouble that was not there before."""
+        return tuple(finding for finding in self.added if finding not in self.stays)
 
     @property
     def clears(self) -> dict[str, int]:
@@ -83,6 +93,37 @@ def findings_gone(before: Iterable[Finding], after: Iterable[Finding]) -> tuple[
         else:
             gone.append(finding)
     return tuple(gone)
+
+
+def said_before(
+    rig: Rig, cleared: Iterable[Finding], added: Iterable[Finding]
+) -> tuple[Finding, ...]:
+    """Return the late changes that were late before, as part of a finding that is gone.
+
+    A crowded change that is late as well is told in one finding; with a press less it may be late
+    all the same, and is then told as that.
+
+    Args:
+        rig: The rig as it was.
+        cleared: Findings that are gone.
+        added: Findings that are there now.
+    """
+    crowded = {finding.where for finding in cleared if finding.rule == "crowded-change"}
+    late = [f for f in added if f.rule == "late-change" and f.where in crowded]
+    view = RigView.of(rig) if late else None
+    return tuple(finding for finding in late if view is not None and _was_late(view, finding.where))
+
+
+def _was_late(view: RigView, where: str) -> bool:
+    place = taken_apart(where)
+    song = view.known.songs.get(place.row)
+    if song is None:
+        return False
+    return any(
+        demand.is_late or demand.is_late_ahead
+        for demand in demands(view, song)
+        if demand.to_section == place.section
+    )
 
 
 def _standing(findings: Iterable[Finding]) -> list[Finding]:

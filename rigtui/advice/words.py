@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from rigtui.checks import SEVERITIES, Finding
+from rigtui.advice.troubles import each_said, troubles
 from rigtui.model.text import count, listed, number_text
 
 if TYPE_CHECKING:
@@ -14,11 +12,8 @@ if TYPE_CHECKING:
     from rigtui.advice.remedy import Remedy
 
 TITLE = "Do these first"
-_WEIGHTS = {
-    "error": ("error", "errors"),
-    "warning": ("warning", "warnings"),
-    "advice": ("piece of advice", "pieces of advice"),
-}
+_MOST_NEW = 6
+"""New findings that are given word by word."""
 
 
 def does(remedy: Remedy) -> str:
@@ -35,27 +30,25 @@ def does(remedy: Remedy) -> str:
         if number > 0:
             less.append(count(number, noun, nouns))
         elif number < 0:
-            more.append(f"{count(-number, noun, nouns)} more")
+            more.append(count(-number, f"more {noun}", f"more {nouns}"))
     if clears["findings"]:
         less.append(count(clears["findings"], "finding"))
     if remedy.proposal.costs.get("seconds"):
         more.append(f"{number_text(remedy.proposal.costs['seconds'])} s between songs")
-    if remedy.added:
-        more.append(named_findings(remedy.added))
-    return f"Clears {listed(less)}" + (f"; costs {listed(more)}" if more else "")
+    text = f"Clears {listed(less)}" + (f"; costs {listed(more)}" if more else "")
+    if remedy.new:
+        text += f"; adds {troubles(remedy.new)}"
+    if remedy.stays:
+        stay = "of these changes stays" if len(remedy.stays) == 1 else "of these changes stay"
+        text += f"; {len(remedy.stays)} {stay} late"
+    return text
 
 
-def named_findings(findings: Sequence[Finding]) -> str:
-    """Name findings by weight and rule: "1 warning (bank-hop) and 2 pieces of advice (...)"."""
-    said = []
-    for severity in SEVERITIES:
-        rules = Counter(finding.rule for finding in findings if finding.severity == severity)
-        if rules:
-            names = ", ".join(
-                rule if number == 1 else f"{rule} {number}x" for rule, number in rules.items()
-            )
-            said.append(f"{count(rules.total(), *_WEIGHTS[severity])} ({names})")
-    return listed(said)
+def in_full(remedy: Remedy) -> list[str]:
+    """Say where and how, what is new, and what can be done as well, a sentence each."""
+    proposal = remedy.proposal
+    lines = [*proposal.detail, *each_said(remedy.new, _MOST_NEW)]
+    return [*lines, *filter(None, [goes_with(remedy)])]
 
 
 def goes_with(remedy: Remedy) -> str | None:

@@ -127,7 +127,7 @@ def _grouped(setlist: Setlist, at: int, songs: list[Stop], tuned: list[Tuned]) -
         if in_tune == group
     )
     return Fix(
-        f"put the songs of each guitar and tuning of {visible(set_title(part, at))} together",
+        f"play the songs of one guitar and tuning together in {visible(set_title(part, at))}",
         partial(set_set, setlist_id=setlist.id, at=at, songs=order),
     )
 

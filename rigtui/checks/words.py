@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from rigtui.model import Song
+from rigtui.model import Rig, Song
 from rigtui.model.lookup import Lookup
+from rigtui.model.place_words import place_in_words
 from rigtui.model.text import listed, visible
+
+if TYPE_CHECKING:
+    from rigtui.checks.finding import Fix
+
+
+_POINTS = re.compile(r"\b(in|keep|leave|make|move|put|set|take|that) (it|its|both)\b")
+"""A fix that names only with "it" what it is about; "it" in a name is something else."""
 
 
 class Labelled(Protocol):
@@ -43,3 +52,10 @@ def section_of(song: Song, at: int) -> str:
 def pedals_named(known: Lookup, ids: Iterable[str]) -> str:
     """Several pedals by name, in a sentence."""
     return listed(visible(known.label(pedal_id)) for pedal_id in ids)
+
+
+def fix_in_words(rig: Rig, fix: Fix, where: str) -> str:
+    """What the fix of a finding does; where that says only "it", with what it is."""
+    if _POINTS.search(fix.label):
+        return f"{fix.label} ({place_in_words(rig, where)})"
+    return fix.label

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from rigtui.advice.words import TITLE, does, goes_with, untried
+from rigtui.advice.words import TITLE, does, untried
+from rigtui.advice.words import in_full as full
 from rigtui.model.cells import wrap
 
 if TYPE_CHECKING:
@@ -28,7 +29,7 @@ def first_text(first: First, terminal: Terminal, *, in_full: bool) -> Iterator[s
             yield from _said(terminal, proposal.what, f"{number:4}  ")
             lines = [does(remedy)]
             if in_full:
-                lines += [*proposal.detail, *filter(None, [goes_with(remedy)])]
+                lines += full(remedy)
             for line in lines:
                 yield from _said(terminal, line, " " * 8)
     rest = untried(first)

@@ -82,7 +82,13 @@ def _remedy(remedy: Remedy) -> dict[str, Any]:
         "clears": remedy.clears,
         "costs": {what: number for what, number in proposal.costs.items() if number},
         "adds": [
-            {"rule": added.rule, "severity": added.severity, "where": added.where}
+            {
+                "rule": added.rule,
+                "severity": added.severity,
+                "where": added.where,
+                "message": added.message,
+                "new": added not in remedy.stays,
+            }
             for added in remedy.added
         ],
         "as_if": proposal.as_if,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from pathlib import Path
 
@@ -12,11 +13,15 @@ from moves.rigs_drawn import Data, rigs
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 
 from rigtui.advice.first import MOST, First, do_first
+from rigtui.advice.proposals import Asked, board
 from rigtui.advice.proposals.staging import staged, stages
 from rigtui.advice.remedy import Remedy
+from rigtui.advice.words import does, in_full
 from rigtui.checks import Finding, check
+from rigtui.checks.registry import RULES_BY_ID
 from rigtui.model import Rig, rig_from_data
 from rigtui.moves import count_setlist, count_song
+from rigtui.plan.ask.evening import evening_of
 from rigtui.store.load import load
 
 RIGS = Path(__file__).parents[2] / "rigs"
@@ -129,6 +134,42 @@ def _wah_rig(**more: object) -> Rig:
         presets=[preset("dry", memory=1), preset("crunch", 1, memory=2)],
         songs=[song("a", section("dry", **more), section("crunch", plus=["wah"]), section("dry"))],
         setlists=[setlist("night", "a")],
+    )
+
+
+@pytest.mark.parametrize("demo", [*sorted(RIGS.glob("*.toml")), HARD_ROCK], ids=lambda p: p.stem)
+def test_no_sentence_names_a_rule(demo: Path) -> None:
+    """A player reads what is wrong, not what the program calls it."""
+    for remedy in do_first(load(demo)[1]).remedies:
+        for text in (remedy.proposal.what, does(remedy), *in_full(remedy)):
+            assert not [rule for rule in RULES_BY_ID if re.search(rf"\b{rule}\b", text)], text
+
+
+def test_what_was_late_already_is_not_new() -> None:
+    """A crowded change that was late as well stays late with a press less; it is said so."""
+    first = do_first(load(RIGS / "quay-street.toml")[1])
+    (treadle,) = (row for row in first.remedies if row.proposal.kind == "treadle wah")
+    assert {finding.rule for finding in treadle.added} == {"late-change"}
+    assert treadle.stays == treadle.added
+    assert does(treadle).endswith("8 findings; 5 of these changes stay late")
+
+
+def test_tails_in_a_loop_ask_the_switcher() -> None:
+    """A loop that is switched out takes the pedal's output away, whatever the pedal can do."""
+    for looped in (True, False):
+        asked = Asked(rig := _echo_rig(looped), evening_of(rig, ()), check(rig))
+        (tails,) = (row for row in board.propose(asked) if row and row.kind == "trails echo")
+        assert ("loop 1 of your switcher" in tails.what) == looped
+
+
+def _echo_rig(looped: bool) -> Rig:
+    return make_rig(
+        switcher=switcher(4, 4),
+        pedals=[pedal("echo", "delay", delay_ms=500, feedback=0.5), pedal("drive", "overdrive")],
+        loops=[loop(1, "echo" if looped else "drive")],
+        chain={"front": [1, "drive" if looped else "echo"]},
+        presets=[preset("dry", memory=1), preset("wet", 1, memory=2)],
+        songs=[song("a", section("wet", plus=[] if looped else ["echo"]), section("dry"))],
     )
 
 

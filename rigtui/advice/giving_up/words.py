@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from rigtui.advice.giving_up.point import Compromise, Point
 from rigtui.model.lookup import lookup
@@ -59,7 +59,21 @@ def _how_many(compromises: Sequence[Compromise]) -> str:
     return f"{count(len(compromises), 'section')}{of}"
 
 
-def places_in_words(rig: Rig, compromises: Iterable[Compromise]) -> str:
+class Placed(Protocol):
+    """Whatever is at a section."""
+
+    @property
+    def song(self) -> str:
+        """The song's id."""
+        ...
+
+    @property
+    def at(self) -> int:
+        """The section, from 0."""
+        ...
+
+
+def places_in_words(rig: Rig, compromises: Iterable[Placed]) -> str:
     """Say where: "Paper Harbour (sections 3 and 5), Tide Table (section 4)"."""
     songs: dict[str, list[int]] = {}
     for each in compromises:

@@ -13,6 +13,7 @@ from rigtui.model.places import taken_apart
 
 _ROCKED = ("wah", "volume")
 """Kinds that are made to switch by their treadle, some of them (common practice)."""
+_TAILED = ("delay", "reverb")
 
 
 def propose(asked: Asked) -> Iterator[Proposal | None]:
@@ -22,12 +23,13 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
         if pedal.kind in _ROCKED and pedal.used == "foot" and asked.before.extra_presses:
             yield Proposal(
                 f"treadle {pedal.id}",
-                f"Does your {pedal.label} go on when you rock it? Then say so: it needs no press",
+                f"Does your {pedal.label} switch on when you rock it? Then say so: "
+                "it needs no press",
                 partial(set_pedal, pedal_id=pedal.id, use="treadle"),
                 (f"pedals.{pedal.id}",),
                 {"pedals": 1},
                 as_if=True,
-                detail=('`use = "treadle"` in the file, or its form on the Board',),
+                detail=('`use = "treadle"` in the file, or Use in its form on the Board',),
             )
     amp = asked.rig.amp
     if amp.channel_switch == "foot" and len(amp.channels) > 1 and asked.before.extra_presses:
@@ -57,19 +59,38 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
 
 
 def _tails(asked: Asked) -> Iterator[Proposal | None]:
-    cut = asked.of_rule("tail-cut")
+    """Tails that ring on: those of a pedal that you step on, or of a loop that cuts only the send.
+
+    A loop that is switched out takes the pedal's output away, whatever the pedal does (common
+    practice).
+    """
+    if not asked.of_rule("tail-cut"):
+        return
+    loop_of = lookup(asked.rig).loop_of
     for pedal in asked.rig.pedals:
-        if cut and pedal.kind in ("delay", "reverb") and "trails" not in pedal.model_fields_set:
-            yield Proposal(
-                f"trails {pedal.id}",
-                f"Can your {pedal.label} let its tail ring on when it is switched off? Then turn "
-                f"that on, and leave it out of its loop's switching",
-                partial(set_pedal, pedal_id=pedal.id, trails=True),
-                (f"pedals.{pedal.id}",),
-                {"pedals": 1},
-                as_if=True,
-                detail=("Many delays and reverbs have it as a switch inside or a start-up option",),
+        if pedal.kind not in _TAILED or "trails" in pedal.model_fields_set:
+            continue
+        loop = loop_of.get(pedal.id)
+        if loop is None:
+            what = (
+                f"Can your {pedal.label} let its tail ring on when you switch it off? Turn that on"
             )
+            how = "Many delays and reverbs have it as a switch inside or a start-up option"
+        else:
+            what = (
+                f"Can loop {loop} of your switcher cut only the send, so that {pedal.label} rings "
+                f"on when it goes out? Set it to that"
+            )
+            how = "Few switchers can: look in the manual for tails. An ordinary loop cuts both"
+        yield Proposal(
+            f"trails {pedal.id}",
+            what,
+            partial(set_pedal, pedal_id=pedal.id, trails=True),
+            (f"pedals.{pedal.id}",),
+            {"pedals": 1},
+            as_if=True,
+            detail=(how, "`trails = true` in the file, or in its form on the Board"),
+        )
 
 
 def _tapped(asked: Asked) -> Iterator[Proposal | None]:
@@ -78,10 +99,13 @@ def _tapped(asked: Asked) -> Iterator[Proposal | None]:
         if off and pedal.kind == "delay" and "tap" not in pedal.model_fields_set:
             yield Proposal(
                 f"tap {pedal.id}",
-                f"Can you tap the tempo on your {pedal.label}? Then say so",
+                f"Can you tap the tempo on your {pedal.label}? Then tap each song's",
                 partial(set_pedal, pedal_id=pedal.id, tap=True),
                 (f"pedals.{pedal.id}",),
                 {"pedals": 1},
                 as_if=True,
-                detail=("Four taps before a song, or a footswitch that plugs into it",),
+                detail=(
+                    "Four taps before a song, or a footswitch that plugs into it",
+                    "`tap = true` in the file, or in its form on the Board",
+                ),
             )

@@ -10,7 +10,8 @@ from rigtui.advice.proposals.asked import Asked
 from rigtui.advice.remedy import Proposal
 from rigtui.checks.between_songs import TIGHT
 from rigtui.checks.evening import stops
-from rigtui.checks.finding import Finding, RigView
+from rigtui.checks.finding import Fix, RigView
+from rigtui.checks.words import fix_in_words
 from rigtui.model.edits import set_song
 from rigtui.model.edits.tables import changed
 from rigtui.model.errors import EditError
@@ -20,6 +21,10 @@ from rigtui.model.text import count, listed, number_text
 
 MOST_FIXES = 8
 """Rules whose fixes are tried together."""
+MOST_LABELS = 2
+"""How many of them are named in the sentence that says what to do."""
+_LEFT = ("move-outside", "unused-preset", "stale-sheet", "stale-waiver")
+"""Rules whose fixes only tidy the file, or are proposed elsewhere."""
 MANY = 4
 """Late changes from which on a time that was never measured is asked for."""
 _MEASURED = (
@@ -102,24 +107,27 @@ def _with_figure(rig: Rig, key: str, seconds: float) -> Rig:
 
 def _fixes(asked: Asked) -> Iterator[Proposal | None]:
     """The fixes that findings bring along, those of one rule together."""
-    by_rule: dict[str, list[Finding]] = {}
+    by_rule: dict[str, list[tuple[str, Fix, str]]] = {}
     for finding in asked.findings:
-        if finding.fix is not None and finding.waived is None and finding.rule != "move-outside":
-            by_rule.setdefault(finding.rule, []).append(finding)
-    for nth, (rule, findings) in enumerate(by_rule.items()):
+        if finding.fix is not None and finding.waived is None and finding.rule not in _LEFT:
+            label = fix_in_words(asked.rig, finding.fix, finding.where)
+            by_rule.setdefault(finding.rule, []).append((label, finding.fix, finding.where))
+    for nth, (rule, fixes) in enumerate(by_rule.items()):
         if nth == MOST_FIXES:
             asked.untried.append("fixes of more rules")
             return
-        by_label = {finding.fix.label: finding.fix.edit for finding in findings if finding.fix}
+        by_label = {label: fix.edit for label, fix, _ in fixes}
         labels = list(by_label)
-        more = f"; and {count(len(labels) - 2, 'more fix', 'more fixes')} of {rule}"
-        words = "; ".join(labels[:2]) + (more if len(labels) > 2 else "")
+        rest = len(labels) - MOST_LABELS
+        words = "; ".join(labels[:MOST_LABELS])
+        words += f"; and {count(rest, 'more place', 'more places')} alike" if rest > 0 else ""
         yield Proposal(
             f"fix {rule}",
             words[0].upper() + words[1:],
             partial(_fixed, edits=tuple(by_label.values())),
-            tuple(dict.fromkeys(finding.where for finding in findings)),
+            tuple(dict.fromkeys(where for _, _, where in fixes)),
             {"edits": len(labels)},
+            detail=tuple(label[0].upper() + label[1:] for label in labels[MOST_LABELS:]),
         )
 
 

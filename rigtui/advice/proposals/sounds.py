@@ -155,7 +155,7 @@ def _more_memories(asked: Asked) -> Iterator[Proposal | None]:
         label = {preset.id: preset.label for preset in rig.presets}
         yield Proposal(
             "more memories",
-            f"{count(more, 'more memory', 'more memories')} would store "
+            f"With {count(more, 'more memory', 'more memories')} you could store "
             f"{listed(label[preset] for preset in wanted)}",
             edit, ("switcher",), {"memories": more}, as_if=True,
             detail=("That takes another switcher, or one that can be extended",),

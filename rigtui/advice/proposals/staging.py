@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
+from rigtui.advice.giving_up.words import places_in_words
 from rigtui.advice.proposals.asked import Asked
 from rigtui.advice.remedy import Proposal
 from rigtui.checks.demand import say_seconds
@@ -22,6 +23,8 @@ from rigtui.moves import Change, changes_as_written
 from rigtui.moves.clock import section_seconds
 
 _TAILS = ("delay", "reverb")
+FEW_SONGS = 2
+"""So many songs are named in the sentence that says what to do."""
 
 
 @dataclass(frozen=True)
@@ -117,17 +120,19 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
                 by_pedal.setdefault(stage.pedal, []).append(stage)
     known = lookup(asked.rig)
     for pedal, chosen in by_pedal.items():
-        where = [f"{known.songs[stage.song].label}, section {stage.at + 1}" for stage in chosen]
         reasons = dict.fromkeys(stage.why for stage in chosen)
         tight = max(chosen, key=lambda stage: stage.seconds / stage.before_seconds)
+        where = places_in_words(asked.rig, chosen)
+        few = len({stage.song for stage in chosen}) <= FEW_SONGS
         yield Proposal(
             f"early {pedal}",
-            f"Switch {known.label(pedal)} ahead of {count(len(chosen), 'section')}",
+            f"Switch {known.label(pedal)} early, before {count(len(chosen), 'section')}"
+            + (f": {where}" if few else ""),
             partial(staged, chosen=tuple(chosen)),
             tuple(stage.place for stage in chosen),
             {"sections": len(chosen)},
             detail=(
-                "; ".join(where),
+                *([] if few else [where]),
                 f"{listed(reasons).capitalize()}; the section before lasts "
                 f"{say_seconds(round(tight.before_seconds, 1))} or more, the presses take "
                 f"{say_seconds(tight.seconds)}",

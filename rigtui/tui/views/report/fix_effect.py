@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from rigtui.model.place_words import place_in_words
 from rigtui.model.text import count, listed, visible
 from rigtui.moves import asked_as_written
 
 if TYPE_CHECKING:
-    from rigtui.checks import Finding
     from rigtui.model.rig import Rig, Setlist
 
 _TABLES = {"pedals": "pedal", "presets": "preset", "songs": "song", "setlists": "setlist",
@@ -77,14 +74,6 @@ def effect_of(before: Rig, after: Rig, setlist_id: str | None) -> Effect:
         len(_memories(before)) - len(_memories(after)),
         tuple(_gone(before, after)),
     )
-
-
-def label_of(rig: Rig, finding: Finding) -> str:
-    """What the fix of a finding does; where that says only "it", with what it is."""
-    assert finding.fix is not None
-    if re.search(r"\b(it|its|both)\b", finding.fix.label):
-        return f"{finding.fix.label} ({place_in_words(rig, finding.where)})"
-    return finding.fix.label
 
 
 def _become(before: MoveSums, after: MoveSums) -> str:

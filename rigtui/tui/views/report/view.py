@@ -13,6 +13,7 @@ from textual.widgets import Static
 
 from rigtui.checks import SEVERITIES, Finding, touching_setlist
 from rigtui.checks.registry import RULES_BY_ID
+from rigtui.checks.words import fix_in_words
 from rigtui.model.cells import wrap
 from rigtui.model.errors import RigError
 from rigtui.model.place_words import place_in_words
@@ -30,7 +31,7 @@ from rigtui.tui.views.report.findings import (
     group_name,
     group_of,
 )
-from rigtui.tui.views.report.fix_effect import effect_of, label_of
+from rigtui.tui.views.report.fix_effect import effect_of
 from rigtui.tui.views.report.lists import (
     ChangeKey,
     KeyedRows,
@@ -339,7 +340,7 @@ class ReportView(PanedView):
             return
         if finding.fix is None or finding.waived is not None:
             return
-        label, edit = label_of(rig, finding), finding.fix.edit
+        label, edit = fix_in_words(rig, finding.fix, finding.where), finding.fix.edit
         try:
             effect = effect_of(rig, edit(rig), self.setlist_id)
         except RigError:
