@@ -15,6 +15,7 @@ from rigtui.chain import graph_of
 from rigtui.chain.graph import Edge, Jack
 from rigtui.model import Rig
 from rigtui.model.layout import Bench, PatchLead, PlugShape
+from rigtui.model.lookup import lookup
 from rigtui.model.remembered import Remembered
 
 How = Literal["hand", "tape", "layout", ""]
@@ -41,6 +42,16 @@ class Lead:
     """Whether it finds its way only beyond the edge of the board."""
 
 
+def jack_words(rig: Rig, jack: Jack) -> str:
+    """A jack as people call it: "Rocker wah out"."""
+    return f"{lookup(rig).label(jack.box)} {jack.name}"
+
+
+def lead_words(rig: Rig, lead: Edge | Lead) -> str:
+    """A patch lead by its ends: "Rocker wah out to Switcher send 1"."""
+    return f"{jack_words(rig, lead.start)} to {jack_words(rig, lead.end)}"
+
+
 def jack_key(jack: Jack) -> str:
     """A jack as the file names it in `[[patch_leads]]`."""
     return f"{jack.box} {jack.name}"
@@ -53,12 +64,22 @@ def patch_edges(rig: Rig) -> tuple[Edge, ...]:
 
 def leads_of(rig: Rig) -> tuple[Lead, ...]:
     """Return the patch leads in signal order, remembered while the rig's tables stand."""
-    parts = (rig.switcher, rig.pedals, rig.loops, rig.chain, rig.bench, rig.places, rig.holes,
-             rig.plugs, rig.patch_leads)  # fmt: skip
-    return _remembered.get(parts, lambda: _leads(rig))
+    return _remembered.get((*_parts(rig), rig.patch_leads), lambda: _leads(rig))
+
+
+def plug_ends(rig: Rig) -> dict[Jack, PlugEnd]:
+    """Return the plug for each jack that a patch lead goes into; quick, for it lays no lead."""
+    jacks = (jack for edge in patch_edges(rig) for jack in (edge.start, edge.end))
+    return _remembered_plugs.get(_parts(rig), lambda: choose_plugs(rig, layout_of(rig), jacks))
 
 
 _remembered: Remembered[tuple[Lead, ...]] = Remembered()
+_remembered_plugs: Remembered[dict[Jack, PlugEnd]] = Remembered()
+
+
+def _parts(rig: Rig) -> tuple[object, ...]:
+    return (rig.switcher, rig.pedals, rig.loops, rig.chain, rig.bench, rig.places, rig.holes,
+            rig.plugs)  # fmt: skip
 
 
 def unused_records(rig: Rig) -> tuple[int, ...]:
@@ -69,10 +90,8 @@ def unused_records(rig: Rig) -> tuple[int, ...]:
 
 def _leads(rig: Rig) -> tuple[Lead, ...]:
     edges = patch_edges(rig)
-    layout = layout_of(rig)
-    plugs = choose_plugs(rig, layout, (jack for edge in edges for jack in (edge.start, edge.end)))
-    records = {(row.out, row.into): row for row in rig.patch_leads}
-    maker = _Maker(rig.bench, layout, plugs, plug_sizes(rig))
+    records = {(row.out, row.into): row for row in reversed(rig.patch_leads)}
+    maker = _Maker(rig.bench, layout_of(rig), plug_ends(rig), plug_sizes(rig))
     return tuple(
         maker.lead(edge, records.get((jack_key(edge.start), jack_key(edge.end)))) for edge in edges
     )

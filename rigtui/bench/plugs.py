@@ -31,7 +31,7 @@ class PlugEnd(NamedTuple):
 
 def plug_sizes(rig: Rig) -> dict[PlugShape, PlugSize]:
     """Sizes of all shapes, the player's own where measured."""
-    own = {row.shape: row for row in rig.plugs}
+    own = {row.shape: row for row in reversed(rig.plugs)}
     sizes = {}
     for shape, usual in PLUGS_MM.items():
         row = own.get(shape)

@@ -8,10 +8,13 @@ from collections.abc import Sequence
 from rigtui.bench.leads import Lead
 from rigtui.bench.typical import PLUGS_MM
 from rigtui.model import Rig
-from rigtui.model.layout import PlugShape
+from rigtui.model.layout import PatchLead, PlugShape
 
 SPARES = 1
 """Plugs of each shape over what the leads take. Source: common practice."""
+MOST_OHMS = 1.0
+"""Tip to tip of a sound lead at the most, the meter's own leads taken off. Source: common
+practice."""
 STEPS = (
     "Measure and cut every lead, and label both ends with its number.",
     "Strip every end by the length for its plug.",
@@ -33,7 +36,7 @@ SOLDERING = (
 def plugs_to_buy(rig: Rig, leads: Sequence[Lead]) -> dict[PlugShape, int]:
     """Plugs of each shape that are not at hand yet, with a spare of each shape in use."""
     used = Counter(plug.shape for lead in leads for plug in lead.plugs)
-    have = {row.shape: row.have for row in rig.plugs}
+    have = {row.shape: row.have for row in reversed(rig.plugs)}
     return {
         shape: max(0, used[shape] + SPARES - have.get(shape, 0))
         for shape in PLUGS_MM
@@ -48,12 +51,28 @@ def minutes_for(rig: Rig, leads: Sequence[Lead]) -> float:
     return len(leads) * each
 
 
-def tested(lead: Lead) -> bool | None:
-    """Whether a lead passed its test; None where none, or not every part of one, was recorded."""
-    row = lead.record
-    if row is None:
-        return None
-    if row.tip == "open" or row.sleeve == "open" or row.across == "closed":
+def faults_of(row: PatchLead) -> list[str]:
+    """What a test found wrong with a patch lead, in words."""
+    faults = []
+    if row.tip == "open":
+        faults.append("tip to tip is open")
+    if row.sleeve == "open":
+        faults.append("sleeve to sleeve is open")
+    if row.across == "closed":
+        faults.append("tip to sleeve is closed: a short")
+    if row.ohms is not None and row.ohms > MOST_OHMS:
+        faults.append(f"tip to tip measures {row.ohms:g} ohms; {MOST_OHMS:g} is the most")
+    return faults
+
+
+def passed(row: PatchLead) -> bool | None:
+    """Whether a patch lead passed; None where not every part of the test was recorded."""
+    if faults_of(row):
         return False
     whole = (row.tip, row.sleeve, row.across) == ("closed", "closed", "open")
     return True if whole else None
+
+
+def tested(lead: Lead) -> bool | None:
+    """Whether a lead passed its test; None where none, or no whole one, was recorded."""
+    return None if lead.record is None else passed(lead.record)

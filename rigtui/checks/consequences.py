@@ -11,6 +11,7 @@ from rigtui.checks.difference import Difference, difference
 from rigtui.checks.engine import check
 from rigtui.model import Rig
 from rigtui.model.presets_used import distinct_presets
+from rigtui.model.text import count
 
 
 class Burden(NamedTuple):
@@ -43,11 +44,13 @@ class Consequences:
     before: Burden
     after: Burden
     findings: Difference
+    bench_rows: tuple[tuple[str, int], ...] = ()
+    """What the bench loses: tables by name, and how many rows go."""
 
     @property
     def any(self) -> bool:
         """Whether the change does anything that a player would want to know first."""
-        return self.before != self.after or bool(self.findings.rules)
+        return self.before != self.after or bool(self.findings.rules or self.bench_rows)
 
     def lines(self) -> list[str]:
         """Say what becomes of it, a line each; what stays as it is is left out."""
@@ -56,6 +59,12 @@ class Consequences:
             f"{noun}: {old} → {new}"
             for noun, old, new in zip(words, self.before, self.after)
             if old != new
+        ]
+        told += [
+            "goes with it: its place on the board"
+            if noun == "place"
+            else f"goes with it: length and test of {count(rows, noun)}"
+            for noun, rows in self.bench_rows
         ]
         if self.findings.rules:
             told += [self.findings.headline(), *self.findings.lines()]
@@ -69,4 +78,10 @@ def consequences(rig: Rig, edit: Callable[[Rig], Rig]) -> Consequences:
         RigError: the change cannot be made.
     """
     changed = edit(rig)
-    return Consequences(burden_of(rig), burden_of(changed), difference(check(rig), check(changed)))
+    gone = {
+        "place": len(rig.places) - len(changed.places),
+        "patch lead": len(rig.patch_leads) - len(changed.patch_leads),
+    }
+    rows = tuple((noun, number) for noun, number in gone.items() if number > 0)
+    findings = difference(check(rig), check(changed))
+    return Consequences(burden_of(rig), burden_of(changed), findings, rows)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rigtui.checks import (
+    bench,
     between_songs,
     carry,
     changes,
@@ -49,6 +50,7 @@ RULES: tuple[Rule, ...] = (
     *sets.RULES,
     *midi.RULES,
     *midi_time.RULES,
+    *bench.RULES,
     *printed.RULES,
     *waivers.RULES,
 )

@@ -15,6 +15,8 @@ _SINGLE = {
     "amp": "the amp",
     "switcher": "the switcher",
     "player": "the player's figures",
+    "bench": "the bench",
+    "patch_leads": "the patch leads",
     "chain": "the chain",
     "chain.front": "the chain in front of the amp",
     "chain.fx": "the chain in the amp's effects loop",
@@ -101,6 +103,26 @@ def _printed(rig: Rig, known: Lookup, place: Where) -> str | None:
     return f"printed sheet {at + 1} ({row.sheet}{f', {setlist.label}' if setlist else ''})"
 
 
+def _bench_place(rig: Rig, known: Lookup, place: Where) -> str | None:
+    at = _number(place.row, len(rig.places))
+    return None if at is None else f"place of {known.label(rig.places[at].device)}"
+
+
+def _hole(rig: Rig, known: Lookup, place: Where) -> str | None:
+    at = _number(place.row, len(rig.holes))
+    return None if at is None else f"hole {at + 1}"
+
+
+def _plug(rig: Rig, known: Lookup, place: Where) -> str | None:
+    at = _number(place.row, len(rig.plugs))
+    return None if at is None else f"{rig.plugs[at].shape} plugs"
+
+
+def _patch_lead(rig: Rig, known: Lookup, place: Where) -> str | None:
+    at = _number(place.row, len(rig.patch_leads))
+    return None if at is None else f"patch lead {rig.patch_leads[at].out}"
+
+
 _ROWS: dict[str, Callable[[Rig, Lookup, Where], str | None]] = {
     "songs": _song,
     "setlists": _setlist,
@@ -110,6 +132,10 @@ _ROWS: dict[str, Callable[[Rig, Lookup, Where], str | None]] = {
     "waivers": _waiver,
     "midi": _midi,
     "printed": _printed,
+    "places": _bench_place,
+    "holes": _hole,
+    "plugs": _plug,
+    "patch_leads": _patch_lead,
 }
 
 

@@ -98,7 +98,9 @@ def _words(schema: dict[str, Any]) -> str:
     if "$ref" in schema or "allOf" in schema:
         return "a table"
     if "enum" in schema:
-        return ", ".join(f'`"{value}"`' for value in schema["enum"])
+        return ", ".join(
+            f'`"{value}"`' if isinstance(value, str) else f"`{value}`" for value in schema["enum"]
+        )
     kind = schema.get("type")
     if kind == "array":
         inner = schema.get("items", {})

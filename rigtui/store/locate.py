@@ -16,6 +16,9 @@ _KEYS = {"loops": "number", "pedals": "id", "presets": "id", "songs": "id", "set
          "midi": "id"}  # fmt: skip
 """Tables whose rows are named, and the key that names them."""
 
+_BY_PLACE = ("waivers", "printed", "places", "holes", "plugs", "reels", "patch_leads")
+"""Tables whose rows findings name by their places."""
+
 
 class Locator:
     """The lines of one file as it was read, mapped once for however many places are asked for."""
@@ -86,10 +89,6 @@ def path_of(
     elif row:
         steps = (row, *steps)
     path += [int(step) if step.isdecimal() else step for step in steps]
-    if (
-        table in ("waivers", "printed")
-        and path[1:]
-        and path[1] not in range(len(data.get(table, [])))
-    ):
+    if table in _BY_PLACE and path[1:] and path[1] not in range(len(data.get(table, []))):
         return None
     return tuple(path)

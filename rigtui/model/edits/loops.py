@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rigtui.model.base import SIDES, Side
+from rigtui.model.edits.bench import swap_loop_jacks
 from rigtui.model.edits.board import (
     put_in_chain,
     set_chain,
@@ -104,9 +105,8 @@ def renumber_loop(rig: Rig, number: int, new: int) -> Rig:
         else preset
         for preset in rig.presets
     ]
-    return with_waivers_swapped(
-        with_table(rig, "presets", presets), place_at("loops", number), place_at("loops", new)
-    )
+    rig = swap_loop_jacks(with_table(rig, "presets", presets), number, new)
+    return with_waivers_swapped(rig, place_at("loops", number), place_at("loops", new))
 
 
 def loop_to_other_side(rig: Rig, number: int) -> Rig:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from rigtui.model.base import SIDES, Kind, Side
+from rigtui.model.edits.bench import forget_device
 from rigtui.model.edits.board import set_chain, set_loop, set_pedal, take_from_chain
 from rigtui.model.edits.outside import put_beside_loops, take_outside
 from rigtui.model.edits.tables import changed, made, moved, place_of, taken, with_table
@@ -99,7 +100,8 @@ def delete_pedal(rig: Rig, pedal_id: str) -> Rig:
         songs.append(song if same else changed(song, sections=sections))
     place = place_at("pedals", pedal_id)
     waivers = [waiver for waiver in rig.waivers if steps_below(waiver.where, place) is None]
-    return changed(rig, songs=tuple(songs), waivers=tuple(waivers))
+    rig = changed(rig, songs=tuple(songs), waivers=tuple(waivers))
+    return forget_device(rig, pedal_id)
 
 
 def _without(section: Section, pedal_id: str) -> Section:
