@@ -23,6 +23,18 @@ def planner_waits(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("rigtui.tui.views.plan.view.PlanView.starts_by_itself", False)
 
 
+@pytest.fixture(autouse=True)
+def adviser_waits(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No adviser starts by itself."""
+    monkeypatch.setattr("rigtui.tui.views.report.first.FirstSteps.starts", False)
+
+
+@pytest.fixture
+def adviser_starts(adviser_waits: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What to do first is tried beside the screen, as it is for players."""
+    monkeypatch.setattr("rigtui.tui.views.report.first.FirstSteps.starts", True)
+
+
 @pytest.fixture
 def planner_starts(planner_waits: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """A planner starts when the view is opened for the first time, as it does for players."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from rigtui.checks import SEVERITIES, Finding, touching_setlist
 from rigtui.checks.registry import RULES_BY_ID
@@ -90,7 +90,12 @@ class Shown(NamedTuple):
 
 
 def finding_listing(
-    rig: Rig, findings: Sequence[Finding], shown: Shown, width: int, setlist_id: str | None = None
+    rig: Rig,
+    findings: Sequence[Finding],
+    shown: Shown,
+    width: int,
+    setlist_id: str | None = None,
+    first: Sequence[tuple[GridRow, Any]] = (),
 ) -> KeyedRows:
     """What can't be played, what to rehearse, the rest by cause; or the findings of a filter.
 
@@ -100,8 +105,11 @@ def finding_listing(
         shown: Which of them are shown, and which causes are open.
         width: Cells that there are.
         setlist_id: The setlist at hand.
+        first: Rows that come before all others, and what they stand for.
     """
     rows = _FindingRows(rig, width, setlist_id, shown.opened)
+    rows.rows += [row for row, _ in first]
+    rows.keys += [key for _, key in first]
     wanted = [finding for finding in findings if shown.filter.takes(finding)]
     here = {id(finding) for finding in touching_setlist(rig, wanted, setlist_id)}
     at_hand = [finding for finding in wanted if id(finding) in here]
@@ -138,7 +146,7 @@ class _FindingRows:
         )
         self.rows: list[GridRow | Finding] = []
         """Rows, and findings of which one is made when it comes on the screen."""
-        self.keys: list[Finding | CauseKey | None] = []
+        self.keys: list[Any] = []
 
     def listing(self) -> KeyedRows:
         """All rows so far."""

@@ -31,6 +31,7 @@ from rigtui.tui.views.report.findings import (
     group_name,
     group_of,
 )
+from rigtui.tui.views.report.first import FirstKey, FirstSteps
 from rigtui.tui.views.report.fix_effect import effect_of
 from rigtui.tui.views.report.lists import (
     ChangeKey,
@@ -97,12 +98,17 @@ class ReportView(PanedView):
         self._can: tuple[bool, bool] = (False, False)
         self._counted = False
         """Whether the moves that are shown are those of the rig shown."""
+        self._first = FirstSteps(self, self._first_ready)
 
     def compose(self) -> ComposeResult:
         """Titles, the lists, and the row at hand in full."""
         yield PaneBar()
         yield from self.compose_panes()
         yield Static("", id="report-words", classes="words", markup=False)
+
+    def on_unmount(self) -> None:
+        """Leave no adviser behind."""
+        self._first.kill()
 
     # The lists
 
@@ -113,7 +119,7 @@ class ReportView(PanedView):
 
     @property
     def key(self) -> Any:
-        """What the cursor stands on: a SongKey, a ChangeKey, a Finding, or nothing."""
+        """What the cursor stands on: one of the lists' keys, a Finding, or nothing."""
         listing = self._listings.get(self.pane)
         at = self.grid.cursor_row
         return listing.keys[at] if listing is not None and at < len(listing.keys) else None
@@ -123,6 +129,8 @@ class ReportView(PanedView):
     def show_rig(self, rig: Rig) -> None:
         """Show the moves of a rig; the findings of before stand until its own arrive."""
         super().show_rig(rig)
+        if self._checked is not None:
+            self._first.ask(rig)
         self._draw_moves()
         if self._checked is None or self._checked is rig:
             self._draw_findings()
@@ -152,6 +160,8 @@ class ReportView(PanedView):
         """Show the findings, the cursor on the one where it was, or on the next."""
         super().show_findings(findings)
         self._checked = self.rig
+        if self.rig is not None:
+            self._first.ask(self.rig)
         self._draw_findings()
         self._title()
         self._describe()
@@ -161,6 +171,16 @@ class ReportView(PanedView):
         self.set_class(self.size.height >= TALL, "-tall")
         self._draw_moves()
         self._draw_findings()
+        self._describe()
+
+    def _first_ready(self) -> None:
+        """What to do first is known; the cursor goes there if the player has not moved it yet."""
+        grid, before = self._grid("findings"), self._listings.get("findings")
+        untouched = before is None or grid.cursor_row <= _first_row(before)
+        self._draw_findings()
+        after = self._listings.get("findings")
+        if untouched and after is not None and self._first.first is not None:
+            grid.move_to(_first_row(after))
         self._describe()
 
     def _draw_moves(self) -> None:
@@ -183,8 +203,9 @@ class ReportView(PanedView):
         if rig is None:
             return
         width = self.size.width or self.app.size.width
-        shown = finding_listing(rig, self.findings, self._shown, width, self.setlist_id)
         wanted = self._shown.filter
+        first = self._first.rows(rig, width) if wanted == Filter() and self._checked else []
+        shown = finding_listing(rig, self.findings, self._shown, width, self.setlist_id, first)
         if wanted != Filter() and not any(map(wanted.takes, self.findings)):
             nothing = f"Nothing {wanted.label} any more: F shows all findings."
         elif self._checked is None:
@@ -268,6 +289,8 @@ class ReportView(PanedView):
             return song_words(rig, key)
         if isinstance(key, CauseKey):
             return cause_words(key, key in self._shown.opened)
+        if isinstance(key, FirstKey):
+            return self._first.words(key)
         return finding_words(rig, key) if isinstance(key, Finding) else change_words(rig, key)
 
     def _describe(self) -> None:
@@ -280,7 +303,8 @@ class ReportView(PanedView):
         words.update(Content("\n").join(lines))
         is_finding = isinstance(key, Finding)
         can = (
-            is_finding and key.fix is not None and key.waived is None,
+            isinstance(key, FirstKey)
+            or (is_finding and key.fix is not None and key.waived is None),
             is_finding or _can_be_waived(key),
         )
         if can != self._can:
@@ -298,8 +322,10 @@ class ReportView(PanedView):
     # Doing
 
     def action_open(self) -> None:
-        """Go to the cell at fault, or to the song or change; open or close a cause."""
+        """Go to the cell at fault, or to the song or change; open a cause, or look at a remedy."""
         key = self.key
+        if isinstance(key, FirstKey):
+            self._look_at(key)
         if isinstance(key, SongKey):
             self.post_message(PlaceRequested(place_at("songs", key.song_id)))
         elif isinstance(key, ChangeKey):
@@ -309,6 +335,26 @@ class ReportView(PanedView):
         elif isinstance(key, CauseKey):
             self._shown = self._shown._replace(opened=self._shown.opened ^ {key})
             self._draw_findings()
+
+    def _look_at(self, key: FirstKey) -> None:
+        """Show what a remedy would do, section by section; do it if the player accepts."""
+        from rigtui.tui.views.report.remedy_preview import RemedyPreview
+
+        remedy, rig = self._first.remedy(key), self.rig
+        if rig is None or remedy is None:
+            return
+        if not self._first.is_of(rig):
+            self.say("One moment: what to do first is being tried on the rig as it is now")
+            return
+
+        def answered(answer: str | None) -> None:
+            if answer == "y":
+                what = remedy.proposal.what
+                self.request(what[0].lower() + what[1:], remedy.proposal.edit, f"Done: {what}")
+            elif answer:
+                self.post_message(PlaceRequested(answer))
+
+        self.app.push_screen(RemedyPreview(rig, remedy), answered)
 
     def action_read(self) -> None:
         """Read in full what the cursor stands on."""
@@ -326,6 +372,8 @@ class ReportView(PanedView):
 
     def _why_not(self, action: str) -> str:
         key = self.key
+        if isinstance(key, FirstKey):
+            return "A remedy needs no waiver: Enter shows what it does"
         if not isinstance(key, Finding):
             doing = "fix" if action == "fix" else "waive"
             return f"Nothing to {doing} in this list: Tab goes on to the findings"
@@ -335,6 +383,9 @@ class ReportView(PanedView):
 
     def action_fix(self) -> None:
         """Do what mends the finding; ask first if it costs moves or deletes something."""
+        if isinstance(self.key, FirstKey):
+            self._look_at(self.key)
+            return
         finding, rig = self._current(), self.rig
         if rig is None or not isinstance(finding, Finding):
             return
@@ -436,6 +487,11 @@ class ReportView(PanedView):
         )
 
 
+def _first_row(listing: KeyedRows) -> int:
+    """The first row on which the cursor can stand."""
+    return next((at for at, key in enumerate(listing.keys) if key is not None), 0)
+
+
 def _can_be_waived(key: Any) -> bool:
     """Whether a line stands for the findings of one rule."""
     return isinstance(key, CauseKey) and key.rule in RULES_BY_ID
@@ -453,8 +509,10 @@ def _places_to_waive(rig: Rig, key: Finding | CauseKey) -> dict[str, str]:
     return {**places, EVERYWHERE: "everywhere"}
 
 
-def _name(key: ChangeKey | Finding | CauseKey) -> tuple[Any, ...]:
+def _name(key: ChangeKey | Finding | CauseKey | FirstKey) -> tuple[Any, ...]:
     """What makes a row the same one after an edit: all of it, or at least the first two parts."""
+    if isinstance(key, FirstKey):
+        return "first", key.what
     if isinstance(key, CauseKey):
         return "cause", key.rule, key.severity
     if isinstance(key, Finding):

@@ -1,0 +1,185 @@
+"""Do these first, as the report's list shows it: worked out beside the screen, then a row each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.content import Content
+
+from rigtui.model.cells import cells
+from rigtui.model.text import count
+from rigtui.tui.adviser import Adviser
+from rigtui.tui.text import fit, plain
+from rigtui.tui.widgets.lazy_rows import GridRow
+
+if TYPE_CHECKING:
+    from textual.timer import Timer
+    from textual.widget import Widget
+
+    from rigtui.advice.first import First
+    from rigtui.advice.remedy import Remedy
+    from rigtui.model.rig import Rig
+
+_EFFECT = 20
+"""Cells of what a remedy does, in brief."""
+_MARK = 4
+
+
+@dataclass(frozen=True, slots=True)
+class FirstKey:
+    """A remedy, by its place in the list."""
+
+    at: int
+    what: str
+
+
+class FirstSteps:
+    """Has the adviser work out what to do first with the rig at hand, and keeps its answer."""
+
+    WAIT_SECONDS: ClassVar[float] = 0.4
+    """How long after an edit it waits for another one."""
+    starts: ClassVar[bool] = True
+    """Whether it works by itself at all."""
+
+    def __init__(self, owner: Widget, ready: Callable[[], None]) -> None:
+        """Take whom to tell.
+
+        Args:
+            owner: The widget whose workers listen to the adviser.
+            ready: Called when there is an answer.
+        """
+        self._owner, self._ready = owner, ready
+        self.first: First | None = None
+        """The last answer; it stands until the next one comes."""
+        self.rig: Rig | None = None
+        """The rig that the answer is of."""
+        self.fault = ""
+        self._asked: Rig | None = None
+        self._adviser: Adviser | None = None
+        self._timer: Timer | None = None
+
+    @property
+    def waiting(self) -> bool:
+        """Whether an answer is on its way."""
+        return self._asked is not None
+
+    def is_of(self, rig: Rig | None) -> bool:
+        """Whether the answer is of a rig."""
+        return self.rig is not None and (self.rig is rig or self.rig == rig)
+
+    def ask(self, rig: Rig) -> None:
+        """Have it worked out for a rig, unless that is known or under way."""
+        if not self.starts or self._asked is rig:
+            return
+        self.kill()
+        if self.is_of(rig):
+            return
+        self._asked = rig
+        self._timer = self._owner.set_timer(self.WAIT_SECONDS if self.rig else 0.01, self._start)
+
+    def kill(self) -> None:
+        """Leave what is being worked out."""
+        self._asked = None
+        if self._timer is not None:
+            self._timer.stop()
+        if self._adviser is not None:
+            self._adviser.kill()
+            self._adviser = None
+
+    def _start(self) -> None:
+        if self._asked is not None:
+            self._owner.run_worker(self._hear(self._asked), group="adviser", exclusive=True)
+
+    async def _hear(self, rig: Rig) -> None:
+        from rigtui.advice.wire import first_of, first_task
+
+        adviser = self._adviser = Adviser(
+            lambda: first_task(rig), lambda data: first_of(data["first"], rig)
+        )
+        answer = await adviser.answer()
+        if self._asked is not rig:
+            return
+        self._asked = self._adviser = None
+        self.rig, self.fault = rig, answer if isinstance(answer, str) else ""
+        self.first = None if isinstance(answer, str) else answer
+        self._ready()
+
+    # Showing
+
+    def rows(self, rig: Rig, width: int) -> list[tuple[GridRow, FirstKey | None]]:
+        """The rows at the head of the findings, with what each stands for."""
+        from rigtui.advice.words import TITLE, untried
+
+        state = self._state(rig)
+        remedies = self.first.remedies if self.first is not None else ()
+        rest = untried(self.first) if self.first is not None else None
+        if not (state or remedies or rest):
+            return []
+        rows: list[tuple[GridRow, FirstKey | None]] = [
+            (GridRow(note=f"{TITLE}{state}", look="grid--strong"), None)
+        ]
+        for at, remedy in enumerate(remedies):
+            rows.append((_row(at, remedy, width, stale=bool(state)), _key(at, remedy)))
+        if rest is not None:
+            rows.append((GridRow(note=f"  {fit(rest, width - 4)}"), None))
+        return rows
+
+    def _state(self, rig: Rig) -> str:
+        if self.fault:
+            return f": {self.fault}"
+        if self.waiting or not self.is_of(rig):
+            return ": being tried on your rig ..." if self.starts else ""
+        return ""
+
+    def remedy(self, key: FirstKey) -> Remedy | None:
+        """The remedy of a row."""
+        remedies = self.first.remedies if self.first is not None else ()
+        return remedies[key.at] if key.at < len(remedies) else None
+
+    def words(self, key: FirstKey) -> list[Content]:
+        """A remedy in full: what to do, what it clears and costs, where and how."""
+        from rigtui.advice.words import does, in_full
+
+        remedy = self.remedy(key)
+        if remedy is None:
+            return []
+        return [
+            Content.styled(plain(remedy.proposal.what).plain, "bold"),
+            plain(does(remedy)),
+            plain("Enter shows it section by section; y there accepts it"),
+            *map(plain, in_full(remedy)),
+        ]
+
+
+def _key(at: int, remedy: Remedy) -> FirstKey:
+    return FirstKey(at, remedy.proposal.what)
+
+
+def _row(at: int, remedy: Remedy, width: int, *, stale: bool) -> GridRow:
+    room = width - _MARK - _EFFECT - 2
+    what = fit(remedy.proposal.what, room)
+    what = plain(what).plain + " " * max(0, room - cells(what))
+    look = "grid--dim" if stale else "grid--strong"
+    return GridRow(
+        pieces=(
+            (f" {at + 1:<{_MARK - 1}}", look),
+            (what, "grid--dim" if stale else ""),
+            (f"  {_effect(remedy):>{_EFFECT - 1}}", "grid--dim" if stale else "grid--on"),
+        )
+    )
+
+
+def _effect(remedy: Remedy) -> str:
+    """What it does in a few words: what counts most of it."""
+    clears = remedy.clears
+    for key, noun, nouns in (
+        ("unplayable", "unplayable", "unplayable"),
+        ("extra_presses", "extra press", "extra presses"),
+        ("moves", "move", "moves"),
+        ("findings", "finding", "findings"),
+    ):
+        if clears[key] > 0:
+            return f"-{count(clears[key], noun, nouns)}"
+    return ""

@@ -1,0 +1,162 @@
+"""The report's list opens with what to do first: it comes when it is ready, and is tried first."""
+
+from __future__ import annotations
+
+import asyncio
+import time
+from pathlib import Path
+from typing import Any
+
+import pytest
+from screens import DEMOS, app_on, checked, on_screen, shown
+from textual.pilot import Pilot
+
+from rigtui.advice.__main__ import answer_line
+from rigtui.advice.first import do_first
+from rigtui.advice.wire import first_of, first_task
+from rigtui.checks import Finding
+from rigtui.model.lines import read_line
+from rigtui.store.load import load
+from rigtui.tui.app import RigApp
+from rigtui.tui.views.report.first import FirstKey
+from rigtui.tui.views.report.remedy_preview import RemedyPreview
+from rigtui.tui.views.report.view import ReportView
+
+FIRST_RIG = DEMOS / "first-rig.toml"
+pytestmark = pytest.mark.usefixtures("adviser_starts")
+
+
+@pytest.fixture
+def at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The adviser's work is done in this process; what goes over its pipes is the same."""
+
+    async def answer(adviser: Any) -> Any:
+        return adviser._made_of(answer_line(read_line(adviser._task())))
+
+    monkeypatch.setattr("rigtui.tui.adviser.Adviser.answer", answer)
+    monkeypatch.setattr("rigtui.tui.views.report.first.FirstSteps.WAIT_SECONDS", 0.01)
+
+
+async def ready(pilot: Pilot[Any], patience_seconds: float = 60) -> ReportView:
+    """Wait until what to do first is known."""
+    view = pilot.app.query_one(ReportView)
+    end = time.monotonic() + patience_seconds
+    while view._first.waiting or not view._first.is_of(view.rig):
+        assert time.monotonic() < end, "what to do first does not come"
+        await asyncio.sleep(0.02)
+    await pilot.pause()
+    return view
+
+
+def rig_of(app: RigApp) -> Any:
+    """The rig as it is now."""
+    assert app.document is not None
+    return app.document.rig
+
+
+def test_what_goes_over_the_wire_says_the_same() -> None:
+    """Each remedy comes back with its figures, its rig and an edit that fits no other rig."""
+    for demo in ("first-rig", "quay-street"):
+        rig = load(DEMOS / f"{demo}.toml")[1]
+        told = do_first(rig)
+        heard = first_of(read_line(answer_line(read_line(first_task(rig))))["first"], rig)
+        assert heard.untried == told.untried
+        for there, here in zip(heard.remedies, told.remedies, strict=True):
+            assert (there.clears, there.after, there.goes_with) == (
+                here.clears, here.after, here.goes_with,
+            )  # fmt: skip
+            assert there.rig == here.rig == there.proposal.edit(rig)
+            assert [f.message for f in there.added] == [f.message for f in here.added]
+            assert there.stays == tuple(f for f in there.added if f in there.stays)
+
+
+async def test_the_adviser_works_beside_the_screen() -> None:
+    """The findings are there at once; the remedies come a moment later, out of a process."""
+    async with on_screen(app_on(FIRST_RIG)) as pilot:
+        await pilot.press("4")
+        await checked(pilot)
+        assert "Do these first: being tried on your rig ..." in shown(pilot.app)
+        view = await ready(pilot)
+        assert [key for key in view._listings["findings"].keys if isinstance(key, FirstKey)]
+        assert isinstance(view.key, FirstKey)  # the cursor had not been moved
+
+
+@pytest.mark.usefixtures("at_once")
+async def test_a_remedy_is_looked_at_and_accepted_as_one_step() -> None:
+    """Enter shows it section by section, y does it, u takes all of it back."""
+    app = app_on(FIRST_RIG)
+    async with on_screen(app) as pilot:
+        await pilot.press("4")
+        await checked(pilot)
+        view = await ready(pilot)
+        before = rig_of(app)
+        await pilot.press("down", "enter")
+        assert isinstance(app.screen, RemedyPreview)
+        text = shown(app)
+        assert "Switch Rocker wah early, before 2 sections" in text
+        assert "Clears 2 extra presses and 2 findings" in text
+        assert "3 Chorus 1" in text
+        await pilot.press("escape")
+        assert rig_of(app) is before
+        await pilot.press("f", "y")
+        assert rig_of(app).songs[2].sections[2].early == ("wah",)
+        await pilot.press("u")
+        assert rig_of(app) == before
+        assert view.rig is rig_of(app)
+
+
+@pytest.mark.usefixtures("at_once")
+async def test_from_the_preview_to_the_section() -> None:
+    """Enter on a section leads there; nothing is changed."""
+    app = app_on(FIRST_RIG)
+    async with on_screen(app) as pilot:
+        await pilot.press("4")
+        await checked(pilot)
+        await ready(pilot)
+        before = rig_of(app)
+        await pilot.press("down", "enter", "enter")
+        assert app.view_id == "setlist"
+        assert rig_of(app) is before
+
+
+@pytest.mark.usefixtures("at_once")
+async def test_a_remedy_of_before_an_edit_is_not_done() -> None:
+    """While it is tried again the rows stay, and do nothing."""
+    app = app_on(FIRST_RIG)
+    async with on_screen(app) as pilot:
+        await pilot.press("4")
+        await checked(pilot)
+        view = await ready(pilot)
+        remedy = view._first.first.remedies[0] if view._first.first else None
+        assert remedy is not None
+        app.apply("other gap", lambda rig: rig.model_copy(update={"name": "Another"}))
+        changed = rig_of(app)
+        await pilot.pause()
+        app.apply("late", remedy.proposal.edit)
+        assert rig_of(app) is changed
+
+
+@pytest.mark.usefixtures("at_once")
+async def test_a_cursor_that_was_moved_stays() -> None:
+    """Rows that come above it do not take the cursor off its finding."""
+    app = app_on(FIRST_RIG)
+    async with on_screen(app) as pilot:
+        app.query_one("#stage")
+        await pilot.press("4")
+        await checked(pilot)
+        view = app.query_one(ReportView)
+        await ready(pilot)
+        await pilot.press(*["down"] * 4)
+        key = view.key
+        assert isinstance(key, Finding)
+        view._first_ready()
+        assert view.key is key
+
+
+def test_the_process_says_what_is_wrong(tmp_path: Path) -> None:
+    """A rig that cannot be read is no traceback on the screen."""
+    from rigtui.tui.adviser import Adviser
+
+    rig = load(FIRST_RIG)[1]
+    adviser = Adviser(lambda: first_task(rig).replace('"rig"', '"gir"'), lambda data: data)
+    assert asyncio.run(adviser.answer()) == "the adviser broke off"
