@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from rigtui.model import Rig
 from rigtui.model.remembered import Remembered
-from rigtui.moves import Asked, asked_as_written, moves_as_written
+from rigtui.moves import Asked, asked_as_written, board_of, moves_as_written
 
 ResultT = TypeVar("ResultT")
 
@@ -19,13 +19,15 @@ def all_moves(rig: Rig) -> Asked:
 
 def all_moves_in_pieces(rig: Rig) -> Generator[None, None, Asked]:
     """Do the same step by step, so that a screen stays awake."""
-    counted: list[Asked] = _counted.get((rig,), list)  # many rules weigh against the same rig
+    parts = (board_of(rig), rig.songs, rig.setlists)
+    counted: list[Asked] = _counted.get(parts, list)  # many rules weigh against the same rig
     if not counted:
         counted.append((yield from _counting(rig)))
     return counted[0]
 
 
-_counted: Remembered[list[Asked]] = Remembered(4)
+# As many as there are boards: a check tries each pedal outside.
+_counted: Remembered[list[Asked]] = Remembered(24)
 
 
 def _counting(rig: Rig) -> Generator[None, None, Asked]:

@@ -41,6 +41,8 @@ def burden_of(rig: Rig) -> Burden:
 class Consequences:
     """A rig before and after a change."""
 
+    rig: Rig
+    """As it would be."""
     before: Burden
     after: Burden
     findings: Difference
@@ -84,4 +86,4 @@ def consequences(rig: Rig, edit: Callable[[Rig], Rig]) -> Consequences:
     }
     rows = tuple((noun, number) for noun, number in gone.items() if number > 0)
     findings = difference(check(rig), check(changed))
-    return Consequences(burden_of(rig), burden_of(changed), findings, rows)
+    return Consequences(changed, burden_of(rig), burden_of(changed), findings, rows)

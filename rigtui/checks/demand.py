@@ -16,7 +16,7 @@ from rigtui.checks.played import PlayedSection, played, remembered
 from rigtui.checks.words import named, quoted
 from rigtui.model import Pedal, Player, Section, Song
 from rigtui.model.text import listed, number_text, visible
-from rigtui.moves import Press, Presses, count_kind, count_song, on_the_beat
+from rigtui.moves import Press, Presses, changes_as_written, count_kind, on_the_beat
 from rigtui.moves.clock import beat_seconds, section_seconds
 from rigtui.moves.words import presses_in_words
 
@@ -152,7 +152,7 @@ def _demands(view: RigView, song: Song) -> tuple[Demand, ...]:
     player, parts = view.player, played(view, song)
     rocked = any(pedal.used == "treadle" for pedal in view.rig.pedals)
     made = []
-    for change in count_song(view.rig, song).changes:
+    for change in changes_as_written(view.rig, song):
         before, after = parts[change.from_section], parts[change.to_section]
         leaves, enters = _treadles(view, before, after) if rocked else ([], [])
         beat, now = beat_seconds(song, before.section), on_the_beat(change.presses)

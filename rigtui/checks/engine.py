@@ -5,11 +5,12 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from typing import Any, get_args
+from typing import Any, NamedTuple, get_args
 
 from rigtui.checks.failed import RULE_FAILED, failure
 from rigtui.checks.finding import SEVERITIES, Finding, RigView, Rule, Scope
 from rigtui.checks.registry import RULES
+from rigtui.checks.reordered import sounds_as_before
 from rigtui.model import Rig
 from rigtui.model.remembered import Remembered
 from rigtui.model.waived import waiver_over, waivers_by_rule
@@ -50,7 +51,7 @@ class Checkup:
 
     def _run(self) -> Iterator[None]:
         rig, view = self.rig, RigView.of(self.rig, RULE_IDS)
-        memo = _memo_of(rig)
+        memo = _memo_of(view).rows
         findings: list[Finding] = []
         for rule in _BY_SCOPE["rig"]:
             own: list[Finding] = []
@@ -100,15 +101,31 @@ def _of_row(rules: Iterable[Rule], view: RigView, table: str, row: Any) -> tuple
     return tuple(finding for finding in checked if finding is not None)
 
 
-_Memo = dict[int, tuple[Any, tuple[Finding, ...]]]
+class _Memo(NamedTuple):
+    """Findings of single pedals, presets and songs, good while nothing else that they see moves."""
+
+    view: RigView
+    rows: dict[int, tuple[Any, tuple[Finding, ...]]]
+
+
 _memos: Remembered[_Memo] = Remembered()
 
 
-def _memo_of(rig: Rig) -> _Memo:
-    """Findings of single pedals, presets and songs, good while nothing else that they see moves."""
-    parts = (rig.amp, rig.switcher, rig.pedals, rig.loops, rig.chain, rig.midi, rig.presets,
-             rig.player)  # fmt: skip
-    return _memos.get(parts, dict)
+def _memo_of(view: RigView) -> _Memo:
+    rig = view.rig
+    parts = (rig.amp, rig.switcher, rig.pedals, rig.loops, rig.midi, rig.presets, rig.player,
+             rig.chain)  # fmt: skip
+    return _memos.get(parts, lambda: _new_memo(view, parts))
+
+
+def _new_memo(view: RigView, parts: tuple[Any, ...]) -> _Memo:
+    latest, rows = _memos.latest(parts[:-1]), {}
+    if latest is not None:
+        stands = sounds_as_before(latest[1].view, view)
+        known = latest[1].rows
+        rows = {id(song): known[id(song)] for song in view.rig.songs
+                if id(song) in known and stands(song)}  # fmt: skip
+    return _Memo(view, rows)
 
 
 def _with_waivers(rig: Rig, findings: list[Finding]) -> list[Finding]:

@@ -9,7 +9,7 @@ from rigtui.checks.finding import RigView
 from rigtui.model import Player, Setlist, Song
 from rigtui.model.places import place_at, set_place
 from rigtui.model.remembered import Remembered
-from rigtui.moves import Presses, count_setlist
+from rigtui.moves import Presses, set_ups_before
 from rigtui.moves.guitars import Guitars, Swap
 
 
@@ -42,7 +42,9 @@ _evenings: Remembered[tuple[Stop, ...]] = Remembered(4)
 
 def _stops(view: RigView, setlist: Setlist) -> Iterator[Stop]:
     guitars, player = Guitars(), view.player
-    set_ups = iter(count_setlist(view.rig, setlist).set_ups)
+    songs = view.known.songs
+    evening = (songs[song] for song in setlist.song_ids if song in songs)
+    set_ups = set_ups_before(view.rig, evening)
     at_start = True
     for set_at, part in enumerate(setlist.sets):
         before: Song | None = None

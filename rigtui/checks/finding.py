@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Any, Literal
 
 from rigtui.chain import SignalGraph, graph_of
 from rigtui.model import Player, Rig
@@ -84,6 +84,8 @@ class RigView:
     player: Player
     rule_ids: tuple[str, ...] = ()
     """Ids of all rules, for those that look at waivers."""
+    at_hand: list[Any] = field(default_factory=list, compare=False)
+    """What rules remember of songs on this board, once it was looked up."""
 
     @classmethod
     def of(cls, rig: Rig, rule_ids: tuple[str, ...] = ()) -> RigView:

@@ -123,9 +123,14 @@ class _Trial:
     def __init__(self, rig: Rig, pedal_id: str) -> None:
         self.taken = TakenOut(rig, pedal_id)
         self._songs: dict[int, tuple[Song, Song]] = {}
+        self._made: tuple[tuple[Song, ...], tuple[Song, ...]] = ((), ())
+        """The songs of the rig last asked about, and what becomes of them."""
 
     def rig(self, rig: Rig) -> Generator[None, None, Rig]:
         """The rig as it would be, made step by step."""
+        before, after = self._made
+        if before is rig.songs:
+            return self.taken.apply(rig, after)
         songs = []
         for song in rig.songs:
             known = self._songs.get(id(song))
@@ -133,14 +138,15 @@ class _Trial:
                 known = self._songs[id(song)] = (song, self.taken.song(song))
                 yield
             songs.append(known[1])
-        return self.taken.apply(rig, tuple(songs))
+        self._made = rig.songs, tuple(songs)
+        return self.taken.apply(rig, self._made[1])
 
 
 _trials: Remembered[dict[str, _Trial]] = Remembered(4)
 
 
 def _trial(rig: Rig, pedal_id: str) -> _Trial:
-    parts = (rig.switcher, rig.pedals, rig.loops, rig.chain, rig.presets)
+    parts = (rig.switcher, rig.pedals, rig.loops, rig.presets)
     trials = _trials.get(parts, dict)
     if pedal_id not in trials:
         trials[pedal_id] = _Trial(rig, pedal_id)

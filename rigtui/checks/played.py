@@ -9,6 +9,7 @@ from collections.abc import Callable
 from typing import Any, NamedTuple, TypeVar
 
 from rigtui.checks.finding import RigView
+from rigtui.checks.reordered import sounds_as_before
 from rigtui.model import Preset, Section, Song
 from rigtui.model.hands import hands_in
 from rigtui.model.lookup import alone
@@ -73,7 +74,7 @@ def _sound(view: RigView, section: Section) -> tuple[str, ...]:
 
 
 def remembered(view: RigView, song: Song, make: Callable[[RigView, Song], T]) -> T:
-    """Return make(view, song), made once for as long as song, board, chain and player stand.
+    """Return make(view, song), made once for as long as all that songs are played on stands.
 
     Rules of several scopes look at the same songs; a rule that looks at all songs would else do
     all of them again after every edit of one.
@@ -87,6 +88,7 @@ def remembered(view: RigView, song: Song, make: Callable[[RigView, Song], T]) ->
 
 
 class _Memory(NamedTuple):
+    view: RigView
     sounds: dict[tuple[Any, ...], tuple[str, ...]]
     made: dict[tuple[int, Any], tuple[Song, Any]]
 
@@ -95,4 +97,17 @@ _memories: Remembered[_Memory] = Remembered()
 
 
 def _memory(view: RigView) -> _Memory:
-    return _memories.get((view.board, view.chain, view.player), lambda: _Memory({}, {}))
+    if not view.at_hand:  # asked for many thousand times in a check
+        parts = (view.board, view.player, view.rig.midi, view.chain)
+        view.at_hand.append(_memories.get(parts, lambda: _new_memory(view, parts)))
+    memory: _Memory = view.at_hand[0]
+    return memory
+
+
+def _new_memory(view: RigView, parts: tuple[Any, ...]) -> _Memory:
+    latest, made = _memories.latest(parts[:-1]), {}
+    if latest is not None:
+        stands = sounds_as_before(latest[1].view, view)
+        songs = {id(song) for song in view.rig.songs if stands(song)}
+        made = {key: known for key, known in latest[1].made.items() if key[0] in songs}
+    return _Memory(view, {}, made)

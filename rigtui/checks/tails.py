@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from rigtui.chain.tails import delay_tail_seconds, reverb_tail_seconds
 from rigtui.checks.demand import say_seconds
 from rigtui.checks.finding import Hit, RigView, Rule
-from rigtui.checks.played import played
+from rigtui.checks.played import played, remembered
 from rigtui.checks.tempo import tapped_note
 from rigtui.checks.words import named, section_of
 from rigtui.model import Pedal, Player, Section, Song
@@ -61,6 +61,18 @@ def _ringing(
     return tails
 
 
+def _switched_out(view: RigView, song: Song) -> tuple[tuple[int, dict[str, float]], ...]:
+    """The sections that end pedals which sound on, and the tails of these pedals."""
+    parts, ended = played(view, song), []
+    for at in range(1, len(parts)):
+        before, after = parts[at - 1], parts[at]
+        out = tuple(pedal for pedal in before.sound if pedal not in after.sound)
+        tails = _ringing(view, song, before.section, out) if out else {}
+        if tails:
+            ended.append((at, tails))
+    return tuple(ended)
+
+
 def _rest(song: Song, at: int) -> float:
     """Seconds in which nothing is played before a section."""
     return (song.sections[at].rest_beats or 0) * beat_seconds(song, song.sections[at - 1])
@@ -68,13 +80,8 @@ def _rest(song: Song, at: int) -> float:
 
 def _tail_cut(view: RigView, song: Song) -> Iterator[Hit]:
     parts = played(view, song)
-    for at in range(1, len(parts)):
-        before, after = parts[at - 1], parts[at]
-        out = tuple(pedal for pedal in before.sound if pedal not in after.sound)
-        if not out:
-            continue
-        rest = _rest(song, at)
-        tails = _ringing(view, song, before.section, out)
+    for at, tails in remembered(view, song, _switched_out):
+        before, rest = parts[at - 1], _rest(song, at)
         cut = {name: tail for name, tail in tails.items() if tail > rest + MISSED_SECONDS}
         if cut:
             each = listed(
@@ -90,17 +97,14 @@ def _tail_cut(view: RigView, song: Song) -> Iterator[Hit]:
 
 
 def _stale_echo(view: RigView, song: Song) -> Iterator[Hit]:
+    ended = dict(remembered(view, song, _switched_out))
+    if not ended:
+        return
     parts = played(view, song)
     left: dict[str, tuple[float, float]] = {}
     """Pedal -> its tail, and the seconds since the last note that it heard."""
-    for at in range(1, len(parts)):
-        before, after = parts[at - 1], parts[at]
-        out = tuple(
-            pedal
-            for pedal in before.sound
-            if pedal not in after.sound and pedal in view.known.loop_of
-        )
-        rest = _rest(song, at)
+    for at in range(min(ended), len(parts)):
+        after = parts[at]
         for name in [name for name in left if name in after.sound]:
             tail, silent = left.pop(name)
             if tail > silent + _EDGE:
@@ -110,8 +114,11 @@ def _stale_echo(view: RigView, song: Song) -> Iterator[Hit]:
                     f"{say_seconds(silent)} after its last note, and it sounds on for "
                     f"{say_seconds(tail)}",
                 )
-        for name, tail in _ringing(view, song, before.section, out).items():
-            left[name] = (tail, rest)
+        for name, tail in ended.get(at, {}).items():
+            if name in view.known.loop_of:
+                left[name] = (tail, _rest(song, at))
+        if not left:
+            continue
         seconds = section_seconds(song, after.section)
         left = {name: (tail, silent + seconds) for name, (tail, silent) in left.items()}
 

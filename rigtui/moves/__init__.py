@@ -12,6 +12,7 @@ from rigtui.moves.count import (
     count_songs,
     evening_as_written,
     moves_as_written,
+    set_ups_before,
 )
 from rigtui.moves.figures import Asked, Change, SetlistCount, SetUp, SongCount
 from rigtui.moves.press import Press, Presses, count_kind, on_the_beat
@@ -36,4 +37,5 @@ __all__ = [
     "evening_as_written",
     "moves_as_written",
     "on_the_beat",
+    "set_ups_before",
 ]

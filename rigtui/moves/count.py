@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 from typing import Any
@@ -12,7 +12,7 @@ from rigtui.model.hands import hands_in
 from rigtui.model.lookup import lookup
 from rigtui.model.remembered import Remembered
 from rigtui.model.rig import Rig, Section, Setlist, Song
-from rigtui.moves.board import Board, Target
+from rigtui.moves.board import Board
 from rigtui.moves.boards import board_of
 from rigtui.moves.carried import depends_on
 from rigtui.moves.clock import song_seconds
@@ -56,43 +56,24 @@ def count_songs(rig: Rig, songs: Iterable[Song]) -> list[SongCount]:
 
 def changes_as_written(rig: Rig, song: Song) -> tuple[Change, ...]:
     """The changes of `count_song` alone, for songs on trial whose least moves nobody asks for."""
-    board = board_of(rig)
-    known = board.counts.get(id(song))
-    if known is not None:
-        return known[1].changes
-    return _changes(board, song, [board.target(section) for section in song.sections])[0]
-
-
-def _changes(
-    board: Board, song: Song, targets: Sequence[Target | None]
-) -> tuple[tuple[Change, ...], State]:
-    """The changes of a song that starts set up on its first section, and how it ends."""
-    state = set_up_on(board, targets[0] if targets else None)
-    changes = []
-    for at in range(1, len(targets)):
-        before, section = song.sections[at - 1], song.sections[at]
-        state, presses = step(board, state, targets[at], board.waiting(before, section))
-        changes.append(Change(at - 1, at, presses))
-    return tuple(changes), state
+    return _alone(board_of(rig), song).changes
 
 
 def _count_song(rig: Rig, board: Board, song: Song) -> SongCount:
     targets = [board.target(section) for section in song.sections]
-    changes, state = _changes(board, song, targets)
-    moves = sum(change.moves for change in changes)
-    extra_presses = sum(change.extra_presses for change in changes)
-    board.written[id(song)] = SongWritten(song, moves, extra_presses, state)
+    written = _alone(board, song)
+    changes = written.changes
     board.needs[id(song)] = (song, depends_on(song, targets))
     return SongCount(
         song_id=song.id,
-        moves=moves,
+        moves=written.moves,
         least_moves=least_moves(board, targets),
         on_the_beat_worst=max((change.on_the_beat for change in changes), default=0),
         hand_moves=_hand_moves(rig, song),
         seconds=song_seconds(song),
         changes=changes,
         crowded=sum(change.crowded for change in changes),
-        extra_presses=extra_presses,
+        extra_presses=written.extra_presses,
         unplayable=sum(section.preset in board.unplayable for section in song.sections),
         weight=rig.player.extra_press_weight,
     )
@@ -122,17 +103,12 @@ def count_setlist(rig: Rig, setlist: Setlist) -> SetlistCount:
 def _count_setlist(rig: Rig, setlist: Setlist) -> SetlistCount:
     songs = {song.id: song for song in rig.songs}
     evening = [songs[song] for song in setlist.song_ids if song in songs]
-    board = board_of(rig)
     counts = count_songs(rig, evening)
-    state, set_ups = power_on(board), []
-    for place, song in enumerate(evening):
-        state, presses = walk(board, state, song)
-        set_ups.append(SetUp(song.id, place, presses))
     return SetlistCount(
         setlist_id=setlist.id,
         moves=sum(count.moves for count in counts),
         least_moves=sum(count.least_moves for count in counts),
-        set_ups=tuple(set_ups),
+        set_ups=tuple(set_ups_before(rig, evening)),
         song_ids=tuple(song.id for song in evening),
         guitar_changes=_guitar_changes(evening),
         crowded=sum(count.crowded for count in counts),
@@ -140,6 +116,15 @@ def _count_setlist(rig: Rig, setlist: Setlist) -> SetlistCount:
         unplayable=sum(count.unplayable for count in counts),
         weight=rig.player.extra_press_weight,
     )
+
+
+def set_ups_before(rig: Rig, evening: Iterable[Song]) -> Iterator[SetUp]:
+    """What `count_setlist` says of the gaps alone: the presses before each song of an evening."""
+    board = board_of(rig)
+    state = power_on(board)
+    for place, song in enumerate(evening):
+        state, presses = walk(board, state, song)
+        yield SetUp(song.id, place, presses)
 
 
 def walk(board: Board, state: State, song: Song) -> tuple[State, Presses]:
@@ -172,13 +157,16 @@ def _alone(board: Board, song: Song) -> SongWritten:
     if known is None:
         first = board.target(song.sections[0]) if song.sections else None
         state, moves, extra_presses = set_up_on(board, first), 0, 0
-        for before, section in pairwise(song.sections):
+        changes = []
+        for at, (before, section) in enumerate(pairwise(song.sections)):
             waiting = board.waiting(before, section)
             state, presses = step(board, state, board.target(section), waiting)
+            changes.append(Change(at, at + 1, presses))
             moves += len(presses)
             if len(presses) > 1:
                 extra_presses += max(0, len(on_the_beat(presses)) - 1)
-        known = board.written[id(song)] = SongWritten(song, moves, extra_presses, state)
+        known = SongWritten(song, moves, extra_presses, state, tuple(changes))
+        board.written[id(song)] = known
     return known
 
 

@@ -142,6 +142,7 @@ class SongWritten(NamedTuple):
     moves: int
     extra_presses: int
     ends_on: State
+    changes: tuple[Change, ...]
 
 
 class DependsOn(NamedTuple):

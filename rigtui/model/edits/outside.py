@@ -54,7 +54,7 @@ class TakenOut:
             raise EditError(f"{visible(pedal.label)} is in {many}")
         loop = homes[0]
         rest = tuple(pedal for pedal in loop.pedals if pedal != pedal_id)
-        self._pedal_id, self._number = pedal_id, loop.number
+        self._pedal, self._pedal_id, self._number = pedal, pedal_id, loop.number
         self._inside = frozenset(loop.pedals)
         self._stand_in = next((pedal for pedal in rest if pedal in known.pedals), None)
         self._played = pedal.kind != "tuner"
@@ -62,13 +62,13 @@ class TakenOut:
         self._presets_before = known.presets
         self.pedals = swapped_in(rig.pedals, at, changed(pedal, use=None))
         self.loops = tuple(changed(row, pedals=rest) if row is loop else row for row in rig.loops)
-        self.chain = self._chain(rig, pedal)
         self.fold = Fold(rig, () if rest else folds(rig, loop.number))
         self.presets = self.fold.presets
         if not rest:
             self.presets = tuple(without_loop(preset, loop.number) for preset in self.presets)
 
-    def _chain(self, rig: Rig, pedal: Pedal) -> Chain:
+    def _chain(self, rig: Rig) -> Chain:
+        pedal = self._pedal
         if pedal.id in rig.chain.front or pedal.id in rig.chain.fx:
             return rig.chain
         items: tuple[int | str, ...] = getattr(rig.chain, pedal.side)
@@ -131,14 +131,15 @@ class TakenOut:
         """The rig with the pedal taken out.
 
         Args:
-            rig: The rig that this was worked out for; only its songs and setlists may have changed.
+            rig: The rig that this was worked out for; only its songs and setlists, and the order
+                of its chain, may have changed.
             songs: Its songs as `song` gives them, where they are known already.
         """
         return changed(
             rig,
             pedals=self.pedals,
             loops=self.loops,
-            chain=self.chain,
+            chain=self._chain(rig),
             presets=self.presets,
             songs=tuple(self.song(song) for song in rig.songs) if songs is None else songs,
             waivers=self.fold.waivers(rig.waivers),

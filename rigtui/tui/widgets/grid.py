@@ -110,6 +110,8 @@ class Grid(Widget, can_focus=True):
         self.cursor_column = 0
         self._top = 0
         self._left = 0
+        self._base: Style | None = None
+        """Its own style with all that stands behind it, which the library adds up anew each time."""
 
     # Content
 
@@ -235,7 +237,7 @@ class Grid(Widget, can_focus=True):
     def render_line(self, y: int) -> Strip:
         """Draw one line of the screen."""
         width = self.size.width
-        base = self.rich_style
+        base = self._base = self._base or self.rich_style
         if y < self._head_lines:
             return self._head_line(y, width, base)
         at = y - self._head_lines + self._top
@@ -248,6 +250,11 @@ class Grid(Widget, can_focus=True):
             look = row.look or "grid--note"
             return Strip([Segment(fit(row.note, width), base + self._look(look))], width)
         return self._row_line(at, row, width, base)
+
+    def notify_style_update(self) -> None:
+        """Add up the style again after another theme, or when the keys come or go."""
+        self._base = None
+        super().notify_style_update()
 
     def _look(self, name: str) -> Style:
         return self.get_component_rich_style(name, partial=True)

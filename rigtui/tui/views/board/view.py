@@ -53,6 +53,8 @@ class BoardView(ListedView):
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
         self.things: list[Thing] = []
+        self._signal = ""
+        """The signal as it is shown: the rest is laid out anew only when it is another."""
         self.lit: str | None = None
         """Id of the preset whose way is lit."""
         self._findings_at: dict[tuple[str, str], list[Finding]] = {}
@@ -120,8 +122,10 @@ class BoardView(ListedView):
         rig, thing = self.rig, self.thing
         if rig is None or thing is None:
             return
-        self.query_one("#signal", Static).update(signal_words(rig, self._preset, thing))
         preset = self._preset
+        signal = signal_words(rig, preset, thing)
+        self.query_one("#signal", Static).update(signal, layout=signal.plain != self._signal)
+        self._signal = signal.plain
         name = name_of(rig, thing)
         lit = f"on with {preset.label}" if preset is not None else "shows what a sound has on"
         lines = [plain(f"{name[:1].upper()}{name[1:]}").stylize("bold") + plain(f"   ] {lit}")]
@@ -166,10 +170,11 @@ class BoardView(ListedView):
         """Say what a change brings, and make it after a yes."""
         from rigtui.checks.consequences import consequences
 
-        if self.rig is None:
+        rig = self.rig
+        if rig is None:
             return
         try:
-            brings = consequences(self.rig, edit)
+            brings = consequences(rig, edit)
         except RigError as error:
             self.say(str(error))
             return
@@ -177,7 +182,8 @@ class BoardView(ListedView):
         def answered(answer: str | None) -> None:
             if answer == "y":
                 self._after_edit = then
-                self.request(label, edit)
+                # The very rig that was checked, so that it is not checked again.
+                self.request(label, lambda now: brings.rig if now is rig else edit(now))
 
         if not brings.any:
             answered("y")
