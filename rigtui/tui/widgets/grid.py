@@ -111,7 +111,7 @@ class Grid(Widget, can_focus=True):
         self._top = 0
         self._left = 0
         self._base: Style | None = None
-        """Its own style with all that stands behind it, which the library adds up anew each time."""
+        """Its own style with all that stands behind it, added up anew each time."""
 
     # Content
 
