@@ -28,7 +28,9 @@ commands (each has its own --help):
                        rehearsal and a deputy: text, Markdown, HTML or PDF
   rigtui new FILE      write a small starter rig, with comments that explain it
   rigtui midi FILE     songs and setlists as MIDI files; sending a preset
-  rigtui import FILE   take songs from ChordPro, MIDI, CSV or another rig
+  rigtui line FILE     a song's sections in one line, shown or written
+  rigtui import FILE   take songs from a plain list, ChordPro, MIDI, CSV or
+                       another rig
   rigtui export FILE   songs as CSV, for a spreadsheet and back
   rigtui chain FILE    the way of the signal: a picture, and jack by jack
   rigtui leads FILE    every patch lead: jacks, length, plugs, test
@@ -137,6 +139,7 @@ COMMANDS: dict[str, Callable[[], Parser]] = {
     "plan compromise": _from("plan.compromise_arguments", "compromise"),
     "sheet": _from("sheet_arguments", "sheet"),
     "new": _new,
+    "line": _from("line_arguments", "line"),
     "midi": _from("exchange_arguments", "midi"),
     "import": _from("exchange_arguments", "importing"),
     "export": _from("exchange_arguments", "export"),

@@ -30,11 +30,11 @@ exit status:
   2  a bad file, no such song, preset or port, or something mistyped
 """
 _IMPORT = """\
-Take songs into a rig from a ChordPro text, a Standard MIDI File, a CSV table
-or another rig. What the source does not say (bars, presets, the note that a
-tempo counts) is asked for in one go on a terminal; elsewhere it is given with
-the options below, and all that is missing is listed at once. Nothing is
-guessed.
+Take songs into a rig from a plain list (one title a line), a ChordPro text, a
+Standard MIDI File, a CSV table or another rig. What the source does not say
+(tempo, bars, presets, the note that a tempo counts) is asked for in one go on
+a terminal; elsewhere it is given with the options below, and all that is
+missing is listed at once. Nothing is guessed.
 
 An answer is NAME=VALUE, several with commas. The name is a section's; "Chorus"
 also means Chorus 1, Chorus 2 and so on, "*" means all that are left, and
@@ -42,6 +42,7 @@ also means Chorus 1, Chorus 2 and so on, "*" means all that are left, and
 """
 _IMPORT_END = """\
 examples:
+  rigtui import rig.toml --from evening.txt --in-place --setlist friday
   rigtui import rig.toml --from low-fen.cho --in-place \\
     --bars "Verse=16,Chorus=8" --map "Verse=clean,Chorus=rock"
   rigtui import rig.toml --from song.mid --write new.toml --map "*=-"
@@ -147,7 +148,7 @@ def importing() -> Parser:
     parser.add_argument(
         "--as",
         dest="kind",
-        choices=("chordpro", "midi", "csv", "rig"),
+        choices=("chordpro", "midi", "csv", "rig", "list"),
         help="what SOURCE is, where its name does not say it",
     )
     where = parser.add_mutually_exclusive_group(required=True)
@@ -170,6 +171,9 @@ def importing() -> Parser:
         "--same",
         choices=("replace", "add", "skip"),
         help="a song with the same id or title is there already: what to do",
+    )
+    parser.add_argument(
+        "--setlist", metavar="ID", help="play them in this setlist, behind what it has"
     )
     return parser
 

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from rigtui.cli.chosen import opened
+from rigtui.cli.chosen import NotThereError, named_row, opened
 from rigtui.cli.parser import BAD_USAGE
 from rigtui.cli.terminal import complain, complain_of_file, put, terminal_of
 from rigtui.model.errors import BadRigError
@@ -17,7 +17,7 @@ from rigtui.model.text import count
 from rigtui.store.atomic import SaveError
 from rigtui.store.importing.answers import FilledDraft, fill
 from rigtui.store.importing.draft import Draft, ImportFault
-from rigtui.store.importing.into import put_in
+from rigtui.store.importing.into import Slot, put_in
 from rigtui.store.importing.questions import (
     ANSWERED,
     Answer,
@@ -52,6 +52,11 @@ def run(arguments: Namespace) -> int:
         complain(f"rigtui import: {arguments.write} exists already: --write makes a new file")
         return BAD_USAGE
     try:
+        slot = _slot(rig, arguments.setlist)
+    except NotThereError as error:
+        complain(f"{arguments.file}: {error}")
+        return BAD_USAGE
+    try:
         draft = _draft(arguments)
     except BadRigError as error:
         complain_of_file(arguments.source, (problem.text() for problem in error.problems))
@@ -66,7 +71,7 @@ def run(arguments: Namespace) -> int:
         filled = _filled(draft, answers, rig, arguments.same)
         if filled is None:
             return BAD_USAGE
-        new, lines = put_in(rig, filled)
+        new, lines = put_in(rig, filled, slot)
     except ImportFault as fault:
         complain(*(f"rigtui import: {line}" for line in str(fault).splitlines()))
         return BAD_USAGE
@@ -93,6 +98,14 @@ def _written(rig: Rig, source: Source, arguments: Namespace) -> tuple[str, ...]:
         return save_new(rig, Path(arguments.write), source)
     except SaveError as error:
         raise SaveError(f"{arguments.write}: {error}") from None
+
+
+def _slot(rig: Rig, setlist_id: str | None) -> Slot | None:
+    """The end of a setlist, if songs are to be played in one."""
+    if setlist_id is None:
+        return None
+    sets = named_row("setlist", setlist_id, rig.setlists).sets
+    return Slot(setlist_id, max(0, len(sets) - 1), len(sets[-1].songs) if sets else 0)
 
 
 def _draft(arguments: Namespace) -> Draft:

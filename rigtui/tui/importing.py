@@ -1,8 +1,9 @@
-"""Songs from another file, by the command palette: its name first, then all that it leaves open."""
+"""Songs from another file or a pasted list: what it leaves open is asked for, then they go in."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rigtui.model.text import count, visible
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Rig
     from rigtui.store.importing.answers import FilledDraft
     from rigtui.store.importing.draft import Draft
+    from rigtui.store.importing.into import Slot
     from rigtui.store.importing.questions import Answer, OpenQuestion
     from rigtui.tui.document_app import DocumentApp
 
@@ -26,6 +28,33 @@ class Questions(Form):
     CSS = """
     Questions .dialog--label { width: 42; }
     """
+
+
+Edit = Callable[["Rig"], "Rig"]
+
+
+@dataclass(frozen=True)
+class Import:
+    """Songs on their way into the rig at hand."""
+
+    app: DocumentApp
+    draft: Draft
+    apply: Callable[[str, Edit], None]
+    """Does the edit, as one step of undo."""
+    slot: Slot | None = None
+    """Where in an evening they are to be played."""
+
+    @property
+    def rig(self) -> Rig:
+        """The rig at hand."""
+        assert self.app.document is not None
+        return self.app.document.rig
+
+    @property
+    def what(self) -> str:
+        """What comes in, in words."""
+        songs = self.draft.songs
+        return visible(songs[0].name) if len(songs) == 1 else count(len(songs), "song")
 
 
 def import_commands(app: DocumentApp) -> Iterator[tuple[str, Callable[[], None]]]:
@@ -50,52 +79,44 @@ def ask_file(app: DocumentApp) -> None:
 
     def then(accepted: bool | None) -> None:
         if accepted:
-            _ask_open(app, read[0], [])
+            ask_open(Import(app, read[0], app.apply), [])
 
     form = Form(
         "Import songs",
-        [Field("path", "File", hint="low-fen.cho, take-3.mid, songs.csv, other-rig.toml")],
+        [Field("path", "File", hint="evening.txt, low-fen.cho, take-3.mid, songs.csv, other.toml")],
         submit,
-        note="ChordPro, MIDI, CSV or another rig. What it does not say is asked for next.",
+        note="A plain list, ChordPro, MIDI, CSV or another rig. "
+        "What it does not say is asked for next.",
     )
     app.ask(form, then)
 
 
-def _ask_open(
-    app: DocumentApp, draft: Draft, answers: list[Answer], same: str | None = None
-) -> None:
+def ask_open(job: Import, answers: list[Answer], same: str | None = None) -> None:
     """Ask for everything that is open; where nothing is, do it."""
     from rigtui.model.errors import RigError
     from rigtui.store.importing.answers import fill
 
-    assert app.document is not None
-    rig = app.document.rig
     try:
-        filled = fill(draft, answers, rig, same, strict=False)
+        filled = fill(job.draft, answers, job.rig, same, strict=False)
     except RigError as error:
-        app.say(str(error), "error")
+        job.app.say(str(error), "error")
         return
     if not filled.questions:
-        _put_in(app, filled)
+        _put_in(job, filled)
     elif len(filled.questions) > MOST_QUESTIONS:
-        app.say(
+        job.app.say(
             f"{len(filled.questions)} answers are missing, too many for a form: on the command "
             "line, `rigtui import --help` shows how one answer stands for many",
             seconds=12,
         )
     else:
-        _ask(app, draft, answers, same, filled.questions)
+        _ask(job, answers, same, filled.questions)
 
 
 def _ask(
-    app: DocumentApp,
-    draft: Draft,
-    answers: list[Answer],
-    same: str | None,
-    questions: Sequence[OpenQuestion],
+    job: Import, answers: list[Answer], same: str | None, questions: Sequence[OpenQuestion]
 ) -> None:
-    assert app.document is not None
-    rig = app.document.rig
+    rig = job.rig
     settled = answers, same
 
     def submit(given: dict[str, str]) -> str | None:
@@ -103,7 +124,7 @@ def _ask(
 
         nonlocal settled
         try:
-            settled = _answered(draft, answers, same, questions, given, rig)
+            settled = _answered(job.draft, answers, same, questions, given, rig)
         except ImportFault as fault:
             return str(fault).partition("\n")[0]
         return None
@@ -111,19 +132,17 @@ def _ask(
     def then(accepted: bool | None) -> None:
         if accepted:
             # An answer can raise a question: where the meter is known, the beat may be asked.
-            _ask_open(app, draft, *settled)
+            ask_open(job, *settled)
 
+    songs = job.draft.songs
     # With one song, its title before every question would only take the room.
-    prefix = f"{visible(draft.songs[0].name)}, " if len(draft.songs) == 1 else ""
+    prefix = f"{visible(songs[0].name)}, " if len(songs) == 1 else ""
     fields = [_field(f"q{at}", question, rig, prefix) for at, question in enumerate(questions)]
-    note = f"{count(len(fields), 'thing')} that the file does not say. 0 bars leave a section out."
-    app.ask(Questions(f"Import {_what(draft)}", fields, submit, note=note), then)
-
-
-def _what(draft: Draft) -> str:
-    if len(draft.songs) == 1:
-        return visible(draft.songs[0].name)
-    return count(len(draft.songs), "song")
+    source = "list" if job.draft.kind == "list" else "file"
+    note = f"{count(len(fields), 'thing')} that the {source} does not say."
+    if any(question.what == "bars" for question in questions):
+        note += " 0 bars leave a section out."
+    job.app.ask(Questions(f"Import {job.what}", fields, submit, note=note), then)
 
 
 def _field(key: str, question: OpenQuestion, rig: Rig, prefix: str) -> Field:
@@ -176,18 +195,17 @@ def _answered(
     return new, same
 
 
-def _put_in(app: DocumentApp, filled: FilledDraft) -> None:
+def _put_in(job: Import, filled: FilledDraft) -> None:
     from rigtui.model.errors import RigError
     from rigtui.store.importing.into import put_in
 
-    assert app.document is not None
     try:
-        _, lines = put_in(app.document.rig, filled)
+        _, lines = put_in(job.rig, filled, job.slot)
     except RigError as error:
-        app.say(str(error), "error", seconds=12)
+        job.app.say(str(error), "error", seconds=12)
         return
     label = f"import {count(len(filled.draft.songs), 'song')}"
-    app.apply(label, lambda rig: put_in(rig, filled)[0])
+    job.apply(label, lambda rig: put_in(rig, filled, job.slot)[0])
     shown = [*lines[:3], *filled.draft.notes[:3]]
     more = len(lines) + len(filled.draft.notes) - len(shown)
-    app.say("; ".join(shown) + (f"; and {more} more" if more else ""), seconds=12)
+    job.app.say("; ".join(shown) + (f"; and {more} more" if more else ""), seconds=12)

@@ -52,6 +52,7 @@ def test_the_columns_are_those_of_the_page() -> None:
 def test_the_endings_are_those_of_the_page() -> None:
     """Each ending is taken for what its row says."""
     rows = {
+        "plain list": "list",
         "ChordPro": "chordpro",
         "Standard MIDI File": "midi",
         "CSV": "csv",

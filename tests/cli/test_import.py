@@ -117,7 +117,7 @@ def test_what_is_missing_is_listed_at_once(run: Run, folder: Path) -> None:
         (["--from", "low.cho"], "one of the arguments --in-place --write --check is required"),
         (["--in-place"], "the following arguments are required: --from"),
         (["--from", "gone.cho", "--check"], "gone.cho: it does not exist"),
-        (["--from", "low.txt", "--check"], "low.txt: its name does not say what it is"),
+        (["--from", "low.doc", "--check"], "low.doc: its name does not say what it is"),
         (["--from", "rig.toml", "--check", "--as", "midi"], "rig.toml: it is no Standard MIDI"),
         (["--from", "rig.toml", "--check", "--as", "csv"], "rig.toml: it has no column"),
         (["--from", "bad.toml", "--check"], "bad.toml: line 1: name: is missing"),
@@ -156,7 +156,7 @@ def test_a_file_that_changed_meanwhile_is_left_alone(
 ) -> None:
     """Another program's save is not written over."""
 
-    def meanwhile(rig: Rig, filled: object) -> object:
+    def meanwhile(rig: Rig, filled: object, slot: object) -> object:
         Path("rig.toml").write_text(RIG + "# later\n")
         return put_in(rig, filled)  # type: ignore[arg-type]
 

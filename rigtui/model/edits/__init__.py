@@ -66,6 +66,7 @@ from rigtui.model.edits.printed import forget_printed, record_printed
 from rigtui.model.edits.setlists import (
     add_set,
     add_setlist,
+    add_songs_to_set,
     add_to_set,
     delete_set,
     delete_setlist,
@@ -109,6 +110,7 @@ __all__ = [
     "add_set",
     "add_setlist",
     "add_song",
+    "add_songs_to_set",
     "add_to_set",
     "delete_loop",
     "delete_pedal",

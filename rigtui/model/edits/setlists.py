@@ -139,6 +139,16 @@ def add_to_set(rig: Rig, setlist_id: str, set_at: int, song_id: str, at: int | N
     return with_songs(rig, setlist_id, set_at, lambda rows: put(rows, at, song_id))
 
 
+def add_songs_to_set(
+    rig: Rig, setlist_id: str, set_at: int, song_ids: Sequence[str], at: int
+) -> Rig:
+    """Play songs in a set, one after the other from a place (from 0) on."""
+    for song_id in song_ids:
+        place_of(rig.songs, song_id, "song")
+    new = tuple(song_ids)
+    return with_songs(rig, setlist_id, set_at, lambda rows: (*rows[:at], *new, *rows[at:]))
+
+
 def remove_from_set(rig: Rig, setlist_id: str, set_at: int, at: int) -> Rig:
     """Take the song at a place out of a set; it stays in the file."""
     songs = _sets(rig, setlist_id, set_at)[set_at].songs

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any, Literal
 
 from rigtui.model.meter import default_beat
 from rigtui.model.rig import Rig, Song
+from rigtui.model.song_line import LineFault, LinePart, Names, line_parts, names_of
 from rigtui.model.text import did_you_mean, first_few, visible
-from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault
+from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault, SongLine
 from rigtui.store.importing.questions import (
     Answer,
     AnswerBook,
@@ -49,7 +51,7 @@ def fill(
     filler.clashes(draft.songs)  # first: what is skipped raises no other question
     songs = tuple(filler.song(song) for song in draft.songs)
     if strict:
-        filler.misses(draft)
+        filler.misses(replace(draft, songs=songs))
     if filler.faults:
         raise ImportFault("\n".join(dict.fromkeys(filler.faults)))
     return FilledDraft(replace(draft, songs=songs), tuple(filler.questions.values()), same)
@@ -79,6 +81,8 @@ class _Filler:
         """Fill one song."""
         if self._same == "skip" and existing(self._rig, song) is not None:
             return song
+        if song.line is not None:
+            song = self._with_line(song, song.line)
         song = self._whole(song, "tempo")
         song = self._whole(song, "meter")
         sections: list[DraftSection] = []
@@ -89,9 +93,23 @@ class _Filler:
         song = replace(song, sections=tuple(sections))
         return self._beats(song) if self._draft.tempo_names_no_beat else song
 
+    def _with_line(self, song: DraftSong, line: SongLine) -> DraftSong:
+        """Read the song's line, with the presets and pedals of the rig."""
+        try:
+            parts = line_parts(line.text, self._names)
+        except LineFault as fault:
+            where = line.place(fault.column)
+            self.faults.append(f"{where} ({visible(song.name)}): {fault.words}")
+            return replace(song, line=None)
+        return replace(song, line=None, sections=tuple(_line_section(part) for part in parts))
+
+    @cached_property
+    def _names(self) -> Names:
+        return names_of(self._rig)
+
     def _whole(self, song: DraftSong, what: Literal["tempo", "meter"]) -> DraftSong:
         """Fill a song's tempo or meter, where the source has none."""
-        if getattr(song, what) is not None or (what == "meter" and self._draft.says_all):
+        if getattr(song, what) is not None or (what == "meter" and self._draft.plain_meter):
             return song
         value = self._book.find(what, song, "*")
         if value is None:
@@ -198,6 +216,11 @@ class _Filler:
                 continue
             noun = "preset" if answer.what == "map" and was else "section"
             self.faults.append(_no_such(answer, noun, answer.name, known | bases))
+
+
+def _line_section(part: LinePart) -> DraftSection:
+    pedals = {key: value for key, value in (("plus", part.plus), ("minus", part.minus)) if value}
+    return DraftSection(part.name, part.bars, part.preset, mapped=True, more=pedals)
 
 
 def _no_such(answer: Answer, noun: str, name: str, known: set[str]) -> str:

@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from rigtui.model.errors import RigError
 
-Kind = Literal["chordpro", "midi", "csv", "rig"]
+Kind = Literal["chordpro", "midi", "csv", "rig", "list"]
 
 
 class ImportFault(RigError, ValueError):
@@ -34,6 +34,27 @@ class DraftSection:
 
 
 @dataclass(frozen=True)
+class SongLine:
+    """A song's sections in one line, as the source has it."""
+
+    parts: tuple[tuple[int, int, str], ...]
+    """Each part's line in the source, the columns before it, and its text."""
+
+    @property
+    def text(self) -> str:
+        """The whole line."""
+        return "\n".join(text for _, _, text in self.parts)
+
+    def place(self, column: int) -> str:
+        """Where in the source a column of the text (from 1) is."""
+        for number, before, text in self.parts:
+            if column <= len(text) + 1:
+                return f"line {number}, column {before + column}"
+            column -= len(text) + 1
+        return f"line {self.parts[-1][0]}"
+
+
+@dataclass(frozen=True)
 class DraftSong:
     """A song; what is None is not known yet."""
 
@@ -45,6 +66,10 @@ class DraftSong:
     sections: tuple[DraftSection, ...] = ()
     more: Mapping[str, Any] = field(default_factory=dict)
     """Other keys of a song, as in a rig file; "beat" among them."""
+    line: SongLine | None = None
+    """Its sections in one line, to be read when the rig and so its presets are known."""
+    part: str = ""
+    """The set that it stands in, where the source names one."""
 
     @property
     def name(self) -> str:
@@ -67,6 +92,11 @@ class Draft:
         return self.kind in ("csv", "rig")
 
     @property
+    def plain_meter(self) -> bool:
+        """Whether a meter that the source leaves out is 4/4."""
+        return self.says_all or self.kind == "list"
+
+    @property
     def tempo_names_no_beat(self) -> bool:
         """Whether the source's tempo may count another note than the rig file's default."""
-        return self.kind == "chordpro"
+        return self.kind in ("chordpro", "list")

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
+from typing import Any, NamedTuple
 
-from rigtui.model.edits.tables import changed, made, swapped_in, with_table
+from rigtui.model.edits.setlists import add_set, add_songs_to_set
+from rigtui.model.edits.tables import changed, made, place_of, swapped_in, with_table
 from rigtui.model.errors import EditError
 from rigtui.model.rig import Rig, Section, Song
 from rigtui.model.text import count, slug, visible
@@ -12,12 +14,24 @@ from rigtui.store.importing.answers import FilledDraft, existing
 from rigtui.store.importing.draft import DraftSection, DraftSong, ImportFault
 
 
-def put_in(rig: Rig, filled: FilledDraft) -> tuple[Rig, tuple[str, ...]]:
+class Slot(NamedTuple):
+    """Where in an evening songs are to be played."""
+
+    setlist_id: str
+    set_at: int
+    """The set, from 0; a setlist without sets gets a first one."""
+    at: int
+    """Before which of its songs, from 0."""
+
+
+def put_in(rig: Rig, filled: FilledDraft, slot: Slot | None = None) -> tuple[Rig, tuple[str, ...]]:
     """Put a draft's songs into a rig.
 
     Args:
         rig: The rig.
         filled: A draft with no question open.
+        slot: Where they are to be played, if anywhere. Songs that the source lists under the name
+            of a set go to the end of the set of that name, which is made where there is none.
 
     Returns:
         The new rig, and a line on each song for the player.
@@ -30,11 +44,13 @@ def put_in(rig: Rig, filled: FilledDraft) -> tuple[Rig, tuple[str, ...]]:
     faults: list[str] = []
     songs = list(rig.songs)
     ids = {song.id for song in songs}
+    order: list[str] = []
     for draft in filled.draft.songs:
         old = existing(rig, draft)
         name = visible(draft.name)
         if old is not None and filled.same == "skip":
             lines.append(f"{name}: there already, left as it is")
+            order.append(old.id)
             continue
         try:
             if old is not None and filled.same == "replace":
@@ -46,14 +62,38 @@ def put_in(rig: Rig, filled: FilledDraft) -> tuple[Rig, tuple[str, ...]]:
                 ids.add(song.id)
                 songs.append(song)
                 lines.append(f"{name}: added, {_size(song)}")
+            order.append(song.id)
         except EditError as error:
             faults.append(f"{name}: {error}")
     if faults:
         raise ImportFault("\n".join(faults))
     try:
-        return with_table(rig, "songs", songs), tuple(lines)
+        new = with_table(rig, "songs", songs)
+        if slot is not None:
+            new = _played(new, slot, [song.part for song in filled.draft.songs], order)
     except EditError as error:
         raise ImportFault(str(error)) from None
+    return new, tuple(lines)
+
+
+def _played(rig: Rig, slot: Slot, parts: Sequence[str], song_ids: Sequence[str]) -> Rig:
+    """Play songs in a setlist, those of each part in the set of its name."""
+    by_part: dict[str, list[str]] = {}
+    for part, song_id in zip(parts, song_ids):
+        by_part.setdefault(part, []).append(song_id)
+    for part, ids in by_part.items():
+        set_at, at = slot.set_at, slot.at
+        sets = rig.setlists[place_of(rig.setlists, slot.setlist_id, "setlist")].sets
+        if part or not sets:
+            named = [
+                row for row, known in enumerate(sets) if known.name.casefold() == part.casefold()
+            ]
+            set_at = named[0] if named else len(sets)
+            if not named:
+                rig = add_set(rig, slot.setlist_id, part or "First set")
+            at = len(sets[set_at].songs) if named else 0
+        rig = add_songs_to_set(rig, slot.setlist_id, set_at, ids, at)
+    return rig
 
 
 def _new_id(draft: DraftSong, taken: set[str]) -> str:
@@ -64,6 +104,9 @@ def _new_id(draft: DraftSong, taken: set[str]) -> str:
 
 def _replaced(old: Song, draft: DraftSong, says_all: bool) -> Song:
     keys = _keys(draft, old.id)
+    if not says_all and old.note and "note" in keys:
+        lines = dict.fromkeys((*old.note.split("\n"), *keys["note"].split("\n")))
+        keys["note"] = "\n".join(lines)
     # A lyric sheet or a MIDI file knows nothing of guitars and tunings: what it cannot say stays.
     return made(Song, **keys) if says_all else changed(old, **keys)
 

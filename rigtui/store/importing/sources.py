@@ -14,7 +14,7 @@ MAX_MIDI_BYTES = 2 * 1024 * 1024
 _ENDINGS: dict[str, Kind] = {
     ".cho": "chordpro", ".chopro": "chordpro", ".chordpro": "chordpro", ".crd": "chordpro",
     ".pro": "chordpro", ".mid": "midi", ".midi": "midi", ".smf": "midi", ".kar": "midi",
-    ".csv": "csv", ".tsv": "csv", ".toml": "rig",
+    ".csv": "csv", ".tsv": "csv", ".toml": "rig", ".txt": "list", ".list": "list",
 }  # fmt: skip
 _MARKS = (
     (codecs.BOM_UTF32_LE, "utf-32"),  # before UTF-16, whose mark it begins with
@@ -46,6 +46,10 @@ def read_source(path: Path, kind: Kind | None = None) -> Draft:
 
         return read_smf(content, name)
     text = text_of(content)
+    if kind == "list":
+        from rigtui.store.importing.title_list import read_list
+
+        return read_list(text)
     if kind == "csv":
         from rigtui.store.importing.csv_songs import read_csv
 
@@ -64,7 +68,7 @@ def kind_of(path: Path) -> Kind:
     kind = _ENDINGS.get(path.suffix.lower())
     if kind is None:
         raise ImportFault(
-            f"its name does not say what it is: add --as chordpro, midi, csv or rig "
+            f"its name does not say what it is: add --as chordpro, midi, csv, rig or list "
             f"(known endings: {', '.join(_ENDINGS)})"
         )
     return kind

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -19,6 +19,9 @@ from textual.widgets import Input, Static
 
 from rigtui.tui.text import Visible, plain
 from rigtui.tui.widgets.overlay import Overlay
+
+if TYPE_CHECKING:
+    from rigtui.tui.widgets.lines import Lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +38,8 @@ class Field:
     """A sentence on what it is, with its unit and limits, shown while the field has the keys."""
     complete: Callable[[str], str | None] | None = None
     """What is typed with its last word completed; Tab or the right arrow takes it."""
+    lines: int = 1
+    """How many lines of text it shows; with more than one, text may have any number of lines."""
     explain: Callable[[dict[str, str]], str] | None = None
     """What the form says in words as it is typed, shown in place of the help."""
 
@@ -133,7 +138,8 @@ class Form(Overlay[bool]):
                 labels = [plain(field.label) for field in self._fields]
                 width = max(18, *(label.cell_length + 2 for label in labels))
                 for field, label in zip(self._fields, labels):
-                    with Horizontal(classes="dialog--field", id=f"row-{field.key}"):
+                    with Horizontal(classes="dialog--field", id=f"row-{field.key}") as row:
+                        row.styles.height = field.lines
                         said = Static(label, classes="dialog--label", markup=False)
                         said.styles.width = width
                         yield said
@@ -144,9 +150,13 @@ class Form(Overlay[bool]):
                 for name, words in self._ways():
                     yield Static(words, id=name, classes="dialog--keys", markup=False)
 
-    def _line(self, field: Field) -> Choice | Input:
+    def _line(self, field: Field) -> Choice | Input | Lines:
         if field.choices:
             return Choice(field.choices, field.value, id=f"field-{field.key}")
+        if field.lines > 1:
+            from rigtui.tui.widgets.lines import Lines
+
+            return Lines(field.value, field.lines, id=f"field-{field.key}")
         return Input(
             field.value,
             placeholder=plain(field.hint).plain,
@@ -165,6 +175,8 @@ class Form(Overlay[bool]):
             ways.append(("choices", "←→ choose   "))
         if any(field.complete for field in self._fields):
             ways.append(("completes", "Tab completes"))
+        if any(field.lines > 1 for field in self._fields):
+            ways.append(("lines", "Ctrl+J new line"))
         return ways
 
     def on_mount(self) -> None:
@@ -177,6 +189,10 @@ class Form(Overlay[bool]):
 
     @on(Input.Changed)
     def _typed(self) -> None:
+        self._explain()
+
+    def on_text_area_changed(self) -> None:
+        """Say what a text of several lines means."""
         self._explain()
 
     def _given(self) -> dict[str, str]:
@@ -199,12 +215,14 @@ class Form(Overlay[bool]):
         elif name == "leave":
             self.action_leave()
 
-    def _inputs(self) -> list[Input | Choice]:
-        inputs: list[Input | Choice] = []
+    def _inputs(self) -> list[Input | Choice | Lines]:
+        inputs: list[Input | Choice | Lines] = []
         for field in self._fields:
             where = f"#field-{field.key}"
             if field.choices:
                 inputs.append(self.query_one(where, Choice))
+            elif field.lines > 1:
+                inputs.append(cast("Lines", self.query_one(where)))
             else:
                 inputs.append(self.query_one(where, Input))
         return inputs
@@ -213,6 +231,9 @@ class Form(Overlay[bool]):
         """Go to another field."""
         inputs = self._inputs()
         here = next((at for at, field in enumerate(inputs) if field.has_focus), 0)
+        text = inputs[here]
+        if self._fields[here].lines > 1 and cast("Lines", text).walked(by):
+            return
         inputs[(here + by) % len(inputs)].focus()
 
     def action_complete(self) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
@@ -40,6 +41,7 @@ class ListPane(EveningPane):
         Binding("e", "edit", "Edit", id="setlist.edit"),
         Binding("w", "write_line", "Write", id="setlist.write"),
         Binding("d", "duplicate", "Copy", id="setlist.duplicate"),
+        Binding("v", "paste", "Paste songs", show=False, id="setlist.paste"),
         Binding("x,delete", "remove", "Remove", id="setlist.remove"),
         Binding("shift+up,K", "shift(-1)", "Move up", show=False, id="setlist.up"),
         Binding("shift+down,J", "shift(1)", "Move down", show=False, id="setlist.down"),
@@ -237,6 +239,17 @@ class ListPane(EveningPane):
         from rigtui.tui.views.setlist.edits import write_line
 
         write_line(self)
+
+    def on_paste(self, event: events.Paste) -> None:
+        """Take songs out of what the terminal pastes."""
+        event.stop()
+        self.action_paste(event.text)
+
+    def action_paste(self, text: str = "") -> None:
+        """Put songs in from a plain list."""
+        from rigtui.tui.views.setlist.paste import paste_songs
+
+        paste_songs(self, text)
 
     def action_duplicate(self) -> None:
         """Put a copy behind the row."""

@@ -1,0 +1,115 @@
+"""An evening out of a plain list: pasted, told back while it can still be changed, put in."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, cast
+
+from rigtui.model.errors import RigError
+from rigtui.model.text import count, first_few, number_text, visible
+from rigtui.store.importing.answers import fill
+from rigtui.store.importing.draft import Draft, DraftSong, ImportFault
+from rigtui.store.importing.into import Slot
+from rigtui.store.importing.questions import Answer, checked
+from rigtui.store.importing.title_list import read_list
+from rigtui.tui.importing import Import, ask_open
+from rigtui.tui.views.setlist.forms import slot_after
+from rigtui.tui.views.setlist.panes import EveningPane, Stand
+from rigtui.tui.views.setlist.running_order import Place, RunningOrder
+from rigtui.tui.widgets.dialogs import Field, Form
+
+if TYPE_CHECKING:
+    from rigtui.model.rig import Rig
+    from rigtui.tui.document_app import DocumentApp
+
+_LINES = 9
+HOW = (
+    "One title a line: Low Fen, 118, Em, 3:42. Sections go behind a colon or on the next line, "
+    "set in: Intro 4 clean, Verse 16, Chorus x2"
+)
+
+
+def paste_songs(pane: EveningPane, text: str) -> None:
+    """Show a pasted list, and put its songs behind the cursor once they are accepted."""
+    evening, place = pane.evening, pane.place
+    if evening is None:
+        return
+    read: list[Import] = []
+    tempo: list[Answer] = []
+
+    def submit(given: dict[str, str]) -> str | None:
+        try:
+            draft = read_list(given["songs"])
+            fill(draft, [], evening.rig, None, strict=False)
+            if given["tempo"].strip():
+                checked("tempo", given["tempo"], evening.rig)
+                tempo[:] = [Answer("tempo", None, "*", given["tempo"])]
+        except ImportFault as fault:
+            said = str(fault).partition("\n")[0]
+            return said if said.startswith("tempo") else f"songs, {said}"
+        read[:] = [_job(pane, evening, place, draft)]
+        return None
+
+    def then(accepted: bool | None) -> None:
+        if accepted:
+            ask_open(read[0], tempo)
+
+    fields = [
+        Field(
+            "songs",
+            "Songs",
+            text,
+            lines=_LINES,
+            explain=lambda given: told_back(given["songs"], evening.rig),
+        ),
+        Field("tempo", "Tempo of the rest", hint="for songs without one; else each is asked for"),
+    ]
+    where = f" into {evening.label}" if evening.setlist else ""
+    pane.app.push_screen(Form(f"Paste songs{where}", fields, submit), then)
+
+
+def _job(pane: EveningPane, evening: RunningOrder, place: Place | None, draft: Draft) -> Import:
+    at = slot_after(evening, place)
+    slot = None
+    if at is not None and evening.setlist is not None:
+        slot = Slot(evening.setlist.id, at.set_at, at.at)
+
+    def stand(new: Rig) -> Stand:
+        """On the first of them."""
+        if slot is None or at is None:
+            return Stand(Place("song", -1, len(evening.rig.songs)), None)
+        first = _first_new(evening, new, slot)
+        return Stand(first or at, evening.setlist_id, fresh=True)
+
+    app = cast("DocumentApp", pane.app)
+    return Import(app, draft, lambda label, edit: pane.ask(label, edit, stand), slot)
+
+
+def _first_new(evening: RunningOrder, new: Rig, slot: Slot) -> Place | None:
+    """The first song that the evening did not have at its place."""
+    after = RunningOrder(new, evening.setlist_id)
+    old = set(evening.places)
+    return next((row for row in after.places if row.kind == "song" and row not in old), None)
+
+
+def told_back(text: str, rig: Rig) -> str:
+    """What a list means: its songs, or the first thing that is wrong; how to write while empty."""
+    if not text.strip():
+        return HOW
+    try:
+        draft = fill(read_list(text), [], rig, "add", strict=False).draft
+    except RigError as fault:
+        return str(fault).partition("\n")[0]
+    said = first_few([_told(song) for song in draft.songs], 40)
+    slow = sum(song.tempo is None for song in draft.songs)
+    missing = f", {slow} without a tempo" if slow else ""
+    notes = "".join(f" Note: {note}." for note in draft.notes[:1])
+    return f"{count(len(draft.songs), 'song')}{missing}.{notes} {said}"
+
+
+def _told(song: DraftSong) -> str:
+    words = [visible(song.title)]
+    words += [number_text(song.tempo)] if song.tempo is not None else []
+    words += [song.meter] if song.meter else []
+    if song.sections:
+        words.append(f"({count(len(song.sections), 'section')})")
+    return " ".join(words)

@@ -1,0 +1,54 @@
+"""A field of several lines, for text that is pasted rather than typed."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import events
+from textual.binding import Binding, BindingType
+from textual.widgets import TextArea
+
+from rigtui.model.text import visible
+
+
+class Lines(TextArea):
+    """Text of several lines, as it was typed or pasted; Enter is the form's."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+j", "new_line", "New line", show=False)]
+    DEFAULT_CSS = "Lines { border: none; padding: 0; }"
+
+    def __init__(self, text: str, lines: int, id: str) -> None:
+        super().__init__(_lines_of(text), id=id, compact=True, soft_wrap=False)
+        self.styles.height = lines
+
+    @property
+    def value(self) -> str:
+        """The text."""
+        return self.text
+
+    def walked(self, by: int) -> bool:
+        """Go a line up (by < 0) or down; False where that leads out of the text."""
+        row, _ = self.cursor_location
+        if row == (0 if by < 0 else self.document.line_count - 1):
+            return False
+        if by < 0:
+            self.action_cursor_up()
+        else:
+            self.action_cursor_down()
+        return True
+
+    def action_new_line(self) -> None:
+        """Begin a line."""
+        self.insert("\n")
+
+    async def _on_paste(self, event: events.Paste) -> None:
+        """Take what is pasted, with control characters made visible."""
+        event.prevent_default()
+        event.stop()
+        self.replace(_lines_of(event.text), *self.selection)
+
+
+def _lines_of(text: str) -> str:
+    """A text with one kind of line end, and control characters made visible."""
+    lines = text.replace("\r\n", "\n").replace("\r", "\n")
+    return visible(lines, keep="\n\t")

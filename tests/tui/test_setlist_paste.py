@@ -1,0 +1,86 @@
+"""An evening pasted into the setlist: told back, put in at the cursor, in one step of undo."""
+
+from __future__ import annotations
+
+import shutil
+
+import pytest
+from screens import lines
+from textual import events
+from tui.setlist_screen import DEMOS, SIZES, setlist_screen
+
+from rigtui.model.edits import song_line
+from rigtui.tui.widgets.dialogs import Form
+
+TITLES = (
+    "Sea Fret", "Tin Roof", "Harbour", "Slack Tide", "Grey Mare", "Long Field", "Coal Quay",
+    "North Light", "Herring Gull", "Salt", "Paper Boat", "Last Bus",
+)  # fmt: skip
+LINE = "Intro 4 cr, Verse 16 cc, Chorus 8 cr, Verse, Chorus, Solo 16 lead +wah, Chorus x2"
+EVENING = "".join(f"{at}. {title}, {89 + at}: {LINE}\n" for at, title in enumerate(TITLES, 1))
+
+
+@pytest.fixture
+def path(tmp_path):
+    """The function band's rig, to be changed."""
+    copy = tmp_path / "quay.toml"
+    shutil.copy(DEMOS / "quay-street.toml", copy)
+    return copy
+
+
+async def paste(screen, text):
+    """What the terminal does with a bracketed paste."""
+    screen.app.post_message(events.Paste(text))
+    await screen.pilot.pause()
+    await screen.pilot.pause()
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_twelve_songs_with_their_lines_from_one_paste(path, size):
+    """Paste, Enter: songs, form and mapping, played in the set at hand; u takes all of it back."""
+    async with setlist_screen(path, size) as screen:
+        before = screen.rig
+        await paste(screen, EVENING)
+        assert isinstance(screen.app.screen, Form)
+        shown = "\n".join(lines(screen.app))
+        assert "12 songs. Sea Fret 90 (8 sections)" in shown
+        assert "Enter accept" in shown
+        await screen.press("enter")
+        new = screen.rig.songs[len(before.songs) :]
+        assert [song.label for song in new] == list(TITLES)
+        assert {song_line(song) for song in new} == {
+            "Intro 4 crunch, Verse 16 clean-chop, Chorus 8 crunch, Verse, Chorus, "
+            "Solo 16 ballad-lead +wah, Chorus x2"
+        }
+        played = screen.rig.setlists[0].song_ids
+        assert len(played) == len(before.setlists[0].song_ids) + 12
+        assert screen.view.songs.song.label == "Sea Fret"
+        await screen.press("u")
+        assert screen.rig == before
+
+
+async def test_a_mistake_is_told_while_it_can_be_mended(path):
+    """The line and column of the list; Enter keeps the dialog open until it is right."""
+    async with setlist_screen(path, (120, 40)) as screen:
+        before = screen.rig
+        await paste(screen, "Sea Fret, 90: Intro 4 zzz, Verse 8 cc\n")
+        assert 'line 1, column 23 (Sea Fret): "zzz" fits no preset' in "\n".join(lines(screen.app))
+        await screen.press("enter")
+        assert isinstance(screen.app.screen, Form)
+        assert screen.rig == before
+        await screen.press("escape")
+        assert screen.rig == before
+
+
+async def test_a_tempo_for_the_rest_or_one_for_each(path):
+    """What is left open is asked in one form."""
+    async with setlist_screen(path, (120, 40)) as screen:
+        await paste(screen, "Sea Fret\r")
+        await paste(screen, "Tin Roof, 99\r\nHarbour")
+        assert "3 songs, 2 without a tempo" in "\n".join(lines(screen.app))
+        await screen.press("tab", "type: 120", "enter")
+        assert [song.tempo for song in screen.rig.songs[-3:]] == [120, 99, 120]
+        await screen.press("v")
+        await paste(screen, "Grey Mare\nSalt")
+        await screen.press("enter", "type: 101", "down", "type: 102", "enter")
+        assert [song.tempo for song in screen.rig.songs[-2:]] == [101, 102]
