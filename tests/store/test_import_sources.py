@@ -22,10 +22,10 @@ def test_the_ending_tells_the_kind(name: str, kind: str) -> None:
     assert kind_of(Path(name)) == kind
 
 
-@pytest.mark.parametrize("name", ["a", "a.txt", ".mid"])
+@pytest.mark.parametrize("name", ["a", "a.doc", ".mid"])
 def test_another_ending_is_asked_about(name: str) -> None:
-    """What a .txt holds, nobody knows."""
-    with pytest.raises(ImportFault, match="add --as chordpro, midi, csv or rig"):
+    """What it holds, nobody knows."""
+    with pytest.raises(ImportFault, match="add --as chordpro, midi, csv, rig or list"):
         kind_of(Path(name))
 
 
