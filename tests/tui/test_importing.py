@@ -108,7 +108,7 @@ async def test_a_file_that_is_none_keeps_the_first_form_open(tmp_path: Path) -> 
     async with on_screen(app) as pilot:
         for name, says in (
             (tmp_path / "gone.cho", "it does not exist"),
-            (tmp_path / "rig.txt", "its name does not say what it is"),
+            (tmp_path / "rig.doc", "its name does not say what it is"),
             ("", "a file needs a name"),
         ):
             ask_file(app)
