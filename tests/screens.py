@@ -82,13 +82,18 @@ def typed(text: str) -> list[str]:
 
 
 async def burst(pilot: Pilot[Any], *keys: str) -> None:
-    """Have keys come in all at once, as from a script; "type: Low Fen" types what follows."""
+    """Have keys come in all at once, as from a script.
+
+    "type: Low Fen" types what follows; "paste: Low Fen" is a bracketed paste of it.
+    """
     app = pilot.app
     assert isinstance(app, RigApp)
     for key in keys:
         if key.startswith("type: "):
             for char in key.removeprefix("type: "):
                 app.post_message(events.Key(_KEYS.get(char, char), char))
+        elif key.startswith("paste: "):
+            app.post_message(events.Paste(key.removeprefix("paste: ")))
         else:
             app.post_message(events.Key(key, key if len(key) == 1 else None))
     await pilot.pause(0)

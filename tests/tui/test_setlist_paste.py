@@ -6,7 +6,6 @@ import shutil
 
 import pytest
 from screens import lines
-from textual import events
 from tui.setlist_screen import DEMOS, SIZES, setlist_screen
 
 from rigtui.model.edits import song_line
@@ -28,19 +27,12 @@ def path(tmp_path):
     return copy
 
 
-async def paste(screen, text):
-    """What the terminal does with a bracketed paste."""
-    screen.app.post_message(events.Paste(text))
-    await screen.pilot.pause()
-    await screen.pilot.pause()
-
-
 @pytest.mark.parametrize("size", SIZES)
 async def test_twelve_songs_with_their_lines_from_one_paste(path, size):
     """Paste, Enter: songs, form and mapping, played in the set at hand; u takes all of it back."""
     async with setlist_screen(path, size) as screen:
         before = screen.rig
-        await paste(screen, EVENING)
+        await screen.press(f"paste: {EVENING}")
         assert isinstance(screen.app.screen, Form)
         shown = "\n".join(lines(screen.app))
         assert "12 songs. Sea Fret 90 (8 sections)" in shown
@@ -63,7 +55,7 @@ async def test_a_mistake_is_told_while_it_can_be_mended(path):
     """The line and column of the list; Enter keeps the dialog open until it is right."""
     async with setlist_screen(path, (120, 40)) as screen:
         before = screen.rig
-        await paste(screen, "Sea Fret, 90: Intro 4 zzz, Verse 8 cc\n")
+        await screen.press("paste: Sea Fret, 90: Intro 4 zzz, Verse 8 cc\n")
         assert 'line 1, column 23 (Sea Fret): "zzz" fits no preset' in "\n".join(lines(screen.app))
         await screen.press("enter")
         assert isinstance(screen.app.screen, Form)
@@ -75,12 +67,12 @@ async def test_a_mistake_is_told_while_it_can_be_mended(path):
 async def test_a_tempo_for_the_rest_or_one_for_each(path):
     """What is left open is asked in one form."""
     async with setlist_screen(path, (120, 40)) as screen:
-        await paste(screen, "Sea Fret\r")
-        await paste(screen, "Tin Roof, 99\r\nHarbour")
+        await screen.press("paste: Sea Fret\r")
+        await screen.press("paste: Tin Roof, 99\r\nHarbour")
         assert "3 songs, 2 without a tempo" in "\n".join(lines(screen.app))
         await screen.press("tab", "type: 120", "enter")
         assert [song.tempo for song in screen.rig.songs[-3:]] == [120, 99, 120]
         await screen.press("v")
-        await paste(screen, "Grey Mare\nSalt")
+        await screen.press("paste: Grey Mare\nSalt")
         await screen.press("enter", "type: 101", "down", "type: 102", "enter")
         assert [song.tempo for song in screen.rig.songs[-2:]] == [101, 102]
