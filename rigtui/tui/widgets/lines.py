@@ -20,6 +20,7 @@ class Lines(TextArea):
     def __init__(self, text: str, lines: int, id: str) -> None:
         super().__init__(_lines_of(text), id=id, compact=True, soft_wrap=False)
         self.styles.height = lines
+        self.move_cursor(self.document.end)
 
     @property
     def value(self) -> str:
