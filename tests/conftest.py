@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import os
 from collections import Counter
+from itertools import count
 from pathlib import Path
 from typing import Any
 
 import pytest
+from examples import TIMES
 from hypothesis import HealthCheck, settings
 
 from rigtui.checks import engine
@@ -15,7 +17,7 @@ from rigtui.checks import engine
 settings.register_profile(
     "default",
     deadline=None,
-    max_examples=100,
+    max_examples=round(50 * TIMES),
     print_blob=True,
     suppress_health_check=[HealthCheck.too_slow],
 )
@@ -32,16 +34,30 @@ _FOLDERS = {
     "APPDATA": "data",
     "LOCALAPPDATA": "state",
 }
+_COUNT = count()
+
+
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
+    """Two workers a core: a test of a screen waits for half of its time."""
+    return 2 * (os.cpu_count() or 1)
+
+
+@pytest.fixture(scope="session")
+def folders_of_all(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where the folders of the tests stand: made and named by count, which takes no time."""
+    return tmp_path_factory.mktemp("users")
 
 
 @pytest.fixture(autouse=True)
-def folders_of_nobody(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch):
-    """Point every folder that the program may keep things in at one made for this test alone."""
-    root = tmp_path_factory.mktemp("user")
+def folders_of_nobody(folders_of_all: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Point every folder that the program may keep things in at one for this test alone.
+
+    There is nothing at first but the one of the user, as on a machine that is new.
+    """
+    root = folders_of_all / str(next(_COUNT))
+    (root / "home").mkdir(parents=True)
     for variable, name in _FOLDERS.items():
-        folder = root / name
-        folder.mkdir(exist_ok=True)
-        monkeypatch.setenv(variable, str(folder))
+        monkeypatch.setenv(variable, str(root / name))
     for variable in ("NO_COLOR", "FORCE_COLOR"):
         monkeypatch.delenv(variable, raising=False)
     return root

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import networkx
 import pytest
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from rigs_made import Data, loop, make_data, pedal, preset, switcher
 
@@ -62,7 +63,7 @@ def boxes(graph: SignalGraph, on: set[int]) -> list[str]:
     return [step.edge.start.box for step in graph.way((), on) if step.edge.kind == "pedal"]
 
 
-@settings(max_examples=300)
+@examples(80)
 @given(boards())
 def test_way_order_and_leads_are_those_of_the_file(data: Data) -> None:
     """The way, the order of all pedals and the number of leads, walked from the file alone.
@@ -92,7 +93,7 @@ def test_way_order_and_leads_are_those_of_the_file(data: Data) -> None:
     assert len(graph.leads) == in_loops + joints
 
 
-@settings(max_examples=100)
+@examples(40)
 @given(boards())
 def test_a_way_is_a_path_without_gaps(data: Data) -> None:
     """Each edge begins where the one before ends; with every loop in, no shorter way is left.

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from moves.rigs_drawn import Data, rigs
 
@@ -85,14 +86,14 @@ def full_rigs(draw: st.DrawFn) -> Data:
     return data | {"player": draw(_PLAYER)}
 
 
-@settings(max_examples=150)
+@examples(50)
 @given(full_rigs())
 def test_a_check_never_raises_and_never_changes_its_mind(data: Data) -> None:
     """Two rigs of the same data, sharing nothing, have the same findings in the same order."""
     assert check(rig_from_data(data)) == check(rig_from_data(data))
 
 
-@settings(max_examples=100)
+@examples(40)
 @given(full_rigs())
 def test_nothing_of_a_file_reaches_the_screen_unseen(data: Data) -> None:
     """Messages and labels of fixes hold no control character, whatever the names hold."""
@@ -101,7 +102,7 @@ def test_nothing_of_a_file_reaches_the_screen_unseen(data: Data) -> None:
             assert words == visible(words)
 
 
-@settings(max_examples=100)
+@examples(40)
 @given(full_rigs())
 def test_every_fix_leads_to_a_rig_that_can_be_checked(data: Data) -> None:
     """An offered fix is an edit that works, and what comes of it holds together."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 
 from checks.rigs_wild import doubled_rigs
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from moves.rigs_drawn import Data
 from rigs_made import loop, make_rig, pedal, preset, song, switcher
 
@@ -104,7 +105,7 @@ def check_promise(rig: Rig, finding: Finding) -> None:
     assert all(pedal_id not in loop.pedals for loop in after.loops)
 
 
-@settings(max_examples=60)
+@examples(30)
 @given(doubled_rigs())
 def test_promised_moves_and_memories_are_those_of_the_mended_rig(data: Data) -> None:
     """Moves, set-up moves, distinct presets and memories are as the finding says, counted anew."""
@@ -112,7 +113,7 @@ def test_promised_moves_and_memories_are_those_of_the_mended_rig(data: Data) -> 
     check_promises(rig_from_data({key: data[key] for key in data if key != "setlists"}))
 
 
-@settings(max_examples=60)
+@examples(30)
 @given(doubled_rigs())
 def test_it_is_silent_exactly_where_no_pedal_alone_would_free_a_memory(data: Data) -> None:
     """A pedal alone in a loop is named if, and only if, fewer presets and memories would do."""

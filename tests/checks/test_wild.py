@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from checks.rigs_wild import wild_rigs
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from moves.rigs_drawn import Data
 
@@ -13,14 +14,14 @@ from rigtui.checks import Checkup, Finding, check, touching
 from rigtui.model import EditError, Rig, edits, rig_from_data, rig_to_data
 
 
-@settings(max_examples=40)
+@examples(20)
 @given(wild_rigs())
 def test_a_check_of_a_wild_rig_ends_and_is_the_same_twice(data: Data) -> None:
     """No dangling name, doubled place or missing table stops a check, and its order is fixed."""
     assert check(rig_from_data(data)) == check(rig_from_data(data))
 
 
-@settings(max_examples=40)
+@examples(20)
 @given(wild_rigs())
 def test_fixes_of_a_wild_rig_are_pure_edits(data: Data) -> None:
     """Each fix changes something, gives a rig that loads, and leaves the old one as it was."""
@@ -34,7 +35,7 @@ def test_fixes_of_a_wild_rig_are_pure_edits(data: Data) -> None:
             assert rig_to_data(rig) == plain
 
 
-@settings(max_examples=40)
+@examples(20)
 @given(wild_rigs())
 def test_messages_show_no_control_characters(data: Data) -> None:
     """Whatever a name holds, a finding's words can be put on a terminal."""
@@ -65,7 +66,7 @@ def _an_edit(draw: Any, rig: Rig, findings: tuple[Finding, ...]) -> Rig:
     return edits.set_amp(rig, fx_loop=not rig.amp.fx_loop)
 
 
-@settings(max_examples=40)
+@examples(20)
 @given(wild_rigs(), st.data())
 def test_what_is_remembered_is_what_a_fresh_check_finds(data: Data, drawn: st.DataObject) -> None:
     """After every edit the findings are those of the same rig read anew, sharing nothing."""
@@ -79,7 +80,7 @@ def test_what_is_remembered_is_what_a_fresh_check_finds(data: Data, drawn: st.Da
             continue
 
 
-@settings(max_examples=25)
+@examples(15)
 @given(wild_rigs())
 def test_a_checkup_taken_piece_by_piece_ends_in_the_same_findings(data: Data) -> None:
     """Nothing is there before the last piece, everything after it."""
@@ -90,7 +91,7 @@ def test_a_checkup_taken_piece_by_piece_ends_in_the_same_findings(data: Data) ->
     assert checkup.findings == check(rig)
 
 
-@settings(max_examples=25)
+@examples(15)
 @given(wild_rigs())
 def test_findings_of_a_song_leave_out_other_songs_and_all_setlists(data: Data) -> None:
     """Of the places that are kept, those in songs are of that song."""

@@ -598,8 +598,9 @@ def test_findings_that_there_is_no_time_for_are_said_not_to_be_compared(
     run: Run, monkeypatch: pytest.MonkeyPatch, more: tuple[str, ...]
 ) -> None:
     """The rules do not go on long after the time that was given; the plan says what is missing."""
-    monkeypatch.setattr("rigtui.cli.plan.findings._SECONDS", 0.0)
-    asked = ("plan", "route", RIGS[0], "--seconds", "0.01")
+    over = Control(cancelled=lambda: True)
+    monkeypatch.setattr(Control, "finishing", lambda self, seconds: over)
+    asked = ("plan", "route", RIGS[0])
     done = run(*asked, *more)
     assert " ".join(done.out.split()).count(NOT_COMPARED) == 1
     planned = as_json(run(*asked, "--json"))

@@ -7,9 +7,10 @@ from pathlib import Path
 from random import Random
 
 import pytest
+from examples import examples
 from fuzz.near_valid import DEMOS, mutated, near_valid
 from fuzz.pipeline import counts, planned, sheets_looked_at, shown_everywhere, through
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from screens import LARGE, app_on, on_screen
 
@@ -26,21 +27,21 @@ def spot(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @given(SEEDS)
-@settings(max_examples=40, deadline=None)
+@examples(20)
 def test_nearly_good_rigs(spot: Path, seed: int) -> None:
     """Read, reported and saved, or refused with a place."""
     through(spot, near_valid(Random(seed)))
 
 
 @given(SEEDS)
-@settings(max_examples=40, deadline=None)
+@examples(20)
 def test_spoiled_bytes(spot: Path, seed: int) -> None:
     """The same for what a bad disk or a bad copy makes of a file."""
     through(spot, mutated(Random(seed)))
 
 
 @given(st.binary(max_size=300))
-@settings(max_examples=40, deadline=None)
+@examples(20)
 def test_any_bytes(spot: Path, content: bytes) -> None:
     """The same for what is no rig file at all."""
     through(spot, content)

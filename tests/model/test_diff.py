@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 from edits_drawn import draw_edit
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from rigs_made import make_rig, pedal, preset, section, setlist, song, switcher
 from store.spelling import draw_rig
@@ -119,7 +120,7 @@ def test_a_summary_names_the_first_and_counts_the_rest() -> None:
 
 
 @given(st.integers(0, 2**40))
-@settings(max_examples=150)
+@examples(50)
 def test_no_words_exactly_where_nothing_differs(seed: int) -> None:
     """Any edit that changes the rig is told, forth and back, in lines fit to show."""
     rng = Random(seed)

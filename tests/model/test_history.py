@@ -5,7 +5,8 @@ from __future__ import annotations
 from random import Random
 
 from edits_drawn import draw_edit
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from rigs_made import make_rig, song
 from store.spelling import draw_rig
@@ -35,7 +36,7 @@ def test_an_edit_that_changes_nothing_is_no_step() -> None:
 
 
 @given(st.integers(0, 2**40), st.integers(1, 30))
-@settings(max_examples=60)
+@examples(30)
 def test_every_step_can_be_taken_back(seed: int, count: int) -> None:
     """All the way to the start and again to the end, each rig the very same object."""
     rng = Random(seed)
@@ -55,7 +56,7 @@ def test_every_step_can_be_taken_back(seed: int, count: int) -> None:
 
 
 @given(st.integers(0, 2**40), st.integers(0, 5), st.integers(0, 5))
-@settings(max_examples=60)
+@examples(30)
 def test_a_new_edit_ends_what_could_be_redone(seed: int, steps: int, back: int) -> None:
     """After it there is nothing to redo, and undoing it leads to where it was done."""
     rng = Random(seed)

@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 from edits_drawn import draw_edit, draw_edits
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from rigs_made import loop, make_data, make_rig, pedal, preset, section, setlist, song, switcher
 from store.spelling import draw_rig
@@ -244,14 +245,14 @@ def _expected(before: Any, here: Any, there: Any, after: Any) -> Any:
 
 
 @given(SEEDS)
-@settings(max_examples=150)
+@examples(50)
 def test_nothing_is_dropped(seed: int) -> None:
     """Whatever both sides did: all of it is in the result, or a clash is told."""
     _check(seed)
 
 
 @given(SEEDS)
-@settings(max_examples=60)
+@examples(30)
 def test_a_merge_with_what_one_side_started_from(seed: int) -> None:
     """Gives back the other side, also where both did the very same."""
     rng = Random(seed)
@@ -262,7 +263,7 @@ def test_a_merge_with_what_one_side_started_from(seed: int) -> None:
 
 
 @given(SEEDS)
-@settings(max_examples=60)
+@examples(30)
 def test_edits_of_different_tables_are_always_merged(seed: int) -> None:
     """An edit of songs and an edit of the amp or a pedal have nothing to do with each other."""
     rng = Random(seed)
@@ -278,7 +279,7 @@ ITEMS = st.lists(st.integers(0, 6), max_size=7)
 
 
 @given(ITEMS, ITEMS, ITEMS)
-@settings(max_examples=300)
+@examples(80)
 def test_a_merged_list_has_what_both_sides_did(
     old: list[int], mine: list[int], theirs: list[int]
 ) -> None:

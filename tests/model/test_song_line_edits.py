@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from rigs_made import make_rig, preset, section, song, switcher
 
@@ -117,7 +118,7 @@ ROWS = st.builds(
 )
 
 
-@settings(max_examples=150)
+@examples(50)
 @given(st.lists(ROWS, max_size=7), st.permutations(range(7)))
 def test_no_note_is_lost_by_reordering(rows, order):
     """Sections written in another order keep what the line does not say, each once."""

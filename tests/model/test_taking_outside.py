@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 from checks.rigs_wild import doubled_rigs
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from moves.rigs_drawn import Data
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 
@@ -51,7 +52,7 @@ def errors(rig: Rig) -> Counter[str]:
     return Counter(finding.rule for finding in check(rig) if finding.severity == "error")
 
 
-@settings(max_examples=60)
+@examples(30)
 @given(doubled_rigs())
 def test_every_section_sounds_as_before_with_any_pedal_taken_outside(data: Data) -> None:
     """Pedals on, channel, guitar volume and pickup of every mapped section stay what they were."""
@@ -67,7 +68,7 @@ def test_every_section_sounds_as_before_with_any_pedal_taken_outside(data: Data)
         assert rig_from_data(data) == rig
 
 
-@settings(max_examples=40)
+@examples(20)
 @given(doubled_rigs())
 def test_every_section_sounds_as_before_with_twins_merged(data: Data) -> None:
     """Merging presets of the same loops and channel changes no mapped section."""

@@ -7,6 +7,7 @@ the program and was written from the rules alone.
 from __future__ import annotations
 
 import pytest
+from examples import examples
 from hypothesis import HealthCheck, given, settings
 from moves import oracle
 from moves.rigs_drawn import Data, crowded_rigs, rigs
@@ -49,35 +50,35 @@ def check_setlist(data: Data) -> None:
     assert {key: getattr(got, key) for key in wanted} == pytest.approx(wanted)
 
 
-@settings(max_examples=300)
+@examples(80)
 @given(rigs())
 def test_as_written(data: Data) -> None:
     """Every figure of a song as written is that of the search, change by change too."""
     check_as_written(data)
 
 
-@settings(max_examples=300)
+@examples(80)
 @given(rigs(most_loops=3, most_presets=4, most_songs=1))
 def test_least_moves(data: Data) -> None:
     """Least moves are those of the search over whole songs, and never more than as written."""
     check_least(data)
 
 
-@settings(max_examples=150)
+@examples(50)
 @given(rigs(most_loops=3, most_presets=4, most_sections=3))
 def test_setlists(data: Data) -> None:
     """A setlist's sums and set-up moves are those of the search."""
     check_setlist(data)
 
 
-@settings(max_examples=30)
+@examples(20)
 @given(rigs(most_loops=2, most_presets=3, most_sections=24, most_songs=1))
 def test_long_songs_as_written(data: Data) -> None:
     """A song of many sections is counted change by change like a short one."""
     check_as_written(data)
 
 
-@settings(max_examples=500)
+@examples(120)
 @given(crowded_rigs())
 def test_least_moves_when_crowded(data: Data) -> None:
     """Leaving out states that cannot win changes no result, however early it begins."""
@@ -92,14 +93,14 @@ def check_least_by_stretches(data: Data) -> None:
         check_least(data)
 
 
-@settings(max_examples=500)
+@examples(120)
 @given(crowded_rigs())
 def test_least_moves_by_stretches(data: Data) -> None:
     """Boards that leave very many ways open are counted another way, to the same result."""
     check_least_by_stretches(data)
 
 
-@settings(max_examples=200)
+@examples(60)
 @given(rigs(most_loops=3, most_presets=4, most_songs=1))
 def test_least_moves_by_stretches_of_odd_rigs(data: Data) -> None:
     """The same on rigs with gaps and names that nothing carries."""

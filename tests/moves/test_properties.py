@@ -9,7 +9,8 @@ import copy
 from collections.abc import Iterator
 from typing import Any
 
-from hypothesis import assume, given, settings
+from examples import examples
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from moves.rigs_drawn import Data, rigs
 
@@ -41,7 +42,7 @@ def outside_of(data: Data) -> list[Data]:
     return [row for row in data["pedals"] if row["id"].startswith("o")]
 
 
-@settings(max_examples=150)
+@examples(50)
 @given(rigs())
 def test_figures_agree_with_each_other(data: Data) -> None:
     """Sums are sums; least is never more than written; what waits is a bank step or a pedal."""
@@ -64,7 +65,7 @@ def test_figures_agree_with_each_other(data: Data) -> None:
         )
 
 
-@settings(max_examples=150)
+@examples(50)
 @given(small, st.data())
 def test_early_moves_nothing_but_the_beat(data: Data, draw: st.DataObject) -> None:
     """A pedal more in `early` leaves every press as it is, and never puts one on the beat."""
@@ -81,7 +82,7 @@ def test_early_moves_nothing_but_the_beat(data: Data, draw: st.DataObject) -> No
             assert now.on_the_beat <= was.on_the_beat
 
 
-@settings(max_examples=150)
+@examples(50)
 @given(small, st.data())
 def test_a_rocked_pedal_and_one_at_home_count_nothing(data: Data, draw: st.DataObject) -> None:
     """Which sections ask for it changes no figure at all."""
@@ -98,7 +99,7 @@ def test_a_rocked_pedal_and_one_at_home_count_nothing(data: Data, draw: st.DataO
     assert counts(data) == counts(new)
 
 
-@settings(max_examples=150)
+@examples(50)
 @given(small, st.data())
 def test_another_copy_is_no_burden(data: Data, draw: st.DataObject) -> None:
     """Least moves do not grow by a copy, and nothing that could be played is lost.
@@ -125,7 +126,7 @@ def test_another_copy_is_no_burden(data: Data, draw: st.DataObject) -> None:
         assert after.unplayable == before.unplayable
 
 
-@settings(max_examples=150)
+@examples(50)
 @given(small)
 def test_ends_of_the_banks_save_no_step(data: Data) -> None:
     """Least moves with banks that wrap are never more; with two banks it is all the same."""
@@ -144,7 +145,7 @@ def test_ends_of_the_banks_save_no_step(data: Data) -> None:
             assert ring.moves <= line.moves
 
 
-@settings(max_examples=100)
+@examples(40)
 @given(small, st.sampled_from((0, 1, 2.5, 7)))
 def test_effort_is_moves_and_weighed_presses(data: Data, weight: float) -> None:
     """The weight changes effort alone."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from moves.rigs_drawn import Data, rigs
 
 from rigtui.model import rig_from_data
@@ -17,7 +18,7 @@ from rigtui.moves import (
 )
 
 
-@settings(max_examples=60)
+@examples(30)
 @given(rigs())
 def test_songs_and_evenings_as_written(data: Data) -> None:
     """Before and after the whole count is known, the figures are the same."""
@@ -31,7 +32,7 @@ def test_songs_and_evenings_as_written(data: Data) -> None:
     assert evening == evening_as_written(rig, rig.setlists[0])
 
 
-@settings(max_examples=60)
+@examples(30)
 @given(rigs())
 def test_what_evenings_ask_together(data: Data) -> None:
     """Every setlist added up, a song as often as it is played; all songs where there is none."""

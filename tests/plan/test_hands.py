@@ -7,7 +7,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from moves.rigs_drawn import Data, rigs
 from plan.hands_oracle import all_hands
@@ -91,7 +92,7 @@ def check_plan(rig: Rig, question: Question) -> bool:
     return True
 
 
-@settings(max_examples=80, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(30)
 @given(rigs_with_hands(), st.sampled_from(("all", "loops", "route", "switches")), st.data())
 def test_hands_stay_as_they_are(data: Data, kind: str, draw: st.DataObject) -> None:
     """Over random rigs and all planners, some presets kept."""

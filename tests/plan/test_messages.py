@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from moves.rigs_drawn import Data, rigs
 from rigs_made import loop, make_rig, pedal, preset, setlist, song, switcher
@@ -48,7 +49,7 @@ def channel_each(data: Data, sent: list[int]) -> Data:
     return {**data, "presets": rows, "amp": {"channels": names, "channel_switch": "preset"}}
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(30)
 @given(
     rigs(most_loops=3, most_presets=5, most_sections=4, most_memories=6),
     st.lists(st.integers(0, 2), min_size=8, max_size=8),

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from rigs_made import loop, make_rig, pedal, preset, song, switcher
 
@@ -101,7 +102,7 @@ def test_banks_that_change_come_before_others() -> None:
 NAMES = st.text(st.sampled_from("aé 弦音器🎸e\u0301"), min_size=1, max_size=40).filter(str.strip)
 
 
-@settings(max_examples=60)
+@examples(30)
 @given(NAMES, st.integers(1, 12), st.integers(1, 12), st.integers(40, 140))
 def test_no_line_is_too_wide_and_all_edges_stand_below_each_other(
     name: str, loops: int, size: int, width: int

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from examples import examples
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from moves import oracle
@@ -24,7 +25,7 @@ from rigtui.plan.words.mapping import change_lines
 from rigtui.plan.words.notes import notes
 
 long = settings(max_examples=4000, suppress_health_check=list(HealthCheck))
-some = settings(max_examples=300, suppress_health_check=list(HealthCheck))
+some = examples(80)
 
 
 @st.composite
@@ -141,7 +142,7 @@ def test_song_walks(data: Data) -> None:
     check_song_walk(data)
 
 
-@settings(max_examples=150, suppress_health_check=list(HealthCheck))
+@examples(50)
 @given(rigs(most_songs=2))
 def test_walks_leave_out_states_that_cannot_win(data: Data) -> None:
     """However few states there are: a walk has its least moves all the same."""
@@ -158,14 +159,14 @@ def test_walks_and_plans_with_presets_that_no_memory_holds(data: Data) -> None:
     check_plan(data)
 
 
-@settings(max_examples=200, suppress_health_check=list(HealthCheck))
+@examples(60)
 @given(unheld_rigs(most_loops=2, most_presets=3, most_sections=3, most_songs=2, most_outside=1))
 def test_evening_walks_with_presets_that_no_memory_holds(data: Data) -> None:
     """The same over an evening."""
     check_evening(data)
 
 
-@settings(max_examples=300, suppress_health_check=list(HealthCheck))
+@examples(80)
 @given(rigs(most_loops=2, most_presets=3, most_sections=3, most_songs=2, most_outside=1))
 def test_evening_walks(data: Data) -> None:
     """An evening's walk is the best that a search over single presses finds, gaps included."""

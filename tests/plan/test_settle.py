@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, assume, given, reject, settings
+from examples import examples
+from hypothesis import assume, given, reject
 from moves.rigs_drawn import Data, rigs
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 from screens import DEMOS
@@ -149,7 +150,7 @@ def check_settled(now: Rig, plan: Plan) -> int:
     return learn[0] - learn[1]
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@examples(30)
 @given(rigs())
 def test_nothing_that_was_promised_is_lost(data: Data) -> None:
     """On rigs at random: what goes back sounds as it did, and no figure gets worse."""

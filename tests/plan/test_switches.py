@@ -6,6 +6,7 @@ import itertools
 from collections.abc import Sequence
 
 import pytest
+from examples import examples
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from moves.rigs_drawn import Data, rigs
@@ -26,7 +27,7 @@ from rigtui.plan.words.steps import steps
 small = rigs(
     most_loops=2, most_presets=4, most_sections=5, most_songs=2, most_outside=1, copies=False
 )
-some = settings(max_examples=300, suppress_health_check=list(HealthCheck))
+some = examples(80)
 
 
 def drawn(data: Data) -> Rig:
@@ -167,7 +168,7 @@ def test_against_all_assignments_thoroughly(data: Data) -> None:
     check(drawn(data), {})
 
 
-@settings(max_examples=100, suppress_health_check=list(HealthCheck))
+@examples(40)
 @given(small)
 def test_copies_are_counted(data: Data) -> None:
     """With copies the plan is never worse, and promises what is counted."""

@@ -13,6 +13,7 @@ from typing import Any
 
 import networkx as nx
 import pytest
+from examples import examples
 from hypothesis import HealthCheck, given, settings
 from moves import oracle
 from moves.rigs_drawn import Data, rigs
@@ -59,7 +60,7 @@ def check(data: Data) -> None:
         assert count_song(rig, song).least_moves == nx.dijkstra_path_length(graph, start, end)
 
 
-@settings(max_examples=150)
+@examples(50)
 @given(
     rigs(
         most_loops=2, most_presets=3, most_sections=4, most_songs=1, most_outside=1, most_memories=6

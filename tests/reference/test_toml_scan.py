@@ -20,7 +20,8 @@ from typing import Any
 import pytest
 import tomli_w
 import tomlkit
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from hypothesis import strategies as st
 from store.spelling import Speller, draw_edits, draw_rig
 from store.toml_places import places
@@ -124,7 +125,7 @@ _DATA = st.dictionaries(_TEXT, _VALUES, max_size=5)
 
 
 @given(_DATA)
-@settings(max_examples=80)
+@examples(30)
 def test_places_in_what_other_libraries_write(data: dict[str, Any]) -> None:
     """Data of any shape, written by tomli_w and by tomlkit, is found again whole."""
     for text in (tomli_w.dumps(data), tomlkit.dumps(data)):
@@ -132,7 +133,7 @@ def test_places_in_what_other_libraries_write(data: dict[str, Any]) -> None:
 
 
 @given(_DATA)
-@settings(max_examples=80)
+@examples(30)
 def test_what_we_write_is_read_alike_by_others(data: dict[str, Any]) -> None:
     """Data of any shape, written in the house style, means the same to tomllib and tomlkit."""
     text = dump(data)
@@ -142,7 +143,7 @@ def test_what_we_write_is_read_alike_by_others(data: dict[str, Any]) -> None:
 
 
 @given(_DATA, _DATA)
-@settings(max_examples=80)
+@examples(30)
 def test_any_text_can_be_made_to_mean_anything(old: dict[str, Any], new: dict[str, Any]) -> None:
     """The careful way is found between any two files, even of no rig at all."""
     result = rewrite(tomlkit.dumps(old), new)
@@ -151,7 +152,7 @@ def test_any_text_can_be_made_to_mean_anything(old: dict[str, Any], new: dict[st
 
 
 @given(st.integers(0, 2**40))
-@settings(max_examples=40)
+@examples(20)
 def test_places_in_rigs_of_all_spellings(seed: int) -> None:
     """Whatever way a rig is spelled, and after edits, all readers agree about it."""
     rng = Random(seed)

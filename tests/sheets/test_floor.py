@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from moves.rigs_drawn import rigs
 from rigs_made import Data, make_rig, pedal, preset, section, setlist, song, switcher
 from sheets.sheets_made import DEMOS, sheet, song_sheet, tables
@@ -27,7 +28,7 @@ def cell(table: Table, row: int, head: str) -> str:
     return table.rows[row][heads.index(head)] if head in heads else ""
 
 
-@settings(max_examples=60)
+@examples(30)
 @given(rigs())
 def test_presses_are_those_counted(data: Data) -> None:
     """A switch stands bare where a recall is counted, in brackets where none is."""

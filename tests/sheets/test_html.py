@@ -15,7 +15,8 @@ from typing import Any
 
 import html5lib
 import pytest
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from rigs_made import Data
 from sheets.rigs_for_sheets import rigs
 from sheets.sheets_made import DEMOS, all_sheets, bare, said, sheet, song_sheet, tables
@@ -50,7 +51,7 @@ def shown(text: str) -> str:
 NO_CHARACTERS = {chr(code) for code in range(0xFDD0, 0xFDF0)}
 
 
-@settings(max_examples=40)
+@examples(20)
 @given(rigs())
 def test_a_browser_reads_the_very_words_and_no_markup_of_theirs(data: Data) -> None:
     """Whatever the names hold, the body says what the sheet says, in the sheet's own elements."""

@@ -6,7 +6,8 @@ from datetime import date
 from html.parser import HTMLParser
 
 import pytest
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from markdown_it import MarkdownIt
 from rigs_made import Data
 from sheets.rigs_for_sheets import rigs
@@ -39,7 +40,7 @@ class MarkdownSeen(HTMLParser):
         self.text += data
 
 
-@settings(max_examples=30)
+@examples(20)
 @given(rigs())
 def test_a_reader_sees_the_very_words_and_no_other_marks(data: Data) -> None:
     """Whatever the names hold, the page has the sheet's headings, tables and texts, no more."""

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from pypdf import PdfReader
 from rigs_made import Data, make_rig, song
@@ -61,7 +62,7 @@ def printable(text: str) -> str:
     return bare(Typesetter().printable(text))
 
 
-@settings(max_examples=25)
+@examples(15)
 @given(rigs())
 def test_pages_hold_what_the_sheet_says_in_its_order(data: Data) -> None:
     """Whatever the names hold: all texts, each once, and boxes for what cannot be set."""

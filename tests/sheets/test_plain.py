@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from examples import examples
+from hypothesis import given
 from rigs_made import Data
 from sheets.rigs_for_sheets import rigs
 from sheets.sheets_made import DEMOS, all_sheets, bare, said, sheet, tables
@@ -24,7 +25,7 @@ def unruled(sheet_: Sheet) -> str:
     return "".join("".join(line.split()) for line in lines)
 
 
-@settings(max_examples=40)
+@examples(20)
 @given(rigs())
 def test_every_text_is_there_in_reading_order(data: Data) -> None:
     """On a page wide enough that no cell is broken, the text is what the sheet says."""
@@ -36,7 +37,7 @@ def test_every_text_is_there_in_reading_order(data: Data) -> None:
                     at = printed.index("".join(line.split()), at)
 
 
-@settings(max_examples=40)
+@examples(20)
 @given(rigs())
 def test_no_line_is_wider_than_the_page(data: Data) -> None:
     """80 columns are kept whatever the names are, and no control character gets out."""

@@ -9,6 +9,7 @@ from random import Random
 from typing import Any
 
 import pytest
+from examples import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from store.spelling import ROWS, Data, Speller, draw_edits, draw_rig, identity
@@ -88,7 +89,7 @@ def test_an_edit_changes_what_it_names_and_nothing_else(seed: int) -> None:
 
 
 @given(_SEEDS)
-@settings(max_examples=150)
+@examples(50)
 def test_a_changed_value_changes_its_own_characters_alone(seed: int) -> None:
     """Whatever holds it: a table, a row, an inline table, an array, a dotted key."""
     rng = Random(seed)
