@@ -14,8 +14,8 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 
 from rigtui.advice.first import MOST, First, do_first
 from rigtui.advice.proposals import Asked, board
-from rigtui.advice.proposals.staging import staged, stages
 from rigtui.advice.remedy import Remedy
+from rigtui.advice.stages import staged, stages
 from rigtui.advice.words import does, in_full
 from rigtui.checks import Finding, check
 from rigtui.checks.registry import RULES_BY_ID

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Generic, NamedTuple, TypeVar
 
-from rigtui.tui.views.base import EditRequested
+from rigtui.tui.views.base import EditRequested, Said
 from rigtui.tui.views.setlist.pane_grid import LivePane
 from rigtui.tui.views.setlist.running_order import Place, RunningOrder
 
@@ -48,6 +48,10 @@ class EditingPane(LivePane, Generic[Spot]):
             return new
 
         self.post_message(EditRequested(label, edit_and_stand))
+
+    def say(self, text: str) -> None:
+        """Say something in a corner."""
+        self.post_message(Said(text))
 
     def stand_for(self, rig: Rig) -> Spot | None:
         """Where the edit that led to this rig wants the cursor; asked once."""

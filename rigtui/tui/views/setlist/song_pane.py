@@ -44,6 +44,7 @@ class SongPane(SectionsPane):
         Binding("A", "add_several", "Add several sections", show=False, id="setlist.add-several"),
         Binding("w", "write_line", "Write", id="setlist.write-song"),
         Binding("e", "edit", "Edit", show=False, id="setlist.edit-section"),
+        Binding("E", "early", "Switch a pedal early", show=False, id="setlist.early"),
         Binding("d", "duplicate", "Copy", show=False, id="setlist.duplicate-section"),
         Binding("x,delete", "delete", "Delete", show=False, id="setlist.delete-section"),
         Binding("shift+up,K", "shift(-1)", "Move up", show=False, id="setlist.section-up"),
@@ -210,7 +211,17 @@ class SongPane(SectionsPane):
             return True if song else None
         if action in ("map", "map_on", "map_by_name"):
             return True if section and preset else None
-        needs = {"pedal", "pedal_again", "edit", "duplicate", "delete", "shift", "bars", "volume"}
+        needs = {
+            "pedal",
+            "pedal_again",
+            "early",
+            "edit",
+            "duplicate",
+            "delete",
+            "shift",
+            "bars",
+            "volume",
+        }
         return None if action in needs and not section else True
 
     # Edits
@@ -239,6 +250,12 @@ class SongPane(SectionsPane):
     def action_pedal_again(self) -> None:
         """Step the pedal on or off that was stepped last."""
         section_edits.step_again(self)
+
+    def action_early(self) -> None:
+        """Switch a pedal ahead of the section where that takes a press off the beat, or no more."""
+        from rigtui.tui.views.setlist.staging import early
+
+        early(self)
 
     def action_add(self) -> None:
         """Add a section behind this one."""

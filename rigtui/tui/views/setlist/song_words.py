@@ -43,6 +43,8 @@ def section_lines(
     rig: Rig, song: Song, at: int, preset: Preset | None, findings: Iterable[Finding]
 ) -> list[str]:
     """A section in words: what is heard, what the keys would do, what is the matter with it."""
+    from rigtui.advice.stages import stage_in_words, stages_into
+
     section = song.sections[at]
     known = lookup(rig)
     mapped = known.presets.get(section.preset or "")
@@ -61,7 +63,8 @@ def section_lines(
     if preset is not None:
         lines.insert(1, _what_keys_do(rig, section, preset))
     more = _more(known, section)
-    return [*lines[:2], *([more] if more else []), *lines[2:], sound]
+    early = [f"E: {stage_in_words(rig, stage)}" for stage in stages_into(rig, song, at)]
+    return [*lines[:2], *early, *([more] if more else []), *lines[2:], sound]
 
 
 def count_bars(section: Section) -> str:
@@ -100,6 +103,8 @@ def _more(known: Lookup, section: Section) -> str:
         words.append(f"{number_text(section.rest_beats)} beats' rest before")
     if section.cue:
         words.append(f"cue: {section.cue}")
+    if section.early:
+        words.append(f"switched early: {', '.join(map(known.label, section.early))}")
     if section.may:
         words.append(f"fine on or off: {', '.join(map(known.label, section.may))}")
     return "; ".join(words)
