@@ -31,7 +31,7 @@ def run(arguments: Namespace) -> int:
         complain(f"{arguments.file}: {error}")
         return BAD_USAGE
     text = _MAKERS[arguments.format](read[1], section)
-    return put_or_write(text, arguments.output, "such a picture", _is_ours, arguments.file)
+    return put_or_write(text, arguments.output, "such a picture", _is_ours, "rigtui chain")
 
 
 def _section(rig: Rig, arguments: Namespace) -> Section | None:

@@ -36,7 +36,7 @@ def run(arguments: Namespace) -> int:
         text = csv_text(HEAD, [(cut.stock, *piece) for cut in plan.cuts for piece in cut.pieces])
     else:
         text = "\n".join(_lines(rig, leads, plan)) + "\n"
-    return put_or_write(text, arguments.output, "such a list", is_bench, arguments.file)
+    return put_or_write(text, arguments.output, "such a list", is_bench, "rigtui cuts")
 
 
 def _data(rig: Rig, leads: list[Lead], plan: CutPlan) -> dict[str, object]:

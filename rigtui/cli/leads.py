@@ -36,7 +36,7 @@ def run(arguments: Namespace) -> int:
         text = csv_text(HEAD, ([row[column] for column in HEAD] for row in map(as_data, leads)))
     else:
         text = _text(rig, leads)
-    return put_or_write(text, arguments.output, "such a list", is_bench, arguments.file)
+    return put_or_write(text, arguments.output, "such a list", is_bench, "rigtui leads")
 
 
 def as_data(lead: Lead) -> dict[str, Any]:

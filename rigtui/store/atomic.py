@@ -57,7 +57,7 @@ _REASONS = {
     errno.EDQUOT: "your share of the disk is used up: make room and save again",
     errno.EFBIG: "the file would be larger than the disk allows",
     errno.EIO: "the disk reports a fault: save under another name on another disk",
-    errno.ENOENT: "the folder is not there any more: save under another name",
+    errno.ENOENT: "the folder is not there: make it, or save under another name",
     errno.ENOTDIR: "what should be its folder is a file: save under another name",
     errno.ENAMETOOLONG: "the name is too long",
     errno.ELOOP: "its links lead in a circle",

@@ -54,7 +54,7 @@ def test_a_file_that_is_gone_is_not_written_anew_unasked(file: Path, tmp_path: P
     assert is_gone(gone) == (
         "the folder of rig.toml, or the drive that it was on, is not there any more"
     )
-    with pytest.raises(SaveError, match="the folder is not there any more: save under another"):
+    with pytest.raises(SaveError, match="the folder is not there: make it, or save under another"):
         save(rig, gone.path, gone)
 
 

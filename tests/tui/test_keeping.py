@@ -503,7 +503,7 @@ async def test_a_folder_that_is_gone_is_told(file: Path, tmp_path: Path) -> None
         rig.unlink()
         folder.rmdir()
         await pilot.press("s")
-        assert "the folder is not there any more: save under another name" in told(app)
+        assert "the folder is not there: make it, or save under another name" in told(app)
         assert app.document.dirty
         assert save_to(app, file) is None
         assert not app.document.dirty
