@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pkgutil
 import re
 import tomllib
 from pathlib import Path
@@ -15,6 +16,7 @@ from rigtui.model.reference import keys_markdown
 from rigtui.model.sheet_kinds import SHEET_KINDS
 from rigtui.model.text import listed
 from rigtui.sheets.formats import FORMATS
+from rigtui.tui.views.all_views import VIEWS, ViewFacts
 
 ROOT = Path(__file__).parents[1]
 
@@ -68,3 +70,22 @@ def test_ci_runs_the_very_test_command_of_the_readme() -> None:
     assert commands[0].endswith("rigs/quay-street.toml")
     assert commands[1].endswith("python -m pytest")
     assert "python -m pytest$" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.id)
+def test_the_guide_says_what_each_screen_is_for(view: ViewFacts) -> None:
+    """Under a heading with the key that goes to it."""
+    guide = (ROOT / "docs" / "guide.md").read_text(encoding="utf-8")
+    assert re.search(rf"^## {view.key} {view.title}: ", guide, re.M)
+
+
+def test_the_developers_page_names_only_what_is_there() -> None:
+    """Whoever adds something by that page alone finds each file and each name."""
+    named = set(re.findall(r"`([^`\s]+)`", (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")))
+    files = {name for name in named if re.fullmatch(r"\.?[\w/-]+(/|/[\w-]+|\.(py|md|toml))", name)}
+    objects = {name for name in named if name.startswith("rigtui.") and name not in files}
+    assert len(files) > 20
+    assert len(objects) > 10
+    assert [name for name in sorted(files) if not (ROOT / name).exists()] == []
+    for name in sorted(objects):
+        pkgutil.resolve_name(name)

@@ -194,10 +194,10 @@ def _for_example(table: type[BaseModel], path: Path) -> str:
     return f": add for example {path[-1]} = {text}"
 
 
-def _constraints(thing: Any) -> Iterator[Any]:
+def _constraints(typed: Any) -> Iterator[Any]:
     """All limits on a field, its own and those inside its type."""
-    yield from getattr(thing, "metadata", ())
-    pending = [getattr(thing, "annotation", thing)]
+    yield from getattr(typed, "metadata", ())
+    pending = [getattr(typed, "annotation", typed)]
     while pending:
         part = pending.pop()
         yield from getattr(part, "__metadata__", ())

@@ -14,7 +14,7 @@ from rigtui.checks import check
 from rigtui.model.rig import Amp, Loop, Pedal, Player, Rig, Switcher
 from rigtui.tui.app import RigApp
 from rigtui.tui.views.board.forms import edit_form
-from rigtui.tui.views.board.rows import Thing, things_on
+from rigtui.tui.views.board.rows import PEDAL_TRAITS, BoardRow, facts_of, rows_on
 from rigtui.tui.views.board.view import BoardView
 
 RIG: dict[str, Any] = {
@@ -45,7 +45,7 @@ def board(app: RigApp) -> BoardView:
 async def at(pilot: Any, app: RigApp, what: str, id: str = "") -> None:
     """Put the cursor on a thing."""
     view = board(app)
-    place = next(n for n, thing in enumerate(view.things) if thing[:2] == (what, id))
+    place = next(n for n, row in enumerate(view.rows) if row[:2] == (what, id))
     view.grid.move_to(place)
     await pilot.pause()
 
@@ -62,7 +62,7 @@ async def test_the_signal_is_read_from_the_guitar_on(tmp_path: Path, size: tuple
             "Guitar > Tuner > [1 Drive [x]] > [3 empty] > amp input > amp send > [2 Echo]"
             " > amp return"
         ) in text
-        assert [thing.id or thing.what for thing in board(app).things] == [
+        assert [row.id or row.what for row in board(app).rows] == [
             "player", "tuner", "1", "drive", "3", "amp", "In the amp's effects loop", "2", "echo",
             "switcher", "Not in the signal", "old",
         ]  # fmt: skip
@@ -94,7 +94,7 @@ async def test_a_pedal_from_nothing_to_its_loop_and_away(tmp_path: Path) -> None
         added = rig_of(app).pedals[-1]
         assert (added.id, added.kind, added.side) == ("low-wah", "wah", "front")
         assert rig_of(app).chain.front == ("tuner", "low-wah", 1, 3)
-        assert board(app).thing == Thing("pedal", "low-wah")
+        assert board(app).row == BoardRow("pedal", "low-wah")
         await pilot.press("K")
         await pilot.pause()
         assert rig_of(app).chain.front == ("low-wah", "tuner", 1, 3)
@@ -182,27 +182,27 @@ async def test_findings_stand_beside_what_they_are_of(tmp_path: Path) -> None:
         assert any(finding.where == "loops.3" for finding in check(rig_of(app)))
         board(app).go_to("loops.3")
         await pilot.pause()
-        assert board(app).thing == Thing("loop", "3")
+        assert board(app).row == BoardRow("loop", "3")
         assert "advice: " in shown(app)
 
 
 @pytest.mark.parametrize(
-    ("thing", "table", "elsewhere"),
+    ("row", "table", "elsewhere"),
     [
-        (Thing("pedal", "drive"), Pedal, {"id", "side"}),
-        (Thing("loop", "1"), Loop, {"side", "pedals"}),
-        (Thing("amp"), Amp, set()),
-        (Thing("switcher"), Switcher, set()),
-        (Thing("player"), Player, set()),
+        (BoardRow("pedal", "drive"), Pedal, {"id", "side"}),
+        (BoardRow("loop", "1"), Loop, {"side", "pedals"}),
+        (BoardRow("amp"), Amp, set()),
+        (BoardRow("switcher"), Switcher, set()),
+        (BoardRow("player"), Player, set()),
     ],
 )
 async def test_every_key_of_the_format_has_a_place(
-    tmp_path: Path, thing: Thing, table: Any, elsewhere: set[str]
+    tmp_path: Path, row: BoardRow, table: Any, elsewhere: set[str]
 ) -> None:
     """A new key without a field fails here; sides, order and contents are set by moving things."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL):
-        form = edit_form(app.view, rig_of(app), thing)
+        form = edit_form(app.view, rig_of(app), row)
         fields = {field.key: field for field in form._fields}
         assert fields.keys() == table.model_fields.keys() - elsewhere
         assert all(field.help for field in fields.values())
@@ -250,7 +250,18 @@ def test_things_are_each_there_once() -> None:
     """However a rig is wired, each pedal and each loop has one row."""
     chain = {"front": ["tuner", 1]}  # one pedal and two loops stand nowhere
     rig = make_rig(**{**RIG, "chain": chain, "songs": [song("low", section("clean"))]})
-    things = [thing[:2] for thing in things_on(rig) if thing.what in ("pedal", "loop")]
-    assert sorted(things) == sorted(
+    rows = [row[:2] for row in rows_on(rig) if row.what in ("pedal", "loop")]
+    assert sorted(rows) == sorted(
         [("pedal", row.id) for row in rig.pedals] + [("loop", str(row.number)) for row in rig.loops]
+    )
+
+
+def test_the_board_says_all_that_is_so_of_a_pedal() -> None:
+    """A new yes or no of a pedal without its words fails here."""
+    assert set(PEDAL_TRAITS) == {
+        key for key, field in Pedal.model_fields.items() if field.default is False
+    }
+    told = make_rig(pedals=[pedal("fuzz", "fuzz", **dict.fromkeys(PEDAL_TRAITS, True))])
+    assert set(PEDAL_TRAITS.values()) < set(
+        " and ".join(facts_of(told, BoardRow("pedal", "fuzz"))).replace(" and ", ", ").split(", ")
     )

@@ -13,7 +13,7 @@ from textual.pilot import Pilot
 from rigtui.checks import Finding
 from rigtui.moves import Press
 from rigtui.tui.app import RigApp
-from rigtui.tui.views.board.rows import Thing
+from rigtui.tui.views.board.rows import BoardRow
 from rigtui.tui.views.board.view import BoardView
 from rigtui.tui.views.report.findings import CauseKey
 from rigtui.tui.views.report.lists import ChangeKey, SongKey
@@ -313,7 +313,7 @@ async def test_a_fault_of_the_board_leads_to_the_board(tmp_path: Path) -> None:
         await pilot.pause()
         await pilot.pause()
         assert app.view_id == "board"
-        assert app.query_one(BoardView).thing == Thing("loop", "2")
+        assert app.query_one(BoardView).row == BoardRow("loop", "2")
 
 
 async def test_fix_is_one_step_and_the_cursor_goes_on(tmp_path: Path) -> None:

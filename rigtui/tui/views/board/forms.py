@@ -20,7 +20,7 @@ from rigtui.model.rig import Amp, Loop, Pedal, Player, Switcher
 from rigtui.model.text import listed, visible
 from rigtui.paper.wiring import SIDES, USES
 from rigtui.tui.views.base import View
-from rigtui.tui.views.board.rows import Thing, name_of
+from rigtui.tui.views.board.rows import BoardRow, name_of
 from rigtui.tui.widgets.dialogs import Form
 from rigtui.tui.widgets.pick import Pick
 from rigtui.tui.widgets.table_form import fields_of, table_form
@@ -54,7 +54,7 @@ _CHAIN_KEYS = ("id", "side", "pedals")
 """Keys that are set by moving things on the board, and ids, which stay."""
 
 
-def edit_form(view: View, rig: Rig, thing: Thing) -> Form:
+def edit_form(view: View, rig: Rig, row: BoardRow) -> Form:
     """A form with every key of a thing that is not set by moving it."""
     known = lookup(rig)
 
@@ -62,10 +62,10 @@ def edit_form(view: View, rig: Rig, thing: Thing) -> Form:
         edit(rig)  # says what is wrong while the form is still open
         view.request(label, edit)
 
-    title = f"{name_of(rig, thing)[:1].upper()}{name_of(rig, thing)[1:]}"
-    match thing.what:
+    title = f"{name_of(rig, row)[:1].upper()}{name_of(rig, row)[1:]}"
+    match row.what:
         case "pedal":
-            pedal = known.pedals[thing.id]
+            pedal = known.pedals[row.id]
             uses = {"use": tuple(USES.items())}
             fields = fields_of(Pedal, pedal.model_dump(), _CHAIN_KEYS, uses)
             note = "; ".join(filter(None, (USUAL_FIGURES.get(pedal.kind), f"id: {pedal.id}")))
@@ -75,7 +75,7 @@ def edit_form(view: View, rig: Rig, thing: Thing) -> Form:
                 note,
             )  # fmt: skip
         case "loop":
-            number = int(thing.id)
+            number = int(row.id)
             fields = fields_of(Loop, known.loops[number].model_dump(), _CHAIN_KEYS)
 
             def renumber(new: dict[str, Any]) -> None:
@@ -132,7 +132,7 @@ def add_form(view: View, rig: Rig) -> Form:
     return table_form("New pedal", fields, Pedal, accept, "K and J move it along afterwards.")
 
 
-def loop_pick(rig: Rig, thing: Thing) -> Pick:
+def loop_pick(rig: Rig, row: BoardRow) -> Pick:
     """The loops with what is in them; a pedal goes into one of them."""
     known = lookup(rig)
     choices = []
@@ -140,7 +140,7 @@ def loop_pick(rig: Rig, thing: Thing) -> Pick:
         inside = listed(known.label(pedal) for pedal in loop.pedals) or "empty"
         side = SIDES[loop.side]
         choices.append((str(loop.number), f"loop {loop.number}, {side}: {inside}"))
-    return Pick(f"{visible(name_of(rig, thing))} goes into", choices)
+    return Pick(f"{visible(name_of(rig, row))} goes into", choices)
 
 
 def side_pick() -> Pick:

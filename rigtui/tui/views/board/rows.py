@@ -1,4 +1,4 @@
-"""The rows of the board: what stands where from the guitar to the amp, a row for each thing."""
+"""The rows of the board: what stands where from the guitar to the amp, a row for each."""
 
 from __future__ import annotations
 
@@ -24,9 +24,17 @@ from rigtui.tui.widgets.lazy_rows import GridRow
 _NOWHERE = "Not in the signal"
 _NAME, _KIND, _USE, _STATE = 32, 12, 20, 14
 _WIDE = 110
+PEDAL_TRAITS = {
+    "tap": "tap tempo",
+    "trails": "trails",
+    "buffered": "buffered",
+    "low_impedance": "wants the guitar straight",
+    "line_level": "takes line level",
+}
+"""What is so of a pedal, by its key in the rig file."""
 
 
-class Thing(NamedTuple):
+class BoardRow(NamedTuple):
     """What a row is about."""
 
     what: Literal["player", "pedal", "loop", "amp", "switcher", "title"]
@@ -36,67 +44,67 @@ class Thing(NamedTuple):
     """Whether it is a pedal in a loop."""
 
 
-def things_on(rig: Rig) -> list[Thing]:
+def rows_on(rig: Rig) -> list[BoardRow]:
     """Return what the board has, in signal order; what stands nowhere comes last."""
-    things = [*_in_line(rig), Thing("switcher")]
-    there = {(thing.what, thing.id) for thing in things}
-    rest = [Thing("loop", str(loop.number)) for loop in rig.loops]
-    rest += [Thing("pedal", pedal.id) for pedal in rig.pedals]
-    lost = [thing for thing in rest if (thing.what, thing.id) not in there]
-    return [*things, Thing("title", _NOWHERE), *lost] if lost else things
+    rows = [*_in_line(rig), BoardRow("switcher")]
+    there = {(row.what, row.id) for row in rows}
+    rest = [BoardRow("loop", str(loop.number)) for loop in rig.loops]
+    rest += [BoardRow("pedal", pedal.id) for pedal in rig.pedals]
+    lost = [row for row in rest if (row.what, row.id) not in there]
+    return [*rows, BoardRow("title", _NOWHERE), *lost] if lost else rows
 
 
-def _in_line(rig: Rig) -> Iterator[Thing]:
+def _in_line(rig: Rig) -> Iterator[BoardRow]:
     known, line = lookup(rig), signal_line(graph_of(rig))
     for stop in line["front"]:
-        yield from _things(stop, known)
+        yield from _rows_of(stop, known)
     fx = line.get("fx", ())
     if fx:
-        yield Thing("title", SIDE_TITLES["fx"])
+        yield BoardRow("title", SIDE_TITLES["fx"])
     for stop in fx:
         if stop not in (fx[0], fx[-1]):  # its send and return: the amp has its row already
-            yield from _things(stop, known)
+            yield from _rows_of(stop, known)
 
 
-def _things(stop: LineStop | LoopStop, known: Lookup) -> Iterator[Thing]:
+def _rows_of(stop: LineStop | LoopStop, known: Lookup) -> Iterator[BoardRow]:
     if isinstance(stop, LoopStop):
         if stop.number in known.loops:
-            yield Thing("loop", str(stop.number))
-        yield from (Thing("pedal", pedal.box, inside=True) for pedal in stop.pedals)
+            yield BoardRow("loop", str(stop.number))
+        yield from (BoardRow("pedal", pedal.box, inside=True) for pedal in stop.pedals)
     elif stop.box == GUITAR:
-        yield Thing("player")
+        yield BoardRow("player")
     elif stop.box == AMP:
-        yield Thing("amp")
+        yield BoardRow("amp")
     else:
-        yield Thing("pedal", stop.box)
+        yield BoardRow("pedal", stop.box)
 
 
-def name_of(rig: Rig, thing: Thing) -> str:
+def name_of(rig: Rig, row: BoardRow) -> str:
     """What a thing is called in a sentence."""
-    match thing.what:
+    match row.what:
         case "player":
             return "you and your guitar"
         case "pedal":
-            return lookup(rig).label(thing.id)
+            return lookup(rig).label(row.id)
         case "loop":
-            return f"loop {thing.id}"
+            return f"loop {row.id}"
         case "amp":
             return rig.amp.name or "the amp"
         case "switcher":
             return (rig.switcher.name if rig.switcher else "") or "the switcher"
         case _:
-            return thing.id
+            return row.id
 
 
-def facts_of(rig: Rig, thing: Thing) -> Iterator[str]:
+def facts_of(rig: Rig, row: BoardRow) -> Iterator[str]:
     """Say what a thing does on this board, in a line or two."""
     known = lookup(rig)
-    if thing.what == "loop":
-        on = sum(int(thing.id) in preset.loops for preset in rig.presets)
-        side = SIDE_WORDS[known.loops[int(thing.id)].side]
+    if row.what == "loop":
+        on = sum(int(row.id) in preset.loops for preset in rig.presets)
+        side = SIDE_WORDS[known.loops[int(row.id)].side]
         yield f"{side}; on in {on} of {count(len(rig.presets), 'preset')}; e gives another number"
-    elif thing.what == "pedal":
-        pedal, number = known.pedals[thing.id], known.loop_of.get(thing.id)
+    elif row.what == "pedal":
+        pedal, number = known.pedals[row.id], known.loop_of.get(row.id)
         if number is None:
             sections = sum(
                 pedal.id in section.plus for song in rig.songs for section in song.sections
@@ -106,9 +114,9 @@ def facts_of(rig: Rig, thing: Thing) -> Iterator[str]:
             on = sum(number in preset.loops for preset in rig.presets)
             yield f"in loop {number}, {SIDE_WORDS[pedal.side]}; on in {count(on, 'preset')}"
         yield listed(filter(None, (*_figures(pedal), pedal.note)))
-    elif thing.what == "player":
+    elif row.what == "player":
         yield "how long your presses and hands take, and how much you allow: e sets it"
-    elif thing.what == "amp":
+    elif row.what == "amp":
         loop = "with an effects loop" if rig.amp.fx_loop else "without an effects loop"
         yield f"{loop}; channels: {listed(rig.amp.channels) or 'none named'}"
     elif rig.switcher is not None:
@@ -123,7 +131,7 @@ class BoardList(NamedTuple):
     rows: list[GridRow]
 
 
-def board_list(rig: Rig, things: list[Thing], preset: Preset | None, width: int) -> BoardList:
+def board_list(rig: Rig, rows: list[BoardRow], preset: Preset | None, width: int) -> BoardList:
     """Return the rows of the board; with a preset also what of it is on."""
     known = lookup(rig)
     on = frozenset(known.preset_sound(preset)) if preset is not None else None
@@ -137,31 +145,31 @@ def board_list(rig: Rig, things: list[Thing], preset: Preset | None, width: int)
         columns.append(GridColumn((preset.label,), _STATE, pick=False))
     if width >= _WIDE:
         columns.append(GridColumn(("Note",), width - sum(c.width for c in columns), pick=False))
-    rows = []
-    for thing in things:
-        if thing.what == "title":
-            rows.append(GridRow(note=f" {thing.id}"))
+    shown = []
+    for row in rows:
+        if row.what == "title":
+            shown.append(GridRow(note=f" {row.id}"))
             continue
-        state = _state(known, thing, on, loops)
-        cells = [*_cells(rig, known, thing), *([state] if preset is not None else [])]
-        cells += [_note(rig, known, thing)] if width >= _WIDE else []
+        state = _state(known, row, on, loops)
+        cells = [*_cells(rig, known, row), *([state] if preset is not None else [])]
+        cells += [_note(rig, known, row)] if width >= _WIDE else []
         lit = "grid--on" if state == "on" else "grid--dim" if state in ("off", "past") else ""
-        strong = lit or ("grid--strong" if thing.what != "pedal" else "")
-        rows.append(GridRow(tuple(cells), (strong, "", "", lit, "")[: len(cells)]))
-    return BoardList(columns, rows)
+        strong = lit or ("grid--strong" if row.what != "pedal" else "")
+        shown.append(GridRow(tuple(cells), (strong, "", "", lit, "")[: len(cells)]))
+    return BoardList(columns, shown)
 
 
-def _state(known: Lookup, thing: Thing, on: frozenset[str] | None, loops: frozenset[int]) -> str:
+def _state(known: Lookup, row: BoardRow, on: frozenset[str] | None, loops: frozenset[int]) -> str:
     """Whether a thing is on with the preset: a loop that is off is passed by."""
-    if on is None or thing.what not in ("pedal", "loop"):
+    if on is None or row.what not in ("pedal", "loop"):
         return ""
-    if thing.what == "loop":
-        return "on" if int(thing.id) in loops else "past"
-    return "on" if thing.id in on else "off"
+    if row.what == "loop":
+        return "on" if int(row.id) in loops else "past"
+    return "on" if row.id in on else "off"
 
 
-def _cells(rig: Rig, known: Lookup, thing: Thing) -> tuple[str, str, str]:
-    match thing.what:
+def _cells(rig: Rig, known: Lookup, row: BoardRow) -> tuple[str, str, str]:
+    match row.what:
         case "player":
             return " Guitar", "you", "your own figures"
         case "amp":
@@ -174,21 +182,21 @@ def _cells(rig: Rig, known: Lookup, thing: Thing) -> tuple[str, str, str]:
             memories = f"{rig.switcher.memories} memories"
             return f" Switcher: {rig.switcher.name}".rstrip(": "), memories, ""
         case "loop":
-            loop = known.loops[int(thing.id)]
-            return f" Loop {thing.id}", "loop", "" if loop.pedals else "empty"
+            loop = known.loops[int(row.id)]
+            return f" Loop {row.id}", "loop", "" if loop.pedals else "empty"
         case _:
-            pedal = known.pedals[thing.id]
-            indent = "     " if thing.inside else " "
-            return f"{indent}{pedal.label}", pedal.kind, "" if thing.inside else USES[pedal.used]
+            pedal = known.pedals[row.id]
+            indent = "     " if row.inside else " "
+            return f"{indent}{pedal.label}", pedal.kind, "" if row.inside else USES[pedal.used]
 
 
-def _note(rig: Rig, known: Lookup, thing: Thing) -> str:
-    if thing.what == "pedal":
-        pedal = known.pedals[thing.id]
+def _note(rig: Rig, known: Lookup, row: BoardRow) -> str:
+    if row.what == "pedal":
+        pedal = known.pedals[row.id]
         return listed(filter(None, (*_figures(pedal), pedal.note)))
-    if thing.what == "switcher" and rig.switcher is not None:
+    if row.what == "switcher" and rig.switcher is not None:
         return f"{rig.switcher.banks} banks of {rig.switcher.bank_size}"
-    if thing.what == "amp":
+    if row.what == "amp":
         return listed(rig.amp.channels)
     return ""
 
@@ -198,19 +206,10 @@ def _figures(pedal: Pedal) -> Iterable[str]:
         yield f"{pedal.delay_ms:g} ms"
     if pedal.decay_seconds is not None:
         yield f"{pedal.decay_seconds:g} s of reverb"
-    yield from (
-        words
-        for words, is_so in (
-            ("tap tempo", pedal.tap),
-            ("trails", pedal.trails),
-            ("buffered", pedal.buffered),
-            ("wants the guitar straight", pedal.low_impedance),
-        )
-        if is_so
-    )
+    yield from (words for key, words in PEDAL_TRAITS.items() if getattr(pedal, key))
 
 
-def signal_words(rig: Rig, preset: Preset | None, at: Thing | None) -> Content:
+def signal_words(rig: Rig, preset: Preset | None, at: BoardRow | None) -> Content:
     """The signal as one line to read, broken where the screen ends; the cursor's thing marked.
 
     With a preset what is on stands bold, what is off dim and in brackets of its own.
@@ -232,7 +231,9 @@ def signal_words(rig: Rig, preset: Preset | None, at: Thing | None) -> Content:
     return Content(" > ").join(words)
 
 
-def _pedal_words(known: Lookup, pedal: str, on: frozenset[str] | None, at: Thing | None) -> Content:
+def _pedal_words(
+    known: Lookup, pedal: str, on: frozenset[str] | None, at: BoardRow | None
+) -> Content:
     text = plain(known.label(pedal))
     if on is not None:
         text = text.stylize("bold $text-success" if pedal in on else "$text-muted")

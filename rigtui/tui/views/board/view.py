@@ -14,12 +14,12 @@ from rigtui.model.errors import RigError
 from rigtui.model.places import taken_apart
 from rigtui.tui.text import plain
 from rigtui.tui.views.board.rows import (
-    Thing,
+    BoardRow,
     board_list,
     facts_of,
     name_of,
+    rows_on,
     signal_words,
-    things_on,
 )
 from rigtui.tui.views.listed import ListedView
 from rigtui.tui.widgets.dialogs import Confirm
@@ -52,14 +52,14 @@ class BoardView(ListedView):
 
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
-        self.things: list[Thing] = []
+        self.rows: list[BoardRow] = []
         self._signal = ""
         """The signal as it is shown: the rest is laid out anew only when it is another."""
         self.lit: str | None = None
         """Id of the preset whose way is lit."""
         self._findings_at: dict[tuple[str, str], list[Finding]] = {}
         """What the rules say, by table and row: looked up at every key."""
-        self._after_edit: Thing | None = None
+        self._after_edit: BoardRow | None = None
         """What the cursor goes to once the edit that was asked for is shown."""
 
     def compose(self) -> ComposeResult:
@@ -72,24 +72,24 @@ class BoardView(ListedView):
 
     def show_rig(self, rig: Rig) -> None:
         """Show the board of a rig."""
-        before, here = self.things, self._after_edit or self.thing
+        before, here = self.rows, self._after_edit or self.row
         super().show_rig(rig)
         self._after_edit = None
-        self.things = things_on(rig)
-        known = {(thing.what, thing.id) for thing in before}
-        added = [thing for thing in self.things if (thing.what, thing.id) not in known]
+        self.rows = rows_on(rig)
+        known = {(row.what, row.id) for row in before}
+        added = [row for row in self.rows if (row.what, row.id) not in known]
         if before and len(added) == 1:
             here = added[0]
         width = self.size.width or self.app.size.width
-        shown = board_list(rig, self.things, self._preset, width)
+        shown = board_list(rig, self.rows, self._preset, width)
         self.grid.show(shown.columns, shown.rows)
         self._to(here)
         self.describe()
 
-    def _to(self, thing: Thing | None) -> None:
-        if thing is not None:
-            for at, other in enumerate(self.things):
-                if (other.what, other.id) == (thing.what, thing.id):
+    def _to(self, row: BoardRow | None) -> None:
+        if row is not None:
+            for at, other in enumerate(self.rows):
+                if (other.what, other.id) == (row.what, row.id):
                     self.grid.move_to(at)
 
     def on_grid_cell_clicked(self) -> None:
@@ -107,10 +107,10 @@ class BoardView(ListedView):
         self.describe()
 
     @property
-    def thing(self) -> Thing | None:
+    def row(self) -> BoardRow | None:
         """What is under the cursor."""
         at = self.grid.cursor_row
-        return self.things[at] if at < len(self.things) else None
+        return self.rows[at] if at < len(self.rows) else None
 
     @property
     def _preset(self) -> Preset | None:
@@ -119,46 +119,46 @@ class BoardView(ListedView):
 
     def describe(self) -> None:
         """Tell of the thing under the cursor, and mark it in the signal."""
-        rig, thing = self.rig, self.thing
-        if rig is None or thing is None:
+        rig, row = self.rig, self.row
+        if rig is None or row is None:
             return
         preset = self._preset
-        signal = signal_words(rig, preset, thing)
+        signal = signal_words(rig, preset, row)
         self.query_one("#signal", Static).update(signal, layout=signal.plain != self._signal)
         self._signal = signal.plain
-        name = name_of(rig, thing)
+        name = name_of(rig, row)
         lit = f"on with {preset.label}" if preset is not None else "shows what a sound has on"
         lines = [plain(f"{name[:1].upper()}{name[1:]}").stylize("bold") + plain(f"   ] {lit}")]
-        lines += [plain(fact) for fact in facts_of(rig, thing)]
-        lines += [plain(f"{finding.severity}: {finding.message}") for finding in self._of(thing)]
+        lines += [plain(fact) for fact in facts_of(rig, row)]
+        lines += [plain(f"{finding.severity}: {finding.message}") for finding in self._of(row)]
         self.query_one("#board-words", Static).update(Content("\n").join(lines), layout=False)
 
-    def _of(self, thing: Thing) -> list[Finding]:
+    def _of(self, row: BoardRow) -> list[Finding]:
         """What the rules say of a thing."""
         tables = {"pedal": "pedals", "loop": "loops"}
-        return self._findings_at.get((tables.get(thing.what, thing.what), thing.id), [])
+        return self._findings_at.get((tables.get(row.what, row.what), row.id), [])
 
     def go_to(self, where: str) -> bool:
         """Put the cursor on a pedal, a loop, the amp, the switcher or the player."""
         table, name, _ = taken_apart(where)
-        things = {"pedals": "pedal", "loops": "loop", "amp": "amp", "switcher": "switcher",
+        kinds = {"pedals": "pedal", "loops": "loop", "amp": "amp", "switcher": "switcher",
                   "player": "player"}  # fmt: skip
-        what = things.get(table)
-        for at, thing in enumerate(self.things):
-            if thing.what == what and (not thing.id or thing.id == name):
+        what = kinds.get(table)
+        for at, row in enumerate(self.rows):
+            if row.what == what and (not row.id or row.id == name):
                 self.grid.move_to(at)
         self.take_focus()
         return what is not None or table == "chain"
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Grey out what the thing under the cursor cannot do."""
-        thing = self.thing
-        what = thing.what if thing is not None else "title"
+        row = self.row
+        what = row.what if row is not None else "title"
         can = {
             "delete": what in ("pedal", "loop"),
             "into_loop": what == "pedal" and bool(self.rig and self.rig.loops),
-            "out_of_loop": what == "pedal" and bool(thing and thing.inside),
-            "other_side": what == "loop" or (what == "pedal" and not (thing and thing.inside)),
+            "out_of_loop": what == "pedal" and bool(row and row.inside),
+            "other_side": what == "loop" or (what == "pedal" and not (row and row.inside)),
             "shift": what in ("pedal", "loop"),
             "edit": what != "title",
         }
@@ -166,7 +166,9 @@ class BoardView(ListedView):
 
     # Edits
 
-    def _propose(self, label: str, edit: Callable[[Rig], Rig], then: Thing | None = None) -> None:
+    def _propose(
+        self, label: str, edit: Callable[[Rig], Rig], then: BoardRow | None = None
+    ) -> None:
         """Say what a change brings, and make it after a yes."""
         from rigtui.checks.consequences import consequences
 
@@ -222,69 +224,69 @@ class BoardView(ListedView):
         """Edit everything of the thing under the cursor."""
         from rigtui.tui.views.board.forms import edit_form
 
-        if self.rig is not None and self.thing is not None and self.thing.what != "title":
-            self.app.push_screen(edit_form(self, self.rig, self.thing))
+        if self.rig is not None and self.row is not None and self.row.what != "title":
+            self.app.push_screen(edit_form(self, self.rig, self.row))
 
     def action_delete(self) -> None:
         """Delete the pedal or the loop, after saying what that costs."""
         from rigtui.model.edits import delete_loop, delete_pedal
 
-        thing, rig = self.thing, self.rig
-        if thing is None or rig is None:
+        row, rig = self.row, self.rig
+        if row is None or rig is None:
             return
-        label = f"delete {name_of(rig, thing)}"
-        if thing.what == "pedal":
-            self._propose(label, lambda r: delete_pedal(r, thing.id))
-        elif thing.what == "loop":
-            self._propose(label, lambda r: delete_loop(r, int(thing.id)))
+        label = f"delete {name_of(rig, row)}"
+        if row.what == "pedal":
+            self._propose(label, lambda r: delete_pedal(r, row.id))
+        elif row.what == "loop":
+            self._propose(label, lambda r: delete_loop(r, int(row.id)))
 
     def action_shift(self, by: int) -> None:
         """Move the pedal or the loop along the signal, the cursor with it."""
         from rigtui.model.edits import move_along
 
-        thing, rig = self.thing, self.rig
-        if thing is not None and rig is not None:
-            item: int | str = int(thing.id) if thing.what == "loop" else thing.id
-            self._after_edit = thing
-            self.request(f"move {name_of(rig, thing)}", lambda r: move_along(r, item, by))
+        row, rig = self.row, self.rig
+        if row is not None and rig is not None:
+            item: int | str = int(row.id) if row.what == "loop" else row.id
+            self._after_edit = row
+            self.request(f"move {name_of(rig, row)}", lambda r: move_along(r, item, by))
 
     def action_into_loop(self) -> None:
         """Put the pedal into a loop."""
         from rigtui.model.edits import into_loop
         from rigtui.tui.views.board.forms import loop_pick
 
-        thing, rig = self.thing, self.rig
-        if thing is None or rig is None:
+        row, rig = self.row, self.rig
+        if row is None or rig is None:
             return
 
         def chosen(number: str | None) -> None:
             if number is not None:
-                label = f"put {name_of(rig, thing)} into loop {number}"
-                self._propose(label, lambda r: into_loop(r, thing.id, int(number)), thing)
+                label = f"put {name_of(rig, row)} into loop {number}"
+                self._propose(label, lambda r: into_loop(r, row.id, int(number)), row)
 
-        self.app.push_screen(loop_pick(rig, thing), chosen)
+        self.app.push_screen(loop_pick(rig, row), chosen)
 
     def action_out_of_loop(self) -> None:
         """Take the pedal out of its loop; sections step it on where it was heard."""
         from rigtui.model.edits import take_outside
 
-        thing, rig = self.thing, self.rig
-        if thing is not None and rig is not None:
-            label = f"take {name_of(rig, thing)} out of its loop"
-            self._propose(label, lambda r: take_outside(r, thing.id), thing)
+        row, rig = self.row, self.rig
+        if row is not None and rig is not None:
+            label = f"take {name_of(rig, row)} out of its loop"
+            self._propose(label, lambda r: take_outside(r, row.id), row)
 
     def action_other_side(self) -> None:
         """Move the pedal or the loop to the other side of the amp."""
         from rigtui.model.edits import loop_to_other_side, to_other_side
 
-        thing, rig = self.thing, self.rig
-        if thing is None or rig is None:
+        row, rig = self.row, self.rig
+        if row is None or rig is None:
             return
-        label = f"move {name_of(rig, thing)} to the other side of the amp"
-        if thing.what == "pedal":
-            self._propose(label, lambda r: to_other_side(r, thing.id), thing)
-        elif thing.what == "loop":
-            self._propose(label, lambda r: loop_to_other_side(r, int(thing.id)), thing)
+        label = f"move {name_of(rig, row)} to the other side of the amp"
+        if row.what == "pedal":
+            self._propose(label, lambda r: to_other_side(r, row.id), row)
+        elif row.what == "loop":
+            self._propose(label, lambda r: loop_to_other_side(r, int(row.id)), row)
 
     def action_light(self, by: int) -> None:
         """Light the way of the next preset, or of none."""

@@ -1,0 +1,25 @@
+"""What is so in every file of the program."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from pathlib import Path
+
+import rigtui
+
+ROOT = Path(rigtui.__file__).parent
+_PRIVATE = re.compile(r"^(?:async )?(?:def|class) (_(?!_)\w+)", re.M)
+
+
+def test_what_is_private_to_a_file_is_used_in_it() -> None:
+    """A check that no rule calls, say, or a helper that lost its caller, is found here."""
+    looked_at, idle = 0, []
+    for path in sorted(ROOT.rglob("*.py")):
+        text = path.read_text(encoding="utf-8")
+        words = Counter(re.findall(r"\w+", text))
+        names = _PRIVATE.findall(text)
+        looked_at += len(names)
+        idle += [f"{path.relative_to(ROOT)}: {name}" for name in names if words[name] == 1]
+    assert looked_at > 1000
+    assert idle == []
