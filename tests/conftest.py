@@ -37,6 +37,7 @@ _FOLDERS = {
 _COUNT = count()
 
 
+@pytest.hookimpl(optionalhook=True)
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
     """Two workers a core: a test of a screen waits for half of its time."""
     return 2 * (os.cpu_count() or 1)
