@@ -6,12 +6,15 @@ import contextlib
 import os
 import signal
 import sys
+from typing import Any
 
+from rigtui.advice.counted import counted
 from rigtui.advice.first import do_first
 from rigtui.advice.wire import first_line
 from rigtui.model.errors import RigError
 from rigtui.model.lines import line_of, read_line
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.control import Control
 
 
 def main() -> int:
@@ -31,10 +34,20 @@ def main() -> int:
     return 0
 
 
-def answer_line(task: dict[str, dict[str, object]]) -> str:
+def answer_line(task: dict[str, Any]) -> str:
     """Do a task, and write what comes of it."""
     rig = Rig.model_validate(task["rig"])
-    return first_line(do_first(rig, task["first"]["setlists"]), rig)  # type: ignore[arg-type]
+    if "first" in task:
+        return first_line(do_first(rig, task["first"]["setlists"]), rig)
+    from rigtui.advice.giving_up.answer import what_to_give_up
+    from rigtui.advice.giving_up.told import told
+
+    asked = task["give-up"]
+    control = Control(seconds=asked["seconds"])
+    answer = what_to_give_up(
+        rig, asked["setlists"], asked["keep"], boards=asked["boards"], control=control
+    )
+    return line_of({"give-up": told(answer, rig, counted(rig, answer.evening))})
 
 
 if __name__ == "__main__":

@@ -26,6 +26,19 @@ def first_task(rig: Rig, setlists: tuple[str, ...] = ()) -> str:
     return line_of({"rig": rig_data(rig), "first": {"setlists": setlists}})
 
 
+def give_up_task(
+    rig: Rig,
+    setlists: tuple[str, ...],
+    keep: tuple[str, ...],
+    seconds: float | None,
+    *,
+    boards: bool,
+) -> str:
+    """Write that it is to be found out what to give up."""
+    asked = {"setlists": setlists, "keep": keep, "seconds": seconds, "boards": boards}
+    return line_of({"rig": rig_data(rig), "give-up": asked})
+
+
 def first_line(first: First, rig: Rig) -> str:
     """Write what to do first with a rig."""
     rows = [_remedy_data(remedy, rig) for remedy in first.remedies]

@@ -44,6 +44,8 @@ class JointFrontier:
     boards: tuple[BoardTried, ...]
     steps: tuple[tuple[int, FrontierStep], ...]
     """Each step of it with its board, cheapest first."""
+    untried: int = 0
+    """Boards for which there was no time."""
     _points: dict[int, Point] = field(default_factory=dict)
 
     @property
@@ -121,7 +123,7 @@ def what_to_give_up(
         keep: Ids of presets that are never changed: their sections, sounds and memories.
         boards: Whether pedals may move: the plan of everything is a board too, and so is one
             pedal taken outside where that makes presets alike.
-        control: Progress out, cancel in, for the plan of everything.
+        control: Progress out, cancel in, and the time that there is.
 
     Raises:
         PlanError: there is no such setlist or preset, nothing to play, or no switcher to move
@@ -134,13 +136,16 @@ def what_to_give_up(
     shared = clashing(rig)
     if shared:
         raise PlanError(f"two presets are in memory {shared[0]}: give one of them another first")
+    control = control or Control()
     tried = [("", rig)]
     if boards:
         tried += _boards(rig, tuple(setlists), tuple(keep), control)
-    made = []
+    made: list[BoardTried] = []
     for name, board in tried:
+        if made and control.over:
+            break
         search = Search(board, evening_of(board, setlists), keep)
-        made.append(BoardTried(name, search, search.frontier()))
+        made.append(BoardTried(name, search, search.frontier(lambda: control.over)))
     all_steps = sorted(
         (step.price, step.level, nth, step)
         for nth, board in enumerate(made)
@@ -150,7 +155,7 @@ def what_to_give_up(
     for _, level, nth, step in all_steps:
         if not steps or level < steps[-1][1].level:
             steps.append((nth, step))
-    return JointFrontier(evening, tuple(made), tuple(steps))
+    return JointFrontier(evening, tuple(made), tuple(steps), len(tried) - len(made))
 
 
 def clashing(rig: Rig) -> list[int]:
@@ -161,13 +166,14 @@ def clashing(rig: Rig) -> list[int]:
 
 
 def _boards(
-    rig: Rig, setlists: tuple[str, ...], keep: tuple[str, ...], control: Control | None
+    rig: Rig, setlists: tuple[str, ...], keep: tuple[str, ...], control: Control
 ) -> Iterator[tuple[str, Rig]]:
     question = Question("all", setlists, keep=keep)
     senseless = nonsense(rig, question)
     if senseless:
         raise PlanError(*senseless)
-    planned = plan(rig, question, control).rig
+    left = control.seconds_left
+    planned = plan(rig, question, control if left is None else control.within(left / 2)).rig
     if planned is not None and planned != rig:
         yield "as planned", planned
     left = _MOST_BOARDS

@@ -12,7 +12,7 @@ problems, Management Science 27 (1981).
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from math import comb
@@ -119,8 +119,12 @@ class Search:
         """How many sounds no memory is left for."""
         return len(self.sounds) - self._room
 
-    def frontier(self) -> Frontier:
-        """Find the frontier."""
+    def frontier(self, over: Callable[[], bool] = lambda: False) -> Frontier:
+        """Find the frontier.
+
+        Args:
+            over: Whether to stop now, asked often; what there is by then is given, with a bound.
+        """
         if not self.songs:
             nothing = (FrontierStep(0.0, Level(0, 0), ()),)
             return Frontier(nothing, 1, 1, True, nothing)
@@ -134,8 +138,8 @@ class Search:
             for row, gone in zip(keeps, combinations(free, given_up)):
                 row[list(gone)] = False
         else:
-            keeps = self._exchanged(free, given_up)
-        steps, settled = self._best(keeps)
+            keeps = self._exchanged(free, given_up, over)
+        steps, settled = self._best(keeps, over)
         proved = every and settled
         least = steps
         if not proved:
@@ -146,7 +150,9 @@ class Search:
     def _stairs(self, keeps: npt.NDArray[np.bool_]) -> list[SongStairs]:
         return [SongStairs(paths, keeps) for paths in self._paths]
 
-    def _exchanged(self, free: Sequence[int], given_up: int) -> npt.NDArray[np.bool_]:
+    def _exchanged(
+        self, free: Sequence[int], given_up: int, over: Callable[[], bool]
+    ) -> npt.NDArray[np.bool_]:
         """Choices found by leaving out one sound after another, then by exchanging two."""
         tried: dict[bytes, npt.NDArray[np.bool_]] = {}
         for weights in _EXCHANGED_FOR:
@@ -156,7 +162,7 @@ class Search:
             for _ in range(_ROUNDS):
                 pairs = [(a, b) for a in free if now[a] for b in free if not now[b]]
                 better = self._least(now, [(), *pairs], weights, tried)
-                if (better == now).all():
+                if (better == now).all() or over():
                     break
                 now = better
         return np.stack([row for row in tried.values() if row.sum() == self._room])
@@ -205,14 +211,16 @@ class Search:
                 row += times * least[which.ravel()]
         return whole
 
-    def _best(self, keeps: npt.NDArray[np.bool_]) -> tuple[list[FrontierStep], bool]:
+    def _best(
+        self, keeps: npt.NDArray[np.bool_], over: Callable[[], bool]
+    ) -> tuple[list[FrontierStep], bool]:
         """The lowest steps of all choices, and whether all that could lower one were added up."""
         bounds = self._bounds_soon(keeps)
         order = list(dict.fromkeys(int(row.argmin()) for row in bounds))
         steps: list[FrontierStep] = []
         left = np.ones(len(keeps), bool)
         added = 0
-        while order and added < MOST_ADDED:
+        while order and added < MOST_ADDED and not (steps and over()):
             left[order] = False
             stairs = self._stairs(keeps[order])
             bounds[:, order] = self._bounds(stairs)

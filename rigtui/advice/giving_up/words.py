@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple, Protocol
 
+from rigtui.advice.giving_up.answer import JointFrontier
 from rigtui.advice.giving_up.point import Compromise, Point
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
@@ -106,3 +107,27 @@ def sentences(rig: Rig, point: Point, board: str = "") -> Iterator[str]:
                 yield f"Store {preset.label} in memory {preset.memory}"
         for preset_id in point.not_stored:
             yield f"{label[preset_id]} loses its memory"
+
+
+def ends_in_words(answer: JointFrontier) -> str:
+    """Say what the two ends of a frontier are."""
+    first, last = answer.steps[0][1].level, answer.steps[-1][1].level
+    return (
+        f"Every sound kept: {count(first.unplayable, 'section')} can't be played, "
+        f"{count(first.extra_presses, 'extra press', 'extra presses')}. At the far end: "
+        f"{last.unplayable} and {last.extra_presses}."
+    )
+
+
+def proof_in_words(answer: JointFrontier) -> str:
+    """Say whether any other choice of sounds could be better, and what was not tried."""
+    looked = sum(board.frontier.looked_at for board in answer.boards)
+    boards = f" on {len(answer.boards)} boards" if len(answer.boards) > 1 else ""
+    choices = f"{count(looked, 'choice')} of sounds to keep looked at{boards}"
+    if answer.proved:
+        text = f"Proved: {choices}, no other is better at any price"
+    else:
+        text = f"Not proved: {choices}, of {sum(b.frontier.choices for b in answer.boards)}"
+    if answer.untried:
+        text += f"; no time for {count(answer.untried, 'more board')}"
+    return text

@@ -245,6 +245,14 @@ def read_number(what: str, low: int, high: int) -> Callable[[str], int | str]:
     return value
 
 
+def read_seconds(text: str) -> float | str:
+    """Read `--seconds`; what is wrong with it is kept as text."""
+    try:
+        return _seconds(text)
+    except argparse.ArgumentTypeError as error:
+        return f"argument --seconds: {error}"
+
+
 def _whole(what: str, low: int, high: int) -> Callable[[str], int]:
     return lambda text: _number(text, what, low, high)
 

@@ -17,7 +17,6 @@ from rigtui.model.edits.wanted import give_back
 from rigtui.model.errors import BadRigError
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.question import SECONDS
 from rigtui.plan.ask.result import PlanError
 from rigtui.store.atomic import SaveError
 from rigtui.store.load import Source, load
@@ -52,6 +51,8 @@ def run(arguments: Namespace) -> int:
 def _mistyped(arguments: Namespace) -> Iterator[str]:
     if isinstance(arguments.at_most, str):
         yield arguments.at_most
+    if isinstance(arguments.seconds, str):
+        yield arguments.seconds
     if arguments.undo and (arguments.at_most is not None or arguments.keep or
                            arguments.move_pedals or arguments.setlist):  # fmt: skip
         yield "--undo gives all sounds back; it goes with --write and --json only"
@@ -68,7 +69,7 @@ def _complain(file: str, usage: list[str], of_file: list[str]) -> None:
 
 def _found(arguments: Namespace, rig: Rig) -> tuple[Rig, str]:
     with Ticker(sys.stderr) as ticker:
-        control = Control(ticker.tell, None, SECONDS)
+        control = Control(ticker.tell, None, arguments.seconds)
         answer: JointFrontier = what_to_give_up(
             rig, arguments.setlist, tuple(dict.fromkeys(arguments.keep)),
             boards=arguments.move_pedals, control=control,

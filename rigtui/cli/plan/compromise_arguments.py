@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from rigtui.cli.parser import Parser
-from rigtui.cli.plan.arguments import read_number
+from rigtui.cli.plan.arguments import read_number, read_seconds
+from rigtui.plan.ask.question import SECONDS
 
 _USAGE = """\
 rigtui plan compromise FILE [--setlist ID] [--at-most SECTIONS]
-                   [--keep PRESET] [--move-pedals] [--json] [--write NEW]
+                   [--keep PRESET] [--move-pedals] [--seconds N] [--json]
+                   [--write NEW]
        rigtui plan compromise FILE --undo [--write NEW]"""
 _ABOUT = """\
 Find what to give up. Where the songs want more sounds than there are memories,
@@ -28,7 +30,8 @@ examples:
   rigtui plan compromise saturday.toml --undo --write rig2.toml
 
 "Proved" means that no other choice of sounds to keep has fewer extra presses at
-that price, on this board.
+that price, on this board. Where it is not proved, a line under each row says what
+no choice can better.
 
 exit status:
   0  the table, or what was taken back
@@ -55,6 +58,10 @@ def compromise() -> Parser:
     parser.add_argument(
         "--move-pedals", action="store_true",
         help="try other boards too: `rigtui plan all`, and single pedals outside",
+    )  # fmt: skip
+    parser.add_argument(
+        "--seconds", metavar="N", type=read_seconds, default=SECONDS,
+        help="stop after so many seconds with what there is by then (default: 60)",
     )  # fmt: skip
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.add_argument(

@@ -9,7 +9,7 @@ from typing import Any
 
 from rigtui.advice.giving_up.answer import JointFrontier
 from rigtui.advice.giving_up.point import Point, compromises
-from rigtui.advice.giving_up.words import places_in_words, sentences
+from rigtui.advice.giving_up.words import ends_in_words, places_in_words, proof_in_words, sentences
 from rigtui.cli.terminal import Terminal
 from rigtui.model.cells import wrap
 from rigtui.model.rig import Rig
@@ -55,23 +55,8 @@ def compromise_text(
 
 
 def _proof(answer: JointFrontier, terminal: Terminal) -> Iterator[str]:
-    first = answer.steps[0][1].level
-    last = answer.steps[-1][1].level
-    yield from wrap(
-        f"Every sound kept: {count(first.unplayable, 'section')} can't be played, "
-        f"{count(first.extra_presses, 'extra press', 'extra presses')}. At the far end: "
-        f"{last.unplayable} and {last.extra_presses}.",
-        terminal.width,
-        hang="  ",
-    )
-    looked = sum(board.frontier.looked_at for board in answer.boards)
-    boards = f" on {len(answer.boards)} boards" if len(answer.boards) > 1 else ""
-    choices = f"{count(looked, 'choice')} of sounds to keep looked at{boards}"
-    if answer.proved:
-        text = f"Proved: {choices}, no other is better at any price"
-    else:
-        text = f"Not proved: {choices}, of {sum(b.frontier.choices for b in answer.boards)}"
-    yield from wrap(text, terminal.width, hang="  ")
+    for text in (ends_in_words(answer), proof_in_words(answer)):
+        yield from wrap(terminal.show(text), terminal.width, hang="  ")
 
 
 def _table(

@@ -16,6 +16,7 @@ from textual.timer import Timer
 from textual.widgets import Static
 
 from rigtui.model.errors import EditError
+from rigtui.model.text import count
 from rigtui.plan.ask.question import Question
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import PlaceRequested, SetlistChosen
@@ -44,6 +45,7 @@ from rigtui.tui.views.plan.worth import PlanWorth
 from rigtui.tui.widgets.panes import PaneBar
 
 if TYPE_CHECKING:
+    from rigtui.advice.giving_up.told import ToldPoint
     from rigtui.model.rig import Rig
     from rigtui.plan.ask.result import Plan
 
@@ -85,6 +87,7 @@ class PlanView(PanedView):
         Binding("p", "run", "Start", id="plan.run"),
         Binding("c", "stop", "Stop", id="plan.stop"),
         Binding("y", "accept", "Accept", id="plan.accept"),
+        Binding("t", "give_up", "Give up", id="plan.give-up"),
         Binding("a", "apart", "Keep apart", show=False, id="plan.apart"),
         Binding("x,delete", "clear", "Clear the option", show=False, id="plan.clear"),
         Binding("tab", "pane(1)", "Next list", id="plan.next"),
@@ -510,6 +513,47 @@ class PlanView(PanedView):
             return new
 
         self.request(f"plan {plan.kind}", edit)
+
+    # What to give up
+
+    def action_give_up(self) -> None:
+        """Look at what giving up sounds buys, with the options as they are; perhaps do it."""
+        from rigtui.tui.views.plan.give_up import GiveUp
+
+        rig = self.rig
+        if rig is None:
+            return
+
+        def answered(answer: ToldPoint | str | None) -> None:
+            if isinstance(answer, str):
+                self._gave_up(answer)
+            elif answer is not None:
+                self._take_point(rig, answer)
+
+        self.app.push_screen(GiveUp(rig, self.question.fitting(rig)), answered)
+
+    def _take_point(self, rig: Rig, point: ToldPoint) -> None:
+        from rigtui.advice.wire import only_to
+
+        sections = count(point.sections, "section")
+        self.request(
+            f"play {sections} with another sound",
+            only_to(rig, point.rig),
+            f"Done: {sections} with another sound; t, then b gives the sounds back",
+        )
+
+    def _gave_up(self, answer: str) -> None:
+        """Give sounds back, or go to a place."""
+        from rigtui.model.edits.wanted import give_back
+        from rigtui.tui.views.plan.give_up import BACK
+
+        if answer != BACK:
+            self.post_message(PlaceRequested(answer))
+        elif self.rig is not None and give_back(self.rig) == self.rig:
+            self.say("Every section is played with the sound that it wants, as far as there is one")
+        else:
+            done = "Done: sections have the sound they want again; memories stay as they are"
+            self.request("give sounds back", give_back, done)
 
     def _offer_again(self, *, accepted: bool) -> None:
         from rigtui.tui.views.plan.forms import again_question
