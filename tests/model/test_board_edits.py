@@ -18,6 +18,8 @@ from rigtui.model.edits import (
     into_loop,
     loop_to_other_side,
     move_along,
+    put_at,
+    put_at_end,
     renumber_loop,
     set_switcher,
     take_outside,
@@ -122,6 +124,25 @@ def test_numbers_of_loops() -> None:
         renumber_loop(rig, 1, 100)
 
 
+def test_what_is_dragged_takes_the_place_of_what_it_is_put_on() -> None:
+    """From whichever side it comes; on a loop it goes in, and inside one it changes places."""
+    rig = board()
+    assert put_at(rig, "tuner", "wah").chain.front == ("wah", "tuner", 1, 3)
+    assert put_at(rig, 3, 1).chain.front == ("tuner", "wah", 3, 1)
+    assert put_at(rig, 1, "tuner").chain.front == (1, "tuner", "wah", 3)
+    assert put_at(rig, "wah", "low").loops[0].pedals == ("low", "high", "wah")
+    assert put_at(rig, "high", 1).loops[0].pedals == ("high", "low")
+    assert put_at(rig, "low", "high").loops[0].pedals == ("high", "low")
+    assert put_at(rig, "low", "tuner").chain.front == ("low", "tuner", "wah", 1, 3)
+    assert put_at_end(rig, "wah", last=True).chain.front == ("tuner", 1, 3, "wah")
+    across = put_at(rig, 2, 1)
+    assert (across.chain.front, across.chain.fx) == (("tuner", "wah", 2, 1, 3), ())
+    assert {row.side for row in across.pedals} == {"front"}
+    assert put_at(rig, "low", 1) == rig
+    with pytest.raises(EditError, match="already"):
+        put_at(rig, 1, "low")
+
+
 def test_a_deleted_loop_leaves_its_pedals_and_their_sounds() -> None:
     """They go outside, and sections step them on."""
     before = board()
@@ -141,7 +162,9 @@ def test_a_rig_without_a_switcher_gets_one() -> None:
 
 STEPS = st.lists(
     st.tuples(
-        st.sampled_from(("along", "into", "out", "side", "loop-side", "number", "delete", "add")),
+        st.sampled_from(
+            ("along", "into", "out", "side", "loop-side", "number", "delete", "add", "at", "end")
+        ),
         st.sampled_from(("tuner", "low", "high", "wah", "echo")),
         st.integers(1, 5),
         st.sampled_from((-1, 1)),
@@ -163,6 +186,8 @@ def test_any_edits_in_any_order_leave_a_rig(steps: list[tuple[str, str, int, int
         "number": lambda r, p, n, by: renumber_loop(r, n, n + by),
         "delete": lambda r, p, n, by: delete_loop(r, n),
         "add": lambda r, p, n, by: add_loop(r, "front"),
+        "at": lambda r, p, n, by: put_at(r, p if by > 0 else 3, n),
+        "end": lambda r, p, n, by: put_at_end(r, n if n == 2 else p, by > 0),
     }
     for what, name, number, by in steps:
         try:

@@ -16,6 +16,8 @@ from rigtui.tui.app import RigApp
 from rigtui.tui.views.board.forms import edit_form
 from rigtui.tui.views.board.rows import PEDAL_TRAITS, BoardRow, facts_of, rows_on
 from rigtui.tui.views.board.view import BoardView
+from rigtui.tui.widgets.dialogs import Confirm
+from rigtui.tui.widgets.pick import Pick
 
 RIG: dict[str, Any] = {
     "amp": {"name": "Combo", "channels": ["clean", "drive"]},
@@ -158,6 +160,78 @@ async def test_loops_come_go_and_change_numbers(tmp_path: Path) -> None:
             await pilot.press("y")
             await pilot.pause()
         assert [row.number for row in rig_of(app).loops] == [2, 3, 4]
+
+
+async def dragged(pilot: Any, app: RigApp, row: BoardRow, onto: BoardRow) -> None:
+    """Drag the row of a thing over that of another, and let go there."""
+    view = board(app)
+    rows = {other[:2]: at + 1 for at, other in enumerate(view.rows)}
+    await pilot.mouse_down(view.grid, offset=(3, rows[row[:2]]))
+    await pilot.hover(view.grid, offset=(3, rows[onto[:2]]))
+    await pilot.mouse_up(view.grid, offset=(3, rows[onto[:2]]))
+    await pilot.pause()
+
+
+async def answered_yes(pilot: Any, app: RigApp) -> None:
+    """Click on the yes, where there is something to say before."""
+    if isinstance(app.screen, Confirm):
+        await pilot.click(".dialog--answer")
+        await pilot.pause()
+
+
+async def test_everything_can_be_done_by_mouse(tmp_path: Path) -> None:
+    """The right button lists what can be done with a thing; a click on a line does it."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, LARGE) as pilot:
+        await pilot.press("1")
+        await pilot.pause()
+        place = [row.id for row in board(app).rows].index("drive") + 1
+        await pilot.click(board(app).grid, offset=(3, place), button=3)
+        await pilot.pause()
+        assert isinstance(app.screen, Pick)
+        text = shown(app)
+        for words in (
+            "Edit  (e)", "Delete  (x)", "Put into a loop  (i)", "Take out of its loop  (o)",
+            "Add  (a)", "Nearer the guitar  (K)", "Further on  (J)", "New loop  (n)",
+            "Step by step  (w)",
+        ):  # fmt: skip
+            assert words in text
+        assert "Other side" not in text  # that is its loop's
+        line = next(at for at, row in enumerate(lines(app)) if "Take out of its loop" in row)
+        column = lines(app)[line].index("Take out")
+        await pilot.click(offset=(column, line))
+        await pilot.pause()
+        await answered_yes(pilot, app)
+        assert rig_of(app).loops[0].pedals == ()
+        assert "drive" in rig_of(app).chain.front
+
+
+async def test_a_pedal_is_dragged_to_where_it_goes(tmp_path: Path) -> None:
+    """Into a loop, out again, straight after the guitar; it is said before the button is up."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, LARGE) as pilot:
+        await pilot.press("1")
+        await pilot.pause()
+        view = board(app)
+        rows = {row.id or row.what: at + 1 for at, row in enumerate(view.rows)}
+        await pilot.mouse_down(view.grid, offset=(3, rows["drive"]))
+        await pilot.hover(view.grid, offset=(3, rows["3"]))
+        assert "Let go to put Drive [x] into loop 3" in shown(app)
+        await pilot.mouse_up(view.grid, offset=(3, rows["3"]))
+        await pilot.pause()
+        await answered_yes(pilot, app)
+        assert rig_of(app).loops[2].pedals == ("drive",)
+        assert view.row == BoardRow("pedal", "drive", inside=True)
+
+        await dragged(pilot, app, BoardRow("pedal", "drive"), BoardRow("player"))
+        await answered_yes(pilot, app)
+        assert rig_of(app).chain.front == ("drive", "tuner", 1, 3)
+        await dragged(pilot, app, BoardRow("loop", "3"), BoardRow("loop", "1"))
+        await answered_yes(pilot, app)
+        assert rig_of(app).chain.front == ("drive", "tuner", 3, 1)
+        await dragged(pilot, app, BoardRow("pedal", "tuner"), BoardRow("switcher"))
+        assert rig_of(app).chain.front == ("drive", "tuner", 3, 1)
+        assert not isinstance(app.screen, Confirm)
 
 
 async def test_faults_are_said_in_the_form(tmp_path: Path) -> None:

@@ -63,6 +63,7 @@ from rigtui.model.edits.presets import (
     toggle_loop,
 )
 from rigtui.model.edits.printed import forget_printed, record_printed
+from rigtui.model.edits.put_at import put_at, put_at_end
 from rigtui.model.edits.setlists import (
     add_set,
     add_setlist,
@@ -144,6 +145,8 @@ __all__ = [
     "move_setlist",
     "move_song",
     "new_song_id",
+    "put_at",
+    "put_at_end",
     "put_in_chain",
     "record_printed",
     "remove_from_set",

@@ -21,6 +21,9 @@ from textual.widget import Widget
 from rigtui.tui.text import fit
 from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
+_LEFT, _RIGHT = 1, 3
+"""Buttons of the mouse, as the terminal numbers them."""
+
 
 class GridColumn(NamedTuple):
     """One column: a heading of one or more lines, and its width in cells."""
@@ -101,6 +104,18 @@ class Grid(Widget, can_focus=True):
     class CellClicked(CursorMoved):
         """The cell under the cursor was clicked once more."""
 
+    class MenuWanted(CursorMoved):
+        """A cell was clicked with the right button; the cursor stands there now."""
+
+    class Dragged(Message):
+        """A row is dragged over another with the mouse, or let go there."""
+
+        def __init__(self, row: int, onto: int, done: bool) -> None:
+            super().__init__()
+            self.row = row
+            self.onto = onto
+            self.done = done
+
     def __init__(self, *, id: str | None = None, classes: str | None = None) -> None:
         super().__init__(id=id, classes=classes)
         self.columns: tuple[GridColumn, ...] = ()
@@ -110,6 +125,10 @@ class Grid(Widget, can_focus=True):
         self.cursor_column = 0
         self._top = 0
         self._left = 0
+        self._held: int | None = None
+        """The row that the mouse button went down on."""
+        self._over: int | None = None
+        """The row that it is dragged over."""
         self._base: Style | None = None
         """Its own style with all that stands behind it, added up anew each time."""
 
@@ -349,12 +368,46 @@ class Grid(Widget, can_focus=True):
     def on_click(self, event: events.Click) -> None:
         """Put the cursor where the mouse clicked; a click on the cursor picks its cell."""
         cell = self.cell_at(event.x, event.y)
-        if cell is None:
+        if cell is None or self._over is not None:  # the end of a drag is no click
+            self._over = None
             return
-        if cell == (self.cursor_row, self.cursor_column):
+        if event.button == _RIGHT:
+            self.move_to(*cell)
+            self.post_message(self.MenuWanted(self, *cell))
+        elif cell == (self.cursor_row, self.cursor_column):
             self.post_message(self.CellClicked(self, *cell))
         else:
             self.move_to(*cell)
+
+    def on_mouse_down(self, event: events.MouseDown) -> None:
+        """Take hold of a row."""
+        cell = self.cell_at(event.x, event.y)
+        self._held = cell[0] if cell is not None and event.button == _LEFT else None
+        self._over = None
+
+    def on_mouse_move(self, event: events.MouseMove) -> None:
+        """Say what the row in hand is dragged over."""
+        if self._held is None:
+            return
+        cell = self.cell_at(event.x, event.y)
+        if cell is None or cell[0] == (self._held if self._over is None else self._over):
+            return
+        self._over = cell[0]
+        self.post_message(self.Dragged(self._held, self._over, False))
+
+    def on_leave(self) -> None:
+        """Let go of the row: nobody says when the button comes up elsewhere."""
+        if self._held is not None and self._over is not None:
+            self.post_message(self.Dragged(self._held, self._held, False))
+        self._held = None
+
+    def on_mouse_up(self, event: events.MouseUp) -> None:
+        """Let the row go where it was dragged."""
+        cell = self.cell_at(event.x, event.y)
+        if self._held is not None and cell is not None and cell[0] != self._held:
+            self._over = cell[0]
+            self.post_message(self.Dragged(self._held, self._over, True))
+        self._held = None
 
     def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
         """Scroll with the wheel."""

@@ -40,14 +40,22 @@ class BoardView(ListedView):
         Binding("n", "add_loop", "New loop", id="board.add-loop"),
         Binding("e,enter", "edit", "Edit", id="board.edit"),
         Binding("x,delete", "delete", "Delete", id="board.delete"),
-        Binding("i", "into_loop", "Into", id="board.into"),
-        Binding("o", "out_of_loop", "Out", id="board.out"),
+        Binding("i", "into_loop", "Into", id="board.into", tooltip="Put into a loop"),
+        Binding("o", "out_of_loop", "Out", id="board.out", tooltip="Take out of its loop"),
         Binding("w", "set_up", "Step by step", show=False, id="board.set-up"),
         Binding("f", "other_side", "Other side", show=False, id="board.side"),
         Binding("shift+up,K", "shift(-1)", "Nearer the guitar", show=False, id="board.up"),
         Binding("shift+down,J", "shift(1)", "Further on", show=False, id="board.down"),
-        Binding("right_square_bracket", "light(1)", "Next sound", show=False, id="board.next"),
-        Binding("left_square_bracket", "light(-1)", "Sound before", show=False, id="board.before"),
+        Binding(
+            "right_square_bracket", "light(1)", "Show the next sound", show=False, id="board.next"
+        ),
+        Binding(
+            "left_square_bracket",
+            "light(-1)",
+            "Show the sound before",
+            show=False,
+            id="board.before",
+        ),
     ]
 
     def __init__(self, *, id: str) -> None:
@@ -59,6 +67,8 @@ class BoardView(ListedView):
         """Id of the preset whose way is lit."""
         self._findings_at: dict[tuple[str, str], list[Finding]] = {}
         """What the rules say, by table and row: looked up at every key."""
+        self._dragging = ""
+        """What letting go of the row in hand would do; empty while none is dragged."""
         self._after_edit: BoardRow | None = None
         """What the cursor goes to once the edit that was asked for is shown."""
 
@@ -96,6 +106,42 @@ class BoardView(ListedView):
         """A click on the cursor edits."""
         self.action_edit()
 
+    def on_grid_menu_wanted(self) -> None:
+        """The right button lists all that can be done with the thing."""
+        from rigtui.tui.views.board.mouse import menu
+
+        row, rig = self.row, self.rig
+        if row is not None and rig is not None:
+            actions = [
+                binding
+                for binding in self.BINDINGS
+                if isinstance(binding, Binding) and self._can(binding.action)
+            ]
+            self.app.push_screen(menu(name_of(rig, row), actions), self._chosen)
+
+    async def _chosen(self, action: str | None) -> None:
+        if action is not None:
+            await self.run_action(action)
+
+    def on_grid_dragged(self, event: Grid.Dragged) -> None:
+        """What is dragged goes where it is let go; until then it is said what that would do."""
+        from rigtui.tui.views.board.mouse import drop
+
+        rig = self.rig
+        if rig is None:
+            return
+        row = self.rows[event.row]
+        way = drop(rig, row, self.rows[event.onto]) if event.row != event.onto else None
+        if event.row == event.onto:
+            self._dragging = ""
+        elif not event.done:
+            self._dragging = f"Let go to {way.label}" if way else "Nothing goes there"
+        else:
+            self._dragging = ""
+            if way is not None:
+                self._propose(way.label, way.edit, row)
+        self.describe()
+
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
         """Take the findings and show those of the thing under the cursor."""
         super().show_findings(findings)
@@ -129,6 +175,8 @@ class BoardView(ListedView):
         name = name_of(rig, row)
         lit = f"on with {preset.label}" if preset is not None else "shows what a sound has on"
         lines = [plain(f"{name[:1].upper()}{name[1:]}").stylize("bold") + plain(f"   ] {lit}")]
+        if self._dragging:
+            lines = [plain(self._dragging).stylize("bold")]
         lines += [plain(fact) for fact in facts_of(rig, row)]
         lines += [plain(f"{finding.severity}: {finding.message}") for finding in self._of(row)]
         self.query_one("#board-words", Static).update(Content("\n").join(lines), layout=False)
@@ -149,6 +197,10 @@ class BoardView(ListedView):
                 self.grid.move_to(at)
         self.take_focus()
         return what is not None or table == "chain"
+
+    def _can(self, action: str) -> bool:
+        name, _, parameters = action.partition("(")
+        return self.check_action(name, tuple(parameters.rstrip(")"))) is True
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Grey out what the thing under the cursor cannot do."""
