@@ -6,6 +6,7 @@ eighty milliseconds at twenty by forty; this one takes two or three.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from typing import ClassVar, NamedTuple
 
@@ -20,6 +21,7 @@ from textual.widget import Widget
 
 from rigtui.tui.text import fit
 from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
+from rigtui.tui.widgets.row_filter import RowFilter
 
 _LEFT, _RIGHT = 1, 3
 """Buttons of the mouse, as the terminal numbers them."""
@@ -53,6 +55,8 @@ class Grid(Widget, can_focus=True):
         Binding("end", "edge_column(1)", "Last column", show=False),
         Binding("ctrl+home,g", "edge(-1)", "First row", show=False),
         Binding("ctrl+end,G", "edge(1)", "Last row", show=False),
+        Binding("slash", "search", "Search this list", show=False, id="list.search"),
+        Binding("escape", "search_end", "Show all rows again", show=False, id="list.all"),
     ]
     COMPONENT_CLASSES: ClassVar[set[str]] = {
         "grid--head",
@@ -123,7 +127,11 @@ class Grid(Widget, can_focus=True):
         self.empty_text = ""
         self.cursor_row = 0
         self.cursor_column = 0
+        self.search = RowFilter()
+        self._shown: Sequence[int] = ()
+        """Places of the rows that no search has put out of sight, in order."""
         self._top = 0
+        """The first of them on the screen."""
         self._left = 0
         self._held: int | None = None
         """The row that the mouse button went down on."""
@@ -137,11 +145,14 @@ class Grid(Widget, can_focus=True):
     def show(self, columns: Sequence[GridColumn], rows: Sequence[GridRow] | LazyRows) -> None:
         """Show other content; lines that did not change are not drawn again."""
         old_columns, old_rows, top, left = self.columns, self.rows, self._top, self._left
+        shown = self._shown
         self.columns = tuple(columns)
         self.rows = rows if isinstance(rows, LazyRows) else tuple(rows)
+        self._shown = self.search.kept(self.rows)
         self._clamp()
         self._keep_in_sight()
         same_frame = old_columns == self.columns and len(old_rows) == len(self.rows)
+        same_frame = same_frame and shown == self._shown
         if not self.rows or not same_frame or (top, left) != (self._top, self._left):
             self.refresh()
             return
@@ -168,7 +179,7 @@ class Grid(Widget, can_focus=True):
             self.post_message(self.CursorMoved(self, self.cursor_row, self.cursor_column))
 
     def _stops(self) -> list[int]:
-        return [at for at in range(len(self.rows)) if not self._is_note(at)]
+        return [at for at in self._shown if not self._is_note(at)]
 
     def _picks(self) -> list[int]:
         return [at for at, column in enumerate(self.columns) if column.pick]
@@ -177,7 +188,7 @@ class Grid(Widget, can_focus=True):
         stops, picks = self._stops(), self._picks()
         if stops:
             self.cursor_row = min(stops, key=lambda at: (abs(at - self.cursor_row), -at))
-        else:
+        elif not self.search.active:
             self.cursor_row = 0
         if picks:
             self.cursor_column = min(picks, key=lambda at: (abs(at - self.cursor_column), at))
@@ -187,9 +198,9 @@ class Grid(Widget, can_focus=True):
     # Scrolling
 
     @property
-    def in_sight(self) -> range:
+    def in_sight(self) -> Sequence[int]:
         """The rows that are on the screen."""
-        return range(self._top, min(len(self.rows), self._top + self._body_lines))
+        return self._shown[self._top : self._top + self._body_lines]
 
     @property
     def _head_lines(self) -> int:
@@ -197,17 +208,21 @@ class Grid(Widget, can_focus=True):
 
     @property
     def _body_lines(self) -> int:
-        return max(1, self.size.height - self._head_lines)
+        return max(1, self.size.height - self._head_lines - self.search.active)
+
+    def _line_of(self, at: int) -> int:
+        """The line on which a row stands among those shown, or would stand."""
+        return bisect_left(self._shown, at)
 
     def _keep_in_sight(self) -> None:
         body = self._body_lines
-        last_top = max(0, len(self.rows) - body)
-        above = self.cursor_row
-        while above and self.cursor_row - above < body - 1 and self._is_note(above - 1):
+        last_top = max(0, len(self._shown) - body)
+        line = above = self._line_of(self.cursor_row)
+        while above and line - above < body - 1 and self._is_note(self._shown[above - 1]):
             above -= 1
-        if self.cursor_row <= 1:
+        if line <= 1:
             above = 0
-        self._top = min(max(self._top, self.cursor_row - body + 1), above, last_top)
+        self._top = min(max(self._top, line - body + 1), above, last_top)
         self._top = max(0, self._top)
         column = self.cursor_column
         if len(self._picks()) < 2:  # a list: its first columns say what the row is
@@ -244,7 +259,7 @@ class Grid(Widget, can_focus=True):
     # Drawing
 
     def _refresh_row(self, at: int) -> None:
-        y = at - self._top + self._head_lines
+        y = self._line_of(at) - self._top + self._head_lines
         if 0 <= y < self.size.height:
             self.refresh(Region(0, y, self.size.width, 1))
 
@@ -259,11 +274,14 @@ class Grid(Widget, can_focus=True):
         base = self._base = self._base or self.rich_style
         if y < self._head_lines:
             return self._head_line(y, width, base)
-        at = y - self._head_lines + self._top
+        if self.search.active and y == self.size.height - 1:
+            return self._search_line(width, base)
+        line = y - self._head_lines + self._top
         if not self.rows and y == self._head_lines and self.empty_text:
             return Strip([Segment(fit(self.empty_text, width), base + self._look("grid--note"))])
-        if at >= len(self.rows):
+        if line >= len(self._shown):
             return Strip([Segment(" " * width, base)], width)
+        at = self._shown[line]
         row = self.rows[at]
         if row.note is not None:
             look = row.look or "grid--note"
@@ -274,6 +292,10 @@ class Grid(Widget, can_focus=True):
         """Add up the style again after another theme, or when the keys come or go."""
         self._base = None
         super().notify_style_update()
+
+    def _search_line(self, width: int, base: Style) -> Strip:
+        text = self.search.line(len(self._stops()), len(self.rows))
+        return Strip([Segment(fit(text, width), base + self._look("grid--edge"))])
 
     def _look(self, name: str) -> Style:
         return self.get_component_rich_style(name, partial=True)
@@ -344,7 +366,9 @@ class Grid(Widget, can_focus=True):
 
     def action_page(self, direction: int) -> None:
         """Move the cursor by a page."""
-        self.move_to(self.cursor_row + direction * max(1, self._body_lines - 1))
+        line = self._line_of(self.cursor_row) + direction * max(1, self._body_lines - 1)
+        if self._shown:
+            self.move_to(self._shown[max(0, min(line, len(self._shown) - 1))])
 
     def action_edge(self, direction: int) -> None:
         """Move the cursor to the first or last row."""
@@ -354,10 +378,56 @@ class Grid(Widget, can_focus=True):
         """Move the cursor to the first or last column."""
         self.move_to(self.cursor_row, 0 if direction < 0 else len(self.columns))
 
+    # Searching
+
+    def action_search(self) -> None:
+        """Type words; only the rows that hold them stay in sight."""
+        self.search.begin()
+        self._searched()
+
+    def action_search_end(self) -> None:
+        """Show all rows again, the cursor where it is."""
+        self.search.end()
+        self._searched()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Leave Esc to others while nothing is searched for."""
+        return action != "search_end" or self.search.active
+
+    def check_consume_key(self, key: str, character: str | None) -> bool:
+        """While words are typed, letters are no commands."""
+        return self.search.typing and character is not None and character.isprintable()
+
+    async def _on_key(self, event: events.Key) -> None:
+        if self.search.typing and self.search.take(event):
+            event.stop()
+            event.prevent_default()
+            self._searched()
+
+    def _on_paste(self, event: events.Paste) -> None:
+        if self.search.typing:
+            event.stop()
+            self.search.paste(event.text)
+            self._searched()
+
+    def _searched(self) -> None:
+        """Show what the search leaves, the cursor on the nearest row of it."""
+        before = (self.cursor_row, self.cursor_column)
+        self._shown = self.search.kept(self.rows)
+        self._clamp()
+        self._keep_in_sight()
+        self.refresh()
+        self.refresh_bindings()
+        if before != (self.cursor_row, self.cursor_column):
+            self.post_message(self.CursorMoved(self, self.cursor_row, self.cursor_column))
+
     def cell_at(self, x: int, y: int) -> tuple[int, int] | None:
         """Return the cell (row, column) under a point, or None outside the cells."""
-        at = y - self._head_lines + self._top
-        if y < self._head_lines or not 0 <= at < len(self.rows) or self._is_note(at):
+        line = y - self._head_lines + self._top
+        if y < self._head_lines or not 0 <= line < len(self._shown):
+            return None
+        at = self._shown[line]
+        if self._is_note(at):
             return None
         for index in self._shown_columns():
             if x < self.columns[index].width:

@@ -19,6 +19,7 @@ from rigtui.model.edits import (
     remove_from_set,
 )
 from rigtui.model.lookup import lookup
+from rigtui.model.text import count
 from rigtui.tui.views.setlist.forms import (
     KNOWN,
     NEW_SET,
@@ -30,6 +31,7 @@ from rigtui.tui.views.setlist.forms import (
     put_in_set,
     remove_confirm,
     remove_song_confirm,
+    remove_ticked_confirm,
     set_form,
     setlist_form,
     slot_after,
@@ -182,7 +184,9 @@ def remove(pane: EveningPane) -> None:
     if evening is None or place is None:
         return
     setlist = evening.setlist
-    if place.kind == "song":
+    if pane.ticked:
+        _remove_ticked(pane, evening)
+    elif place.kind == "song":
         _remove_song(pane, evening, place)
     elif setlist is not None and place.kind == "set":
         part = setlist.sets[place.set_at]
@@ -229,6 +233,27 @@ def _remove_song(pane: EveningPane, evening: RunningOrder, place: Place) -> None
             pane.ask(f"delete {song.label}", lambda rig: delete_song(rig, song.id))
 
     pane.app.push_screen(remove_song_confirm(evening, place, song), answered)
+
+
+def _remove_ticked(pane: EveningPane, evening: RunningOrder) -> None:
+    """Take the ticked songs out of their sets; delete them where all songs are listed."""
+    setlist_id = evening.setlist_id
+    places = sorted(pane.ticked, reverse=True)
+    songs = count(len(places), "song")
+
+    def edit(rig: Rig) -> Rig:
+        for place in places:  # from behind, so that the others stay where they are
+            if setlist_id is None:
+                rig = delete_song(rig, place.song_id)
+            else:
+                rig = remove_from_set(rig, setlist_id, place.set_at, place.at)
+        return rig
+
+    def answered(answer: str | None) -> None:
+        if answer == "x":
+            pane.ask(f"{'delete' if setlist_id is None else 'take out'} {songs}", edit)
+
+    pane.app.push_screen(remove_ticked_confirm(evening, songs), answered)
 
 
 def shift(pane: EveningPane, by: int) -> None:

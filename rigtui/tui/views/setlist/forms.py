@@ -256,6 +256,16 @@ def remove_song_confirm(evening: RunningOrder, place: Place, song: Song) -> Conf
     )
 
 
+def remove_ticked_confirm(evening: RunningOrder, songs: str) -> Confirm:
+    """Ask whether the ticked songs leave their sets, or the file."""
+    if evening.setlist is None:
+        return Confirm(f"Delete {songs}?", [("x", "delete them, also from every setlist")])
+    return Confirm(
+        f"Take {songs} out of {evening.label}?",
+        [("x", "take them out here; the songs stay in the file")],
+    )
+
+
 def remove_confirm(what: str, songs: int) -> Confirm:
     """Ask whether a set or a setlist goes that has songs."""
     stay = "stays" if songs == 1 else "stay"

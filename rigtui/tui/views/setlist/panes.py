@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Generic, NamedTuple, TypeVar
 
 from rigtui.tui.views.base import EditRequested, Said
+from rigtui.tui.views.setlist.clip import Clip
 from rigtui.tui.views.setlist.pane_grid import LivePane
 from rigtui.tui.views.setlist.running_order import Place, RunningOrder
 
@@ -70,6 +71,9 @@ class EveningPane(EditingPane[Stand]):
         super().__init__(id=id)
         self.evening: RunningOrder | None = None
         self.place: Place | None = None
+        self.ticked: frozenset[Place] = frozenset()
+        """Songs that a key acts on together."""
+        self.clip = Clip()
 
     @property
     def song(self) -> Song | None:
@@ -85,6 +89,11 @@ class SectionsPane(EditingPane[int]):
         self.rig: Rig | None = None
         self.song: Song | None = None
         self.section_at = 0
+        self.ticked: frozenset[int] = frozenset()
+        """Sections that a key acts on together, from 0."""
+        self.set_songs: tuple[str, ...] = ()
+        """Ids of the songs of the set that the song stands in; all of the list's without sets."""
+        self.clip = Clip()
         self.last_pedal: str | None = None
 
     @property
@@ -92,3 +101,8 @@ class SectionsPane(EditingPane[int]):
         """The section under the cursor."""
         sections = self.song.sections if self.song else ()
         return sections[self.section_at] if self.section_at < len(sections) else None
+
+    @property
+    def places(self) -> list[int]:
+        """The sections that a key acts on: those ticked, or the one under the cursor."""
+        return sorted(self.ticked) or ([self.section_at] if self.section is not None else [])

@@ -88,6 +88,11 @@ class RunningOrder:
         """The song at a place, if it is one and exists."""
         return self.rows_by_id.songs.get(place.song_id) if place else None
 
+    def songs_beside(self, place: Place) -> tuple[str, ...]:
+        """Ids of the songs of a song's set; of all songs where there are no sets."""
+        part = self.part(place)
+        return part.songs if part is not None else tuple(song.id for song in self.rig.songs)
+
     def part(self, place: Place | None) -> Set | None:
         """The set at a place, or the one that its song stands in."""
         if place is None or self.setlist is None or place.set_at < 0:

@@ -11,16 +11,17 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from rigtui.model.edits import (
-    delete_section,
     duplicate_section,
     map_section,
     move_section,
     set_section,
     step_pedal,
 )
+from rigtui.model.edits.mapping import delete_sections
 from rigtui.model.edits.tables import in_range, place_of
 from rigtui.model.errors import EditError
 from rigtui.model.lookup import lookup
+from rigtui.model.text import count
 from rigtui.tui.views.setlist.panes import SectionsPane
 from rigtui.tui.views.setlist.section_forms import (
     line_form,
@@ -44,27 +45,46 @@ def _section(rig: Rig, song_id: str, at: int) -> Section:
 
 def map_to(pane: SectionsPane, preset: Preset | None, *, unmap: bool) -> None:
     """Map the section to a preset; with `unmap`, a section that has it already loses it."""
-    song, section, at = pane.song, pane.section, pane.section_at
+    song, section, places = pane.song, pane.section, pane.places
     if song is None or section is None or preset is None:
         return
 
     def edit(rig: Rig) -> Rig:
-        again = _section(rig, song.id, at).preset == preset.id
-        return map_section(rig, song.id, at, None if again and unmap else preset.id)
+        again = all(_section(rig, song.id, at).preset == preset.id for at in places)
+        for at in places:
+            rig = map_section(rig, song.id, at, None if again and unmap else preset.id)
+        return rig
 
-    pane.ask(f"map {section.name} of {song.label}", edit)
+    pane.ask(f"map {_named(pane)} of {song.label}", edit)
+
+
+def _named(pane: SectionsPane) -> str:
+    """The sections that a key acts on, in words."""
+    if len(pane.places) > 1:
+        return count(len(pane.places), "section")
+    return pane.section.name if pane.section is not None else ""
+
+
+def _each(rig: Rig, places: list[int], edit: Callable[[Rig, int], Rig]) -> Rig:
+    for at in places:
+        rig = edit(rig, at)
+    return rig
 
 
 def map_by_name(pane: SectionsPane, then: Callable[[], None]) -> None:
     """Choose the preset from a list, and map."""
-    song, section, at, rig = pane.song, pane.section, pane.section_at, pane.rig
+    song, section, places, rig = pane.song, pane.section, pane.places, pane.rig
     if song is None or section is None or rig is None:
         return
 
     def chosen(answer: str | None) -> None:
         if answer is not None:
-            label = f"map {section.name} of {song.label}"
-            pane.ask(label, lambda rig: map_section(rig, song.id, at, answer or None))
+            pane.ask(
+                f"map {_named(pane)} of {song.label}",
+                lambda rig: _each(
+                    rig, places, lambda rig, at: map_section(rig, song.id, at, answer or None)
+                ),
+            )
             then()
 
     pane.app.push_screen(preset_pick(rig, section), chosen)
@@ -109,12 +129,15 @@ def _no_pedal(pane: SectionsPane) -> None:
 
 
 def _step(pane: SectionsPane, pedal: str) -> None:
-    song, section, at, rig = pane.song, pane.section, pane.section_at, pane.rig
+    song, section, places, rig = pane.song, pane.section, pane.places, pane.rig
     if song is None or section is None or rig is None:
         return
     pane.last_pedal = pedal
-    label = f"step {lookup(rig).label(pedal)} in {section.name} of {song.label}"
-    pane.ask(label, lambda rig: step_pedal(rig, song.id, at, pedal))
+    label = f"step {lookup(rig).label(pedal)} in {_named(pane)} of {song.label}"
+    pane.ask(
+        label,
+        lambda rig: _each(rig, places, lambda rig, at: step_pedal(rig, song.id, at, pedal)),
+    )
 
 
 def _next(pane: SectionsPane) -> int:
@@ -161,11 +184,11 @@ def duplicate(pane: SectionsPane) -> None:
 
 
 def delete(pane: SectionsPane) -> None:
-    """Delete the section; undo brings it back."""
-    song, section, at = pane.song, pane.section, pane.section_at
+    """Delete the section, or those ticked; undo brings them back."""
+    song, section, places = pane.song, pane.section, pane.places
     if song is not None and section is not None:
-        label = f"delete {section.name} of {song.label}"
-        pane.ask(label, lambda rig: delete_section(rig, song.id, at), lambda _: at)
+        label = f"delete {_named(pane)} of {song.label}"
+        pane.ask(label, lambda rig: delete_sections(rig, song.id, places), lambda _: places[0])
 
 
 def shift(pane: SectionsPane, by: int) -> None:

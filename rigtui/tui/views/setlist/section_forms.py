@@ -125,7 +125,7 @@ def new_section_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
     return Form(f"New section {at + 1} of {song.label}", form.fields, submit)
 
 
-def several_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
+def several_form(rig: Rig, song: Song, at: int, ask: Ask, line: str = "") -> Form:
     """A form for several new sections in one line, from a place (from 0) on."""
 
     def submit(given: dict[str, str]) -> str | None:
@@ -136,7 +136,7 @@ def several_form(rig: Rig, song: Song, at: int, ask: Ask) -> Form:
             rig, f"add sections to {song.label}", lambda old: add_line(old, song.id, line, at), ask
         )
 
-    return Form(f"New sections of {song.label}", [line_field(rig, song)], submit)
+    return Form(f"New sections of {song.label}", [line_field(rig, song, line)], submit)
 
 
 def line_form(rig: Rig, song: Song, ask: Ask) -> Form:

@@ -41,7 +41,10 @@ class ListPane(EveningPane):
         Binding("e", "edit", "Edit", id="setlist.edit"),
         Binding("w", "write_line", "Write", id="setlist.write"),
         Binding("d", "duplicate", "Copy", id="setlist.duplicate"),
+        Binding("c", "copy", "Copy to play elsewhere", show=False, id="setlist.copy"),
         Binding("v", "paste", "Paste songs", show=False, id="setlist.paste"),
+        Binding("t", "tick", "Tick", show=False, id="setlist.tick"),
+        Binding("escape", "untick", "Untick all", show=False, id="setlist.untick"),
         Binding("x,delete", "remove", "Remove", id="setlist.remove"),
         Binding("shift+up,K", "shift(-1)", "Move up", show=False, id="setlist.up"),
         Binding("shift+down,J", "shift(1)", "Move down", show=False, id="setlist.down"),
@@ -82,6 +85,8 @@ class ListPane(EveningPane):
     ) -> None:
         """Show an evening, the cursor on a place or, without one, where it stood."""
         self._take_place()
+        if self.evening is None or evening.places != self.evening.places:
+            self.ticked = frozenset()
         self.evening, self._marks = evening, marks
         wanted = place or self.place
         row = evening.row_of(wanted, self.grid.cursor_row) if wanted else self._first_song()
@@ -159,15 +164,16 @@ class ListPane(EveningPane):
 
     def _song_text(self, evening: RunningOrder, place: Place) -> tuple[str, str]:
         song = evening.song(place)
+        tick = "*" if place in self.ticked else " "
         if song is None:
-            return f'{ERROR} "{place.song_id}" (no such song)', "grid--error"
+            return f'{ERROR}{tick}"{place.song_id}" (no such song)', "grid--error"
         mark = self._marks.get(place_at("songs", song.id), "")
         look = "" if not mark else "grid--error" if mark == ERROR else "grid--warn"
         number = ""
         if evening.setlist is not None:
             most = max(len(part.songs) for part in evening.setlist.sets)
             number = f"{place.at + 1:>{len(str(most))}} "
-        return f"{mark or ' '} {number}{song.label}", look
+        return f"{mark or ' '}{tick}{number}{song.label}", look
 
     def _draw_head(self, evening: RunningOrder, width: int) -> None:
         lines = self.query_one(".pane--figures", Static)
@@ -210,7 +216,9 @@ class ListPane(EveningPane):
         """Grey out what needs a row while there is none."""
         if action == "write_line":
             return True if self.song is not None else None
-        needs = {"enter", "edit", "duplicate", "remove", "shift"}
+        if action == "untick":
+            return bool(self.ticked)
+        needs = {"tick", "copy", "enter", "edit", "duplicate", "remove", "shift"}
         return None if action in needs and self.place is None else True
 
     # Edits
@@ -246,10 +254,30 @@ class ListPane(EveningPane):
         self.action_paste(event.text)
 
     def action_paste(self, text: str = "") -> None:
-        """Put songs in from a plain list."""
+        """Play the songs that were copied; without any, put songs in from a plain list."""
+        from rigtui.tui.views.setlist.many import paste_copied_songs
         from rigtui.tui.views.setlist.paste import paste_songs
 
-        paste_songs(self, text)
+        if text or not paste_copied_songs(self):
+            paste_songs(self, text)
+
+    def action_copy(self) -> None:
+        """Copy the ticked songs, those of the set, or the one under the cursor."""
+        from rigtui.tui.views.setlist.many import copy_songs
+
+        copy_songs(self)
+
+    def action_tick(self) -> None:
+        """Tick the song or untick it, and go to the next row."""
+        if self.place is not None and self.place.kind == "song":
+            self.ticked ^= {self.place}
+            self._draw(self.grid.cursor_row)
+        self.grid.action_move(1, 0)
+
+    def action_untick(self) -> None:
+        """Untick all songs."""
+        self.ticked = frozenset()
+        self._draw(self.grid.cursor_row)
 
     def action_duplicate(self) -> None:
         """Put a copy behind the row."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
@@ -12,7 +13,7 @@ from textual.widgets import Static
 
 from rigtui.model.cells import wrap
 from rigtui.tui.text import fit, plain
-from rigtui.tui.views.setlist import section_edits
+from rigtui.tui.views.setlist import many, section_edits
 from rigtui.tui.views.setlist.pane_grid import PaneGrid
 from rigtui.tui.views.setlist.panes import SectionsPane
 from rigtui.tui.views.setlist.running_order import findings_by_song
@@ -43,6 +44,13 @@ class SongPane(SectionsPane):
         Binding("a", "add", "Add", id="setlist.add-section"),
         Binding("A", "add_several", "Add several sections", show=False, id="setlist.add-several"),
         Binding("w", "write_line", "Write", id="setlist.write-song"),
+        Binding("M", "map_all", "Map all of this name", show=False, id="setlist.map-all"),
+        Binding("L", "map_like", "Map like another song", show=False, id="setlist.map-like"),
+        Binding("f", "fill", "Fill the mapping down", show=False, id="setlist.fill"),
+        Binding("t", "tick", "Tick", show=False, id="setlist.tick-section"),
+        Binding("c", "copy", "Copy to paste elsewhere", show=False, id="setlist.copy-sections"),
+        Binding("v", "paste", "Paste sections", show=False, id="setlist.paste-sections"),
+        Binding("escape", "untick", "Untick all", show=False, id="setlist.untick-sections"),
         Binding("e", "edit", "Edit", show=False, id="setlist.edit-section"),
         Binding("E", "early", "Switch a pedal early", show=False, id="setlist.early"),
         Binding("d", "duplicate", "Copy", show=False, id="setlist.duplicate-section"),
@@ -95,6 +103,7 @@ class SongPane(SectionsPane):
         before = self._state
         self._take_cursor()
         if self.song is None or self.song.id != song.id:
+            self.ticked = frozenset()
             self.section_at = self._stood.get(song.id, 0)
         if wanted is not None:
             self.section_at = wanted
@@ -126,7 +135,9 @@ class SongPane(SectionsPane):
             return
         width = self.size.width or 54
         self.section_at = max(0, min(self.section_at, len(song.sections) - 1))
-        laid_out = song_rows(rig, song, width, self._marks, self._set_up)
+        if self.ticked and max(self.ticked) >= len(song.sections):
+            self.ticked = frozenset()
+        laid_out = song_rows(rig, song, width, self._marks, self._set_up, self.ticked)
         self._laid_out = laid_out
         ids = [preset.id for preset in rig.presets]
         column = None
@@ -211,7 +222,14 @@ class SongPane(SectionsPane):
             return True if song else None
         if action in ("map", "map_on", "map_by_name"):
             return True if section and preset else None
+        if action == "untick":
+            return bool(self.ticked)
         needs = {
+            "map_all",
+            "map_like",
+            "fill",
+            "tick",
+            "copy",
             "pedal",
             "pedal_again",
             "early",
@@ -269,20 +287,59 @@ class SongPane(SectionsPane):
         """Write all sections of the song in one line."""
         section_edits.write_line(self)
 
+    def action_map_all(self) -> None:
+        """Give all sections of this name the mapping of this one."""
+        many.map_all(self)
+
+    def action_map_like(self) -> None:
+        """Map the song as another one maps the sections of the same names."""
+        many.map_like(self)
+
+    def action_fill(self) -> None:
+        """Give the ticked sections the mapping of the first, or the next that of this one."""
+        many.fill(self)
+
+    def action_tick(self) -> None:
+        """Tick the section or untick it, and go to the next."""
+        self.ticked ^= {self.section_at}
+        self._draw()
+        self._go_down()
+
+    def action_untick(self) -> None:
+        """Untick all sections."""
+        self.ticked = frozenset()
+        self._draw()
+
+    def action_copy(self) -> None:
+        """Copy the ticked sections, or this one."""
+        many.copy_sections(self)
+
+    def action_paste(self, text: str = "") -> None:
+        """Put the sections in that were copied."""
+        many.paste_sections(self, text)
+
+    def on_paste(self, event: events.Paste) -> None:
+        """Take sections out of what the terminal pastes."""
+        event.stop()
+        self.action_paste(", ".join(event.text.split("\n")))
+
     def action_edit(self) -> None:
         """Edit everything that belongs to the section."""
         section_edits.edit(self)
 
     def action_duplicate(self) -> None:
         """Put a copy behind the section."""
+        self.ticked = frozenset()
         section_edits.duplicate(self)
 
     def action_delete(self) -> None:
         """Delete the section."""
         section_edits.delete(self)
+        self.ticked = frozenset()
 
     def action_shift(self, by: int) -> None:
         """Move the section up or down its song, the cursor with it."""
+        self.ticked = frozenset()
         section_edits.shift(self, by)
 
     def action_bars(self, by: int) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from rigtui.moves import Change, Presses
 
 ON, OFF = "on", "."
+TICK = "*"
+"""Stands before a row that is ticked."""
 FROZEN = 4
 """Columns before the presets: section, bars, preset in words, more."""
 WIDE = 72
@@ -45,6 +47,7 @@ def song_rows(
     width: int,
     marks: Mapping[str, str],
     set_up: Presses | None,
+    ticked: Collection[int] = (),
 ) -> SongRows:
     """Lay a song out in rows.
 
@@ -54,6 +57,7 @@ def song_rows(
         width: Cells that there are.
         marks: Marks of sections, by place.
         set_up: Presses that lead to the song where it stands in the evening; None if it does not.
+        ticked: Places of sections that a key acts on together.
     """
     rows, at_rows = [], []
     changes = {change.to_section: change for change in count_song(rig, song).changes}
@@ -66,7 +70,7 @@ def song_rows(
             rows += change_rows(rig, section, changes[at], width)
         at_rows.append(len(rows))
         mark = marks.get(section_place(song.id, at), "")
-        rows.append(_section_row(rig, section, mark, width))
+        rows.append(_section_row(rig, section, mark, at in ticked, width))
         cannot = unplayable_in_words(rig, section)
         if cannot is not None:
             rows += [GridRow(note=line, look="grid--error") for line in wrap(cannot, width, "    ")]
@@ -97,16 +101,17 @@ def _columns(rig: Rig, width: int) -> tuple[GridColumn, ...]:
     )
 
 
-def _section_row(rig: Rig, section: Section, mark: str, width: int) -> GridRow:
+def _section_row(rig: Rig, section: Section, mark: str, ticked: bool, width: int) -> GridRow:
     _, _, name, more = _widths(width)
     preset = lookup(rig).presets.get(section.preset or "")
     on = [row.id == section.preset for row in rig.presets]
     bars = number_text(section.bars) + ("? " if section.until else " ")
     cells = [ON if is_on else OFF for is_on in on]
+    tick = TICK if ticked else " "
     look = "" if not mark else "grid--error" if mark == ERROR else "grid--warn"
     return GridRow(
         (
-            f"{mark or ' '} {section.name}",
+            f"{mark or ' '}{tick}{section.name}",
             bars,
             fit(preset_words(section, preset), name - 1),
             fit(more_words(section) if width >= WIDE else more_letters(section), more - 1),

@@ -54,8 +54,10 @@ class SetlistView(View):
     def compose(self) -> ComposeResult:
         """The list, and beside it either a song or an overview."""
         with Horizontal():
-            yield ListPane(id="evening")
-            yield SongPane(id="song")
+            songs, song = ListPane(id="evening"), SongPane(id="song")
+            song.clip = songs.clip
+            yield songs
+            yield song
             yield OverviewPane(id="overview")
 
     @property
@@ -100,6 +102,7 @@ class SetlistView(View):
         if evening is None:
             return
         if song is not None and place is not None:
+            self.song.set_songs = evening.songs_beside(place)
             self.song.show(evening.rig, song, evening.set_up(place))
         else:
             self.song.song = None
