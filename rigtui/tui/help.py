@@ -26,7 +26,10 @@ MOVING = (
     ("page up, page down", "move by a page"),
     ("g, G", "first, last row"),
     ("home, end", "first, last column"),
+    ("/", "search the list: only rows with these words stay; Esc shows all"),
 )
+SKIPPED = ("move", "page", "edge", "search")
+"""Beginnings of the actions that `MOVING` tells of."""
 LEGEND = (
     ("2/3", "bank 2, switch 3; - is in no memory yet"),
     ("moves", "presses of a foot from section to section, as the songs are written"),
@@ -52,7 +55,7 @@ class HelpScreen(Overlay[None]):
         keys: dict[str, list[str]] = {}
         for binding in below.active_bindings.values() if below else ():
             text = binding.binding.description
-            if text and not binding.binding.action.startswith(("move", "page", "edge")):
+            if text and not binding.binding.action.startswith(SKIPPED):
                 display = self.app.get_key_display(binding.binding)
                 keys.setdefault(text, []).append(display)
         rows = [(", ".join(dict.fromkeys(shown)), text) for text, shown in keys.items()]
