@@ -1,4 +1,5 @@
-"""What the program keeps between two runs: the files opened last, and the user's settings.
+"""What the program keeps between two runs: the files opened last and where one stood in each, and
+the user's settings.
 
 What cannot be read counts as not there, and never keeps the program from starting. Both stand in
 the folders that the system means for them, as small TOML files.
@@ -10,13 +11,22 @@ import contextlib
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from platformdirs import user_config_path, user_state_path
 
 from rigtui.store.atomic import SaveError, write_atomic
 
 FILES_KEPT = 12
+
+
+class LastPlace(NamedTuple):
+    """Where the player stood in a file."""
+
+    screen: str
+    """Id of the view."""
+    where: str
+    """The place under the cursor, a dotted path; empty where the view names none."""
 
 
 def settings_path() -> Path:
@@ -46,11 +56,19 @@ def remember_file(path: Path) -> None:
     name = str(path.absolute())
     names = _names()
     if names[:1] != [name]:
-        from rigtui.store.splice import dump
+        _keep_recent([name, *(before for before in names if before != name)], _all_stood())
 
-        kept = [name, *(before for before in names if before != name)][:FILES_KEPT]
-        with contextlib.suppress(OSError, SaveError):  # a list of files is no work to lose
-            _write(_recent_path(), dump({"files": kept}))
+
+def stood_in(path: Path) -> LastPlace | None:
+    """Where the player stood in a file when it was left; None if that is not known."""
+    return _all_stood().get(str(path.absolute()))
+
+
+def remember_place(path: Path, stood: LastPlace) -> None:
+    """Keep where the player stands in a file, for as long as it is among those opened last."""
+    name = str(path.absolute())
+    if name in _names():
+        _keep_recent(_names(), {**_all_stood(), name: stood})
 
 
 def read_settings() -> dict[str, Any]:
@@ -75,6 +93,28 @@ def keep_setting(key: str, value: str) -> None:
         raise SaveError(f"{path} is not TOML: {error}") from None
     except (OSError, ValueError) as error:
         raise SaveError(f"{path} was not written: {error}") from None
+
+
+def _keep_recent(names: list[str], stood: Mapping[str, LastPlace]) -> None:
+    from rigtui.store.splice import dump
+
+    kept = names[:FILES_KEPT]
+    rows = [{"file": name, **stood[name]._asdict()} for name in kept if name in stood]
+    with contextlib.suppress(OSError, SaveError):  # a list of files is no work to lose
+        _write(_recent_path(), dump({"files": kept, "stood": rows}))
+
+
+def _all_stood() -> dict[str, LastPlace]:
+    rows = _read(_recent_path()).get("stood")
+    texts = [
+        {key: value for key, value in row.items() if isinstance(value, str)}
+        for row in (rows if isinstance(rows, list) else [])
+        if isinstance(row, dict)
+    ]
+    needed = {"file", *LastPlace._fields}
+    return {
+        row["file"]: LastPlace(row["screen"], row["where"]) for row in texts if needed <= set(row)
+    }
 
 
 def _names() -> list[str]:

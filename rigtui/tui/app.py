@@ -15,8 +15,8 @@ from rigtui.tui.document import Document
 from rigtui.tui.document_app import DocumentApp
 from rigtui.tui.idle_garbage import IdleGarbage
 from rigtui.tui.reckoning import Reckoning
-from rigtui.tui.settings import apply_settings, choose_theme, colours
-from rigtui.tui.views.all_views import FIRST, SHOWN_IN, VIEW_OF, VIEWS
+from rigtui.tui.settings import apply_settings, choose_theme, colours, first_view, starts_as_left
+from rigtui.tui.views.all_views import SHOWN_IN, VIEW_OF, VIEWS
 from rigtui.tui.views.base import EditRequested, PlaceRequested, Said, SetlistChosen, View
 from rigtui.tui.views.presets.first_sight import name_of
 from rigtui.tui.widgets.bars import StatusLine, TopBar
@@ -71,7 +71,7 @@ class RigApp(DocumentApp):
             source: The file to open, as plainly read; None to ask what to open.
             asked_for: Whether the user named the file, and must hear if it is no good.
         """
-        super().__init__(FIRST, ansi_color=colours())
+        super().__init__(first_view(source.path if source else None), ansi_color=colours())
         apply_settings(self)
         self.source = source
         self.asked_for = asked_for
@@ -88,7 +88,7 @@ class RigApp(DocumentApp):
         """Top bar, the views, status line, keys."""
         yield TopBar(VIEWS)
         with Vertical(id="stage"):
-            yield VIEW_OF[FIRST].make()
+            yield VIEW_OF[self.view_id].make()
         yield TooSmall("Too small here: rigtui needs 40 columns by 8 rows", markup=False)
         yield StatusLine()
         yield Footer(compact=True, show_command_palette=False)
@@ -144,6 +144,7 @@ class RigApp(DocumentApp):
         """Work on a document."""
         from rigtui.tui.keeping import Keeper
 
+        self._remember_place()
         self.document = document
         setlists = document.rig.setlists
         self.setlist_id = setlists[0].id if setlists else None
@@ -157,6 +158,19 @@ class RigApp(DocumentApp):
         if self._garbage is None:
             self._garbage = IdleGarbage(self)
         self._garbage.clear()
+        self.call_next(self._stand_as_before, document)
+
+    async def _stand_as_before(self, document: Document) -> None:
+        """Go where the player stood when the file was left."""
+        from rigtui.store.kept import stood_in
+
+        last = stood_in(document.path) if document.path is not None else None
+        if last is None or last.screen not in VIEW_OF or document is not self.document:
+            return
+        if starts_as_left() and last.screen != self.view_id:
+            await self.action_view(last.screen)
+        if last.screen == self.view_id and last.where:
+            self.view.go_to(last.where)
 
     def saved(self) -> None:
         """The document was saved: show it, and keep nothing safe any more."""
@@ -171,6 +185,13 @@ class RigApp(DocumentApp):
 
         if self.document is not None and self.document.path is not None:
             remember_file(self.document.path)
+
+    def _remember_place(self) -> None:
+        """Have the next time begin where the player stands."""
+        from rigtui.store.kept import LastPlace, remember_place
+
+        if self.document is not None and self.document.path is not None:
+            remember_place(self.document.path, LastPlace(self.view_id, self.view.here))
 
     def ask_before_save(self, error: ChangedOnDiskError) -> None:
         """Ask what to do about a file that another program has changed."""
@@ -336,6 +357,7 @@ class RigApp(DocumentApp):
 
     def leave(self) -> None:
         """Quit in good order: nothing is left to recover."""
+        self._remember_place()
         if self.keeper is not None:
             self.keeper.end()
         self.exit(0)

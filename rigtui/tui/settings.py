@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import os
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from textual.theme import Theme
 
-from rigtui.store.kept import keep_setting, read_settings, table
+from rigtui.store.kept import keep_setting, read_settings, stood_in, table
+from rigtui.tui.views.all_views import FIRST, VIEW_OF
 
 if TYPE_CHECKING:
     from textual.app import App
@@ -111,6 +113,10 @@ def _with_selection(theme: Theme) -> Theme:
 THEMES = {theme.name: _with_selection(theme) for theme in (DARK, LIGHT, HIGH_CONTRAST)}
 
 
+LAST = "last"
+"""Start where the file was left."""
+
+
 def colours() -> bool | None:
     """Whether to use the terminal's own colours only (True), or leave it to the theme (None).
 
@@ -131,9 +137,27 @@ def apply_settings(app: App[Any]) -> None:
         app.register_theme(theme)
     settings = read_settings()
     wanted = settings.get("theme")
-    app.theme = wanted if wanted in THEMES else DARK.name
+    app.theme = wanted if isinstance(wanted, str) and wanted in THEMES else DARK.name
     app.stylesheet.set_variables(app.get_css_variables())  # so that the first paint has them
     app.set_keymap(table(settings, "keys"))
+
+
+def starts_as_left() -> bool:
+    """Whether a file opens in the view in which it was left; it does where nothing else is set."""
+    return _start() not in VIEW_OF
+
+
+def first_view(path: Path | None) -> str:
+    """The view that a file opens in."""
+    if (start := _start()) in VIEW_OF:
+        return start
+    last = stood_in(path) if path is not None else None
+    return last.screen if last is not None and last.screen in VIEW_OF else FIRST
+
+
+def _start() -> str:
+    start = read_settings().get("start")
+    return start if isinstance(start, str) else LAST
 
 
 def choose_theme(app: App[Any], name: str) -> None:

@@ -82,6 +82,11 @@ class View(Vertical):
         """Put the cursor on a place; return False if this view does not show it."""
         return False
 
+    @property
+    def here(self) -> str:
+        """The place under the cursor, as `go_to` takes it; empty where there is none."""
+        return ""
+
     def take_focus(self) -> None:
         """Focus what the keys should reach first."""
 

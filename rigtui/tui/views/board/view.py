@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from rigtui.model.errors import RigError
-from rigtui.model.places import taken_apart
+from rigtui.model.places import place_at, taken_apart
 from rigtui.tui.text import plain
 from rigtui.tui.views.board.rows import (
     BoardRow,
@@ -28,6 +28,11 @@ from rigtui.tui.widgets.grid import Grid
 if TYPE_CHECKING:
     from rigtui.checks import Finding
     from rigtui.model.rig import Preset, Rig
+
+
+_SHOWN = {"pedals": "pedal", "loops": "loop", "amp": "amp", "switcher": "switcher",
+          "player": "player"}  # fmt: skip
+"""What a row of the list stands for, by the table of the file."""
 
 
 class BoardView(ListedView):
@@ -183,15 +188,21 @@ class BoardView(ListedView):
 
     def _of(self, row: BoardRow) -> list[Finding]:
         """What the rules say of a thing."""
-        tables = {"pedal": "pedals", "loop": "loops"}
-        return self._findings_at.get((tables.get(row.what, row.what), row.id), [])
+        table = next((name for name, what in _SHOWN.items() if what == row.what), row.what)
+        return self._findings_at.get((table, row.id), [])
+
+    @property
+    def here(self) -> str:
+        """What is under the cursor."""
+        if self.row is None:
+            return ""
+        table = next((name for name, what in _SHOWN.items() if what == self.row.what), "")
+        return place_at(table, self.row.id) if self.row.id else table
 
     def go_to(self, where: str) -> bool:
         """Put the cursor on a pedal, a loop, the amp, the switcher or the player."""
         table, name, _ = taken_apart(where)
-        kinds = {"pedals": "pedal", "loops": "loop", "amp": "amp", "switcher": "switcher",
-                  "player": "player"}  # fmt: skip
-        what = kinds.get(table)
+        what = _SHOWN.get(table)
         for at, row in enumerate(self.rows):
             if row.what == what and (not row.id or row.id == name):
                 self.grid.move_to(at)

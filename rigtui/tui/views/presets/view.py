@@ -11,7 +11,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from rigtui.model.banks import all_recalled_at
-from rigtui.model.places import taken_apart
+from rigtui.model.places import place_at, taken_apart
 from rigtui.tui.views.listed import ListedView
 from rigtui.tui.views.presets.first_sight import matrix_of
 from rigtui.tui.views.presets.words import (
@@ -149,6 +149,11 @@ class PresetsView(ListedView):
         if self.rig is None or not 0 <= at < len(self.rig.loops):
             return None
         return self.rig.loops[at].number
+
+    @property
+    def here(self) -> str:
+        """The preset under the cursor."""
+        return place_at("presets", self._preset.id) if self._preset is not None else ""
 
     def go_to(self, where: str) -> bool:
         """Put the cursor on a preset or on a loop."""

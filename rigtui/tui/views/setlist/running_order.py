@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from rigtui.model.lookup import lookup
-from rigtui.model.places import place_at, taken_apart
+from rigtui.model.places import place_at, set_place, taken_apart
 from rigtui.moves import count_setlist, count_songs
 from rigtui.moves.in_pieces import soon_counted
 
@@ -49,6 +49,16 @@ class RunningOrder:
         self.rows_by_id = lookup(rig)
         self.setlist: Setlist | None = self.rows_by_id.setlists.get(setlist_id or "")
         self.places = self._places()
+
+    def where(self, place: Place) -> str:
+        """The dotted path of a place."""
+        if self.setlist is None or place.set_at < 0:
+            return place_at("songs", place.song_id) if place.song_id else self._path()
+        of_set = set_place(self.setlist.id, place.set_at)
+        return of_set if place.kind == "set" else place_at(of_set, "songs", place.at)
+
+    def _path(self) -> str:
+        return place_at("setlists", self.setlist.id) if self.setlist is not None else ""
 
     def _places(self) -> tuple[Place, ...]:
         if self.setlist is None:

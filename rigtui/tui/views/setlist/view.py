@@ -14,7 +14,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
-from rigtui.model.places import Where, taken_apart
+from rigtui.model.places import Where, section_place, taken_apart
 from rigtui.tui.views.base import SetlistChosen, View
 from rigtui.tui.views.setlist.overview import OverviewPane
 from rigtui.tui.views.setlist.pane_grid import PaneGrid
@@ -230,6 +230,16 @@ class SetlistView(View):
         if self.rig is None or not there.row or there.table not in ("songs", "setlists"):
             return False
         return self._go_to_song(there) if there.table == "songs" else self._go_to_setlist(there)
+
+    @property
+    def here(self) -> str:
+        """The section, song, set or setlist under the cursor."""
+        evening, place, song = self.songs.evening, self.songs.place, self.song.song
+        if evening is None or place is None:
+            return ""
+        if self._in_song and song is not None:
+            return section_place(song.id, self.song.section_at)
+        return evening.where(place)
 
     def _go_to_song(self, there: Where) -> bool:
         assert self.rig is not None

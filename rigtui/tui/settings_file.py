@@ -1,0 +1,219 @@
+"""The settings file: what it may say, what in it makes no sense, and the file to begin with."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+import tomllib
+import unicodedata
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cache
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from textual.binding import Binding
+from textual.keys import REPLACED_KEYS, Keys, _character_to_key
+
+import rigtui.tui
+from rigtui.model.text import did_you_mean, listed, visible
+from rigtui.tui.settings import LAST, THEMES
+from rigtui.tui.views.all_views import VIEW_OF
+
+MODIFIERS = ("ctrl", "shift", "alt", "super", "hyper", "meta")
+KNOWN = ("theme", "start", "keys")
+
+
+class KeyCommand(NamedTuple):
+    """What a key does in some place of the program, by the name that the settings know."""
+
+    id: str
+    keys: tuple[str, ...]
+    words: str
+
+
+class SettingFault(NamedTuple):
+    """What of the settings makes no sense."""
+
+    path: tuple[str | int, ...]
+    message: str
+
+
+@cache
+def key_commands() -> dict[str, KeyCommand]:
+    """All that keys can be set for, by name, in the order of the views."""
+    for module in pkgutil.walk_packages(rigtui.tui.__path__, "rigtui.tui."):
+        importlib.import_module(module.name)
+    commands: dict[str, KeyCommand] = {}
+    for binding in sorted(_bindings(), key=lambda own: _room(own.id or "")):
+        keys = commands[binding.id].keys if binding.id in commands else ()
+        keys = tuple(dict.fromkeys((*keys, *binding.key.split(","))))
+        commands[binding.id or ""] = KeyCommand(binding.id or "", keys, binding.description)
+    return commands
+
+
+def settings_faults(text: str) -> list[tuple[int | None, str]]:
+    """What is wrong with a settings file: the line, where it is known, and the message."""
+    from rigtui.store.toml_map import TomlMap
+
+    try:
+        data = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        return [(None, f"not TOML: {error}")]
+    lines = TomlMap(text)
+    return [(lines.line_of(fault.path), fault.message) for fault in _faults(data)]
+
+
+def starter_text() -> str:
+    """A settings file that sets nothing and explains everything."""
+    rows = [
+        "# How rigtui looks and which keys it takes. A line that begins with # sets nothing.",
+        "",
+        f"# The colours: {listed(THEMES, 'or')}.",
+        '# theme = "dark"',
+        "",
+        f"# The screen that a rig opens in: {listed(VIEW_OF)}; or {LAST}, where you left it.",
+        f'# start = "{LAST}"',
+        "",
+        "# Other keys: one, or several with commas between.",
+        "# A key is a character, or a name such as f2, ctrl+s, shift+up, space, enter, delete.",
+        "[keys]",
+    ]
+    width = max(len(name) for name in key_commands()) + 2
+    for command in key_commands().values():
+        name = f'"{command.id}"'
+        rows.append(f'# {name:{width}} = "{",".join(command.keys)}"  # {command.words}')
+    return "\n".join(rows) + "\n"
+
+
+def keys_in_force(settings: Mapping[str, Any]) -> dict[str, tuple[str, ...]]:
+    """The keys of each command with what the settings change."""
+    rows = settings.get("keys")
+    changed = rows if isinstance(rows, Mapping) else {}
+    return {
+        name: _split(changed[name]) if isinstance(changed.get(name), str) else command.keys
+        for name, command in key_commands().items()
+    }
+
+
+def opened_settings(path: Path) -> str:
+    """The text of the settings file, which is written first where there is none.
+
+    Raises:
+        SaveError: it cannot be written.
+        OSError, ValueError: it cannot be read.
+    """
+    from rigtui.store.atomic import write_atomic
+
+    if not path.exists():
+        path.parent.mkdir(parents=True, exist_ok=True)
+        write_atomic(path, starter_text())
+    return path.read_text(encoding="utf-8")
+
+
+def _faults(data: Mapping[str, Any]) -> Iterator[SettingFault]:
+    for key in data:
+        if key not in KNOWN:
+            better = did_you_mean(key, KNOWN, f"known are {listed(KNOWN)}")
+            yield SettingFault((key,), f"{visible(key)} is no setting; {better}")
+    yield from _choice(data, "theme", tuple(THEMES))
+    yield from _choice(data, "start", (*VIEW_OF, LAST))
+    rows = data.get("keys", {})
+    if not isinstance(rows, Mapping):
+        yield SettingFault(("keys",), 'keys must be a table, such as [keys] with "app.save" = "f2"')
+        return
+    yield from _key_faults(rows)
+
+
+def _choice(data: Mapping[str, Any], key: str, known: tuple[str, ...]) -> Iterator[SettingFault]:
+    value = data.get(key, known[0])
+    if value not in known:
+        shown = visible(str(value))
+        yield SettingFault((key,), f"{key} must be {listed(known, 'or')}, not {shown}")
+
+
+def _key_faults(rows: Mapping[str, Any]) -> Iterator[SettingFault]:
+    commands = key_commands()
+    for name, keys in rows.items():
+        place = ("keys", name)
+        if name not in commands:
+            better = did_you_mean(name, commands, "`rigtui settings --list` lists all")
+            yield SettingFault(place, f"{visible(name)} is nothing that a key does; {better}")
+        elif not isinstance(keys, str):
+            yield SettingFault(place, f'the keys of {name} must be text, such as "f2" or "f2,ctrl+s"')
+        else:
+            for key in _split(keys):
+                if not _is_key(key):
+                    yield SettingFault(
+                        place,
+                        f"{visible(key) or 'nothing'} is no key; write a character, or a name such "
+                        "as f2, ctrl+s, shift+up, space",
+                    )
+    yield from _clashes(rows)
+
+
+def _clashes(rows: Mapping[str, Any]) -> Iterator[SettingFault]:
+    """Keys that the settings give to one command and that another of the same place has."""
+    in_force = keys_in_force({"keys": rows})
+    for name in rows:
+        for other, keys in in_force.items():
+            meet = _room(name)[1] == _room(other)[1] or "app" in (_room(name)[1], _room(other)[1])
+            shared = set(map(_plain, in_force.get(name, ()))) & set(map(_plain, keys))
+            if other != name and meet and shared and not (other in rows and other < name):
+                key = listed(sorted(shared))
+                yield SettingFault(("keys", name), f"{key} is the key of {other} too")
+
+
+def _bindings() -> Iterator[Binding]:
+    from textual.dom import DOMNode
+
+    waiting: list[type] = [DOMNode]
+    while waiting:
+        kind = waiting.pop()
+        waiting += kind.__subclasses__()
+        if kind.__module__.startswith("rigtui."):
+            own = kind.__dict__.get("BINDINGS", ())
+            yield from (row for row in own if isinstance(row, Binding) and row.id)
+
+
+def _room(name: str) -> tuple[int, str]:
+    """Where a command stands: the whole program first, then the views in their order."""
+    room = name.partition(".")[0]
+    order = ["app", *VIEW_OF]
+    return (order.index(room) if room in order else len(order)), room
+
+
+def _split(keys: str) -> tuple[str, ...]:
+    return tuple(key.strip() for key in keys.split(","))
+
+
+def _plain(key: str) -> str:
+    return _character_to_key(key) if len(key) == 1 else key
+
+
+def _is_key(key: str) -> bool:
+    *held, last = key.split("+") if len(key) > 1 else (key,)
+    if any(modifier not in MODIFIERS for modifier in held):
+        return False
+    if len(last) == 1:
+        return last.isprintable() and not last.isspace()
+    return last in _named_keys() or _is_character(last)
+
+
+@cache
+def _named_keys() -> frozenset[str]:
+    return frozenset(key.value for key in Keys if not key.value.startswith("<"))
+
+
+def _is_character(name: str) -> bool:
+    """Whether a name is that of a character, as Unicode has it, such as question_mark."""
+    try:
+        unicodedata.lookup(REPLACED_KEYS.get(name, name).upper().replace("_", " "))
+    except KeyError:
+        return False
+    return True
+
+
+def commands_listed(settings: Mapping[str, Any]) -> Iterable[tuple[str, str, str]]:
+    """Name, keys and words of each command, with what the settings change."""
+    for name, keys in keys_in_force(settings).items():
+        yield name, ", ".join(keys), key_commands()[name].words
