@@ -37,6 +37,7 @@ commands (each has its own --help):
   rigtui cuts FILE     cutting list, plugs to buy, the work in order
   rigtui schema        JSON Schema of the rig file, for text editors
   rigtui restore FILE  versions saved earlier, and edits that a crash left
+  rigtui settings      colours, first screen and keys, in your text editor
 
 examples:
   rigtui                       the last rig, or the demo rigs and a new one
@@ -148,6 +149,7 @@ COMMANDS: dict[str, Callable[[], Parser]] = {
     "cuts": _from("bench_arguments", "cuts"),
     "schema": _from("exchange_arguments", "schema"),
     "restore": _from("restore_arguments", "restore"),
+    "settings": _from("settings_arguments", "settings"),
 }
 
 

@@ -11,6 +11,7 @@ from textual.containers import Vertical
 from textual.widgets import Footer, Static
 
 from rigtui.model.errors import BadRigError, RigError
+from rigtui.store.kept import read_settings
 from rigtui.tui.document import Document
 from rigtui.tui.document_app import DocumentApp
 from rigtui.tui.idle_garbage import IdleGarbage
@@ -60,6 +61,7 @@ class RigApp(DocumentApp):
             "ctrl+n", "name_version", "Name the saved version", show=False, id="app.name-version"
         ),
         Binding("ctrl+p", "find", "Find anything", show=False, priority=True, id="app.find"),
+        Binding("ctrl+e", "settings", "Settings", show=False, id="app.settings"),
         Binding("question_mark,f1", "help", "Help", key_display="?", id="app.help"),
         Binding("q,ctrl+q", "leave", "Quit", key_display="q", id="app.quit"),
     ]
@@ -120,6 +122,15 @@ class RigApp(DocumentApp):
             self._open()
         finally:
             self.begun = True
+        if read_settings():
+            self.run_worker(self._look_at_settings, thread=True)
+
+    def _look_at_settings(self) -> None:
+        """Say what of the settings makes no sense, and is passed over."""
+        from rigtui.tui.settings_editor import tell_faults
+
+        if told := tell_faults():
+            self.call_from_thread(self.say, told, "warning", 12)
 
     def _open(self) -> None:
         if self.source is None:
@@ -376,6 +387,12 @@ class RigApp(DocumentApp):
             choose_theme(self, theme)
         except RigError as error:
             self.say(f"The colours are not kept for the next time: {error}", "warning")
+
+    def action_settings(self) -> None:
+        """Open the settings in the user's editor."""
+        from rigtui.tui.settings_editor import edit_settings
+
+        edit_settings(self)
 
     def action_picture(self) -> None:
         """Save what the screen shows as a picture, where the program was started."""

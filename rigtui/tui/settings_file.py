@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import importlib
+import os
 import pkgutil
+import shlex
+import string
 import tomllib
 import unicodedata
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -21,6 +24,8 @@ from rigtui.tui.views.all_views import VIEW_OF
 
 MODIFIERS = ("ctrl", "shift", "alt", "super", "hyper", "meta")
 KNOWN = ("theme", "start", "keys")
+_PROGRAM = "app"
+"""Where the keys stand that work in every view."""
 
 
 class KeyCommand(NamedTuple):
@@ -29,6 +34,8 @@ class KeyCommand(NamedTuple):
     id: str
     keys: tuple[str, ...]
     words: str
+    homes: frozenset[str]
+    """Names of the classes that take its keys."""
 
 
 class SettingFault(NamedTuple):
@@ -44,14 +51,15 @@ def key_commands() -> dict[str, KeyCommand]:
     for module in pkgutil.walk_packages(rigtui.tui.__path__, "rigtui.tui."):
         importlib.import_module(module.name)
     commands: dict[str, KeyCommand] = {}
-    for binding in sorted(_bindings(), key=lambda own: _room(own.id or "")):
-        keys = commands[binding.id].keys if binding.id in commands else ()
-        keys = tuple(dict.fromkeys((*keys, *binding.key.split(","))))
-        commands[binding.id or ""] = KeyCommand(binding.id or "", keys, binding.description)
-    return commands
+    for home, binding in _bindings():
+        name = binding.id or ""
+        known = commands.get(name, KeyCommand(name, (), binding.description, frozenset()))
+        keys = tuple(dict.fromkeys((*known.keys, *binding.key.split(","))))
+        commands[name] = known._replace(keys=keys, homes=known.homes | {home})
+    return dict(sorted(commands.items(), key=lambda command: _room(command[0])))
 
 
-def settings_faults(text: str) -> list[tuple[int | None, str]]:
+def settings_faults(text: str) -> Sequence[tuple[int | None, str]]:
     """What is wrong with a settings file: the line, where it is known, and the message."""
     from rigtui.store.toml_map import TomlMap
 
@@ -60,7 +68,8 @@ def settings_faults(text: str) -> list[tuple[int | None, str]]:
     except (tomllib.TOMLDecodeError, RecursionError) as error:
         return [(None, f"not TOML: {error}")]
     lines = TomlMap(text)
-    return [(lines.line_of(fault.path), fault.message) for fault in _faults(data)]
+    faults = [(lines.line_of(fault.path), fault.message) for fault in _faults(data)]
+    return sorted(faults, key=lambda fault: fault[0])
 
 
 def starter_text() -> str:
@@ -110,6 +119,17 @@ def opened_settings(path: Path) -> str:
     return path.read_text(encoding="utf-8")
 
 
+def editor_words() -> list[str]:
+    """The user's own text editor as a command line; empty where none is named.
+
+    Source: environ(7) of the Linux manual pages, VISUAL and EDITOR.
+    """
+    try:
+        return shlex.split(os.environ.get("VISUAL") or os.environ.get("EDITOR") or "")
+    except ValueError:
+        return []
+
+
 def _faults(data: Mapping[str, Any]) -> Iterator[SettingFault]:
     for key in data:
         if key not in KNOWN:
@@ -139,7 +159,7 @@ def _key_faults(rows: Mapping[str, Any]) -> Iterator[SettingFault]:
             better = did_you_mean(name, commands, "`rigtui settings --list` lists all")
             yield SettingFault(place, f"{visible(name)} is nothing that a key does; {better}")
         elif not isinstance(keys, str):
-            yield SettingFault(place, f'the keys of {name} must be text, such as "f2" or "f2,ctrl+s"')
+            yield SettingFault(place, f'the keys of {name} must be text, such as "f2,ctrl+s"')
         else:
             for key in _split(keys):
                 if not _is_key(key):
@@ -153,17 +173,19 @@ def _key_faults(rows: Mapping[str, Any]) -> Iterator[SettingFault]:
 
 def _clashes(rows: Mapping[str, Any]) -> Iterator[SettingFault]:
     """Keys that the settings give to one command and that another of the same place has."""
-    in_force = keys_in_force({"keys": rows})
-    for name in rows:
-        for other, keys in in_force.items():
-            meet = _room(name)[1] == _room(other)[1] or "app" in (_room(name)[1], _room(other)[1])
-            shared = set(map(_plain, in_force.get(name, ()))) & set(map(_plain, keys))
-            if other != name and meet and shared and not (other in rows and other < name):
-                key = listed(sorted(shared))
-                yield SettingFault(("keys", name), f"{key} is the key of {other} too")
+    commands, in_force = key_commands(), keys_in_force({"keys": rows})
+    for name in rows.keys() & commands.keys():
+        new = set(map(_plain, in_force[name])) - set(commands[name].keys)
+        for other, command in commands.items():
+            meet = command.homes & commands[name].homes or _PROGRAM in (
+                _room(name)[1], _room(other)[1]
+            )  # fmt: skip
+            shared = new & set(map(_plain, in_force[other]))
+            if other != name and meet and shared:
+                yield SettingFault(("keys", name), f"{other} has {listed(sorted(shared))} too")
 
 
-def _bindings() -> Iterator[Binding]:
+def _bindings() -> Iterator[tuple[str, Binding]]:
     from textual.dom import DOMNode
 
     waiting: list[type] = [DOMNode]
@@ -172,13 +194,15 @@ def _bindings() -> Iterator[Binding]:
         waiting += kind.__subclasses__()
         if kind.__module__.startswith("rigtui."):
             own = kind.__dict__.get("BINDINGS", ())
-            yield from (row for row in own if isinstance(row, Binding) and row.id)
+            for row in own:
+                if isinstance(row, Binding) and row.id:
+                    yield kind.__name__, row
 
 
 def _room(name: str) -> tuple[int, str]:
     """Where a command stands: the whole program first, then the views in their order."""
     room = name.partition(".")[0]
-    order = ["app", *VIEW_OF]
+    order = [_PROGRAM, *VIEW_OF]
     return (order.index(room) if room in order else len(order)), room
 
 
@@ -201,7 +225,8 @@ def _is_key(key: str) -> bool:
 
 @cache
 def _named_keys() -> frozenset[str]:
-    return frozenset(key.value for key in Keys if not key.value.startswith("<"))
+    names = (key.value for key in Keys if not key.value.startswith("<"))
+    return frozenset((*names, *map(_character_to_key, string.punctuation)))
 
 
 def _is_character(name: str) -> bool:
@@ -211,6 +236,18 @@ def _is_character(name: str) -> bool:
     except KeyError:
         return False
     return True
+
+
+def told_faults(path: Path) -> tuple[str, ...]:
+    """What is wrong with the settings file, each with its line; nothing where there is none.
+
+    Raises:
+        OSError, ValueError: it cannot be read.
+    """
+    if not path.exists():
+        return ()
+    faults = settings_faults(path.read_text(encoding="utf-8"))
+    return tuple(f"line {line}: {told}" if line else told for line, told in faults)
 
 
 def commands_listed(settings: Mapping[str, Any]) -> Iterable[tuple[str, str, str]]:

@@ -1,0 +1,64 @@
+"""`rigtui settings`: open, check or list what the user can set."""
+
+from __future__ import annotations
+
+import subprocess
+from argparse import Namespace
+from pathlib import Path
+
+from rigtui.cli.parser import BAD_USAGE
+from rigtui.cli.terminal import complain, put, put_lines
+from rigtui.store.atomic import SaveError
+from rigtui.store.kept import read_settings, settings_path
+
+
+def run(arguments: Namespace) -> int:
+    """Do what was asked for and return the exit status."""
+    path = settings_path()
+    if arguments.path:
+        put(f"{path}\n")
+        return 0
+    if arguments.list:
+        _list()
+        return 0
+    try:
+        return _checked(path) if arguments.check else _edited(path)
+    except SaveError as error:
+        complain(f"rigtui settings: {error}")
+    except (OSError, ValueError) as error:
+        complain(f"rigtui settings: {path} can't be read: {getattr(error, 'strerror', error)}")
+    return BAD_USAGE
+
+
+def _list() -> None:
+    from rigtui.tui.settings_file import commands_listed
+
+    rows = list(commands_listed(read_settings()))
+    wide = max(len(name) for name, _, _ in rows)
+    put_lines("".join(f"{name:{wide}}  {keys:28}  {words}\n" for name, keys, words in rows))
+
+
+def _checked(path: Path) -> int:
+    from rigtui.tui.settings_file import told_faults
+
+    faults = told_faults(path)
+    complain(*(f"{path}: {fault}" for fault in faults))
+    if not faults:
+        put(f"{path}: {'all well' if path.exists() else 'not there, so all is as it comes'}\n")
+    return BAD_USAGE if faults else 0
+
+
+def _edited(path: Path) -> int:
+    from rigtui.tui.settings_file import editor_words, opened_settings
+
+    opened_settings(path)
+    if not (words := editor_words()):
+        put(f"{path}\n")
+        complain("Open this file in a text editor: neither $VISUAL nor $EDITOR names yours")
+        return 0
+    try:
+        subprocess.run([*words, str(path)], check=False)
+    except OSError as error:
+        complain(f"rigtui settings: {words[0]} can't be started: {error.strerror}; open {path}")
+        return BAD_USAGE
+    return _checked(path)

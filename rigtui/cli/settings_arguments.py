@@ -1,0 +1,33 @@
+"""What can be typed after `rigtui settings`, and the help that teaches it."""
+
+from __future__ import annotations
+
+from rigtui.cli.parser import Parser
+
+_ABOUT = """\
+Open the settings in your text editor: the colours, the screen that a rig opens
+in, and the keys. A file that explains itself is written first if there is none,
+and what makes no sense in it is said, with its line, once you have left the
+editor. The editor is $VISUAL, or else $EDITOR.
+"""
+_END = """\
+examples:
+  rigtui settings           open them
+  rigtui settings --path    where the file is
+  rigtui settings --list    every command that a key can be set for, and its keys
+  rigtui settings --check   only say what makes no sense
+
+exit status:
+  0  all well
+  2  something in the settings makes no sense, or the file can't be read or opened
+"""
+
+
+def settings() -> Parser:
+    """Make the parser of `rigtui settings`."""
+    parser = Parser("rigtui settings", "rigtui settings [--path | --list | --check]", _ABOUT, _END)
+    what = parser.add_mutually_exclusive_group()
+    what.add_argument("--path", action="store_true", help="print where the settings file is")
+    what.add_argument("--list", action="store_true", help="list commands, keys and what they do")
+    what.add_argument("--check", action="store_true", help="only say what makes no sense")
+    return parser

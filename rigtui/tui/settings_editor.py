@@ -1,0 +1,47 @@
+"""From the screens to the settings: in the user's editor and back, in force at once."""
+
+from __future__ import annotations
+
+import subprocess
+
+from textual.app import SuspendNotSupported
+
+from rigtui.store.atomic import SaveError
+from rigtui.store.kept import settings_path
+from rigtui.tui.document_app import DocumentApp
+from rigtui.tui.settings import apply_settings
+from rigtui.tui.settings_file import editor_words, opened_settings, told_faults
+
+
+def tell_faults() -> str:
+    """What of the settings makes no sense, in a sentence; empty where all is well."""
+    try:
+        faults = told_faults(settings_path())
+    except (OSError, ValueError) as error:
+        return f"The settings can't be read: {getattr(error, 'strerror', None) or error}"
+    more = f" (and {len(faults) - 1} more: rigtui settings --check)" if faults[1:] else ""
+    return f"Settings, {faults[0]}{more}" if faults else ""
+
+
+def edit_settings(app: DocumentApp) -> None:
+    """Lend the terminal to the user's editor, then take over what the settings say."""
+    path = settings_path()
+    words = editor_words()
+    try:
+        opened_settings(path)
+        if not words:
+            app.say(f"Your settings: {path} ($VISUAL or $EDITOR names no editor)", seconds=12)
+            return
+        with app.suspend():
+            subprocess.run([*words, str(path)], check=False)
+    except SuspendNotSupported:
+        app.say(f"Your settings: {path} (this terminal can't be lent to an editor)", seconds=12)
+        return
+    except (SaveError, OSError, ValueError) as error:
+        why = getattr(error, "strerror", None) or error
+        app.say(f"The settings can't be opened: {why}", "error")
+        return
+    apply_settings(app)
+    app.refresh(layout=True)
+    told = tell_faults()
+    app.say(told or "The settings are in force", "warning" if told else "information")
