@@ -19,7 +19,7 @@ examples:
 
 exit status:
   0  all well
-  2  something in the settings makes no sense, or the file can't be read or opened
+  2  a setting makes no sense, or the file can't be read or opened
 """
 
 
