@@ -55,7 +55,11 @@ def _words(rule: str, number: int) -> str:
 
 def _about(rule: str) -> str:
     known = RULES_BY_ID.get(rule)
-    about = known.summary.rstrip(".") if known is not None else "A check could not be made"
+    about = (
+        known.summary.rstrip(".").partition(";")[0]
+        if known is not None
+        else "A check could not be made"
+    )
     return about[0].lower() + about[1:]
 
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from advice.compromise_oracle import drawn_rig
+from advice.evenings_drawn import drawn_evening
 from hypothesis import HealthCheck, given, settings
 from moves.rigs_drawn import Data, rigs
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
@@ -100,6 +102,28 @@ def test_every_remedy_of_a_hundred_drawn_rigs_does_what_it_says(data: Data) -> N
     """The same on a hundred, with bad references and odd switchers among them."""
     rig = rig_from_data(data)
     _holds(rig, do_first(rig))
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_every_remedy_of_an_evening_does_what_it_says(seed: int) -> None:
+    """The same on evenings of six songs, a few too many sounds and a pedal under the foot."""
+    rig = rig_from_data(drawn_evening(seed))
+    assert _holds(rig, do_first(rig)) >= 1
+
+
+@pytest.mark.long
+def test_every_remedy_of_a_hundred_evenings_does_what_it_says(
+    record_property: Callable[[str, object], None],
+) -> None:
+    """The same on a hundred of them; most kinds of remedies are among those offered."""
+    kinds: Counter[str] = Counter()
+    for seed in range(100):
+        rig = rig_from_data(drawn_evening(seed))
+        first = do_first(rig)
+        _holds(rig, first)
+        kinds.update(remedy.proposal.kind.split()[0] for remedy in first.remedies)
+    record_property("counts", dict(kinds))
+    assert {"give", "store", "early", "treadle", "fix", "gaps", "inside", "copies"} <= set(kinds)
 
 
 def test_two_runs_say_the_same() -> None:

@@ -8,13 +8,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigtui.advice.proposals import board, figures, sounds, staging
+from rigtui.advice.proposals import board, copies, figures, inside, sounds, staging
 from rigtui.advice.proposals.asked import Asked
 from rigtui.advice.remedy import Proposal
 
 __all__ = ["Asked", "proposals"]
 
-FAMILIES = (sounds.propose, staging.propose, board.propose, figures.propose)
+FAMILIES = (
+    sounds.propose,
+    staging.propose,
+    board.propose,
+    inside.propose,
+    copies.propose,
+    figures.propose,
+)
 """In the order in which they are tried."""
 
 
