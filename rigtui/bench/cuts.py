@@ -32,6 +32,8 @@ class Cut:
     """What is left of it."""
     kept: bool
     """Whether the rest is long enough to keep."""
+    row: int
+    """Its place among the reels, from 0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +91,7 @@ def cut_plan(rig: Rig, lengths: Sequence[tuple[int, float]], nodes: int = NODES)
                 tuple(wanted[waiting[size].pop(0)] for size in pattern),
                 rest / TENTHS,
                 rest >= keep and rest > 0,
+                stock.row,
             )
         )
     gone = set(cut)

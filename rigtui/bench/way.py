@@ -32,17 +32,26 @@ def crosses(start: Point, end: Point, box: Outline) -> bool:
 
     Source: clipping of lines by Liang and Barsky (1984).
     """
-    near, far = 0.0, 1.0
-    for here, step, low, high in (
-        (start.x, end.x - start.x, box.left + TOUCH, box.right - TOUCH),
-        (start.y, end.y - start.y, box.front + TOUCH, box.back - TOUCH),
+    (x, y), (to_x, to_y) = start, end
+    left, front, right, back = box
+    left, front, right, back = left + TOUCH, front + TOUCH, right - TOUCH, back - TOUCH
+    if (
+        (x <= left and to_x <= left)
+        or (x >= right and to_x >= right)
+        or (y <= front and to_y <= front)
+        or (y >= back and to_y >= back)
     ):
+        return False  # nearly all pairs end here
+    near, far = 0.0, 1.0
+    for here, step, low, high in ((x, to_x - x, left, right), (y, to_y - y, front, back)):
         if abs(step) < 1e-12:
             if not low < here < high:
                 return False
             continue
         first, last = (low - here) / step, (high - here) / step
-        near, far = max(near, min(first, last)), min(far, max(first, last))
+        if first > last:
+            first, last = last, first
+        near, far = max(near, first), min(far, last)
         if near >= far:
             return False
     return True
@@ -95,41 +104,68 @@ def _round(
     within: Outline | None,
 ) -> Way | None:
     """The shortest way round some boxes: Dijkstra's search, guided by the distance left (A*)."""
-    corners = [
-        Point(x, y)
-        for box in boxes
-        for x in (box.left, box.right)
-        for y in (box.front, box.back)
-        if not any(other.holds(Point(x, y)) for other in boxes)
-        and (within is None or not _outside(Point(x, y), within))
-    ]
+    corners: list[Point] = []
+    out: list[tuple[int, int]] = []
+    """Of each corner, in which direction it sticks out."""
+    for box in boxes:
+        for x, to_x in ((box.left, -1), (box.right, 1)):
+            for y, to_y in ((box.front, -1), (box.back, 1)):
+                corner = Point(x, y)
+                if not any(other.holds(corner) for other in boxes) and (
+                    within is None or not _outside(corner, within)
+                ):
+                    corners.append(corner)
+                    out.append((to_x, to_y))
     nodes = [start, end, *holes, *corners]
-    is_hole = range(2, 2 + len(holes))
+    last_hole = 1 + len(holes)
+    sticks = [(0, 0)] * (last_hole + 1) + out
     best = [inf] * len(nodes)
     came: list[tuple[int, bool]] = [(0, False)] * len(nodes)
     best[0] = 0.0
     queue = [(dist(start, end), 0)]
-    done = [False] * len(nodes)
+    left = dict.fromkeys(range(len(nodes)))
+    first_tried = list(boxes)
+    """The box that was in the way last comes first: it is likely to be so again."""
     while queue:
         _, here = heapq.heappop(queue)
-        if done[here]:
+        if here not in left:
             continue
-        done[here] = True
+        del left[here]
         if here == 1:
             return _traced(nodes, came, best[1])
-        for there, node in enumerate(nodes):
-            if done[there]:
-                continue
-            length, below = best[here] + dist(nodes[here], node), False
+        at = nodes[here]
+        for there in left:
+            node = nodes[there]
+            length, below = best[here] + dist(at, node), False
             if length >= best[there]:
                 continue
-            if any(crosses(nodes[here], node, box) for box in boxes):
-                length, below = length + 2 * thickness, True
-                if not (here in is_hole and there in is_hole) or length >= best[there]:
+            both_holes = 2 <= here <= last_hole and 2 <= there <= last_hole
+            if not both_holes and (
+                _slack(sticks[here], at, node) or _slack(sticks[there], node, at)
+            ):
+                continue
+            for place, box in enumerate(first_tried):
+                if crosses(at, node, box):
+                    if place:
+                        first_tried[0], first_tried[place] = box, first_tried[0]
+                    below = True
+                    break
+            if below:
+                length += 2 * thickness
+                if not both_holes or length >= best[there]:
                     continue
             best[there], came[there] = length, (here, below)
             heapq.heappush(queue, (length + dist(node, end), there))
     return None
+
+
+def _slack(sticks_out: tuple[int, int], corner: Point, other: Point) -> bool:
+    """Whether a piece meets a corner from where a taut cable never comes: from in front of it.
+
+    A shortest way bends round a corner, so both its pieces there pass along the box.
+    """
+    x, y = sticks_out
+    return (other.x - corner.x) * x > 0 and (other.y - corner.y) * y > 0
 
 
 def _outside(point: Point, within: Outline) -> bool:

@@ -23,7 +23,11 @@ waste, what plugs to buy, and the work in the order of a production line.
 
 def leads() -> Parser:
     """The parser of `rigtui leads`."""
-    return _list("leads", _LEADS)
+    parser = _list("leads", _LEADS, " [--labels]")
+    parser.add_argument(
+        "--labels", action="store_true", help="the labels for both ends of each lead, to print"
+    )
+    return parser
 
 
 def cuts() -> Parser:
@@ -31,8 +35,8 @@ def cuts() -> Parser:
     return _list("cuts", _CUTS)
 
 
-def _list(name: str, about: str) -> Parser:
-    usage = f"rigtui {name} FILE [--json | --csv] [-o OUT]"
+def _list(name: str, about: str, more: str = "") -> Parser:
+    usage = f"rigtui {name} FILE [--json | --csv]{more} [-o OUT]"
     examples = (
         f"examples:\n  rigtui {name} rig.toml\n  rigtui {name} rig.toml --csv -o {name}.csv\n"
     )

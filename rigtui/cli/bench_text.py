@@ -1,4 +1,4 @@
-"""What the lists of the bench share: lengths in words, rows as CSV, how a file of theirs begins."""
+"""What the lists of the bench share: rows as CSV, how a file of theirs begins."""
 
 from __future__ import annotations
 
@@ -6,13 +6,7 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
-from rigtui.model.text import number_text
 from rigtui.store.importing.csv_songs import guarded
-
-
-def mm(length: float) -> str:
-    """A length in words: "185 mm", "185.5 mm"."""
-    return f"{number_text(length)} mm"
 
 
 def csv_text(head: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
@@ -32,5 +26,8 @@ def csv_text(head: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
 
 def is_bench(head: bytes) -> bool:
     """Whether the first bytes of a file are those of such a list."""
-    begins = (b"Patch leads: ", b"Cutting list: ", b'{"leads"', b'{"cuts"', b"lead,out,", b"from,")
+    begins = (
+        b"Patch leads: ", b"Cutting list: ", b"Labels: ", b'{"leads"', b'{"cuts"', b'{"labels"',
+        b"lead,out,", b"from,", b"lead,label",
+    )  # fmt: skip
     return head.startswith(begins)

@@ -6,20 +6,18 @@ import json
 from argparse import Namespace
 from typing import Any
 
-from rigtui.bench.leads import Lead, jack_key, leads_of
+from rigtui.bench.leads import Lead, jack_key, lead_words, leads_of
 from rigtui.bench.typical import PLUG_NAMES
+from rigtui.bench.words import KNOWN_BY, NO_LENGTH, PASSED, labels, mm, no_room
 from rigtui.bench.work import tested
-from rigtui.cli.bench_text import csv_text, is_bench, mm
+from rigtui.cli.bench_text import csv_text, is_bench
 from rigtui.cli.chosen import opened
 from rigtui.cli.outputs import put_or_write
 from rigtui.cli.parser import BAD_USAGE
-from rigtui.model.layout import PlugShape
-from rigtui.model.lookup import lookup
+from rigtui.model.cells import wrap
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, visible
 
-KNOWN_BY = {"hand": "set by hand", "tape": "by tape", "layout": "by layout", "": "not known"}
-PASSED = {True: "passed", False: "FAILED", None: "not tested"}
 HEAD = ("lead", "out", "into", "length_mm", "known_by", "plug_out", "plug_into", "test")
 
 
@@ -30,7 +28,14 @@ def run(arguments: Namespace) -> int:
         return BAD_USAGE
     rig = read[1]
     leads = leads_of(rig)
-    if arguments.json:
+    if arguments.labels and arguments.csv:
+        text = csv_text(("lead", "label"), list(labels(rig)))
+    elif arguments.labels and arguments.json:
+        rows = [{"lead": number, "label": label} for number, label in labels(rig)]
+        text = json.dumps({"labels": rows}, ensure_ascii=True) + "\n"
+    elif arguments.labels:
+        text = _labels(rig)
+    elif arguments.json:
         text = json.dumps({"leads": [as_data(lead) for lead in leads]}, ensure_ascii=True) + "\n"
     elif arguments.csv:
         text = csv_text(HEAD, ([row[column] for column in HEAD] for row in map(as_data, leads)))
@@ -56,12 +61,10 @@ def as_data(lead: Lead) -> dict[str, Any]:
 
 
 def _text(rig: Rig, leads: tuple[Lead, ...]) -> str:
-    label = lookup(rig).label
     lines = [f"Patch leads: {len(leads)}"]
     for lead in leads:
-        start, end = (visible(f"{label(jack.box)} {jack.name}") for jack in (lead.start, lead.end))
         length = "length not known" if lead.length_mm is None else mm(lead.length_mm)
-        lines.append(f"{lead.number:4}  {start} to {end}")
+        lines.append(f"{lead.number:4}  {visible(lead_words(rig, lead))}")
         plugs = " to ".join(PLUG_NAMES[plug.shape] for plug in lead.plugs)
         known = f" ({KNOWN_BY[lead.how]})" if lead.how else ""
         lines.append(f"      {length}{known}; {plugs}; {PASSED[tested(lead)]}")
@@ -69,18 +72,14 @@ def _text(rig: Rig, leads: tuple[Lead, ...]) -> str:
             lines.append("      finds its way only beyond the edge of the board")
         for plug, jack in zip(lead.plugs, (lead.start, lead.end)):
             if plug.trouble:
-                lines.append("      " + visible(_no_room(label(jack.box), jack.name, plug.shape,
-                                                 label(plug.trouble), plug.would_fit)))  # fmt: skip
+                lines += wrap(visible(no_room(rig, jack, plug)), 74, "      ")
     unknown = sum(lead.length_mm is None for lead in leads)
     if unknown:
-        lines += [
-            "",
-            f"{count(unknown, 'length')} not known: give both devices a place ([[places]]), or",
-            "write route_mm, measured with a tape, into [[patch_leads]].",
-        ]
+        said = f"{count(unknown, 'length')} not known: {NO_LENGTH} (screen 6, or the rig file)."
+        lines += ["", *wrap(said, 78)]
     return "\n".join(lines) + "\n"
 
 
-def _no_room(box: str, jack: str, shape: PlugShape, beside: str, fits: PlugShape | None) -> str:
-    better = f"; {PLUG_NAMES[fits]} would fit" if fits is not None else ""
-    return f"no room for {PLUG_NAMES[shape]} at {box} {jack} beside {beside}{better}"
+def _labels(rig: Rig) -> str:
+    texts = [visible(text) for _, text in labels(rig)]
+    return "\n".join([f"Labels: {len(texts)}, for both ends of each lead", *texts]) + "\n"

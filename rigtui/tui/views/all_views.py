@@ -35,12 +35,14 @@ class ViewFacts(NamedTuple):
 
 
 BOARD_TABLES = ("pedals", "loops", "chain", "amp", "switcher", "player")
+BENCH_TABLES = ("bench", "places", "holes", "plugs", "reels", "patch_leads")
 VIEWS = (
     ViewFacts("1", "board", "Board", "board.view", "BoardView", BOARD_TABLES),
     ViewFacts("2", "presets", "Presets", "presets.view", "PresetsView", ("presets",)),
     ViewFacts("3", "setlist", "Setlist", "setlist.view", "SetlistView", ("songs", "setlists")),
     ViewFacts("4", "report", "Report", "report.view", "ReportView"),
     ViewFacts("5", "plan", "Plan", "plan.view", "PlanView"),
+    ViewFacts("6", "wiring", "Wiring", "wiring.view", "WiringView", BENCH_TABLES),
 )
 VIEW_OF = {view.id: view for view in VIEWS}
 SHOWN_IN = {table: view.id for view in VIEWS for table in view.tables}

@@ -51,7 +51,7 @@ class PanedView(View):
 
     def take_focus(self) -> None:
         """The list at hand takes the keys."""
-        self.grid.focus()
+        self.query_one(f"#{self.GRID_ID.format(self.pane)}").focus()
 
     def on_mount(self) -> None:
         """Start with the first list."""
@@ -66,7 +66,7 @@ class PanedView(View):
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """The list that has the focus is the one at hand, but not while the view is left."""
         grids = [self.GRID_ID.format(name) for name in self.PANES]
-        if self.display and event.widget.id in grids and event.widget.id != self.grid.id:
+        if self.display and event.widget.id in grids and event.widget.id != grids[self._pane]:
             self._pane = grids.index(event.widget.id)
             self._mark_pane()
 

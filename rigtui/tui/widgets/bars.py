@@ -36,12 +36,19 @@ class TopBar(Widget):
         self._views = tuple(views)
 
     def _tabs(self) -> list[tuple[str, str]]:
-        return [
+        """Each view and its tab; where there is little room, the others only by their keys."""
+        tabs = [
             (
                 view.id,
                 ("[{}]" if view.id == self.here else " {} ").format(f"{view.key} {view.title}"),
             )
             for view in self._views
+        ]
+        if sum(len(text) + 1 for _, text in tabs) <= max(1, self.size.width):
+            return tabs
+        return [
+            (view.id, text if view.id == self.here else f" {view.key} ")
+            for view, (_, text) in zip(self._views, tabs)
         ]
 
     def render(self) -> Content:

@@ -105,7 +105,7 @@ def _field(
         text = "" if value is None else _YES if value else _NO
         return Field(key, label, text, (*nothing, *yes_no), help=sentence)
     if get_origin(kind) is Literal and not choices:
-        choices = tuple((word, word) for word in get_args(kind))
+        choices = tuple((str(word), str(word)) for word in get_args(kind))
     if choices:
         if optional:
             choices = (("", "usual"), *choices)
@@ -129,6 +129,8 @@ def _typed(key: str, annotation: Any, text: str) -> Any:
         return None if not text else text == _YES
     if get_origin(kind) is tuple:
         return tuple(filter(None, map(str.strip, text.split(","))))
+    if get_origin(kind) is Literal and text:
+        return next((word for word in get_args(kind) if str(word) == text), text)
     if kind in (int, float):
         if not text:
             return None

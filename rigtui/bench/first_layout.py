@@ -1,0 +1,80 @@
+"""A first layout: devices without a place get one each, to be moved from there.
+
+The switcher stands in front, where the feet are; pedals behind it in rows from right to left, the
+way the signal goes, with room for plugs between them. Source: common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigtui.bench.layout import Device, Layout, Outline, layout_of
+from rigtui.chain.graph import SWITCHER
+from rigtui.model import Rig
+from rigtui.model.edits.bench import set_place
+from rigtui.model.lookup import lookup
+
+WIDE_MM = 800.0
+"""Width of a board to lay out on where it is not known. Source: common practice."""
+GAP_MM = 40.0
+"""Between two devices: two flat plugs and their cables. Source: common practice."""
+BEHIND_MM = 60.0
+"""Behind the switcher's row of jacks: a narrow plug and the cable's bend."""
+EDGE_MM = 15.0
+
+
+def place_all(rig: Rig) -> Rig:
+    """Give each device of the chain that has no place one; the others stay where they are."""
+    layout = layout_of(rig)
+    order = [SWITCHER, *lookup(rig).order]
+    missing = [layout.devices[name] for name in order
+               if name in layout.devices and layout.devices[name].place is None]  # fmt: skip
+    return _placed(rig, layout, missing)
+
+
+def place_device(rig: Rig, name: str) -> Rig:
+    """Give a device without a place one."""
+    layout = layout_of(rig)
+    return _placed(rig, layout, [layout.devices[name]])
+
+
+def _placed(rig: Rig, layout: Layout, missing: list[Device]) -> Rig:
+    taken = {device.name: device.outline for device in layout.placed}
+    width = layout.board.right if layout.board else WIDE_MM
+    for device in missing:
+        x, y = _spot(device, taken, width)
+        taken[device.name] = Outline(x, y, x + device.width, y + device.depth)
+        rig = set_place(rig, device.name, x_mm=x, y_mm=y)
+    return rig
+
+
+def _spot(device: Device, taken: dict[str, Outline], width: float) -> tuple[float, float]:
+    """The first free spot from the front right corner on; where the board is full, behind it."""
+    if device.name == SWITCHER:
+        spot = (max(0.0, (width - device.width) // 20 * 10), 0.0)
+        if not any(_outline(device, *spot).overlaps(other) for other in taken.values()):
+            return spot
+    kept = [
+        box.grown(GAP_MM)._replace(back=box.back + (BEHIND_MM if name == SWITCHER else GAP_MM))
+        for name, box in taken.items()
+    ]
+    for y in sorted({0.0, *(box.back for box in kept)}):
+        for x in _free(device, kept, y, width):
+            return x, y
+    return 0.0, max((box.back for box in kept), default=0.0)
+
+
+def _free(device: Device, kept: list[Outline], y: float, width: float) -> Iterator[float]:
+    """Free spots of a row, from right to left."""
+    x = width - EDGE_MM - device.width
+    while x >= 0:
+        lies = _outline(device, x, y)
+        met = [box.left for box in kept if box.overlaps(lies)]
+        if not met:
+            yield x
+            return
+        x = min(met) - device.width
+
+
+def _outline(device: Device, x: float, y: float) -> Outline:
+    return Outline(x, y, x + device.width, y + device.depth)
