@@ -82,7 +82,7 @@ def test_round_a_pedal_that_stands_between() -> None:
 
 
 def test_under_the_board() -> None:
-    """A wall from edge to edge, and a hole on each side of it: the board's thickness is added twice.
+    """A wall from edge to edge, a hole on each side of it: twice the board's thickness is added.
 
     From 345 to 125 in one line, through holes at 300 and 180: 220 + 2 x 12 + 2 x 20 inside the
     plugs + 30 = 314.
