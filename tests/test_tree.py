@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 from collections import Counter
 from pathlib import Path
@@ -23,3 +24,15 @@ def test_what_is_private_to_a_file_is_used_in_it() -> None:
         idle += [f"{path.relative_to(ROOT)}: {name}" for name in names if words[name] == 1]
     assert looked_at > 1000
     assert idle == []
+
+
+def test_names_say_what_they_are_of() -> None:
+    """`one`, `found` and `thing` say nothing of what they hold."""
+    vague = []
+    for path in sorted(ROOT.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            bound = isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store)
+            name = node.id if bound else node.arg if isinstance(node, ast.arg) else ""
+            if name in ("one", "found", "thing"):
+                vague.append(f"{path.relative_to(ROOT)}:{node.lineno}")
+    assert vague == []

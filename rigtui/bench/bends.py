@@ -106,10 +106,10 @@ def _word(
     a: Point, here: float, b: Point, there: float, radius: float, first: int, last: int
 ) -> float:
     """Arc, straight piece, arc; 1 turns left, -1 right. Endless where there is no such way."""
-    one = Point(a.x - first * radius * sin(here), a.y + first * radius * cos(here))
-    two = Point(b.x - last * radius * sin(there), b.y + last * radius * cos(there))
-    gap = hypot(two.x - one.x, two.y - one.y)
-    line = atan2(two.y - one.y, two.x - one.x)
+    centre_a = Point(a.x - first * radius * sin(here), a.y + first * radius * cos(here))
+    centre_b = Point(b.x - last * radius * sin(there), b.y + last * radius * cos(there))
+    gap = hypot(centre_b.x - centre_a.x, centre_b.y - centre_a.y)
+    line = atan2(centre_b.y - centre_a.y, centre_b.x - centre_a.x)
     if first == last:
         straight, heading = gap, line if gap > 1e-12 else there
     else:

@@ -75,13 +75,13 @@ def cut_plan(rig: Rig, lengths: Sequence[tuple[int, float]], nodes: int = NODES)
     sizes = [round(length * TENTHS) + kerf for _, length in wanted]
     longest = max((stock.room for stock in stocks), default=-1)
     cut = [at for at, size in enumerate(sizes) if size <= longest]
-    while (found := best_patterns([sizes[at] for at in cut], stocks, keep, trim, nodes)) is None:
+    while (cutting := best_patterns([sizes[at] for at in cut], stocks, keep, trim, nodes)) is None:
         cut.pop(0)  # the longest gives way
     waiting: dict[int, list[int]] = {}
     for at in cut:
         waiting.setdefault(sizes[at], []).append(at)
     cuts = []
-    for stock, pattern in found.patterns:
+    for stock, pattern in cutting.patterns:
         reel = rig.reels[stock.row]
         rest = stock.room - sum(pattern)
         cuts.append(
@@ -97,5 +97,5 @@ def cut_plan(rig: Rig, lengths: Sequence[tuple[int, float]], nodes: int = NODES)
     gone = set(cut)
     missing = tuple(lead for at, lead in enumerate(wanted) if at not in gone)
     kerfs = kerf * len(cut)
-    waste, bound = ((figure + kerfs) / TENTHS for figure in (found.waste, found.bound))
+    waste, bound = ((figure + kerfs) / TENTHS for figure in (cutting.waste, cutting.bound))
     return CutPlan(tuple(cuts), missing, waste, bound)

@@ -47,12 +47,14 @@ class Outline(NamedTuple):
         """The rectangle with a margin all round."""
         return Outline(self.left - by, self.front - by, self.right + by, self.back + by)
 
+    def shared(self, other: Outline) -> tuple[float, float]:
+        """How wide and how deep what the two share is; below 0 where they are apart."""
+        wide = min(self.right, other.right) - max(self.left, other.left)
+        return wide, min(self.back, other.back) - max(self.front, other.front)
+
     def overlaps(self, other: Outline) -> bool:
         """Whether the two share more than an edge."""
-        return (
-            min(self.right, other.right) - max(self.left, other.left) > TOUCH
-            and min(self.back, other.back) - max(self.front, other.front) > TOUCH
-        )
+        return min(self.shared(other)) > TOUCH
 
     def holds(self, point: Point) -> bool:
         """Whether a point is inside, not on the edge."""

@@ -186,7 +186,7 @@ class _Search:
 
         The fullest come first; those whose rest is worth keeping are left out.
         """
-        found: list[tuple[int, tuple[int, ...]]] = []
+        fillings: list[tuple[int, tuple[int, ...]]] = []
         smallest = left[-1][0]
         budget = 4000
         first: tuple[int, ...] = (left[0][0],)
@@ -201,14 +201,14 @@ class _Search:
             elif at + 1 < len(left) and rest >= smallest:
                 stack.append((at + 1, rest, pattern, left[at + 1][1]))
             elif rest < self.keep and self._full(left, pattern, rest):
-                found.append((rest, pattern))
+                fillings.append((rest, pattern))
         if stack:
             self.cut_short = True
         self.nodes -= (4000 - budget) // 40
-        found.sort(key=lambda filling: (filling[0], [-size for size in filling[1]]))
-        if len(found) > _TRIES:
+        fillings.sort(key=lambda filling: (filling[0], [-size for size in filling[1]]))
+        if len(fillings) > _TRIES:
             self.cut_short = True
-        for rest, pattern in found[:_TRIES]:
+        for rest, pattern in fillings[:_TRIES]:
             yield pattern, rest
 
     @staticmethod

@@ -75,11 +75,11 @@ class _Chooser:
             return
         trouble: tuple[str, str] = ("", "")
         for shape in self.liked:
-            found = self._in_the_way(jack, place, shape)
-            if found is None:
+            obstacle = self._in_the_way(jack, place, shape)
+            if obstacle is None:
                 self._take(jack, place, PlugEnd(shape))
                 return
-            trouble = trouble if trouble[0] else found
+            trouble = trouble if trouble[0] else obstacle
         others = (shape for shape in PLUGS_MM if shape not in self.liked)
         fits = next((s for s in others if self._in_the_way(jack, place, s) is None), None)
         self._take(jack, place, PlugEnd(self.liked[0], *trouble, fits))

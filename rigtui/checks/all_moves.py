@@ -7,30 +7,30 @@ from typing import TypeVar
 
 from rigtui.model import Rig
 from rigtui.model.remembered import Remembered
-from rigtui.moves import Asked, asked_as_written, board_of, moves_as_written
+from rigtui.moves import AskedOfFeet, asked_as_written, board_of, moves_as_written
 
 ResultT = TypeVar("ResultT")
 
 
-def all_moves(rig: Rig) -> Asked:
+def all_moves(rig: Rig) -> AskedOfFeet:
     """Count every setlist as written, or every song where there is no setlist."""
     return finished(all_moves_in_pieces(rig))
 
 
-def all_moves_in_pieces(rig: Rig) -> Generator[None, None, Asked]:
+def all_moves_in_pieces(rig: Rig) -> Generator[None, None, AskedOfFeet]:
     """Do the same step by step, so that a screen stays awake."""
     parts = (board_of(rig), rig.songs, rig.setlists)
-    counted: list[Asked] = _counted.get(parts, list)  # many rules weigh against the same rig
+    counted: list[AskedOfFeet] = _counted.get(parts, list)  # many rules weigh against the same rig
     if not counted:
         counted.append((yield from _counting(rig)))
     return counted[0]
 
 
 # As many as there are boards: a check tries each pedal outside.
-_counted: Remembered[list[Asked]] = Remembered(24)
+_counted: Remembered[list[AskedOfFeet]] = Remembered(24)
 
 
-def _counting(rig: Rig) -> Generator[None, None, Asked]:
+def _counting(rig: Rig) -> Generator[None, None, AskedOfFeet]:
     played = {song_id for setlist in rig.setlists for song_id in setlist.song_ids}
     for song in rig.songs:
         if not rig.setlists or song.id in played:
@@ -38,9 +38,9 @@ def _counting(rig: Rig) -> Generator[None, None, Asked]:
             yield
     if not rig.setlists:
         return asked_as_written(rig, ())
-    total = Asked(0, 0, 0, 0)
+    total = AskedOfFeet(0, 0, 0, 0)
     for setlist in rig.setlists:
-        total = Asked(*map(sum, zip(total, asked_as_written(rig, [setlist]))))
+        total = AskedOfFeet(*map(sum, zip(total, asked_as_written(rig, [setlist]))))
         yield
     return total
 

@@ -29,9 +29,7 @@ _MOST_NAMED = 6
 
 def _overlap(view: RigView) -> Iterator[Hit]:
     for first, second in layout_of(view.rig).overlaps():
-        one, other = first.outline, second.outline
-        wide = min(one.right, other.right) - max(one.left, other.left)
-        deep = min(one.back, other.back) - max(one.front, other.front)
+        wide, deep = first.outline.shared(second.outline)
         yield Hit(
             _place(view.rig, second),
             f"{_name(view, first)} and {_name(view, second)} overlap by {number_text(wide)} x "

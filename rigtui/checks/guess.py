@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from rigtui.checks.words import Labelled
+from rigtui.model.short_names import Labelled
 from rigtui.model.text import nearest
 
 _COMPARISONS = 40_000

@@ -14,7 +14,7 @@ from rigtui.model.edits.outside import TakenOut, take_outside
 from rigtui.model.places import place_at
 from rigtui.model.remembered import Remembered
 from rigtui.model.text import count, listed, number_text
-from rigtui.moves import Asked
+from rigtui.moves import AskedOfFeet
 
 
 def _move_outside(view: RigView) -> Iterator[Hit | None]:
@@ -98,7 +98,7 @@ def _together(view: RigView, taken: TakenOut) -> str:
     return f"{'; '.join(groups)} become one" + (" each" if len(groups) > 1 else "")
 
 
-def _cost(rig: Rig, old: Asked, new: Asked) -> str:
+def _cost(rig: Rig, old: AskedOfFeet, new: AskedOfFeet) -> str:
     over = "over every setlist" if rig.setlists else "over every song"
     said = [
         _difference(old.extra_presses, new.extra_presses, "extra press", "extra presses"),

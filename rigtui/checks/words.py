@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
 from rigtui.model import Rig, Song
 from rigtui.model.lookup import Lookup
 from rigtui.model.place_words import place_in_words
+from rigtui.model.short_names import Labelled
 from rigtui.model.text import listed, visible
 
 if TYPE_CHECKING:
@@ -17,20 +18,6 @@ if TYPE_CHECKING:
 
 _POINTS = re.compile(r"\b(in|keep|leave|make|move|put|set|take|that) (it|its|both)\b")
 """A fix that names only with "it" what it is about; "it" in a name is something else."""
-
-
-class Labelled(Protocol):
-    """A pedal, preset, song or setlist."""
-
-    @property
-    def id(self) -> str:
-        """How the file names it."""
-        ...
-
-    @property
-    def label(self) -> str:
-        """Its name, or its id where it has none."""
-        ...
 
 
 def named(row: Labelled) -> str:

@@ -14,11 +14,11 @@ from rigtui.moves.count import (
     moves_as_written,
     set_ups_before,
 )
-from rigtui.moves.figures import Asked, Change, SetlistCount, SetUp, SongCount
+from rigtui.moves.figures import AskedOfFeet, Change, SetlistCount, SetUp, SongCount
 from rigtui.moves.press import Press, Presses, count_kind, on_the_beat
 
 __all__ = [
-    "Asked",
+    "AskedOfFeet",
     "Board",
     "Change",
     "Press",

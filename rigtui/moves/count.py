@@ -17,7 +17,7 @@ from rigtui.moves.boards import board_of
 from rigtui.moves.carried import depends_on
 from rigtui.moves.clock import song_seconds
 from rigtui.moves.figures import (
-    Asked,
+    AskedOfFeet,
     Change,
     SetlistCount,
     SetUp,
@@ -183,7 +183,7 @@ def evening_as_written(rig: Rig, setlist: Setlist) -> tuple[int, int]:
     return moves, set_up
 
 
-def asked_as_written(rig: Rig, setlists: Sequence[Setlist]) -> Asked:
+def asked_as_written(rig: Rig, setlists: Sequence[Setlist]) -> AskedOfFeet:
     """Add up what evenings ask, as `count_setlist` counts; all songs alone, where none is given.
 
     Least moves are left out, so that rigs on trial are counted quickly.
@@ -194,7 +194,7 @@ def asked_as_written(rig: Rig, setlists: Sequence[Setlist]) -> Asked:
     board = board_of(rig)
     alone = [(songs[song], often, _alone(board, songs[song])) for song, often in times.items()]
     lost = board.unplayable
-    return Asked(
+    return AskedOfFeet(
         sum(often * sum(row.preset in lost for row in song.sections) for song, often, _ in alone),
         sum(often * written.extra_presses for _, often, written in alone),
         sum(often * written.moves for _, often, written in alone),

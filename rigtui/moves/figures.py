@@ -82,7 +82,7 @@ class SongCount:
         return effort_of(self.moves, self.extra_presses, self.weight)
 
 
-class Asked(NamedTuple):
+class AskedOfFeet(NamedTuple):
     """What some songs ask of the feet as written, songs that are played twice counted twice."""
 
     unplayable: int

@@ -53,14 +53,14 @@ def rehearsal_parts(
     causes = by_cause(rig, remarks)
     cannot = [remark for cause in causes.cannot for remark in cause.remarks]
     lists = (
-        _Listed("Can't be played: mend these first", _cannot(rig, cannot), MOST_NAMED, "finding"),
-        _Listed(
+        _CutList("Can't be played: mend these first", _cannot(rig, cannot), MOST_NAMED, "finding"),
+        _CutList(
             "Rehearse these: play each three times",
             Table("Changes to rehearse", CHANGES,
                   tuple(_change_row(rig, change) for change in causes.rehearse)),
             MOST_REHEARSED, "easier change",
         ),
-        _Listed("The rest, by cause", _causes(causes), MOST_CAUSES, "cause"),
+        _CutList("The rest, by cause", _causes(causes), MOST_CAUSES, "cause"),
     )  # fmt: skip
     parts = [listed.first() for listed in lists if listed.table.rows]
     if not causes.rehearse:
@@ -71,7 +71,7 @@ def rehearsal_parts(
     return tuple(parts), tuple(rest)
 
 
-class _Listed(NamedTuple):
+class _CutList(NamedTuple):
     """A table of which the first rows are printed, and the others on demand."""
 
     title: str

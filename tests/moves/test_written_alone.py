@@ -8,7 +8,7 @@ from moves.rigs_drawn import Data, rigs
 
 from rigtui.model import rig_from_data
 from rigtui.moves import (
-    Asked,
+    AskedOfFeet,
     asked_as_written,
     count_setlist,
     count_song,
@@ -39,14 +39,14 @@ def test_what_evenings_ask_together(data: Data) -> None:
     rig = rig_from_data(data)
     asked, alone = asked_as_written(rig, rig.setlists), asked_as_written(rig, ())
     counts = [count_setlist(rig, setlist) for setlist in rig.setlists]
-    assert asked == Asked(
+    assert asked == AskedOfFeet(
         sum(count.unplayable for count in counts),
         sum(count.extra_presses for count in counts),
         sum(count.moves for count in counts),
         sum(count.set_up_moves for count in counts),
     )
     songs = count_songs(rig, rig.songs)
-    assert alone == Asked(
+    assert alone == AskedOfFeet(
         sum(count.unplayable for count in songs),
         sum(count.extra_presses for count in songs),
         sum(count.moves for count in songs),

@@ -31,7 +31,7 @@ Cost = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class WayToPlay:
     """One way to play a section."""
 
     number: int = field(compare=False)
@@ -77,7 +77,7 @@ class Sounds:
         keys = dict.fromkeys(self._key(switched(preset)) for preset in presets)
         self._place = {key: at for at, key in enumerate(keys)}
         self.presets = tuple(preset for preset in rig.presets if self.of(preset.id) is not None)
-        self.ways: dict[Way, int] = {}
+        self.ways: dict[WayToPlay, int] = {}
         """All ways of all songs, numbered."""
         self._changes: dict[tuple[int, int, Waiting], Cost | None] = {}
 
@@ -91,14 +91,14 @@ class Sounds:
         """Return which sound a preset is; None for one that the songs do not need."""
         return self._place.get(self._key(switched(self.known.presets[preset_id])))
 
-    def change(self, before: Way, after: Way, waiting: Waiting) -> Cost | None:
+    def change(self, before: WayToPlay, after: WayToPlay, waiting: Waiting) -> Cost | None:
         """Return what a change costs; None where it would leave the amp on another channel."""
         key = before.number, after.number, waiting
         if key not in self._changes:
             self._changes[key] = self.entered(before.state, after, waiting)
         return self._changes[key]
 
-    def entered(self, state: State, after: Way, waiting: Waiting) -> Cost | None:
+    def entered(self, state: State, after: WayToPlay, waiting: Waiting) -> Cost | None:
         """Return what it costs to go into a way from any state."""
         there, presses = step(self.board, state, after.target, waiting)
         if self.board.foot_channel and there.channel != after.channel:
@@ -119,8 +119,8 @@ class SongWays:
             kept: Ids of presets whose sections stay as they are.
         """
         self.song, self.sounds, self._board = song, sounds, sounds.board
-        self.ways: list[Way] = []
-        self._known: dict[Way, int] = {}
+        self.ways: list[WayToPlay] = []
+        self._known: dict[WayToPlay, int] = {}
         rows = [
             (at, section, self._board.target(section)) for at, section in enumerate(song.sections)
         ]
@@ -200,11 +200,11 @@ class SongWays:
         plain = Target(target.preset, target.mask, 0, target.outside, 0)
         places = []
         for channel in self._channels(plain):
-            way = Way(len(self.sounds.ways), plain, sound, channel)
+            way = WayToPlay(len(self.sounds.ways), plain, sound, channel)
             number = self.sounds.ways.setdefault(way, way.number)
             if way not in self._known:
                 self._known[way] = len(self.ways)
-                self.ways.append(Way(number, plain, sound, channel))
+                self.ways.append(WayToPlay(number, plain, sound, channel))
             places.append(self._known[way])
         return places
 

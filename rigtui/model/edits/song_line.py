@@ -91,21 +91,21 @@ def stays(sections: Sequence[Section], parts: Sequence[LinePart]) -> list[int | 
     second may become the third.
     """
     said = [part_of(section) for section in sections]
-    found = _in_order(said, parts)
-    left = [at for at in range(len(said)) if at not in found]
+    before = _in_order(said, parts)
+    left = [at for at in range(len(said)) if at not in before]
     for at, part in enumerate(parts):
-        if found[at] is None:
+        if before[at] is None:
             place = next((old for old in left if _base(said[old]) == _base(part)), None)
             if place is not None:
-                found[at] = place
+                before[at] = place
                 left.remove(place)
-    return found
+    return before
 
 
 def _in_order(old: Sequence[LinePart], new: Sequence[LinePart]) -> list[int | None]:
     """The alignment that keeps most, by the usual table over both rows."""
     start = next(
-        (at for at, (one, other) in enumerate(zip(old, new)) if one != other),
+        (at for at, (was, now) in enumerate(zip(old, new)) if was != now),
         min(len(old), len(new)),
     )
     rows, columns = len(old) - start, len(new) - start
@@ -121,23 +121,23 @@ def _in_order(old: Sequence[LinePart], new: Sequence[LinePart]) -> list[int | No
             gain = alike(i, j)
             both = gain + best[i + 1][j + 1] if gain else 0
             best[i][j] = max(both, best[i + 1][j], best[i][j + 1])
-    found: list[int | None] = [*range(start), *(None for _ in range(columns))]
+    before: list[int | None] = [*range(start), *(None for _ in range(columns))]
     i = j = 0
     while i < rows and j < columns:
         gain = alike(i, j)
         if gain and best[i][j] == gain + best[i + 1][j + 1]:
-            found[start + j] = start + i
+            before[start + j] = start + i
             i, j = i + 1, j + 1
         elif best[i][j] == best[i + 1][j]:
             i += 1
         else:
             j += 1
-    return found
+    return before
 
 
-def _likeness(one: LinePart, other: LinePart) -> int:
+def _likeness(old: LinePart, new: LinePart) -> int:
     """How much speaks for two of one name being the same section."""
-    return 8 + sum(a == b for a, b in zip(one, other))
+    return 8 + sum(a == b for a, b in zip(old, new))
 
 
 def _base(part: LinePart) -> str:

@@ -78,5 +78,5 @@ def names_of(rig: Rig, song: Song | None = None) -> Names:
 
 def base_and_number(name: str) -> tuple[str, int | None]:
     """A section's name without the number behind it, and the number: ("Verse", 2)."""
-    found = _NUMBERED.fullmatch(name)
-    return (found[1], int(found[2])) if found else (name, None)
+    numbered = _NUMBERED.fullmatch(name)
+    return (numbered[1], int(numbered[2])) if numbered else (name, None)

@@ -47,7 +47,7 @@ class _Reader:
     names: Names
     last: dict[tuple[bool, str], LinePart] = field(default_factory=dict)
     """What each name was the last time; a name in quotes is another than one without."""
-    found: list[tuple[tuple[bool, str], LinePart]] = field(default_factory=list)
+    written: list[tuple[tuple[bool, str], LinePart]] = field(default_factory=list)
 
     def part(self, words: list[Word]) -> None:
         """Read one part."""
@@ -73,9 +73,9 @@ class _Reader:
             minus = tuple(pedal for sign, pedal in ids if sign == "-")
         part = LinePart(before.name if before else name, bars, preset, plus, minus)
         self.last[key] = part
-        if len(self.found) + times > MAX_SECTIONS:
+        if len(self.written) + times > MAX_SECTIONS:
             raise LineFault(words[0].column, f"at most {MAX_SECTIONS} sections fit a song")
-        self.found += [(key, part)] * times
+        self.written += [(key, part)] * times
 
     def _preset(self, words: Sequence[Word]) -> str | None:
         if len(words) == 1 and words[0].text == UNMAPPED and not words[0].quoted:
@@ -104,11 +104,11 @@ class _Reader:
     def numbered(self) -> tuple[LinePart, ...]:
         """All sections; names that came several times have their numbers."""
         counts: dict[tuple[bool, str], int] = {}
-        for key, _ in self.found:
+        for key, _ in self.written:
             counts[key] = counts.get(key, 0) + 1
         seen: dict[tuple[bool, str], int] = {}
         parts = []
-        for key, part in self.found:
+        for key, part in self.written:
             seen[key] = seen.get(key, 0) + 1
             several = not key[0] and counts[key] > 1
             parts.append(part._replace(name=f"{part.name} {seen[key]}") if several else part)
@@ -172,8 +172,8 @@ def _times(rest: list[Word]) -> int:
         return 1
     if len(rest) > 1:
         raise LineFault(rest[1].column, f"put a comma before {_shown(rest[1])}")
-    found = TIMES.fullmatch(rest[0].text)
-    times = int(found[1]) if found else 0
+    factor = TIMES.fullmatch(rest[0].text)
+    times = int(factor[1]) if factor else 0
     if not 1 <= times <= MAX_SECTIONS:
         raise LineFault(rest[0].column, f"play it x2 to x{MAX_SECTIONS}")
     return times

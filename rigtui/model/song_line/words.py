@@ -52,11 +52,11 @@ def _word(line: str, start: int) -> tuple[Word, int]:
         while at < len(line) and line[at].isspace() and line[at] not in _ENDS:
             at += 1  # "+ wah" is +wah
     if line[at : at + 1] == '"':
-        found = _QUOTED.match(line, at)
-        if found is None:
+        quoted = _QUOTED.match(line, at)
+        if quoted is None:
             raise LineFault(at + 1, 'a quote is open: close it with another "')
-        text = found[1].replace('""', '"')
-        return Word(text, start + 1, True, sign, line[start : found.end()]), found.end()
+        text = quoted[1].replace('""', '"')
+        return Word(text, start + 1, True, sign, line[start : quoted.end()]), quoted.end()
     end = at
     while end < len(line) and line[end] not in _ENDS and not line[end].isspace():
         end += 1

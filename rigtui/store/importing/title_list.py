@@ -73,7 +73,7 @@ def _untabbed(text: str) -> str:
 
 
 @dataclass
-class _Listed:
+class _SongRead:
     """One song while it is read."""
 
     title: str
@@ -107,7 +107,7 @@ class _ListReader:
     """Goes through the lines and gathers the songs."""
 
     def __init__(self) -> None:
-        self._songs: list[_Listed] = []
+        self._songs: list[_SongRead] = []
         self._part = ""
         self._notes: list[str] = []
 
@@ -132,7 +132,7 @@ class _ListReader:
         if len(self._songs) > _MOST_SONGS:
             raise ImportFault(f"it lists more than {_MOST_SONGS} songs")
 
-    def _listed(self, number: int, column: int, text: str) -> _Listed:
+    def _listed(self, number: int, column: int, text: str) -> _SongRead:
         title, lines = text, []
         quoted = _QUOTED.fullmatch(text)
         for at in _colons(text, quoted.start(2) if quoted else 1):
@@ -158,7 +158,7 @@ class _ListReader:
                 f"line {number}: a title has at most {_LONGEST_TITLE} letters; sections go behind "
                 "a colon, or on the next line with blanks before them"
             )
-        return _Listed(said, self._part, facts, lines)
+        return _SongRead(said, self._part, facts, lines)
 
     def done(self) -> Draft:
         """Return what was read."""

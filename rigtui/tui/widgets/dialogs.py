@@ -21,7 +21,7 @@ from rigtui.tui.text import Visible, plain
 from rigtui.tui.widgets.overlay import Overlay
 
 if TYPE_CHECKING:
-    from rigtui.tui.widgets.lines import Lines
+    from rigtui.tui.widgets.lines import LinesInput
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,13 +150,13 @@ class Form(Overlay[bool]):
                 for name, words in self._ways():
                     yield Static(words, id=name, classes="dialog--keys", markup=False)
 
-    def _line(self, field: Field) -> Choice | Input | Lines:
+    def _line(self, field: Field) -> Choice | Input | LinesInput:
         if field.choices:
             return Choice(field.choices, field.value, id=f"field-{field.key}")
         if field.lines > 1:
-            from rigtui.tui.widgets.lines import Lines
+            from rigtui.tui.widgets.lines import LinesInput
 
-            return Lines(field.value, field.lines, id=f"field-{field.key}")
+            return LinesInput(field.value, field.lines, id=f"field-{field.key}")
         return Input(
             field.value,
             placeholder=plain(field.hint).plain,
@@ -215,14 +215,14 @@ class Form(Overlay[bool]):
         elif name == "leave":
             self.action_leave()
 
-    def _inputs(self) -> list[Input | Choice | Lines]:
-        inputs: list[Input | Choice | Lines] = []
+    def _inputs(self) -> list[Input | Choice | LinesInput]:
+        inputs: list[Input | Choice | LinesInput] = []
         for field in self._fields:
             where = f"#field-{field.key}"
             if field.choices:
                 inputs.append(self.query_one(where, Choice))
             elif field.lines > 1:
-                inputs.append(cast("Lines", self.query_one(where)))
+                inputs.append(cast("LinesInput", self.query_one(where)))
             else:
                 inputs.append(self.query_one(where, Input))
         return inputs
@@ -232,7 +232,7 @@ class Form(Overlay[bool]):
         inputs = self._inputs()
         here = next((at for at, field in enumerate(inputs) if field.has_focus), 0)
         text = inputs[here]
-        if self._fields[here].lines > 1 and cast("Lines", text).walked(by):
+        if self._fields[here].lines > 1 and cast("LinesInput", text).walked(by):
             return
         inputs[(here + by) % len(inputs)].focus()
 

@@ -11,11 +11,11 @@ from textual.widgets import TextArea
 from rigtui.model.text import visible
 
 
-class Lines(TextArea):
+class LinesInput(TextArea):
     """Text of several lines, as it was typed or pasted; Enter is the form's."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+j", "new_line", "New line", show=False)]
-    DEFAULT_CSS = "Lines { border: none; padding: 0; }"
+    DEFAULT_CSS = "LinesInput { border: none; padding: 0; }"
 
     def __init__(self, text: str, lines: int, id: str) -> None:
         super().__init__(_lines_of(text), id=id, compact=True, soft_wrap=False)
