@@ -59,7 +59,7 @@ class GiveUp(Overlay["ToldPoint | str | None"]):
         self._rig, self._question = rig, question
         self._boards = False
         self._adviser: Adviser | None = None
-        self._found: ToldFrontier | None = None
+        self._frontier: ToldFrontier | None = None
         self._fault = ""
 
     def compose(self) -> ComposeResult:
@@ -78,7 +78,7 @@ class GiveUp(Overlay["ToldPoint | str | None"]):
     @property
     def point(self) -> ToldPoint | None:
         """The row under the cursor."""
-        points = self._found.points if self._found is not None else ()
+        points = self._frontier.points if self._frontier is not None else ()
         at = self._grid.cursor_row
         return points[at] if at < len(points) else None
 
@@ -106,7 +106,7 @@ class GiveUp(Overlay["ToldPoint | str | None"]):
         keep = tuple(preset.id for preset in rig.presets if preset.id in asked.keep)
         task = partial(give_up_task, rig, asked.setlists, keep, asked.seconds, boards=self._boards)
         self._adviser = Adviser(task, lambda data: frontier_of(data["give-up"], rig))
-        self._found, self._fault = None, ""
+        self._frontier, self._fault = None, ""
         self.run_worker(self._hear(self._adviser), group="give-up", exclusive=True)
         self._draw()
 
@@ -118,26 +118,28 @@ class GiveUp(Overlay["ToldPoint | str | None"]):
         if isinstance(answer, str):
             self._fault = answer
         else:
-            self._found = answer
+            self._frontier = answer
         self._draw()
         self._grid.move_to(self._likeliest())
 
     def _likeliest(self) -> int:
         """The first row on which all can be played that can: what is asked for most."""
-        points = self._found.points if self._found is not None else ()
+        points = self._frontier.points if self._frontier is not None else ()
         least = min((point.counted.unplayable for point in points), default=0)
         return next((at for at, row in enumerate(points) if row.counted.unplayable == least), 0)
 
     def _draw(self) -> None:
-        found, width = self._found, min(_WIDEST, self.app.size.width) - _FRAME
-        whom = f", {found.whom}" if found is not None else ""
+        frontier, width = self._frontier, min(_WIDEST, self.app.size.width) - _FRAME
+        whom = f", {frontier.whom}" if frontier is not None else ""
         self.query_one("#give-up-title", Static).update(fit(f"What to give up{whom}", width))
-        lines = list(found.lines[1:]) if found is not None else [self._fault or self._working()]
+        lines = (
+            list(frontier.lines[1:]) if frontier is not None else [self._fault or self._working()]
+        )
         kept = sum(preset.id in self._question.keep for preset in self._rig.presets)
         if kept:
             lines.append(f"{kept} of the presets stay as they are, as the options say")
         self.query_one("#give-up-head", Static).update(Content("\n").join(map(plain, lines)))
-        points = found.points if found is not None else ()
+        points = frontier.points if frontier is not None else ()
         self._grid.show(columns(width), [point_row(points, at, width) for at in range(len(points))])
         may = "stay" if self._boards else "may move"
         self.query_one("#give-up-keys", Static).update(
@@ -176,8 +178,8 @@ class GiveUp(Overlay["ToldPoint | str | None"]):
         from rigtui.tui.views.plan.give_up_rows import as_remedy
         from rigtui.tui.views.report.remedy_preview import RemedyPreview
 
-        point, found = self.point, self._found
-        if point is None or found is None:
+        point, frontier = self.point, self._frontier
+        if point is None or frontier is None:
             return
 
         def answered(answer: str | None) -> None:
@@ -186,7 +188,7 @@ class GiveUp(Overlay["ToldPoint | str | None"]):
             elif answer:
                 self.dismiss(answer)
 
-        remedy = as_remedy(self._rig, found, point)
+        remedy = as_remedy(self._rig, frontier, point)
         self.app.push_screen(RemedyPreview(self._rig, remedy), answered)
 
     def action_accept(self) -> None:

@@ -64,11 +64,11 @@ def point_words(point: ToldPoint) -> list[str]:
     return lines
 
 
-def as_remedy(rig: Rig, found: ToldFrontier, point: ToldPoint) -> Remedy:
+def as_remedy(rig: Rig, frontier: ToldFrontier, point: ToldPoint) -> Remedy:
     """A row as a remedy, to be looked at section by section."""
     from rigtui.advice.remedy import Proposal, Remedy
     from rigtui.advice.wire import only_to
 
     what = point.sentences[0] if point.sentences else "Every sound stays"
     proposal = Proposal("give up", what, only_to(rig, point.rig), detail=point.sentences[1:])
-    return Remedy(proposal, point.rig, found.before, point.counted, (), ())
+    return Remedy(proposal, point.rig, frontier.before, point.counted, (), ())
