@@ -50,7 +50,7 @@ async def opened(pilot: Pilot[Any], patience_seconds: float = 60) -> GiveUp:
     screen = pilot.app.screen
     assert isinstance(screen, GiveUp)
     end = time.monotonic() + patience_seconds
-    while screen._found is None and not screen._fault:
+    while screen._frontier is None and not screen._fault:
         assert time.monotonic() < end, "what to give up does not come"
         await asyncio.sleep(0.02)
     await pilot.pause()
