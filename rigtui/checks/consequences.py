@@ -62,6 +62,8 @@ class Consequences:
             for noun, old, new in zip(words, self.before, self.after)
             if old != new
         ]
+        if told and len(self.rig.setlists) > 1:
+            told = ["counted over every setlist:", *told]
         told += [
             "goes with it: its place on the board"
             if noun == "place"

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from rigs_made import loop, make_rig, pedal, preset, section, song, switcher
 from screens import LARGE, SMALL, app_of, checked, lines, on_screen, shown, typed
+from textual.widgets._footer import FooterKey
 
 from rigtui.checks import check
 from rigtui.model.rig import Amp, Loop, Pedal, Player, Rig, Switcher
@@ -232,6 +233,22 @@ async def test_a_pedal_is_dragged_to_where_it_goes(tmp_path: Path) -> None:
         await dragged(pilot, app, BoardRow("pedal", "tuner"), BoardRow("switcher"))
         assert rig_of(app).chain.front == ("drive", "tuner", 3, 1)
         assert not isinstance(app.screen, Confirm)
+
+
+async def test_the_footer_shows_what_the_row_can_do(tmp_path: Path) -> None:
+    """Once the cursor rests: a pedal in a loop can go out, a loop cannot."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, LARGE) as pilot:
+        await pilot.press("1")
+        for what, id, can in (("pedal", "drive", True), ("loop", "1", False)):
+            await at(pilot, app, what, id)
+            for _ in range(100):
+                await pilot.pause(0.02)
+                keys = {key.action: key.has_class("-disabled") for key in app.query(FooterKey)}
+                if keys["out_of_loop"] is not can:
+                    break
+            assert keys["out_of_loop"] is not can
+            assert keys["delete"] is False
 
 
 async def test_faults_are_said_in_the_form(tmp_path: Path) -> None:

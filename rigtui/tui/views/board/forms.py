@@ -54,6 +54,11 @@ _CHAIN_KEYS = ("id", "side", "pedals")
 """Keys that are set by moving things on the board, and ids, which stay."""
 
 
+def _kinds() -> tuple[tuple[str, str], ...]:
+    """The kinds with a few words each."""
+    return tuple((kind, f"{kind}: {KINDS[kind]}") for kind in get_args(Kind))
+
+
 def edit_form(view: View, rig: Rig, row: BoardRow) -> Form:
     """A form with every key of a thing that is not set by moving it."""
     known = lookup(rig)
@@ -66,8 +71,8 @@ def edit_form(view: View, rig: Rig, row: BoardRow) -> Form:
     match row.what:
         case "pedal":
             pedal = known.pedals[row.id]
-            uses = {"use": tuple(USES.items())}
-            fields = fields_of(Pedal, pedal.model_dump(), _CHAIN_KEYS, uses)
+            choices = {"kind": _kinds(), "use": tuple(USES.items())}
+            fields = fields_of(Pedal, pedal.model_dump(), _CHAIN_KEYS, choices)
             note = "; ".join(filter(None, (USUAL_FIGURES.get(pedal.kind), f"id: {pedal.id}")))
             return table_form(
                 title, fields, Pedal,
@@ -110,8 +115,7 @@ def edit_form(view: View, rig: Rig, row: BoardRow) -> Form:
 
 def add_form(view: View, rig: Rig) -> Form:
     """A form for a new pedal, which goes where its kind usually stands."""
-    kinds = tuple((kind, f"{kind}: {KINDS[kind]}") for kind in get_args(Kind))
-    choices = {"kind": kinds, "side": tuple(SIDES.items()), "use": tuple(USES.items())}
+    choices = {"kind": _kinds(), "side": tuple(SIDES.items()), "use": tuple(USES.items())}
     start: dict[str, Any] = {"name": "", "kind": "overdrive", "side": "front", "use": None}
     others = [key for key in Pedal.model_fields if key not in start]
     fields = fields_of(Pedal, start, others, choices)

@@ -17,7 +17,7 @@ from rigtui.model.text import count, listed
 from rigtui.paper.chain_picture import SIDES as SIDE_TITLES
 from rigtui.paper.wiring import SIDES as SIDE_WORDS
 from rigtui.paper.wiring import USES
-from rigtui.tui.text import plain
+from rigtui.tui.text import fit, plain
 from rigtui.tui.widgets.grid import GridColumn
 from rigtui.tui.widgets.lazy_rows import GridRow
 
@@ -136,14 +136,18 @@ def board_list(rig: Rig, rows: list[BoardRow], preset: Preset | None, width: int
     known = lookup(rig)
     on = frozenset(known.preset_sound(preset)) if preset is not None else None
     loops = frozenset(preset.loops) if preset is not None else frozenset()
+    with_note = width >= _WIDE
+    # A sound that is lit must be seen on a narrow screen too: the use of each is told below.
+    with_use = preset is None or width >= _NAME + _KIND + _USE + _STATE
     columns = [
-        GridColumn(("Signal, from the guitar on",), _NAME),
+        GridColumn(("Signal, from the guitar on",), _NAME + 8 if with_note else _NAME),
         GridColumn(("Kind",), _KIND, pick=False),
-        GridColumn(("Use",), _USE, pick=False),
     ]
+    if with_use:
+        columns.append(GridColumn(("Use",), _USE, pick=False))
     if preset is not None:
-        columns.append(GridColumn((preset.label,), _STATE, pick=False))
-    if width >= _WIDE:
+        columns.append(GridColumn((f"{fit(preset.label, _STATE - 1)} ",), _STATE, pick=False))
+    if with_note:
         columns.append(GridColumn(("Note",), width - sum(c.width for c in columns), pick=False))
     shown = []
     for row in rows:
@@ -151,11 +155,14 @@ def board_list(rig: Rig, rows: list[BoardRow], preset: Preset | None, width: int
             shown.append(GridRow(note=f" {row.id}"))
             continue
         state = _state(known, row, on, loops)
-        cells = [*_cells(rig, known, row), *([state] if preset is not None else [])]
-        cells += [_note(rig, known, row)] if width >= _WIDE else []
         lit = "grid--on" if state == "on" else "grid--dim" if state in ("off", "past") else ""
-        strong = lit or ("grid--strong" if row.what != "pedal" else "")
-        shown.append(GridRow(tuple(cells), (strong, "", "", lit, "")[: len(cells)]))
+        name, kind, use = _cells(rig, known, row)
+        cells = [(name, lit or ("grid--strong" if row.what != "pedal" else "")), (kind, "")]
+        cells += [(use, "")] if with_use else []
+        cells += [(state, lit)] if preset is not None else []
+        cells += [(_note(rig, known, row), "")] if with_note else []
+        texts, looks = zip(*cells)
+        shown.append(GridRow(texts, looks))
     return BoardList(columns, shown)
 
 
@@ -209,8 +216,8 @@ def _figures(pedal: Pedal) -> Iterable[str]:
     yield from (words for key, words in PEDAL_TRAITS.items() if getattr(pedal, key))
 
 
-def signal_words(rig: Rig, preset: Preset | None, at: BoardRow | None) -> Content:
-    """The signal as one line to read, broken where the screen ends; the cursor's thing marked.
+def signal_words(rig: Rig, preset: Preset | None, at: BoardRow | None, width: int) -> Content:
+    """The signal as one line to read, broken between two things; the cursor's thing marked.
 
     With a preset what is on stands bold, what is off dim and in brackets of its own.
     """
@@ -222,13 +229,27 @@ def signal_words(rig: Rig, preset: Preset | None, at: BoardRow | None) -> Conten
         for stop in line.get(side, ()):
             if isinstance(stop, LoopStop):
                 inside = [_pedal_words(known, pedal.box, on, at) for pedal in stop.pedals]
-                held = Content(" > ").join(inside) if inside else Content("empty")
-                words.append(Content(f"[{stop.number} ") + held + Content("]"))
+                inside = inside or [Content("empty")]
+                inside[0] = Content(f"[{stop.number} ") + inside[0]
+                inside[-1] += Content("]")
+                words += inside
             elif stop.box in known.pedals:
                 words.append(_pedal_words(known, stop.box, on, at))
             else:
                 words.append(Content(stop.box if stop.box == GUITAR else f"amp {stop.jack}"))
-    return Content(" > ").join(words)
+    return _broken(words, width)
+
+
+def _broken(words: list[Content], width: int) -> Content:
+    """Things with an arrow between them, in lines that no name is broken over."""
+    lines: list[Content] = []
+    for at, word in enumerate(words):
+        text = word + Content(" >") if at < len(words) - 1 else word
+        if lines and lines[-1].cell_length + 1 + text.cell_length <= width:
+            lines[-1] += Content(" ") + text
+        else:
+            lines.append(text)
+    return Content("\n").join(lines)
 
 
 def _pedal_words(

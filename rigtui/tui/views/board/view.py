@@ -26,6 +26,8 @@ from rigtui.tui.widgets.dialogs import Confirm
 from rigtui.tui.widgets.grid import Grid
 
 if TYPE_CHECKING:
+    from textual.timer import Timer
+
     from rigtui.checks import Finding
     from rigtui.model.rig import Preset, Rig
 
@@ -33,6 +35,10 @@ if TYPE_CHECKING:
 _SHOWN = {"pedals": "pedal", "loops": "loop", "amp": "amp", "switcher": "switcher",
           "player": "player"}  # fmt: skip
 """What a row of the list stands for, by the table of the file."""
+_REST_SECONDS = 0.1
+"""How long the cursor must rest before the footer is drawn anew."""
+_PADDING = 2
+"""Cells that the signal leaves free at its sides."""
 
 
 class BoardView(ListedView):
@@ -72,6 +78,9 @@ class BoardView(ListedView):
         """Id of the preset whose way is lit."""
         self._findings_at: dict[tuple[str, str], list[Finding]] = {}
         """What the rules say, by table and row: looked up at every key."""
+        self._keys_timer: Timer | None = None
+        self._keys_for = ("", False)
+        """The kind of row that the footer's keys were last shown for."""
         self._dragging = ""
         """What letting go of the row in hand would do; empty while none is dragged."""
         self._after_edit: BoardRow | None = None
@@ -95,8 +104,7 @@ class BoardView(ListedView):
         added = [row for row in self.rows if (row.what, row.id) not in known]
         if before and len(added) == 1:
             here = added[0]
-        width = self.size.width or self.app.size.width
-        shown = board_list(rig, self.rows, self._preset, width)
+        shown = board_list(rig, self.rows, self._preset, self._width)
         self.grid.show(shown.columns, shown.rows)
         self._to(here)
         self.describe()
@@ -164,6 +172,10 @@ class BoardView(ListedView):
         return self.rows[at] if at < len(self.rows) else None
 
     @property
+    def _width(self) -> int:
+        return self.size.width or self.app.size.width
+
+    @property
     def _preset(self) -> Preset | None:
         rig = self.rig
         return next((p for p in rig.presets if p.id == self.lit), None) if rig else None
@@ -174,17 +186,30 @@ class BoardView(ListedView):
         if rig is None or row is None:
             return
         preset = self._preset
-        signal = signal_words(rig, preset, row)
+        signal = signal_words(rig, preset, row, self._width - _PADDING)
         self.query_one("#signal", Static).update(signal, layout=signal.plain != self._signal)
         self._signal = signal.plain
         name = name_of(rig, row)
-        lit = f"on with {preset.label}" if preset is not None else "shows what a sound has on"
-        lines = [plain(f"{name[:1].upper()}{name[1:]}").stylize("bold") + plain(f"   ] {lit}")]
+        lit = f"] [ the sound shown: {preset.label}" if preset else "] shows what a sound has on"
+        lines = [plain(f"{name[:1].upper()}{name[1:]}").stylize("bold") + plain(f"   {lit}")]
         if self._dragging:
             lines = [plain(self._dragging).stylize("bold")]
         lines += [plain(fact) for fact in facts_of(rig, row)]
         lines += [plain(f"{finding.severity}: {finding.message}") for finding in self._of(row)]
         self.query_one("#board-words", Static).update(Content("\n").join(lines), layout=False)
+        self._show_keys_soon()
+
+    def _show_keys_soon(self) -> None:
+        """Have the footer grey out what this row cannot do, once the cursor rests: it is slow."""
+        if self._keys_timer is not None:
+            self._keys_timer.stop()
+        self._keys_timer = self.set_timer(_REST_SECONDS, self._show_keys)
+
+    def _show_keys(self) -> None:
+        row = self.row
+        if row is not None and (row.what, row.inside) != self._keys_for:
+            self._keys_for = (row.what, row.inside)
+            self.refresh_bindings()
 
     def _of(self, row: BoardRow) -> list[Finding]:
         """What the rules say of a thing."""
