@@ -74,10 +74,20 @@ class Remedy:
 
     @property
     def rank(self) -> tuple[float, ...]:
-        """What comes first: unplayable, effort, then findings cleared for each thing changed."""
+        """What comes first: unplayable, effort, then findings cleared for each thing changed.
+
+        Of findings, errors and warnings come before advice.
+        """
+        things = self.proposal.things
+        heavy = len(_heavy(self.cleared)) - len(_heavy(self.added))
         net = len(self.cleared) - len(self.added)
         effort = self.after.effort - self.before.effort
-        return (self.after.unplayable - self.before.unplayable, effort, -net / self.proposal.things)
+        unplayable = self.after.unplayable - self.before.unplayable
+        return (unplayable, effort, -heavy / things, -net / things)
+
+
+def _heavy(findings: Iterable[Finding]) -> list[Finding]:
+    return [finding for finding in findings if finding.severity != "advice"]
 
 
 def findings_gone(before: Iterable[Finding], after: Iterable[Finding]) -> tuple[Finding, ...]:

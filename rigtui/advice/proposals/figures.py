@@ -23,17 +23,20 @@ MOST_FIXES = 8
 """Rules whose fixes are tried together."""
 MOST_LABELS = 2
 """How many of them are named in the sentence that says what to do."""
-_LEFT = ("move-outside", "unused-preset", "stale-sheet", "stale-waiver")
+_LEFT = ("move-outside", "unused-preset", "twin-presets", "stale-sheet", "stale-waiver")
 """Rules whose fixes only tidy the file, or are proposed elsewhere."""
 MANY = 4
-"""Late changes from which on a time that was never measured is asked for."""
+"""Findings from which on a time that was never measured is asked for."""
+_LATE, _SWAPS = ("late-change", "late-set-up"), ("guitar-conflict",)
 _MEASURED = (
-    ("extra_press_seconds", 0.6, "your second press on one beat"),
-    ("far_press_seconds", 0.6, "a press away from the switcher"),
-    ("volume_seconds", 0.6, "setting the guitar's volume"),
-    ("pickup_seconds", 0.6, "changing the pickup"),
+    (_LATE, "extra_press_seconds", 0.6, "your second press on one beat"),
+    (_LATE, "far_press_seconds", 0.6, "a press away from the switcher"),
+    (_LATE, "volume_seconds", 0.6, "setting the guitar's volume"),
+    (_LATE, "pickup_seconds", 0.6, "changing the pickup"),
+    (_SWAPS, "guitar_seconds", 0.4, "a swap of guitars, the other one on its stand and tuned"),
 )
-"""Times of the player's, how much quicker a practised player is (a default), and their words."""
+"""Rules, the time of the player's that they hang on, how much quicker a practised player is (a
+default), and its words."""
 
 
 def propose(asked: Asked) -> Iterator[Proposal | None]:
@@ -82,11 +85,9 @@ def _with_gaps(rig: Rig, wanted: dict[str, int]) -> Rig:
 
 def _measured(asked: Asked) -> Iterator[Proposal | None]:
     """A time that the player never measured and that many findings hang on."""
-    if len(asked.of_rule("late-change", "late-set-up")) < MANY:
-        return
     player = asked.rig.player
-    for key, share, words in _MEASURED:
-        if key in player.model_fields_set:
+    for rules, key, share, words in _MEASURED:
+        if key in player.model_fields_set or len(asked.of_rule(*rules)) < MANY:
             continue
         seconds = round(getattr(player, key) * share, 1)
         yield Proposal(
@@ -97,7 +98,7 @@ def _measured(asked: Asked) -> Iterator[Proposal | None]:
             ("player",),
             {"figures": 1},
             as_if=True,
-            detail=(f"`{key}` under `[player]`, with the shoes that you play in",),
+            detail=(f"`{key}` under `[player]`, timed as you do it on stage",),
         )
 
 

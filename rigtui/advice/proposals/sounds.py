@@ -30,6 +30,8 @@ MOST_WAYS = 64
 """Presets, times each way to step on the pedals of a song, up to which it is tried at all."""
 MOST_PLACED = 16
 """Presets that are placed anew; so many are placed exactly, and soon."""
+MOST_NAMED = 4
+"""Presets that are named in the sentence that says what to do."""
 PRESSES_A_SECTION = 2
 """Extra presses that a section has to save, where all sections can be played, to be given up."""
 
@@ -188,14 +190,13 @@ def _placed_anew(asked: Asked) -> Iterator[Proposal | None]:
         return
     old = {preset.id: preset.memories for preset in asked.rig.presets}
     moved = [preset for preset in plan.rig.presets if preset.memories != old[preset.id]]
+    homes = listed(f"{preset.label} in memory {preset.memory}" for preset in moved)
+    few = len(moved) <= MOST_NAMED
     yield Proposal(
         "memories",
-        f"Put {count(len(moved), 'preset')} in other memories",
+        f"Store {homes}" if few else f"Put {count(len(moved), 'preset')} in other memories",
         towards(asked.rig, plan.rig),
         tuple(f"presets.{preset.id}" for preset in moved),
         {"presets": len(moved)},
-        detail=(
-            listed(f"{preset.label} in memory {preset.memory}" for preset in moved)
-            + ": your foot has to learn them",
-        ),
+        detail=(*([] if few else [homes]), "Your foot has to learn where they are"),
     )
