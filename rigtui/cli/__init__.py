@@ -50,6 +50,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 _HOMES = {
     "import": "importing",
+    "man": "man_page",
     "plan": "plan.command",
     "plan compromise": "plan.compromise",
 }

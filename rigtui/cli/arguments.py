@@ -38,6 +38,9 @@ commands (each has its own --help):
   rigtui schema        JSON Schema of the rig file, for text editors
   rigtui restore FILE  versions saved earlier, and edits that a crash left
   rigtui settings      colours, first screen and keys, in your text editor
+  rigtui completion SHELL
+                       completion by Tab for bash, zsh or fish
+  rigtui man           all of this help as one manual page
 
 examples:
   rigtui                       the last rig, or the demo rigs and a new one
@@ -150,6 +153,8 @@ COMMANDS: dict[str, Callable[[], Parser]] = {
     "schema": _from("exchange_arguments", "schema"),
     "restore": _from("restore_arguments", "restore"),
     "settings": _from("settings_arguments", "settings"),
+    "completion": _from("completion_arguments", "completion"),
+    "man": _from("man_arguments", "man"),
 }
 
 

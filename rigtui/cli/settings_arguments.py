@@ -14,7 +14,7 @@ _END = """\
 examples:
   rigtui settings           open them
   rigtui settings --path    where the file is
-  rigtui settings --list    every command that a key can be set for, and its keys
+  rigtui settings --list    every command that keys can be set for, and its keys
   rigtui settings --check   only say what makes no sense
 
 exit status:
