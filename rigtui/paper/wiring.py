@@ -9,6 +9,7 @@ from rigtui.chain.graph import Jack
 from rigtui.model import Rig, Setlist
 from rigtui.model.lookup import lookup
 from rigtui.model.text import count
+from rigtui.paper.bench import bench_parts
 from rigtui.paper.cautions import MAINS, VALVES
 from rigtui.paper.chain_picture import chain_picture
 from rigtui.paper.content import BOX, Block, Column, Para, Part, Sheet, Table
@@ -25,7 +26,7 @@ LEADS = (Column("no."), Column("from"), Column("to"), Column("lead"), Column("do
 
 
 def wiring_sheet(rig: Rig, setlist: Setlist | None, day: date) -> Sheet:
-    """Describe the wiring sheet: leads in signal order, what is in which loop, what is outside.
+    """Describe the wiring sheet: leads in signal order, loops, what is outside, and the bench.
 
     Args:
         rig: The rig.
@@ -48,6 +49,7 @@ def wiring_sheet(rig: Rig, setlist: Setlist | None, day: date) -> Sheet:
         Part((Table("Leads in signal order", LEADS, rows),), "Jack by jack"),
         _inside(rig),
         *_outside(rig),
+        *bench_parts(rig),
         Part((Para(MAINS, "caution"), Para(VALVES, "caution")), "Before you plug in"),
     ]
     subtitle = f"{rig.name}: {in_all}, not counting control and power leads"
