@@ -30,8 +30,8 @@ examples:
   rigtui plan compromise saturday.toml --undo --write rig2.toml
 
 "Proved" means that no other choice of sounds to keep has fewer extra presses at
-that price, on this board. Where it is not proved, a line under each row says what
-no choice can better.
+that price, on this board. Where it is not proved, a line under each row says
+what no choice can better.
 
 exit status:
   0  the table, or what was taken back
