@@ -79,3 +79,22 @@ async def test_the_line_of_a_song_is_edited_and_comes_back(path):
         assert "Tag 2 4 Crunch Wide" in told
         await screen.press("escape", "u")
         assert screen.rig == before
+
+
+async def test_a_new_song_takes_its_guitar_and_shows_what_the_song_before_leaves(path):
+    """What is not written is as before, and said so; what is written goes into the song."""
+    async with setlist_screen(path, (80, 24)) as screen:
+        await screen.press("a", "enter", "type: Sea Fret", "tab", "type: 120", "up", "up", "up")
+        told = "\n".join(lines(screen.app))
+        assert "as the song before: main" in told
+        assert "as the song before: E A D G B E" in told
+        assert f"yours: {screen.rig.player.gap_seconds:g}" in told
+        await screen.press("type: 2", "down", "type: 45", "up", "up", "up", "type: slide", "enter")
+        song = screen.rig.songs[-1]
+        assert (song.guitar, song.tuning, song.capo, song.gap_seconds) == ("slide", None, 2, 45)
+        await screen.press("tab", "a", "enter", "type: Tin", "tab", "type: 99", "up", "up", "up")
+        assert "as the song before: slide" in "\n".join(lines(screen.app))
+        assert "fret, 0 to 24; as the song before: 2" in "\n".join(lines(screen.app))
+        await screen.press("type: 99", "enter")
+        assert "capo" in "\n".join(lines(screen.app))
+        assert screen.rig.songs[-1] is song

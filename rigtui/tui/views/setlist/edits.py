@@ -76,7 +76,8 @@ def _add_new_song(pane: EveningPane, evening: RunningOrder, place: Place | None)
     def ask(label: str, edit: Edit) -> None:
         pane.ask(label, edit, stand)
 
-    pane.app.push_screen(new_song_form(evening.rig, evening.setlist_id, slot, ask))
+    before = left_before(evening, slot)
+    pane.app.push_screen(new_song_form(evening.rig, evening.setlist_id, slot, ask, before))
 
 
 def _add_known_song(

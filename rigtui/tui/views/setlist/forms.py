@@ -65,10 +65,16 @@ def slot_after(evening: RunningOrder, place: Place | None) -> Place | None:
     return Place("song", place.set_at, place.at + 1 if place.kind == "song" else end)
 
 
-def left_before(evening: RunningOrder, place: Place) -> GuitarLeft:
-    """The guitar, tuning and capo that the songs before a place leave."""
+def left_before(evening: RunningOrder, place: Place | None) -> GuitarLeft:
+    """The guitar, tuning and capo that the songs before a place leave; none where none is given.
+
+    The place may be one where no song stands yet.
+    """
     guitars = Guitars()
-    for earlier in evening.places[: evening.places.index(place)]:
+    spot = (place.set_at, place.at) if place is not None else (-1, -1)
+    for earlier in evening.places:
+        if (earlier.set_at, earlier.at) >= spot:
+            continue
         song = evening.song(earlier) if earlier.kind == "song" and evening.setlist else None
         if song is not None:
             guitars.swap_to(song, evening.rig.player, False)
@@ -82,14 +88,25 @@ def put_in_set(rig: Rig, setlist_id: str, slot: Place, song_id: str) -> Rig:
     return add_to_set(rig, setlist_id, slot.set_at, song_id, slot.at)
 
 
-def new_song_form(rig: Rig, setlist_id: str | None, slot: Place | None, ask: Ask) -> Form:
-    """A form for a new song with its sections in one line."""
+def new_song_form(
+    rig: Rig, setlist_id: str | None, slot: Place | None, ask: Ask, before: GuitarLeft
+) -> Form:
+    """A form for a new song with its sections in one line.
+
+    Args:
+        rig: The rig.
+        setlist_id: The setlist that it is played in, if any.
+        slot: Where in it.
+        ask: Takes the edit.
+        before: What the songs before it leave, which holds where it says nothing.
+    """
     form = FormFields()
     form.add("title", "Title", None)
     form.add("tempo", "Tempo", None, "beats per minute, e.g. 118", explain=beat_in_words)
     form.add("meter", "Meter", "4/4", explain=beat_in_words)
     form.fields.append(line_field(rig, None))
     form.add("beat", "Beat", None, BEAT_HINT, explain=beat_in_words)
+    _add_guitar_fields(form, rig, None, before)
 
     def submit(given: dict[str, str]) -> str | None:
         title, meter = form.text(given, "title"), form.text(given, "meter")
@@ -100,8 +117,11 @@ def new_song_form(rig: Rig, setlist_id: str | None, slot: Place | None, ask: Ask
         except EditError as error:
             return str(error)
         more: dict[str, Any] = {"meter": meter} if meter not in ("", "4/4") else {}
-        if beat := form.name(given, "beat"):
-            more["beat"] = beat
+        try:
+            values = {"beat": form.name(given, "beat"), **_guitar_values(form, given)}
+        except EditError as error:
+            return str(error)
+        more |= {key: value for key, value in values.items() if value is not None}
         line = given["sections"]
 
         def edit(old: Rig) -> Rig:
@@ -137,12 +157,7 @@ def song_form(rig: Rig, song: Song, ask: Ask, before: GuitarLeft | None = None) 
     form.add("tempo", "Tempo", song.tempo, "beats per minute", explain=beat_in_words)
     form.add("meter", "Meter", song.meter, explain=beat_in_words)
     form.add("beat", "Beat", song.beat, BEAT_HINT, explain=beat_in_words)
-    left = before if before is not None else GuitarLeft()
-    form.add("guitar", "Guitar", song.guitar, _as_before(left.guitar))
-    form.add("tuning", "Tuning", song.tuning, _as_before(left.tuning))
-    form.add("capo", "Capo", song.capo, f"fret, 0 to 24; {_as_before(left.capo)}")
-    gap = number_text(rig.player.gap_seconds)
-    form.add("gap_seconds", "Gap after", song.gap_seconds, f"seconds, 0 to 7200; yours: {gap}")
+    _add_guitar_fields(form, rig, song, before if before is not None else GuitarLeft())
     form.add("note", "Note", song.note)
 
     def submit(given: dict[str, str]) -> str | None:
@@ -152,10 +167,7 @@ def song_form(rig: Rig, song: Song, ask: Ask, before: GuitarLeft | None = None) 
                 "tempo": form.needed(given, "tempo", "tempo"),
                 "meter": form.text(given, "meter") or "4/4",
                 "beat": form.name(given, "beat"),
-                "guitar": form.name(given, "guitar"),
-                "tuning": form.name(given, "tuning"),
-                "capo": form.whole(given, "capo", "capo"),
-                "gap_seconds": form.number(given, "gap_seconds", "gap after"),
+                **_guitar_values(form, given),
                 "note": form.text(given, "note"),
             }
         except EditError as error:
@@ -172,6 +184,28 @@ def song_form(rig: Rig, song: Song, ask: Ask, before: GuitarLeft | None = None) 
 
     was = number_text(song.tempo), song.meter
     return Form(f"Song {song.label}", form.fields, submit, f"Setlists name it by its id: {song.id}")
+
+
+def _add_guitar_fields(form: FormFields, rig: Rig, song: Song | None, left: GuitarLeft) -> None:
+    """What it is played on, and the time after it; what holds where nothing is written is shown."""
+
+    def of(key: str) -> Any:
+        return getattr(song, key) if song else None
+
+    form.add("guitar", "Guitar", of("guitar"), _as_before(left.guitar))
+    form.add("tuning", "Tuning", of("tuning"), _as_before(left.tuning))
+    form.add("capo", "Capo", of("capo"), f"fret, 0 to 24; {_as_before(left.capo)}")
+    gap = number_text(rig.player.gap_seconds)
+    form.add("gap_seconds", "Gap after", of("gap_seconds"), f"seconds, 0 to 7200; yours: {gap}")
+
+
+def _guitar_values(form: FormFields, given: dict[str, str]) -> dict[str, Any]:
+    return {
+        "guitar": form.name(given, "guitar"),
+        "tuning": form.name(given, "tuning"),
+        "capo": form.whole(given, "capo", "capo"),
+        "gap_seconds": form.number(given, "gap_seconds", "gap after"),
+    }
 
 
 def _as_before(value: str | int | None) -> str:
