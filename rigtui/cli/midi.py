@@ -12,7 +12,13 @@ from rigtui.cli.chosen import NotThereError, named_row, opened
 from rigtui.cli.parser import BAD_USAGE
 from rigtui.cli.terminal import complain, put, put_file, terminal_of
 from rigtui.model.text import count
-from rigtui.sheets.timeline import MidiError, Timeline, setlist_timeline, song_timeline
+from rigtui.sheets.timeline import (
+    MidiError,
+    Timeline,
+    setlist_timeline,
+    song_timeline,
+    without_device,
+)
 from rigtui.store.atomic import SaveError
 from rigtui.store.outputs import file_names, made_folder, write_output
 
@@ -91,6 +97,8 @@ def _write(rig: Rig, lines: dict[str, Timeline], targets: list[Path | None], man
                 _write_one(rig, line, target, content)
     if rig.midi and any(line.marks for line in lines.values()) and None not in targets:
         put("Programs in it are 0 to 127, as on the wire.\n")
+    if without_device(rig) and None not in targets:
+        put(f"{without_device(rig)}.\n")
     _warn(rig)
 
 

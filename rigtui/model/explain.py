@@ -6,11 +6,13 @@ import types
 import typing
 from collections.abc import Iterator, Mapping
 from datetime import date, time
-from typing import Any
+from typing import Any, get_args
 
 from pydantic import BaseModel
 
+from rigtui.model.base import Kind
 from rigtui.model.errors import Problem
+from rigtui.model.kind_words import kind_meant
 from rigtui.model.rig import FORMAT, Rig
 from rigtui.model.text import did_you_mean, nearest, number_text, visible
 
@@ -231,6 +233,8 @@ def _one_of(table: type[BaseModel], path: Path, given: Any) -> str:
     field = _field_at(table, path)
     choices = _literals(field.annotation) if field else []
     close = nearest(given, choices) if isinstance(given, str) else None
+    if isinstance(given, str) and tuple(choices) == get_args(Kind):
+        close = kind_meant(visible(given[:80])) or close
     if close:
         return f'{shown(given)} is not known here; did you mean "{close}"?'
     return f"{shown(given)} is not known here; use " + _or([f'"{choice}"' for choice in choices])

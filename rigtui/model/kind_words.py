@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import TypeVar
+from typing import TypeVar, get_args
 
 from rigtui.model.base import Kind, Role
 
@@ -11,9 +11,9 @@ MeantT = TypeVar("MeantT")
 
 # Source: what players call such pedals and sounds, common practice. The first that fits is taken.
 _KIND_WORDS: tuple[tuple[Kind, str], ...] = (
-    ("tuner", "tuner tune"),
+    ("tuner", "tuner tune tuning"),
     ("volume", "volume swell"),
-    ("wah", "wah"),
+    ("wah", "wah wahwah filter"),
     ("compressor", "comp compressor squash squeeze sustainer"),
     ("pitch", "pitch octave octaver octavider harmony harmoniser harmonizer shifter detune"),
     ("fuzz", "fuzz"),
@@ -44,6 +44,36 @@ FX_KINDS: tuple[Kind, ...] = ("delay", "reverb")
 def kind_of_name(name: str) -> Kind:
     """Return the kind that a pedal's name says; "other" where it says none."""
     return _first_said(name, _KIND_WORDS, "other")
+
+
+def kind_meant(word: str) -> Kind | None:
+    """The kind that a common name means, such as "phaser"; None where it is no name of a kind.
+
+    The file's own words go first, then the beginning of one, then what players say.
+    """
+    typed = " ".join(word.casefold().split())
+    if not typed:
+        return None
+    kinds: tuple[Kind, ...] = get_args(Kind)
+    for kind in kinds:
+        if kind == typed:
+            return kind
+    said = _first_said(typed, _KIND_WORDS, "other")
+    if said != "other":
+        return said
+    for kind in kinds:
+        if kind.startswith(typed):
+            return kind
+    last = typed.split()[-1]
+    for kind, words in _KIND_WORDS:
+        if any(known.startswith(last) for known in words.split()):
+            return kind
+    return None
+
+
+def common_names(kind: Kind) -> str:
+    """What players call pedals of a kind, with blanks between."""
+    return f"{kind} {' '.join(words for known, words in _KIND_WORDS if known == kind)}"
 
 
 def role_of_name(name: str) -> Role:

@@ -120,6 +120,16 @@ def setlist_timeline(rig: Rig, setlist: Setlist, lead_ms: float = 0) -> Timeline
     return writer.done()
 
 
+def without_device(rig: Rig) -> str:
+    """What to know of a file that sends no preset, as the rig describes no MIDI device; or ""."""
+    if rig.midi:
+        return ""
+    return (
+        "The rig describes no MIDI device ([[midi]] in its file), so no preset is sent: only "
+        "tempo, meter and section names go into the file"
+    )
+
+
 class _Writer:
     """Walks along the songs and writes down what happens."""
 

@@ -223,6 +223,11 @@ class RigApp(DocumentApp):
         rig = self.document.rig
         return self.reckoning.findings if self.reckoning.findings_of is rig else check(rig)
 
+    def findings_known(self) -> tuple[Finding, ...]:
+        """The findings of the rig at hand, if they are worked out."""
+        rig = self.document.rig if self.document is not None else None
+        return self.reckoning.findings if self.reckoning.findings_of is rig else ()
+
     async def action_view(self, view_id: str) -> None:
         """Go to another part of the job."""
         if self.document is None:

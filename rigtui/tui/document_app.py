@@ -8,10 +8,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from textual.widget import Widget
+
 from rigtui.model.errors import RigError
 from rigtui.tui.document import Document
 from rigtui.tui.talking import TalkingApp
 from rigtui.tui.views.base import View
+from rigtui.tui.widgets.grid import Grid
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding
@@ -60,6 +63,10 @@ class DocumentApp(TalkingApp):
         """The findings of the rig at hand, worked out now if they were not yet."""
         raise NotImplementedError
 
+    def findings_known(self) -> tuple[Finding, ...]:
+        """The findings of the rig at hand; none while they are not worked out."""
+        raise NotImplementedError
+
     def refresh_all(self) -> None:
         """Show the rig as it now is."""
         raise NotImplementedError
@@ -67,6 +74,20 @@ class DocumentApp(TalkingApp):
     def open_document(self, document: Document) -> None:
         """Work on a document."""
         raise NotImplementedError
+
+    async def action_view(self, view_id: str) -> None:
+        """Go to another part of the job."""
+        raise NotImplementedError
+
+    async def act_in(self, view_id: str, part: type[Widget], action: str) -> None:
+        """Go to a view and do what a key of it, or of one of its parts, does there."""
+        await self.action_view(view_id)
+        widget = self.view if isinstance(self.view, part) else self.view.query_one(part)
+        grid = widget.query(Grid)
+        if grid and widget.display:
+            grid.first().focus()
+        if not await self.run_action(action, widget):
+            self.say_in_place("That needs something on this screen to act on.")
 
     async def go_to(self, where: str) -> None:
         """Go to the view that shows a place, or say at which line of the file it stands."""

@@ -42,7 +42,7 @@ LEGEND = (
 
 
 class HelpScreen(Overlay[None]):
-    """The keys of the view in sight and of the program."""
+    """The keys of the view in sight and of the program, or of the question that is asked."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q,question_mark,f1,enter", "dismiss(None)", "Close", show=False)
@@ -50,23 +50,28 @@ class HelpScreen(Overlay[None]):
 
     def compose(self) -> ComposeResult:
         """One line a key."""
-        lines = [Content(INTRO), Content("")]
         below = self.app.screen_stack[-2] if len(self.app.screen_stack) > 1 else None
+        in_question = isinstance(below, Overlay)
+        lines = [] if in_question else [Content(INTRO), Content("")]
         keys: dict[str, list[str]] = {}
-        for binding in below.active_bindings.values() if below else ():
+        active = list(below.active_bindings.values()) if below else []
+        if in_question:  # its own keys before those of typing
+            active.sort(key=lambda binding: binding.node is not below)
+        for binding in active:
             text = binding.binding.description
             if text and not binding.binding.action.startswith(SKIPPED):
                 display = self.app.get_key_display(binding.binding)
                 keys.setdefault(text, []).append(display)
         rows = [(", ".join(dict.fromkeys(shown)), text) for text, shown in keys.items()]
-        for shown, text in (*MOVING, *rows):
+        for shown, text in rows if in_question else (*MOVING, *rows):
             lines.append(Content(f"{shown:<22}") + Content(text))
         with VerticalScroll(classes="dialog"):
             yield Static("Keys", classes="dialog--title", markup=False)
             yield Static(Content("\n").join(lines), markup=False)
-            yield Static("\nWhat stands for what", classes="dialog--title", markup=False)
-            legend = [Content(f"{mark:<22}") + Content(text) for mark, text in LEGEND]
-            yield Static(Content("\n").join(legend), markup=False)
+            if not in_question:
+                yield Static("\nWhat stands for what", classes="dialog--title", markup=False)
+                legend = [Content(f"{mark:<22}") + Content(text) for mark, text in LEGEND]
+                yield Static(Content("\n").join(legend), markup=False)
             yield Static("Esc close", classes="dialog--keys", markup=False)
 
     def on_mount(self) -> None:

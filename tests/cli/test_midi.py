@@ -101,11 +101,17 @@ def test_a_terminal_gets_none(run: Run, wired: Path, monkeypatch: pytest.MonkeyP
     assert terminal.buffer.tell() == 0
 
 
+NO_DEVICE = (
+    "The rig describes no MIDI device ([[midi]] in its file), so no preset is sent: only tempo, "
+    "meter and section names go into the file.\n"
+)
+
+
 def test_a_rig_without_devices_gives_tempo_and_markers(run: Run, wired: Path) -> None:
     """No MIDI in the rig is no reason not to have a click."""
     wired.write_text(dump(make_data(songs=[song("low-fen", section(name="Verse"))])))
     done = run("midi", "rig.toml", "--song", "low-fen")
-    assert done == (0, "Wrote low-fen.mid: 1 section\n", "")
+    assert done == (0, f"Wrote low-fen.mid: 1 section\n{NO_DEVICE}", "")
 
 
 def test_what_the_rules_find_is_said(run: Run, wired: Path) -> None:

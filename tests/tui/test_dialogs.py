@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from rigs_made import loop, make_rig, pedal, preset, setlist, song, switcher
-from screens import SMALL, app_of, burst, lines, on_screen
+from screens import SMALL, app_of, burst, lines, on_screen, shown
 from textual.widgets import Input, OptionList
 
 from rigtui.tui.views.presets.forms import instead_pick
@@ -148,3 +148,34 @@ def test_one_section_uses_and_three_use(uses: int, words: str) -> None:
     """The question what sections get in place of a deleted preset is good grammar for one too."""
     rig = make_rig(**RIG)
     assert instead_pick(rig, rig.presets[0], uses)._title == words
+
+
+async def test_a_kind_is_chosen_by_what_players_call_it(tmp_path: Path) -> None:
+    """Letters that begin no kind mean one; the file gets its own word."""
+    app = app_of(tmp_path, pedals=[pedal("swirl", name="Swirl")])
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("1")
+        await pilot.pause()
+        await pilot.press("a", *"Vibe", "down", *"phaser", "enter")
+        await pilot.pause()
+        assert app.document.rig.pedals[-1].kind == "modulation"
+        await pilot.press("a", *"Rack", "down", *"tt", "left", "right", *"ov", "enter")
+        await pilot.pause()
+        assert app.document.rig.pedals[-1].kind == "overdrive"
+
+
+@pytest.mark.parametrize("opens", [("e",), ("m",), ("ctrl+p",)])
+async def test_f1_shows_the_keys_of_a_question(tmp_path: Path, opens: tuple[str, ...]) -> None:
+    """In forms, lists and the palette; Esc goes back to the question."""
+    app = app_of(tmp_path, presets=[preset("one", name="One")])
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press(*opens)
+        await pilot.pause()
+        question = app.screen
+        await pilot.press("f1")
+        await pilot.pause()
+        assert "Keys" in shown(app)
+        assert "Cancel" in shown(app)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert app.screen is question

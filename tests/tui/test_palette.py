@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import asyncio
 from pathlib import Path
 from typing import Any
 
 import pytest
-from rigs_made import preset, section, setlist, song, switcher
+from rigs_made import pedal, preset, section, setlist, song, switcher
 from screens import SMALL, app_of, on_screen, shown
 from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
@@ -32,6 +33,12 @@ async def search(pilot: Pilot[Any], words: str) -> list[str]:
     await pilot.pause()
     options = pilot.app.screen.query_one(OptionList)
     return [str(option.prompt) for option in options.options]
+
+
+async def checked(app: RigApp) -> None:
+    """Wait until the rules have gone through the rig."""
+    while app.document is None or app.reckoning.findings_of is not app.document.rig:
+        await asyncio.sleep(0.01)
 
 
 async def choose(pilot: Pilot[Any], words: str) -> None:
@@ -105,6 +112,78 @@ async def test_an_action_of_the_view_is_done(tmp_path: Path) -> None:
             "[/foo] copy",
         ]
         assert app.focused is app.query_one("#matrix")
+
+
+@pytest.mark.parametrize(
+    ("words", "first"),
+    [
+        ("phaser", "Go to pedal: Swirl"),
+        ("tremolo pedal", "Go to pedal: Pulse"),
+        ("mute", "Go to pedal: Needle"),
+        ("tap dancing", "Report  (4)"),
+        ("bigger switcher", "Plan: what a bigger switcher would buy"),
+        ("curve", "Plan: what a bigger switcher would buy"),
+        ("midi", "Write MIDI: tempo, sections, presets of the setlist"),
+        ("csv", "Export the songs as a table (CSV)"),
+        ("screenshot", "Save a picture of the screen"),
+        ("waive", "Waive all of unused-preset: 2 findings"),
+        ("plan give", "Plan: Give up  (5 t)"),
+        ("every chorus", "Setlist: Map all of this name  (3 M)"),
+        ("fix", "Report: Fix  (4 f)"),
+        ("print floor", "Sheet: floor sheet"),
+    ],
+)
+async def test_common_names_and_other_screens(tmp_path: Path, words: str, first: str) -> None:
+    """What a player calls it finds it, whatever screen it is on."""
+    pedals = [
+        pedal("swirl", name="Swirl", kind="modulation"),
+        pedal("pulse", name="Pulse", kind="tremolo"),
+        pedal("needle", name="Needle", kind="tuner"),
+    ]
+    app = app_of(tmp_path, **{**RIG, "pedals": pedals})
+    async with on_screen(app, SMALL) as pilot:
+        await checked(app)
+        listed = await search(pilot, words)
+        assert first in listed[:3]
+
+
+async def test_a_key_of_another_screen_is_pressed_there(tmp_path: Path) -> None:
+    """The screen is gone to, and its list has the keys."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await choose(pilot, "setlist: write")
+        await pilot.pause()
+        assert app.view_id == "setlist"
+        assert "in one line" in shown(app)
+
+
+async def test_a_rule_is_waived_as_a_whole(tmp_path: Path) -> None:
+    """A reason is asked for, and undo takes it back."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await checked(app)
+        await choose(pilot, "waive all of unused")
+        await pilot.press("enter")
+        assert "a waiver needs a reason" in shown(app)
+        await pilot.press(*"later", "enter")
+        await pilot.pause()
+        (waiver,) = app.document.rig.waivers
+        assert (waiver.rule, waiver.where, waiver.reason) == ("unused-preset", "rig", "later")
+
+
+async def test_midi_and_a_table_are_written(tmp_path: Path) -> None:
+    """Beside the rig, and said so; what the MIDI file cannot hold without a device too."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        for words, ending, begins in (("midi", "mid", b"MThd"), ("csv", "csv", b"song,title")):
+            await choose(pilot, words)
+            await pilot.press("enter")
+            await pilot.pause()
+            (path,) = tmp_path.glob(f"*.{ending}")
+            assert path.read_bytes().startswith(begins)
+            said = [notice.message for notice in app._notifications]
+            assert any(f"Wrote {path}" in text for text in said)
+            assert any("describes no MIDI device" in text for text in said)
 
 
 async def test_nothing_found(tmp_path: Path) -> None:

@@ -23,10 +23,14 @@ class ViewFacts(NamedTuple):
     tables: tuple[str, ...] = ()
     """Tables of the rig file whose rows it shows; other rows are mended in the file."""
 
+    def view_class(self) -> type[View]:
+        """Its class."""
+        module = importlib.import_module(f"rigtui.tui.views.{self.home}")
+        return cast(type[View], getattr(module, self.class_name))
+
     def make(self) -> View:
         """Make the view."""
-        module = importlib.import_module(f"rigtui.tui.views.{self.home}")
-        return cast(View, getattr(module, self.class_name)(id=self.id))
+        return self.view_class()(id=self.id)
 
     @property
     def binding(self) -> Binding:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.containers import Vertical
 from textual.message import Message
+from textual.widget import Widget
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding
@@ -52,6 +53,13 @@ class View(Vertical):
     """One part of the job, filling the screen between the top bar and the status line."""
 
     title = ""
+    PARTS: ClassVar[tuple[type[Widget], ...]] = ()
+    """Its parts that have keys of their own, for the palette."""
+
+    @classmethod
+    def keyed(cls) -> tuple[type[Widget], ...]:
+        """The view and those of its parts that have keys."""
+        return (cls, *cls.PARTS)
 
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)

@@ -38,6 +38,8 @@ class Field:
     """A sentence on what it is, with its unit and limits, shown while the field has the keys."""
     complete: Callable[[str], str | None] | None = None
     """What is typed with its last word completed; Tab or the right arrow takes it."""
+    meant: Callable[[str], str | None] | None = None
+    """The value of a choice that typed letters mean, where they begin none."""
     lines: int = 1
     """How many lines of text it shows; with more than one, text may have any number of lines."""
     explain: Callable[[dict[str, str]], str] | None = None
@@ -45,7 +47,10 @@ class Field:
 
 
 class Choice(Widget, can_focus=True):
-    """One of some values; left and right step through them, a letter goes to the next it begins."""
+    """One of some values; left and right step through them, typing goes to what it begins.
+
+    The same letter again goes to the next value that it begins.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left,minus", "step(-1)", "Previous", show=False),
@@ -53,9 +58,18 @@ class Choice(Widget, can_focus=True):
     ]
     place: reactive[int] = reactive(0)
 
-    def __init__(self, choices: Sequence[tuple[str, str]], value: str, id: str) -> None:
+    def __init__(
+        self,
+        choices: Sequence[tuple[str, str]],
+        value: str,
+        id: str,
+        meant: Callable[[str], str | None] | None = None,
+    ) -> None:
         super().__init__(id=id)
         self.choices = tuple(choices)
+        self._meant = meant
+        self._typed = ""
+        """Letters typed since the field was entered or stepped through."""
         values = [value for value, _ in self.choices]
         self.set_reactive(Choice.place, values.index(value) if value in values else 0)
 
@@ -66,27 +80,52 @@ class Choice(Widget, can_focus=True):
 
     def render(self) -> Content:
         """Show the value between the arrows that change it."""
-        return Content(f"‹ {plain(self.choices[self.place][1]).plain} ›")
+        typed = f"  {self._typed}" if len(self._typed) > 1 else ""
+        return Content(f"‹ {plain(self.choices[self.place][1]).plain} ›{typed}")
 
     def action_step(self, by: int) -> None:
         """Step to another value, round at the ends."""
+        self._typed = ""
         self.place = (self.place + by) % len(self.choices)
 
     def on_click(self) -> None:
         """A click steps on."""
         self.action_step(1)
 
+    def on_blur(self) -> None:
+        """What is typed the next time begins anew."""
+        self._typed = ""
+        self.refresh()
+
     def on_key(self, event: events.Key) -> None:
-        """A letter goes to the next value that begins with it."""
+        """Letters go to the value that they begin, or that they mean."""
         letter = (event.character or "").casefold()
+        if event.key == "backspace" and self._typed:
+            event.stop()
+            self._typed = self._typed[:-1]
+            self.refresh()
         if not letter.isalnum():
             return
-        count = len(self.choices)
-        for step in range(1, count + 1):
-            if self.choices[(self.place + step) % count][1].casefold().startswith(letter):
+        for typed in dict.fromkeys((self._typed + letter, letter)):
+            place = self._place_of(typed)
+            if place is not None:
                 event.stop()
-                self.action_step(step)
+                self._typed = typed
+                self.place = place
+                self.refresh()
                 return
+
+    def _place_of(self, typed: str) -> int | None:
+        """The value that letters begin, after the one at hand for a single letter; or mean."""
+        count = len(self.choices)
+        first = 1 if len(set(typed)) == 1 else 0
+        letter = typed[0] if first else typed
+        for step in range(first, count + first):
+            place = (self.place + step) % count
+            if self.choices[place][1].casefold().startswith(letter):
+                return place
+        value = self._meant(typed) if self._meant is not None else None
+        return next((at for at, row in enumerate(self.choices) if row[0] == value), None)
 
 
 class Completing(Suggester):
@@ -152,7 +191,7 @@ class Form(Overlay[bool]):
 
     def _line(self, field: Field) -> Choice | Input | LinesInput:
         if field.choices:
-            return Choice(field.choices, field.value, id=f"field-{field.key}")
+            return Choice(field.choices, field.value, f"field-{field.key}", field.meant)
         if field.lines > 1:
             from rigtui.tui.widgets.lines import LinesInput
 
@@ -174,9 +213,10 @@ class Form(Overlay[bool]):
         if any(field.choices for field in self._fields):
             ways.append(("choices", "←→ choose   "))
         if any(field.complete for field in self._fields):
-            ways.append(("completes", "Tab completes"))
+            ways.append(("completes", "Tab completes   "))
         if any(field.lines > 1 for field in self._fields):
-            ways.append(("lines", "Ctrl+J new line"))
+            ways.append(("lines", "Ctrl+J new line   "))
+        ways.append(("keys", "F1 keys"))
         return ways
 
     def on_mount(self) -> None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TypeVar
+from typing import ClassVar, TypeVar
 
 from textual.await_complete import AwaitComplete
+from textual.binding import Binding, BindingType
 from textual.screen import ModalScreen
 
 Answer = TypeVar("Answer")
@@ -16,6 +17,10 @@ class Overlay(ModalScreen[Answer]):
     A second click may be on its way when the first has answered, and another question may lie over
     this one by then: the screen library would take away whatever lies on top, at last the views.
     """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("question_mark,f1", "app.help", "Help", show=False)
+    ]
 
     def dismiss(self, result: Answer | None = None) -> AwaitComplete:
         """Give the answer and go; nothing where this is not the screen on top (any more)."""

@@ -81,7 +81,9 @@ class Pick(Overlay[str | None]):
             yield Options(id="choices", markup=False)
             yield Static("", id="nothing", classes="dialog--note", markup=False)
             yield Static(
-                "Enter choose   Esc cancel   ↑↓ move", classes="dialog--keys", markup=False
+                "Enter choose   Esc cancel   ↑↓ move   F1 keys",
+                classes="dialog--keys",
+                markup=False,
             )
 
     def on_mount(self) -> None:

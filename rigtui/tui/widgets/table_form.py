@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from rigtui.model import EditError
 from rigtui.model.base import RigTable
+from rigtui.model.kind_words import kind_meant
 from rigtui.model.text import number_text
 from rigtui.tui.widgets.dialogs import Field, Form
 
@@ -112,7 +113,8 @@ def _field(
         text = "" if value is None else str(value)
         if text not in [known for known, _ in choices]:
             choices = (*choices, (text, text or "none"))
-        return Field(key, label, text, choices, help=sentence)
+        meant = kind_meant if key == "kind" else None
+        return Field(key, label, text, choices, help=sentence, meant=meant)
     if value is None:
         text = ""
     elif isinstance(value, tuple):

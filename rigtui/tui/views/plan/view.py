@@ -443,6 +443,11 @@ class PlanView(PanedView):
 
     # The planner
 
+    def start(self, kind: str) -> None:
+        """Plan one kind of thing, with the options as they are otherwise."""
+        self._change(replace(self.question, kind=kind))
+        self.action_run()
+
     def action_run(self) -> None:
         """Plan, with the options as they are now; one that is running is given up."""
         if self.rig is None:

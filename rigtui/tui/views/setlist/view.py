@@ -31,6 +31,7 @@ class SetlistView(View):
     """Setlists, their songs, and the sections of one song."""
 
     title = "Setlist"
+    PARTS = (ListPane, SongPane)
     BINDINGS: ClassVar[list[BindingType]] = [
         # With priority, so that the next key goes to the other side however fast it follows.
         Binding("tab,shift+tab", "to_song", "Song", priority=True, id="setlist.to-song"),
