@@ -21,10 +21,12 @@ from rigtui.tui.widgets.dialogs import Field, Form
 from rigtui.tui.widgets.overlay import Overlay
 
 if TYPE_CHECKING:
+    from rigtui.advice.first import First
     from rigtui.model.base import SheetKind
-    from rigtui.model.rig import Setlist
+    from rigtui.model.rig import Rig, Setlist
     from rigtui.paper import Sheet
     from rigtui.sheets.sizes import Paper
+    from rigtui.tui.adviser import Adviser
 
 _FRAME = 4
 """Cells beside the text: its margins and the scroll bar."""
@@ -49,8 +51,25 @@ def show_sheet(app: DocumentApp, kind: SheetKind) -> None:
     assert app.document is not None
     rig = app.document.rig
     setlist = setlist_for(rig, kind, app.setlist_id if SHEET_KINDS[kind].of_a_setlist else None)
-    sheet = make_sheet(rig, kind, setlist, app.findings_at_hand(), date.today())
-    app.ask(SheetPreview(sheet, setlist))
+    findings = app.findings_at_hand()
+    sheet = make_sheet(rig, kind, setlist, findings, date.today())
+    if kind != "rehearsal":
+        app.ask(SheetPreview(sheet, setlist))
+        return
+
+    def advised(first: First) -> Sheet:
+        return make_sheet(rig, kind, setlist, findings, date.today(), first.remedies)
+
+    chosen = tuple(row.id for row in rig.setlists if row is setlist)
+    app.ask(SheetPreview(sheet, setlist, _adviser(rig, chosen), advised))
+
+
+def _adviser(rig: Rig, setlists: tuple[str, ...]) -> Adviser:
+    """Whom to ask what to do first, beside the screen."""
+    from rigtui.advice.wire import first_of, first_task
+    from rigtui.tui.adviser import Adviser
+
+    return Adviser(lambda: first_task(rig, setlists), lambda data: first_of(data["first"], rig))
 
 
 class SheetPreview(Overlay[None]):
@@ -72,27 +91,66 @@ class SheetPreview(Overlay[None]):
     SheetPreview #sheet-keys { color: $text-muted; }
     """
 
-    def __init__(self, sheet: Sheet, setlist: Setlist | None) -> None:
-        """Take a sheet, and the setlist that it is of."""
+    starts: ClassVar[bool] = True
+    """Whether it asks what to do first by itself."""
+
+    def __init__(
+        self,
+        sheet: Sheet,
+        setlist: Setlist | None,
+        adviser: Adviser | None = None,
+        advised: Callable[[First], Sheet] | None = None,
+    ) -> None:
+        """Take a sheet.
+
+        Args:
+            sheet: The sheet.
+            setlist: The setlist that it is of.
+            adviser: Whom to ask what to do first, for a sheet that opens with that.
+            advised: Makes the sheet anew with it.
+        """
         super().__init__()
         self.sheet = sheet
         self.setlist = setlist
+        self._adviser = adviser if self.starts else None
+        self._advised = advised
 
     def compose(self) -> ComposeResult:
         """Its name and revision, its text, the keys."""
+        yield Static("", id="sheet-name", markup=False)
+        with VerticalScroll():
+            yield Static("", classes="sheet", markup=False)
+        yield Static(_KEYS, id="sheet-keys", markup=False)
+
+    def on_mount(self) -> None:
+        """Let the arrows scroll at once; what to do first comes when it is known."""
+        self._draw()
+        self.query_one(VerticalScroll).focus()
+        if self._adviser is not None:
+            self.run_worker(self._advise(self._adviser), group="adviser", exclusive=True)
+
+    def on_unmount(self) -> None:
+        """Leave no adviser behind."""
+        if self._adviser is not None:
+            self._adviser.kill()
+
+    def _draw(self) -> None:
         from rigtui.model.sheet_kinds import SHEET_KINDS
         from rigtui.sheets.plain import WIDTH, text
 
         name = f"{SHEET_KINDS[self.sheet.kind].name.capitalize()}, revision {self.sheet.revision}"
+        if self._adviser is not None:
+            name += "  (what to do first is being tried ...)"
+        self.query_one("#sheet-name", Static).update(name)
         lines = text(self.sheet, min(WIDTH, self.app.size.width - _FRAME)).split("\n")
-        yield Static(name, id="sheet-name", markup=False)
-        with VerticalScroll():
-            yield Static(Content("\n").join(map(plain, lines)), classes="sheet", markup=False)
-        yield Static(_KEYS, id="sheet-keys", markup=False)
+        self.query_one(".sheet", Static).update(Content("\n").join(map(plain, lines)))
 
-    def on_mount(self) -> None:
-        """Let the arrows scroll at once."""
-        self.query_one(VerticalScroll).focus()
+    async def _advise(self, adviser: Adviser) -> None:
+        first = await adviser.answer()
+        self._adviser = None
+        if not isinstance(first, str) and self._advised is not None:
+            self.sheet = self._advised(first)
+        self._draw()
 
     @property
     def _rig_app(self) -> DocumentApp:

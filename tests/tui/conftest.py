@@ -27,12 +27,14 @@ def planner_waits(monkeypatch: pytest.MonkeyPatch) -> None:
 def adviser_waits(monkeypatch: pytest.MonkeyPatch) -> None:
     """No adviser starts by itself."""
     monkeypatch.setattr("rigtui.tui.views.report.first.FirstSteps.starts", False)
+    monkeypatch.setattr("rigtui.tui.sheet_preview.SheetPreview.starts", False)
 
 
 @pytest.fixture
 def adviser_starts(adviser_waits: None, monkeypatch: pytest.MonkeyPatch) -> None:
     """What to do first is tried beside the screen, as it is for players."""
     monkeypatch.setattr("rigtui.tui.views.report.first.FirstSteps.starts", True)
+    monkeypatch.setattr("rigtui.tui.sheet_preview.SheetPreview.starts", True)
 
 
 @pytest.fixture

@@ -18,6 +18,7 @@ from rigtui.checks import Finding
 from rigtui.model.lines import read_line
 from rigtui.store.load import load
 from rigtui.tui.app import RigApp
+from rigtui.tui.sheet_preview import SheetPreview, sheet_commands
 from rigtui.tui.views.report.first import FirstKey
 from rigtui.tui.views.report.remedy_preview import RemedyPreview
 from rigtui.tui.views.report.view import ReportView
@@ -151,6 +152,25 @@ async def test_a_cursor_that_was_moved_stays() -> None:
         assert isinstance(key, Finding)
         view._first_ready()
         assert view.key is key
+
+
+@pytest.mark.usefixtures("at_once")
+async def test_the_rehearsal_sheet_on_the_screen_opens_with_it() -> None:
+    """It comes into the sheet that is looked at; other sheets do without."""
+    app = app_on(FIRST_RIG)
+    async with on_screen(app) as pilot:
+        await checked(pilot)
+        commands = dict(sheet_commands(app))
+        for name, there in (("rehearsal sheet", True), ("floor sheet", False)):
+            commands[f"Sheet: {name}"]()
+            await pilot.pause()
+            await app.workers.wait_for_complete()
+            await pilot.pause()
+            assert isinstance(app.screen, SheetPreview)
+            titles = [part.title for part in app.screen.sheet.parts]
+            assert (titles[0] == "Do these first") == there
+            assert ("Do these first" in shown(app)) == there
+            await pilot.press("escape")
 
 
 def test_the_process_says_what_is_wrong(tmp_path: Path) -> None:
