@@ -53,13 +53,13 @@ def set_up(app: DocumentApp, step: int = 0) -> None:
     screen, edit_of = steps[step](app, app.document.rig)
 
     def answered(answer: object) -> None:
-        if answer in (None, False):
+        if isinstance(answer, list):
+            app.apply(_LABELS[step], edit_of(answer))
+        if answer in (None, False) or (isinstance(screen, Entries) and screen.left):
             app.say_in_place(
                 "You left the steps here; w on the Board takes them up again.", seconds=8
             )
             return
-        if isinstance(answer, list):
-            app.apply(_LABELS[step], edit_of(answer))
         set_up(app, step + 1)
 
     app.ask(screen, answered)
@@ -150,8 +150,9 @@ def _pedals(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Ed
     kinds = [(kind, kind) for kind in get_args(Kind)]
     there = [Entry(pedal.label, pedal.kind, pedal.id) for pedal in rig.pedals]
     screen = Entries(
-        _title(3, "your pedals"), there, kinds, lambda text: Entry(text, kind_of_name(text)),
-        "Type a name and Enter; the kind is guessed from it, left and right put it right.",
+        _title(3, "your pedals"), there, kinds, _pedal_typed,
+        "The kind is guessed from the name; left and right put it right, or type it behind a "
+        "colon: Old faithful: fuzz", "a pedal's name",
     )  # fmt: skip
 
     def edit_of(entries: list[Entry]) -> Edit:
@@ -171,6 +172,19 @@ def _pedals(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Ed
         return edit
 
     return screen, edit_of
+
+
+def _pedal_typed(text: str) -> Entry | str:
+    """A pedal by name; behind a colon may stand its kind."""
+    name, colon, kind = (part.strip() for part in text.rpartition(":"))
+    if not colon:
+        return Entry(text, kind_of_name(text))
+    if not name:
+        return "a pedal needs a name before the colon"
+    if kind.casefold() in get_args(Kind):
+        return Entry(name, kind.casefold())
+    guess = kind_of_name(kind)
+    return Entry(text, kind_of_name(text)) if guess == "other" else Entry(name, guess)
 
 
 def _places(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Edit]]:
@@ -219,7 +233,7 @@ def _sounds(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Ed
         if not name.strip():
             return "a sound needs a name before the colon"
         try:
-            _loops(rig, pedals)
+            _typed_sound(rig, pedals)
         except EditError as error:
             return str(error)
         return Entry(text, role_of_name(name))
@@ -235,28 +249,44 @@ def _sounds(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Ed
                     r = set_preset(r, entry.key, role=entry.choice)
                     continue
                 name, _, pedals = entry.text.partition(":")
-                r = add_preset(r, name.strip(), role=entry.choice, loops=_loops(r, pedals))
+                loops, channel = _typed_sound(r, pedals)
+                r = add_preset(r, name.strip(), role=entry.choice, loops=loops)
                 made_id = r.presets[-1].id
-                if r.amp.channels:
-                    r = set_preset(r, made_id, channel=r.amp.channels[0])
+                if channel:
+                    r = set_preset(r, made_id, channel=channel)
                 free = first_free_memory(r)
                 r = r if free is None else take_memory(r, made_id, free)
             return r
 
         return edit
 
-    note = "Type a name, a colon and its pedals: Lead: drive, echo. The role is guessed."
-    return Entries(_title(5, "your first sounds"), there, roles, made, note), edit_of
+    hint = "a name, a colon and its pedals, like Lead: drive, echo"
+    return Entries(
+        _title(5, "your first sounds"), there, roles, made, _to_choose(rig), hint
+    ), edit_of
 
 
-def _loops(rig: Rig, text: str) -> tuple[int, ...]:
-    """The loops of the pedals that a line names, by a part of their names.
+def _to_choose(rig: Rig) -> str:
+    """What a sound can be made of."""
+    known = lookup(rig)
+    inside = listed(known.label(pedal) for pedal in known.order if pedal in known.loop_of)
+    channels = f"; the amp's channels are {listed(rig.amp.channels)}" if rig.amp.channels else ""
+    return f"In the loops: {inside or 'nothing yet'}{channels}. A part of a name will do."
+
+
+def _typed_sound(rig: Rig, text: str) -> tuple[tuple[int, ...], str | None]:
+    """The loops of the pedals that a line names, by a part of their names, and its channel.
 
     Raises:
         EditError: no pedal is called so, two are, or one is in no loop.
     """
     loops = set()
+    channel = rig.amp.channels[0] if rig.amp.channels else None
+    channels = {name.casefold(): name for name in rig.amp.channels}
     for word in filter(None, (part.strip() for part in text.split(","))):
+        if word.casefold() in channels:
+            channel = channels[word.casefold()]
+            continue
         called = [pedal for pedal in rig.pedals if word.casefold() in pedal.label.casefold()]
         exact = [pedal for pedal in called if word.casefold() == pedal.label.casefold()]
         called = exact or called
@@ -275,4 +305,4 @@ def _loops(rig: Rig, text: str) -> tuple[int, ...]:
                 "section, so it is no part of a sound"
             )
         loops.add(number)
-    return tuple(sorted(loops))
+    return tuple(sorted(loops)), channel

@@ -12,7 +12,8 @@ from screens import LARGE, SMALL, app_of, checked, lines, on_screen, shown, type
 from textual.widgets._footer import FooterKey
 
 from rigtui.checks import check
-from rigtui.model.rig import Amp, Loop, Pedal, Player, Rig, Switcher
+from rigtui.model.base import SIDES
+from rigtui.model.rig import Amp, Chain, Loop, Pedal, Player, Rig, Switcher
 from rigtui.tui.app import RigApp
 from rigtui.tui.views.board.forms import edit_form
 from rigtui.tui.views.board.rows import PEDAL_TRAITS, BoardRow, facts_of, rows_on
@@ -297,6 +298,11 @@ async def test_every_key_of_the_format_has_a_place(
         fields = {field.key: field for field in form._fields}
         assert fields.keys() == table.model_fields.keys() - elsewhere
         assert all(field.help for field in fields.values())
+
+
+def test_the_chain_is_set_by_moving_things() -> None:
+    """It holds the order of its two sides and nothing else that would need a field."""
+    assert Chain.model_fields.keys() == set(SIDES)
 
 
 @pytest.mark.parametrize(

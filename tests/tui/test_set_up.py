@@ -15,10 +15,16 @@ from rigtui.tui.widgets.dialogs import Form
 from rigtui.tui.widgets.entries import Entries
 
 PEDALS = (
-    "Strobe tuner", "Wah", "Red comp", "Green drive", "Hot distortion", "Lift boost", "Hush gate",
-    "Wide chorus", "Tape echo", "Big hall",
+    "Strobe tuner", "Wah", "Red one: comp", "Green drive", "Hot distortion", "Lift boost",
+    "Hush gate", "Wide chorus", "Tape echo", "Big hall",
 )  # fmt: skip
-SOUNDS = ("Clean", "Chorus clean: wide", "Crunch: green", "Heavy: hot, hush", "Lead: hot, tape")
+SOUNDS = (
+    "Clean",
+    "Chorus clean: wide",
+    "Crunch: green, DRIVE",
+    "Heavy: hot, hush",
+    "Lead: hot, tape",
+)
 
 
 def rig_of(app: RigApp) -> Rig:
@@ -75,7 +81,7 @@ async def test_ten_pedals_and_six_loops_from_nothing(size: tuple[int, int]) -> N
             "delay", "reverb",
         ]  # fmt: skip
         assert rig.chain.front == (
-            "strobe-tuner", "wah", "red-comp", 1, 2, 3, 4, "lift-boost",
+            "strobe-tuner", "wah", "red-one", 1, 2, 3, 4, "lift-boost",
         )  # fmt: skip
         assert [loop.pedals for loop in rig.loops] == [
             ("green-drive",), ("hot-distortion",), ("hush-gate",), ("wide-chorus",),
@@ -85,6 +91,7 @@ async def test_ten_pedals_and_six_loops_from_nothing(size: tuple[int, int]) -> N
             ("clean", (), 1), ("clean", (4,), 2), ("rhythm", (1,), 3), ("high-gain", (2, 3), 4),
             ("lead", (2, 5), 5),
         ]  # fmt: skip
+        assert [row.channel for row in rig.presets] == ["clean", "clean", "drive", "clean", "clean"]
         assert [finding for finding in check(rig) if finding.severity == "error"] == []
         assert app.view_id == "board"
         assert not isinstance(app.screen, (Form, Entries))
@@ -117,8 +124,9 @@ async def test_left_at_a_step_and_taken_up_again() -> None:
         await pilot.press("enter")
         await settled(pilot)
         assert "Green drive" in shown(app)
-        await pilot.press("ctrl+x", "right", "enter")
+        await pilot.press("ctrl+x", "right", "escape")
         await settled(pilot)
+        assert not isinstance(app.screen, (Form, Entries))
         assert [(pedal.label, pedal.kind) for pedal in rig_of(app).pedals] == [
             ("Tape echo", "reverb")
         ]

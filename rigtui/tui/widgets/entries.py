@@ -29,8 +29,8 @@ class Entry:
     """What it stands for in the rig; empty for a new one."""
 
 
-class Entries(Overlay["list[Entry] | None"]):
-    """Type a line and Enter; Enter on nothing goes on with what is there."""
+class Entries(Overlay[list[Entry]]):
+    """Type a line and Enter; Enter on nothing goes on with what is there, Esc leaves it so."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "Cancel", show=False, priority=True),
@@ -53,6 +53,7 @@ class Entries(Overlay["list[Entry] | None"]):
         choices: Sequence[tuple[str, str]],
         made: Callable[[str], Entry | str] | None,
         note: str = "",
+        hint: str = "",
     ) -> None:
         """Ask.
 
@@ -63,13 +64,17 @@ class Entries(Overlay["list[Entry] | None"]):
             made: Makes an entry of a line that was typed, or says what is wrong with it; None
                 where nothing can be added or taken out.
             note: How to type a line.
+            hint: What stands in the line while nothing is typed.
         """
         super().__init__()
+        self.left = False
+        """Whether it was left before its end; what was typed until then is kept."""
         self._title = title
         self.entries = list(entries)
         self._choices = tuple(choices)
         self._made = made
         self._note = note
+        self._hint = hint
 
     def compose(self) -> ComposeResult:
         """Title, the line to type in, the list, the fault, the keys."""
@@ -78,12 +83,12 @@ class Entries(Overlay["list[Entry] | None"]):
             if self._note:
                 yield Static(plain(self._note), classes="dialog--note", markup=False)
             if self._made is not None:
-                yield Input(id="line", highlighter=Visible(), compact=True)
+                yield Input(id="line", placeholder=self._hint, highlighter=Visible(), compact=True)
             yield Grid(id="entries")
             yield Static("", id="fault", markup=False)
-            keys = "↑↓ row   ←→ choose   Enter goes on   Esc leaves"
+            keys = "Enter goes on   ↑↓ row   ←→ choose   Esc leaves"
             if self._made is not None:
-                keys = "Enter adds, on nothing goes on   ↑↓ row   ←→ choose   ctrl+x takes out"
+                keys = "Enter adds, or goes on   ↑↓ row   ←→ choose   ctrl+x out   Esc"
             yield Static(keys, classes="dialog--keys", markup=False)
 
     def on_mount(self) -> None:
@@ -102,7 +107,7 @@ class Entries(Overlay["list[Entry] | None"]):
             for entry in self.entries
         ]
         self._grid.empty_text = "Nothing yet."
-        self._grid.show((GridColumn(("",), 36), GridColumn(("",), 32, pick=False)), rows)
+        self._grid.show((GridColumn((), 36), GridColumn((), 32, pick=False)), rows)
 
     def action_cursor(self, by: int) -> None:
         """Go to another entry."""
@@ -151,5 +156,6 @@ class Entries(Overlay["list[Entry] | None"]):
         self.action_step(1)
 
     def action_leave(self) -> None:
-        """Leave the list as it was."""
-        self.dismiss(None)
+        """Leave the list, with what is in it by now."""
+        self.left = True
+        self.dismiss(self.entries)
