@@ -23,10 +23,18 @@ waste, what plugs to buy, and the work in the order of a production line.
 
 def leads() -> Parser:
     """The parser of `rigtui leads`."""
-    parser = _list("leads", _LEADS, " [--labels]")
-    parser.add_argument(
+    parser = _list(
+        "leads",
+        _LEADS,
+        " [--labels | --board | --svg]",
+        "  rigtui leads rig.toml --labels\n  rigtui leads rig.toml --svg -o board.svg\n",
+    )
+    what = parser.add_mutually_exclusive_group()
+    what.add_argument(
         "--labels", action="store_true", help="the labels for both ends of each lead, to print"
     )
+    what.add_argument("--board", action="store_true", help="the board from above, to scale")
+    what.add_argument("--svg", action="store_true", help="the same as a picture, as SVG")
     return parser
 
 
@@ -35,11 +43,9 @@ def cuts() -> Parser:
     return _list("cuts", _CUTS)
 
 
-def _list(name: str, about: str, more: str = "") -> Parser:
+def _list(name: str, about: str, more: str = "", example: str = "") -> Parser:
     usage = f"rigtui {name} FILE [--json | --csv]{more} [-o OUT]"
-    examples = (
-        f"examples:\n  rigtui {name} rig.toml\n  rigtui {name} rig.toml --csv -o {name}.csv\n"
-    )
+    examples = f"examples:\n  rigtui {name} rig.toml\n  rigtui {name} rig.toml --csv -o {name}.csv\n{example}"
     parser = Parser(f"rigtui {name}", usage, about, f"{examples}\n{_END}")
     parser.add_argument("file", metavar="FILE", help="rig file (TOML) to read")
     kind = parser.add_mutually_exclusive_group()

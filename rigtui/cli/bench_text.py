@@ -28,6 +28,6 @@ def is_bench(head: bytes) -> bool:
     """Whether the first bytes of a file are those of such a list."""
     begins = (
         b"Patch leads: ", b"Cutting list: ", b"Labels: ", b'{"leads"', b'{"cuts"', b'{"labels"',
-        b"lead,out,", b"from,", b"lead,label",
+        b"lead,out,", b"from,", b"lead,label", b"<?xml",
     )  # fmt: skip
     return head.startswith(begins)

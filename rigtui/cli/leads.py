@@ -14,9 +14,12 @@ from rigtui.cli.bench_text import csv_text, is_bench
 from rigtui.cli.chosen import opened
 from rigtui.cli.outputs import put_or_write
 from rigtui.cli.parser import BAD_USAGE
+from rigtui.cli.terminal import complain
 from rigtui.model.cells import wrap
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, visible
+from rigtui.paper.layout_picture import layout_picture
+from rigtui.sheets.svg import svg_file
 
 HEAD = ("lead", "out", "into", "length_mm", "known_by", "plug_out", "plug_into", "test")
 
@@ -26,22 +29,40 @@ def run(arguments: Namespace) -> int:
     read = opened(arguments.file)
     if read is None:
         return BAD_USAGE
-    rig = read[1]
-    leads = leads_of(rig)
-    if arguments.labels and arguments.csv:
-        text = csv_text(("lead", "label"), list(labels(rig)))
-    elif arguments.labels and arguments.json:
-        rows = [{"lead": number, "label": label} for number, label in labels(rig)]
-        text = json.dumps({"labels": rows}, ensure_ascii=True) + "\n"
-    elif arguments.labels:
-        text = _labels(rig)
-    elif arguments.json:
-        text = json.dumps({"leads": [as_data(lead) for lead in leads]}, ensure_ascii=True) + "\n"
-    elif arguments.csv:
-        text = csv_text(HEAD, ([row[column] for column in HEAD] for row in map(as_data, leads)))
-    else:
-        text = _text(rig, leads)
+    text = _board(read[1], arguments) if arguments.board or arguments.svg else _list(
+        read[1], arguments
+    )  # fmt: skip
+    if text is None:
+        complain(f"{arguments.file}: no device has a place yet (screen 6, or [[places]])")
+        return BAD_USAGE
     return put_or_write(text, arguments.output, "such a list", is_bench, "rigtui leads")
+
+
+def _board(rig: Rig, arguments: Namespace) -> str | None:
+    """The board from above; None where nothing has a place."""
+    picture = layout_picture(rig)
+    if picture is None:
+        return None
+    if arguments.svg:
+        return svg_file(picture.drawing, picture.lines)
+    return "\n".join(visible(line) for line in picture.lines) + "\n"
+
+
+def _list(rig: Rig, arguments: Namespace) -> str:
+    """The leads or their labels, in the form asked for."""
+    if arguments.labels:
+        if arguments.csv:
+            return csv_text(("lead", "label"), list(labels(rig)))
+        if arguments.json:
+            rows = [{"lead": number, "label": label} for number, label in labels(rig)]
+            return json.dumps({"labels": rows}, ensure_ascii=True) + "\n"
+        return _labels(rig)
+    leads = leads_of(rig)
+    if arguments.json:
+        return json.dumps({"leads": [as_data(lead) for lead in leads]}, ensure_ascii=True) + "\n"
+    if arguments.csv:
+        return csv_text(HEAD, ([row[column] for column in HEAD] for row in map(as_data, leads)))
+    return _text(rig, leads)
 
 
 def as_data(lead: Lead) -> dict[str, Any]:

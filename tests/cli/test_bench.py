@@ -6,6 +6,7 @@ import csv
 import io
 import json
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 from cli.conftest import Run
@@ -93,6 +94,31 @@ def test_csv_is_read_by_another_library(run: Run, board: Path, tmp_path: Path) -
     ]  # fmt: skip
     leads = list(csv.DictReader(io.StringIO(run("leads", board, "--csv").out)))
     assert [row["test"] for row in leads] == ["passed", "failed"]
+
+
+def test_labels_for_both_ends(run: Run, board: Path, tmp_path: Path) -> None:
+    """A line an end, each with the lead's number; the same as JSON and CSV."""
+    told = run("leads", board, "--labels").out.splitlines()
+    assert told[0].startswith("Labels: 4")
+    assert told[1:3] == ["2 Switcher send 1", "2 [b]Drive in"]
+    data = json.loads(run("leads", board, "--labels", "--json").out)["labels"]
+    assert data[0] == {"lead": 2, "label": "2 Switcher send 1"}
+    rows = list(csv.DictReader(io.StringIO(run("leads", board, "--labels", "--csv").out)))
+    assert [row["label"] for row in rows] == told[1:]
+
+
+def test_the_board_from_above(run: Run, board: Path, tmp_path: Path) -> None:
+    """In characters and as SVG; without a place it says what is missing."""
+    done = run("leads", board, "--board")
+    assert done.status == 2
+    assert "no device has a place yet" in done.err
+    text = board.read_text(encoding="utf-8")
+    board.write_text(f'{text}\n[[places]]\ndevice = "drive"\n', encoding="utf-8")
+    assert "┌" in run("leads", board, "--board").out
+    out = tmp_path / "board.svg"
+    assert run("leads", board, "--svg", "-o", out).status == 0
+    root = ElementTree.fromstring(out.read_text(encoding="utf-8"))
+    assert any("[b]Drive" in (element.text or "") for element in root.iter())
 
 
 @pytest.mark.parametrize("path", sorted(DEMOS.glob("*.toml")), ids=lambda path: path.stem)
