@@ -48,7 +48,7 @@ def _list(name: str, about: str, more: str = "", example: str = "") -> Parser:
     examples = (
         f"examples:\n  rigtui {name} rig.toml\n  rigtui {name} rig.toml --csv -o {name}.csv\n"
     )
-    parser = Parser(f"rigtui {name}", usage, about, f"{examples}{example}\n{_END}")
+    parser = Parser(f"rigtui {name}", usage, about, f"{examples}\n{_END}")
     parser.add_argument("file", metavar="FILE", help="rig file (TOML) to read")
     kind = parser.add_mutually_exclusive_group()
     kind.add_argument("--json", action="store_true", help="one JSON object for other programs")
