@@ -16,8 +16,9 @@ from rigtui.model.lookup import lookup
 
 WIDE_MM = 800.0
 """Width of a board to lay out on where it is not known. Source: common practice."""
-GAP_MM = 40.0
-"""Between two devices: two flat plugs and their cables. Source: common practice."""
+GAPS_MM = (40.0, 34.0, 28.0)
+"""Between two devices: two flat plugs and their cables, on a small board only the plugs.
+Source: common practice."""
 BEHIND_MM = 60.0
 """Behind the switcher's row of jacks: a narrow plug and the cable's bend."""
 EDGE_MM = 15.0
@@ -39,23 +40,40 @@ def place_device(rig: Rig, name: str) -> Rig:
 
 
 def _placed(rig: Rig, layout: Layout, missing: list[Device]) -> Rig:
-    taken = {device.name: device.outline for device in layout.placed}
-    width = layout.board.right if layout.board else WIDE_MM
-    for device in missing:
-        x, y = _spot(device, taken, width)
-        taken[device.name] = Outline(x, y, x + device.width, y + device.depth)
+    tries = [_spots(layout, missing, gap) for gap in GAPS_MM]
+    depth = layout.board.back if layout.board else None
+    fitting = (
+        spots
+        for spots in tries
+        if depth is None or all(y + device.depth <= depth for device, _, y in spots)
+    )
+    for device, x, y in next(fitting, tries[0]):
         rig = set_place(rig, device.name, x_mm=x, y_mm=y)
     return rig
 
 
-def _spot(device: Device, taken: dict[str, Outline], width: float) -> tuple[float, float]:
+def _spots(layout: Layout, missing: list[Device], gap: float) -> list[tuple[Device, float, float]]:
+    """A spot for each device, with a gap round it."""
+    taken = {device.name: device.outline for device in layout.placed}
+    width = layout.board.right if layout.board else WIDE_MM
+    spots = []
+    for device in missing:
+        x, y = _spot(device, taken, width, gap)
+        taken[device.name] = Outline(x, y, x + device.width, y + device.depth)
+        spots.append((device, x, y))
+    return spots
+
+
+def _spot(
+    device: Device, taken: dict[str, Outline], width: float, gap: float
+) -> tuple[float, float]:
     """The first free spot from the front right corner on; where the board is full, behind it."""
     if device.name == SWITCHER:
         spot = (max(0.0, (width - device.width) // 20 * 10), 0.0)
         if not any(_outline(device, *spot).overlaps(other) for other in taken.values()):
             return spot
     kept = [
-        box.grown(GAP_MM)._replace(back=box.back + (BEHIND_MM if name == SWITCHER else GAP_MM))
+        box.grown(gap)._replace(back=box.back + (BEHIND_MM if name == SWITCHER else gap))
         for name, box in taken.items()
     ]
     for y in sorted({0.0, *(box.back for box in kept)}):

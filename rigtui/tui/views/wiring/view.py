@@ -72,7 +72,7 @@ class WiringView(PanedView):
     }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("p", "place", "Place all", id="wiring.place"),
+        Binding("p", "place", "Place", id="wiring.place"),
         Binding("space", "turn", "Turn", id="wiring.turn"),
         Binding("e,enter", "edit", "Edit", id="wiring.edit"),
         Binding("a", "add", "Add cable", id="wiring.add"),
@@ -82,7 +82,7 @@ class WiringView(PanedView):
         Binding("x,delete", "delete", "Take off", show=False, id="wiring.delete"),
         Binding("c", "jacks", "Where jacks are", show=False, id="wiring.jacks"),
         Binding("w", "holes", "Holes in the board", show=False, id="wiring.holes"),
-        Binding("tab", "pane(1)", "Next list", id="wiring.next"),
+        Binding("tab", "pane(1)", "Next", id="wiring.next"),
         Binding("shift+tab", "pane(-1)", "List before", show=False, id="wiring.before"),
     ]
 
@@ -290,8 +290,9 @@ class WiringView(PanedView):
         if action in _ONLY_IN and self.pane != _ONLY_IN[action]:
             return False
         layout = layout_of(self.rig)
+        if action == "place" and len(layout.placed) == len(layout.devices):
+            return False
         can = {
-            "place": len(layout.placed) < len(layout.devices),
             "turn": here,
             "jacks": here,
             "edit": {
