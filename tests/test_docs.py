@@ -6,12 +6,15 @@ import pkgutil
 import re
 import tomllib
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 from rigtui.checks import check
 from rigtui.cli.arguments import COMMANDS
 from rigtui.model import rig_from_data
+from rigtui.model.base import Kind
+from rigtui.model.edits import usual_place
 from rigtui.model.reference import keys_markdown
 from rigtui.model.sheet_kinds import SHEET_KINDS
 from rigtui.model.text import listed
@@ -70,6 +73,14 @@ def test_ci_runs_the_very_test_command_of_the_readme() -> None:
     assert commands[0].endswith("rigs/quay-street.toml")
     assert commands[1].endswith("python -m pytest")
     assert "python -m pytest$" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+
+
+def test_the_page_on_the_board_gives_the_reasons_that_the_program_gives() -> None:
+    """A row for each kind of pedal, with what is said when one is added."""
+    text = (ROOT / "docs" / "board.md").read_text(encoding="utf-8")
+    for kind in get_args(Kind):
+        row = rf"^\| (.*, )?{kind}(, .*)? \| {re.escape(usual_place(kind).reason)} \|$"
+        assert re.search(row, text, re.M), kind
 
 
 @pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.id)
