@@ -149,21 +149,20 @@ class Pricer:
     def between(self, where: Sequence[int]) -> int:
         """Return the bank steps between songs and before the first, over all setlists."""
         total, songs = 0, self.problem.songs
+        ends: dict[tuple[int, int], int] = {}
         for evening in self.problem.evenings:
             bank, last = 0, -1
             for song in evening:
                 presets = songs[song].presets
                 if not presets:
                     continue
-                if songs[song].cold:  # nothing to set up: its first recall is inside the song
-                    bank = self.walk(presets, bank, where)[1]
-                else:
-                    first = presets[0]
-                    if first != last:
-                        steps, bank = self.walk((first,), bank, where)
-                        total += steps
-                    bank = self.walk(presets[1:], bank, where)[1]
-                last = presets[-1]
+                # where it is cold there is nothing to set up: its first recall is inside the song
+                if not songs[song].cold and presets[0] != last:
+                    steps, bank = self.walk(presets[:1], bank, where)
+                    total += steps
+                if (song, bank) not in ends:
+                    ends[song, bank] = self.walk(presets[not songs[song].cold :], bank, where)[1]
+                bank, last = ends[song, bank], presets[-1]
         return total
 
     def score(self, where: Sequence[int]) -> Score:

@@ -14,6 +14,7 @@ from functools import partial
 from typing import Any, NamedTuple
 
 from rigtui.model.edits import set_section
+from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig, Section, Song
 from rigtui.moves import Board, Presses, SongCount, board_of, count_song, on_the_beat
 from rigtui.moves.figures import State
@@ -409,7 +410,7 @@ def song_data(rig: Rig, adopted: Rig, song: Song, control: Control | None = None
 def _song_row(rig: Rig, adopted: Rig, song: Song, known: _Alone | None) -> dict[str, Any]:
     """The same from its walk; None where there was no time for one."""
     counted = count_song(rig, song)
-    new = next(row for row in adopted.songs if row.id == song.id)
+    new = lookup(adopted).songs[song.id]
     if known is None:
         held = counted.least_moves
         walk = [

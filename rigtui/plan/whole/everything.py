@@ -95,10 +95,11 @@ def _weighed(
             "all", rig, evening, needs, before, search.outcome, design, built, control, search.bound
         )
         if nth < _ROUTED:
-            route = plan_route(built.rig, question, control.finishing(_LAST_SECONDS))
-            plan = _with_route(plan, route, search.bound)
+            plan = _with_route(plan, plan_route(built.rig, question, _hurried(control)), search.bound)
         control.stop_if_cancelled()
         plans.append(plan)
+        if control.over:
+            break
     least = search.bound if question.copies == 0 else search.copied_bound
     plan = filled(plans, rig, evening, question, control, least)
     soon = control.finishing(_LAST_SECONDS)
@@ -116,6 +117,12 @@ def _weighed(
     best = polished([plan, *plans], rig, needs, search.costs, question, control, made)
     best = replace(best, details={**plan.details, **best.details})
     return with_walks(best, evening, control.finishing(_LAST_SECONDS))
+
+
+def _hurried(control: Control) -> Control:
+    """For a route that is given up, whatever it has not done by then, soon after the time."""
+    soon = control.finishing(_LAST_SECONDS)
+    return Control(cancelled=lambda: soon.over)
 
 
 def _with_route(plan: Plan, route: Plan, bound: int) -> Plan:
