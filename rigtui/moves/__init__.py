@@ -6,6 +6,7 @@ from rigtui.moves.board import Board, Target
 from rigtui.moves.boards import board_of
 from rigtui.moves.count import (
     asked_as_written,
+    asked_of_a_song,
     changes_as_written,
     count_setlist,
     count_song,
@@ -28,6 +29,7 @@ __all__ = [
     "SongCount",
     "Target",
     "asked_as_written",
+    "asked_of_a_song",
     "board_of",
     "changes_as_written",
     "count_kind",

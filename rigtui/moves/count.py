@@ -183,6 +183,14 @@ def evening_as_written(rig: Rig, setlist: Setlist) -> tuple[int, int]:
     return moves, set_up
 
 
+def asked_of_a_song(rig: Rig, song: Song) -> AskedOfFeet:
+    """What a song asks as `count_song` counts it, set up already; least moves are left out."""
+    written = _alone(board_of(rig), song)
+    lost = board_of(rig).unplayable
+    unplayable = sum(section.preset in lost for section in song.sections)
+    return AskedOfFeet(unplayable, written.extra_presses, written.moves, 0)
+
+
 def asked_as_written(rig: Rig, setlists: Sequence[Setlist]) -> AskedOfFeet:
     """Add up what evenings ask, as `count_setlist` counts; all songs alone, where none is given.
 
@@ -191,13 +199,11 @@ def asked_as_written(rig: Rig, setlists: Sequence[Setlist]) -> AskedOfFeet:
     songs = {song.id: song for song in rig.songs}
     played = (song for setlist in setlists for song in setlist.song_ids if song in songs)
     times = Counter(played if setlists else songs.keys())
-    board = board_of(rig)
-    alone = [(songs[song], often, _alone(board, songs[song])) for song, often in times.items()]
-    lost = board.unplayable
+    alone = [(often, asked_of_a_song(rig, songs[song])) for song, often in times.items()]
     return AskedOfFeet(
-        sum(often * sum(row.preset in lost for row in song.sections) for song, often, _ in alone),
-        sum(often * written.extra_presses for _, often, written in alone),
-        sum(often * written.moves for _, often, written in alone),
+        sum(often * asked.unplayable for often, asked in alone),
+        sum(often * asked.extra_presses for often, asked in alone),
+        sum(often * asked.moves for often, asked in alone),
         sum(evening_as_written(rig, setlist)[1] for setlist in setlists),
     )
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import itertools
 from itertools import pairwise
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from advice.compromise_oracle import drawn_rig, frontier
@@ -17,6 +19,7 @@ from rigtui.model.lookup import lookup
 from rigtui.model.rig import Section
 from rigtui.moves import count_setlist
 from rigtui.plan.answer import plan
+from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError
@@ -210,3 +213,39 @@ def test_more_choices_than_can_be_tried_have_a_bound() -> None:
     last = answer.point(len(answer.steps) - 1)
     assert last.counted.unplayable == 0
     assert _figures(last.rig) == (0, 0)
+
+
+def test_where_the_time_ends_what_was_tried_by_then_is_given(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """However short the time there is a true answer, not proved, or a clear refusal."""
+    monkeypatch.setattr("rigtui.advice.giving_up.frontier.MOST_CHOICES", 3)
+    clock = itertools.count()  # a second passes from look to look
+    monkeypatch.setattr(
+        "rigtui.plan.ask.control.time", SimpleNamespace(monotonic=lambda: next(clock))
+    )
+    rig = load(RIGS / "quay-street.toml")[1]
+    whole = what_to_give_up(rig, control=Control(seconds=1e9))
+    needed, answers = next(clock), 0
+    for share in (0.1, 0.9, 1.2):
+        try:
+            answer = what_to_give_up(rig, control=Control(seconds=needed * share))
+        except PlanError:
+            assert share < 1
+            continue
+        answers += 1
+        assert not answer.proved
+        for at, (_, step) in enumerate(answer.steps):
+            assert _figures(answer.point(at).rig) == step.level
+            assert step.level >= whole.boards[0].frontier.steps[-1].level
+    assert answers
+
+
+def test_songs_that_take_too_much_memory_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Rather than filling the machine: as one song, all together, and by its ways."""
+    rig = load(RIGS / "quay-street.toml")[1]
+    for limit in ("one_song._BYTES", "frontier._MOST_BYTES", "ways.MOST_PRICES"):
+        with monkeypatch.context() as patch:
+            patch.setattr(f"rigtui.advice.giving_up.{limit}", 100)
+            with pytest.raises(PlanError, match="name a setlist"):
+                what_to_give_up(rig)

@@ -70,3 +70,12 @@ def test_what_is_mistyped_is_said_in_one_line_each(run: Run, tmp_path: Path) -> 
         assert said in done.err
     assert not Path(new).exists()
     assert "comes first" in run("plan", "--json", "compromise", DEMO).err
+
+
+def test_the_time_limit_is_kept(run: Run) -> None:
+    """With no time there is no table, and what would help is said; a limit must be a number."""
+    done = run("plan", "compromise", DEMO, "--seconds", "0.000001")
+    assert (done.status, done.out) == (2, "")
+    assert "time was up before an answer: name one setlist, or give it longer" in done.err
+    done = run("plan", "compromise", DEMO, "--seconds", "soon")
+    assert '"soon" must be more than 0' in done.err

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -18,7 +19,7 @@ from rigtui.plan.answer import nonsense, plan
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import PlanError
+from rigtui.plan.ask.result import PlanError, Stopped
 
 MOST_SHOWN = 8
 _MOST_BOARDS = 8
@@ -126,9 +127,10 @@ def what_to_give_up(
         control: Progress out, cancel in, and the time that there is.
 
     Raises:
-        PlanError: there is no such setlist or preset, nothing to play, or no switcher to move
-            pedals on.
+        PlanError: there is no such setlist or preset, nothing to play, no switcher to move
+            pedals on, or no time for an answer.
     """
+    control = control or Control()
     evening = evening_of(rig, setlists)
     lost = [preset for preset in keep if all(row.id != preset for row in rig.presets)]
     if lost:
@@ -136,16 +138,17 @@ def what_to_give_up(
     shared = clashing(rig)
     if shared:
         raise PlanError(f"two presets are in memory {shared[0]}: give one of them another first")
-    control = control or Control()
     tried = [("", rig)]
     if boards:
         tried += _boards(rig, tuple(setlists), tuple(keep), control)
-    made: list[BoardTried] = []
-    for name, board in tried:
-        if made and control.over:
-            break
-        search = Search(board, evening_of(board, setlists), keep)
-        made.append(BoardTried(name, search, search.frontier(lambda: control.over)))
+    made = []
+    with suppress(Stopped):
+        for nth, (name, board) in enumerate(tried):
+            control.tell("choosing what to give up", nth / len(tried))
+            search = Search(board, evening_of(board, setlists), keep, control)
+            made.append(BoardTried(name, search, search.frontier()))
+    if not made:
+        raise PlanError("the time was up before an answer: name one setlist, or give it longer")
     all_steps = sorted(
         (step.price, step.level, nth, step)
         for nth, board in enumerate(made)

@@ -12,7 +12,8 @@ problems, Management Science 27 (1981).
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Collection, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from itertools import combinations
 from math import comb
@@ -25,7 +26,9 @@ from rigtui.advice.giving_up.one_song import Level, SongPaths, SongStairs
 from rigtui.advice.giving_up.ways import SongWays, Sounds
 from rigtui.model.playable import in_range
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening
+from rigtui.plan.ask.result import PlanError, Stopped
 
 MOST_CHOICES = 5000
 """Choices of sounds that are all looked at: 4 of 20 given up are 4845."""
@@ -36,6 +39,9 @@ _ROWS = 256
 _ROUNDS = 4
 _REMEMBERED = 4
 _MOST_CASES = 600
+_MOST_BYTES = 150_000_000
+_SHARE = 0.5
+"""Of the time, for exchanges."""
 _WEIGHTS = tuple((u, e) for u in (1.0, 8.0, 64.0, 1e4) for e in (0.0, 0.5, 2.0, 8.0, 32.0))
 """What a section left out, and an extra press, may weigh against the price, for the bound."""
 _EXCHANGED_FOR = ((64.0, 8.0),)
@@ -76,16 +82,27 @@ class Frontier:
 class Search:
     """The search of one rig, for one evening."""
 
-    def __init__(self, rig: Rig, evening: Evening, keep: Collection[str] = ()) -> None:
+    def __init__(
+        self,
+        rig: Rig,
+        evening: Evening,
+        keep: Collection[str] = (),
+        control: Control | None = None,
+    ) -> None:
         """Set it up.
 
         Args:
             rig: The rig, its loops and chain as they stay.
             evening: The songs that count.
             keep: Ids of presets whose sections and memories stay.
+            control: Progress out, cancel in.
+
+        Raises:
+            Stopped: the time is up.
         """
         self.rig, self.evening, self.keep = rig, evening, frozenset(keep)
-        self.sounds = Sounds(rig, evening.songs)
+        self.control = control or Control()
+        self.sounds = Sounds(rig, evening.songs, self.control)
         every = [SongWays(self.sounds, song, self.keep) for song in evening.songs]
         self.songs = [song for song in every if song.sections]
         """The songs that have a section with a preset."""
@@ -119,11 +136,12 @@ class Search:
         """How many sounds no memory is left for."""
         return len(self.sounds) - self._room
 
-    def frontier(self, over: Callable[[], bool] = lambda: False) -> Frontier:
-        """Find the frontier.
+    def frontier(self) -> Frontier:
+        """Find the frontier; where the time is up, as far as it was found.
 
-        Args:
-            over: Whether to stop now, asked often; what there is by then is given, with a bound.
+        Raises:
+            Stopped: the time is up, and nothing was found.
+            PlanError: the songs are too long.
         """
         if not self.songs:
             nothing = (FrontierStep(0.0, Level(0, 0), ()),)
@@ -132,40 +150,65 @@ class Search:
         free = [sound for sound in range(size) if sound not in self._fixed]
         given_up = self.given_up
         choices = comb(len(free), given_up)
+        whole = np.ones((1, size), bool)
+        least = self._added(self._stairs(whole), 0, whole[0])
         every = choices <= MOST_CHOICES
         if every:
             keeps = np.ones((choices, size), bool)
             for row, gone in zip(keeps, combinations(free, given_up)):
                 row[list(gone)] = False
         else:
-            keeps = self._exchanged(free, given_up, over)
-        steps, settled = self._best(keeps, over)
+            keeps = self._exchanged(free, given_up)
+        steps, settled = self._best(keeps)
         proved = every and settled
-        least = steps
-        if not proved:
-            whole = np.ones((1, size), bool)
-            least = self._added(self._stairs(whole), 0, whole[0])
+        least = steps if proved else least
+        self.control = self.sounds.control = self.control.without_deadline()  # for the points
         return Frontier(tuple(steps), len(keeps), choices, proved, tuple(least))
 
     def _stairs(self, keeps: npt.NDArray[np.bool_]) -> list[SongStairs]:
-        return [SongStairs(paths, keeps) for paths in self._paths]
+        """The stairs of each song.
 
-    def _exchanged(
-        self, free: Sequence[int], given_up: int, over: Callable[[], bool]
-    ) -> npt.NDArray[np.bool_]:
+        Raises:
+            Stopped: the time is up.
+            PlanError: they take too much memory.
+        """
+        room, stairs = _MOST_BYTES, []
+        for paths in self._paths:
+            self.control.stop_if_over()
+            room -= paths.bytes_for(keeps)
+            if room < 0:
+                raise PlanError("the songs are too long for this: name a setlist of fewer songs")
+            stairs.append(SongStairs(paths, keeps))
+        return stairs
+
+    def _exchanged(self, free: Sequence[int], given_up: int) -> npt.NDArray[np.bool_]:
         """Choices found by leaving out one sound after another, then by exchanging two."""
         tried: dict[bytes, npt.NDArray[np.bool_]] = {}
-        for weights in _EXCHANGED_FOR:
-            now = np.ones(len(self.sounds), bool)
-            for _ in range(given_up):
-                now = self._least(now, [(at,) for at in free if now[at]], weights, tried)
-            for _ in range(_ROUNDS):
-                pairs = [(a, b) for a in free if now[a] for b in free if not now[b]]
-                better = self._least(now, [(), *pairs], weights, tried)
-                if (better == now).all() or over():
-                    break
-                now = better
-        return np.stack([row for row in tried.values() if row.sum() == self._room])
+        left = self.control.seconds_left
+        end = self.control if left is None else self.control.within(left * _SHARE)
+        with suppress(Stopped):
+            for weights in _EXCHANGED_FOR:
+                self._exchange(free, given_up, weights, tried, end)
+        kept = [row for row in tried.values() if row.sum() == self._room]
+        if not kept:
+            raise Stopped
+        return np.stack(kept)
+
+    def _exchange(
+        self, free: Sequence[int], given_up: int, weights: Weights,
+        tried: dict[bytes, npt.NDArray[np.bool_]], control: Control,
+    ) -> None:  # fmt: skip
+        now = np.ones(len(self.sounds), bool)
+        for nth in range(given_up):
+            control.tell("choosing what to give up", nth / given_up)
+            now = self._least(now, [(at,) for at in free if now[at]], weights, tried)
+        for _ in range(_ROUNDS):
+            control.stop_if_over()
+            pairs = [(a, b) for a in free if now[a] for b in free if not now[b]]
+            better = self._least(now, [(), *pairs], weights, tried)
+            if (better == now).all():
+                break
+            now = better
 
     def _least(
         self, now: npt.NDArray[np.bool_], flips: Sequence[tuple[int, ...]],
@@ -203,6 +246,7 @@ class Search:
             if len(cases) > _MOST_CASES:  # less is given up than is: still from below
                 few = np.cumsum(gone, axis=1) <= max(1, self.given_up // 2)
                 cases, which = np.unique(gone & few, axis=0, return_inverse=True)
+            self.control.stop_if_over()
             optimistic = np.ones((len(cases), len(self.sounds)), bool)
             optimistic[:, paths.used] = ~cases
             stairs = SongStairs(paths, optimistic)
@@ -211,16 +255,16 @@ class Search:
                 row += times * least[which.ravel()]
         return whole
 
-    def _best(
-        self, keeps: npt.NDArray[np.bool_], over: Callable[[], bool]
-    ) -> tuple[list[FrontierStep], bool]:
+    def _best(self, keeps: npt.NDArray[np.bool_]) -> tuple[list[FrontierStep], bool]:
         """The lowest steps of all choices, and whether all that could lower one were added up."""
         bounds = self._bounds_soon(keeps)
         order = list(dict.fromkeys(int(row.argmin()) for row in bounds))
         steps: list[FrontierStep] = []
         left = np.ones(len(keeps), bool)
         added = 0
-        while order and added < MOST_ADDED and not (steps and over()):
+        while order and added < MOST_ADDED:
+            if steps and self.control.over:
+                break
             left[order] = False
             stairs = self._stairs(keeps[order])
             bounds[:, order] = self._bounds(stairs)

@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from rigtui.advice.giving_up.ways import SectionWays, SongWays
+from rigtui.advice.giving_up.ways import SectionWays, SongWays, too_long
 from rigtui.moves.board import Waiting
 
 Prices = npt.NDArray[np.float64]
@@ -51,6 +51,23 @@ class SongPaths:
         ]
         self.most_extra = sum(moves.most for moves in self.moves) + int(self.first.max(initial=0))
 
+    def shape(self, keeps: npt.NDArray[np.bool_]) -> tuple[int, int]:
+        """How many numbers of sections left out there may be, and of extra presses."""
+        always = np.all(keeps, axis=0)[self.sounds]
+        lost = int(((self.prices == 0) & ~always).any(axis=1).sum())
+        return lost + 1, self.most_extra + 1
+
+    def bytes_for(self, keeps: npt.NDArray[np.bool_]) -> int:
+        """How much memory the stairs of the song take for some choices of sounds.
+
+        Raises:
+            PlanError: one choice alone takes too much on the way to them.
+        """
+        lost, extra = self.shape(keeps)
+        if 8 * len(self.sounds) * lost * extra > _BYTES:
+            raise too_long(self.ways.song)
+        return 8 * len(keeps) * lost * extra
+
 
 class _Moves:
     """What it takes from each way to each other, at a change where the same pedals can wait.
@@ -62,10 +79,12 @@ class _Moves:
     def __init__(self, ways: SongWays, waiting: Waiting) -> None:
         """Count them."""
         size = len(ways.ways)
-        costs = np.array(
-            [[-1 if (cost := ways.change(old, new, waiting)) is None else cost[0]
-              for new in range(size)] for old in range(size)], np.int64,
-        ).reshape(size, size)  # fmt: skip
+        rows: list[list[int]] = []
+        for old in range(size):
+            ways.sounds.control.stop_if_over()
+            costs_to = [ways.change(old, new, waiting) for new in range(size)]
+            rows.append([-1 if cost is None else cost[0] for cost in costs_to])
+        costs = np.array(rows, np.int64).reshape(size, size)
         self.most = int(costs.max(initial=0))
         classes: dict[object, list[int]] = {}
         for at, way in enumerate(ways.ways):
@@ -74,17 +93,17 @@ class _Moves:
         """Ways of a class; for numbers of extra presses, the ways that all of them lead to."""
         self.single: list[tuple[int, list[int], list[int]]] = []
         """Extra presses, ways, and the ways that each of them leads to; no way is led to twice."""
-        for rows in classes.values():
-            block: npt.NDArray[np.int64] = costs[rows]
+        for members in classes.values():
+            block: npt.NDArray[np.int64] = costs[members]
             whole = (block >= 0).all(axis=0)
             dearest = np.where(whole, block.max(axis=0), size * 99)
             self.together.append(
-                (rows, [(int(k), np.flatnonzero(whole & (dearest == k)))
+                (members, [(int(k), np.flatnonzero(whole & (dearest == k)))
                         for k in np.unique(dearest[whole])])
             )  # fmt: skip
             cheaper = [
                 (int(block[at, to]), row, int(to))
-                for at, row in enumerate(rows)
+                for at, row in enumerate(members)
                 for to in np.flatnonzero((block[at] >= 0) & (block[at] < dearest))
             ]
             while cheaper:
@@ -125,10 +144,7 @@ class SongStairs:
         self._paths, self._ways = paths, paths.ways
         self.song_id = paths.ways.song.id
         sections = paths.ways.sections
-        kept: npt.NDArray[np.bool_] = np.all(keeps, axis=0)
-        always = kept[paths.sounds]
-        lost = int(((paths.prices == 0) & ~always).any(axis=1).sum())
-        self.shape = (lost + 1, paths.most_extra + 1)
+        self.shape = paths.shape(keeps)
         self.levels = [Level(u, e) for u in range(self.shape[0]) for e in range(self.shape[1])]
         batch = max(1, _BYTES // (8 * max(1, len(paths.sounds)) * len(self.levels)))
         parts = [self._run(keeps[at : at + batch]) for at in range(0, len(keeps), batch)]
@@ -149,6 +165,7 @@ class SongStairs:
             if extra >= 0:
                 layer[:, way, 0, extra] = 0
         for nth, prices in enumerate(paths.prices):
+            self._ways.sounds.control.stop_if_over()
             if nth:
                 layer = paths.moves[nth - 1].made(layer)
             if lost.any():

@@ -19,9 +19,14 @@ from rigtui.moves import Target, board_of, on_the_beat
 from rigtui.moves.board import Waiting
 from rigtui.moves.figures import State
 from rigtui.moves.machine import power_on, set_up_on, step
+from rigtui.plan.ask.control import Control
+from rigtui.plan.ask.result import PlanError
 
 MOST_OUTSIDE = 4
 """Outside pedals of one song that are tried in every combination; above, as its sections ask."""
+
+MOST_PRICES = 3_000_000
+"""Ways of a song times its sections; a song with more is too long."""
 
 MOST_WAYS = 160
 """Presets times combinations of outside pedals; above, the pedals only as its sections ask."""
@@ -70,7 +75,15 @@ class SectionWays:
 class Sounds:
     """The distinct sounds that a rig's memories are needed for."""
 
-    def __init__(self, rig: Rig, songs: Collection[Song]) -> None:
+    def __init__(self, rig: Rig, songs: Collection[Song], control: Control | None = None) -> None:
+        """List them.
+
+        Args:
+            rig: The rig.
+            songs: The songs that need them.
+            control: Stops all that is worked out of them.
+        """
+        self.control = control or Control()
         self.rig, self.board, self.known = rig, board_of(rig), lookup(rig)
         used = {section.preset for song in songs for section in song.sections}
         presets = [preset for preset in rig.presets if preset.id in used]
@@ -117,6 +130,10 @@ class SongWays:
             sounds: The rig's sounds.
             song: The song.
             kept: Ids of presets whose sections stay as they are.
+
+        Raises:
+            Stopped: the time is up.
+            PlanError: the song is too long.
         """
         self.song, self.sounds, self._board = song, sounds, sounds.board
         self.ways: list[WayToPlay] = []
@@ -125,6 +142,8 @@ class SongWays:
             (at, section, self._board.target(section)) for at, section in enumerate(song.sections)
         ]
         masks = self._outside_masks([target for _, _, target in rows if target is not None])
+        if len(rows) * len(masks) * len(sounds.presets) > MOST_PRICES:
+            raise too_long(song)
         priced = [
             (at, self._own(section, target), self._priced(section, target, masks, kept))
             for at, section, target in rows
@@ -175,6 +194,7 @@ class SongWays:
             plain = Target(stored, stored.mask, 0, 0, 0)
             ways.append((plain, other, list(known.preset_pedals(other))))
         for there, other, loops in ways:
+            self.sounds.control.stop_if_over()
             for mask in masks:
                 cost = heard.price((*loops, *rocked, *self.outside_names(mask)), other)
                 for way in self._listed(there._replace(outside=mask), other.id):
@@ -231,3 +251,10 @@ class SongWays:
     def change(self, before: int, after: int, waiting: Waiting) -> Cost | None:
         """Return what a change costs; None where it would leave the amp on another channel."""
         return self.sounds.change(self.ways[before], self.ways[after], waiting)
+
+
+def too_long(song: Song) -> PlanError:
+    """Say that a song can be played in too many ways to look at."""
+    return PlanError(
+        f'"{song.label}" can be played in too many ways to look at all: name a setlist without it'
+    )

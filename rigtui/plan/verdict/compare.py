@@ -8,7 +8,8 @@ from typing import Any
 
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Loop, Preset, Rig
-from rigtui.moves import SongCount, count_song
+from rigtui.moves import asked_of_a_song
+from rigtui.moves.figures import AskedOfFeet, effort_of
 from rigtui.plan.ask.evening import Evening
 
 
@@ -51,9 +52,11 @@ class SongRow:
     title: str
     times: int
     """How often it is played."""
-    before: SongCount
+    before: AskedOfFeet
     """What it asks of the feet each time it is played."""
-    after: SongCount
+    after: AskedOfFeet
+    weight: float
+    """What the player counts for an extra press."""
 
     @property
     def now(self) -> int:
@@ -64,6 +67,15 @@ class SongRow:
     def then(self) -> int:
         """Moves each time it is played, with the plan."""
         return self.after.moves
+
+    @property
+    def effort_saved(self) -> float:
+        """How much less effort it takes with the plan."""
+        was, will = (
+            effort_of(asked.moves, asked.extra_presses, self.weight)
+            for asked in (self.before, self.after)
+        )
+        return was - will
 
 
 def loop_rows(now: Rig, then: Rig) -> list[LoopRow]:
@@ -89,8 +101,9 @@ def song_rows(now: Rig, then: Rig, evening: Evening) -> list[SongRow]:
             song.id,
             song.label,
             evening.times[song.id],
-            count_song(now, song),
-            count_song(then, after[song.id]),
+            asked_of_a_song(now, song),
+            asked_of_a_song(then, after[song.id]),
+            now.player.extra_press_weight,
         )
         for song in evening.songs
     ]

@@ -95,7 +95,9 @@ def _weighed(
             "all", rig, evening, needs, before, search.outcome, design, built, control, search.bound
         )
         if nth < _ROUTED:
-            plan = _with_route(plan, plan_route(built.rig, question, _hurried(control)), search.bound)
+            plan = _with_route(
+                plan, plan_route(built.rig, question, _hurried(control)), search.bound
+            )
         control.stop_if_cancelled()
         plans.append(plan)
         if control.over:

@@ -196,7 +196,7 @@ def songs_that_change(rows: Iterable[SongRow], most: int) -> tuple[list[SongRow]
     def gain(row: SongRow) -> tuple[float, ...]:
         was, will = row.before, row.after
         return (
-            was.unplayable - will.unplayable, was.effort - will.effort, was.moves - will.moves
+            was.unplayable - will.unplayable, row.effort_saved, was.moves - will.moves
         )  # fmt: skip
 
     nothing = (0.0, 0.0, 0.0)
