@@ -20,7 +20,7 @@ from rigtui.plan.memories.bank_search import branch, search
 from rigtui.plan.memories.bank_solve import solve_banks
 from rigtui.plan.memories.bank_up import best_up
 from rigtui.plan.memories.bank_wide import best_half_empty, best_wide
-from rigtui.plan.memories.banks import Banking, BankProblem, Best
+from rigtui.plan.memories.banks import Banking, BankProblem, Best, Partition
 from rigtui.plan.memories.cuts import cut_table, light_sets, lightest_cut, steps_bound
 from rigtui.plan.memories.placing import Gaps
 
@@ -46,15 +46,21 @@ def drawn(seed: int, *, most: int = 6, banks: tuple[int, int] = (1, 5)) -> BankP
     return BankProblem(flow, tuple(room), up, pins, wraps)
 
 
+def fitting(problem: BankProblem) -> list[Partition]:
+    """Every partition there is, the cheapest first."""
+    every = itertools.product(range(problem.banks), repeat=problem.n)
+    return sorted(filter(problem.fits, every), key=problem.cost)
+
+
 def brute_force(problem: BankProblem) -> int:
     """The least cost by trying every partition."""
-    every = itertools.product(range(problem.banks), repeat=problem.n)
-    return min(problem.cost(partition) for partition in every if problem.fits(partition))
+    return problem.cost(fitting(problem)[0])
 
 
 def check(problem: BankProblem) -> set[str]:
     """Check every solver that applies; return their names."""
-    least = brute_force(problem)
+    every = fitting(problem)
+    least = problem.cost(every[0])
     used = {"branch"}
     best = Best(problem)
     assert branch(problem, best, 10**7, Control())
@@ -68,13 +74,16 @@ def check(problem: BankProblem) -> set[str]:
     if best_line(problem, line, Control()):
         used.add("line" if problem.wraps else "line with ends")
         assert line.cost == least
-    ring = Best(problem)
-    ring.offer(next(iter(heuristic.partitions)))
-    bound = best_ring(problem, ring, Control())
-    if bound is not None:
-        used.add(f"ring of {problem.banks}")
-        assert bound == ring.cost == least
-    for solved in (best, line, ring):
+    rings = []
+    for start in (next(iter(heuristic.partitions)), every[-1]):  # a good one, and the worst
+        ring = Best(problem)
+        ring.offer(start)
+        bound = best_ring(problem, ring, Control())
+        if bound is not None:
+            used.add(f"ring of {problem.banks}")
+            assert bound == ring.cost == least
+        rings.append(ring)
+    for solved in (best, line, *rings):
         for partition in solved.partitions:
             assert problem.fits(partition)
             assert problem.cost(partition) == solved.cost
@@ -154,12 +163,11 @@ def test_wide_rings_by_light_cuts() -> None:
     proved = {best_wide: 0, best_half_empty: 0}
     for seed in range(60):
         problem = wide_ring(seed)
-        every = itertools.product(range(problem.banks), repeat=problem.n)
-        fitting = [partition for partition in every if problem.fits(partition)]
-        least = min(map(problem.cost, fitting))
+        every = fitting(problem)
+        least = problem.cost(every[0])
         for solver in proved:
             best = Best(problem)
-            best.offer(fitting[len(fitting) // 2])
+            best.offer(every[len(every) // 2])
             bound = solver(problem, best, Control())
             assert bound <= least <= best.cost
             for partition in best.partitions:

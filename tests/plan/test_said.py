@@ -5,10 +5,14 @@ from __future__ import annotations
 import pytest
 from rigs_made import make_rig, preset, section, song, switcher
 
+from rigtui.model.rig import Switcher
 from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.ask.goal import Goal
 from rigtui.plan.ask.question import Question
-from rigtui.plan.ask.result import Clashing, Conflict, Figures, Plan, Proof, Status
+from rigtui.plan.ask.result import Clashing, Conflict, Figures, Plan, Proof, Relaxation, Status
+from rigtui.plan.insight.points import Curve, CurvePoint
 from rigtui.plan.words.conflict import conflict_words
+from rigtui.plan.words.curve import sentence
 from rigtui.plan.words.notes import notes
 from rigtui.plan.words.steps import steps
 
@@ -62,3 +66,60 @@ def test_loops_that_are_best_without_bank_steps(kind: str, whole: int, said: boo
     )  # fmt: skip
     told = "the loops are proved best with bank steps aside; `all` weighs bank steps too"
     assert (told in notes(rig, plan, Question(kind))) == said
+
+
+@pytest.mark.parametrize(("status", "title"), [
+    (Status.INFEASIBLE, "No plan can do that"), (Status.TIMED_OUT, "No plan was found"),
+])  # fmt: skip
+def test_a_conflict_opens_with_a_sentence_and_says_how_many_ways_out_there_are(
+    status: Status, title: str
+) -> None:
+    """The reason begins with a capital and ends with its own question mark or a full stop."""
+    ways = (Relaxation("two more", {"memories": 2}), Relaxation("three more", {"loops": 3}))
+    offers = "", "This makes it work", "Any one of these makes it work"
+    for several in (1, 2):
+        conflict = Conflict("too many sounds", (), ways[:several], untried=several > 1)
+        plan = Plan("loops", status, Figures(0, 0, 0, 0), conflict=conflict)
+        words = conflict_words(plan, make_rig())
+        assert words.title == title
+        assert words.reason == "Too many sounds."
+        assert words.offer == offers[several]
+        assert bool(words.untried) == (several > 1)
+    plan = Plan("loops", status, Figures(0, 0, 0, 0), conflict=Conflict("why?", ()))
+    assert conflict_words(plan, make_rig()).reason == "Why?"
+
+
+def point(
+    value: int, weight: int | None, extra: int | None = None, now: bool = False
+) -> CurvePoint:
+    """A size of the switcher with what the evening weighs on it."""
+    board = Switcher(memories=8, bank_size=4)
+    return CurvePoint(value, weight, 0, weight, extra, weight, weight, 1, 1, now, board)
+
+
+OWN = "with the 4 loops that you have, a plan has "
+
+
+@pytest.mark.parametrize(("points", "said"), [
+    ([point(2, None), point(3, 9, 1), point(4, 9, 1, True), point(5, 9, 1)],
+     [OWN + "1 extra press and 9 presses", "3 loops would do as well",
+      "more would save nothing"]),
+    ([point(3, 9, 2), point(4, 9, 1, True), point(5, 9, 0)],  # a larger one is calmer
+     [OWN + "1 extra press and 9 presses", "more would save nothing"]),
+    ([point(3, 10, 1), point(4, 9, 1, True), point(5, 8, 1), point(6, 8, 1), point(7, 7, 1),
+      point(8, 6, 1), point(9, 1, 1)],
+     [OWN + "1 extra press and 9 presses", "5 loops: 1 extra press and 8 presses",
+      "7 loops: 1 extra press and 7 presses", "8 loops: 1 extra press and 6 presses"]),
+    ([point(2, None), point(3, 9, 1), point(4, 9, 1), point(5, 8, 1), point(6, 10, 1)],
+     ["3 loops: 1 extra press and 9 presses", "5 loops: 1 extra press and 8 presses"]),
+    ([point(2, None), point(3, None)], ["nothing fits on any of these"]),
+])  # fmt: skip
+def test_a_curve_in_a_sentence(points: list[CurvePoint], said: list[str]) -> None:
+    """What other sizes would do beside one's own; without that, each step that helps."""
+    curve = Curve("loops", Figures(0, 0, 0, 0), tuple(points), True, Goal())
+    calm = next((p for p in points if p.extra_presses == 0), None)
+    end = (
+        f"the smallest with nothing crowded: {calm.value} loops"
+        if calm else "no number of loops leaves nothing crowded"
+    )  # fmt: skip
+    assert sentence(curve) == "; ".join([*said, end])
