@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
-from rigtui.model.base import SIDES
+from rigtui.model.base import SIDES, Use
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Preset, Rig
 from rigtui.model.text import count, visible
@@ -82,6 +82,15 @@ def _name(now: Rig, then: Rig) -> Iterator[str]:
 
 # Pedals and loops
 
+_HOW: dict[Use, str] = {
+    "foot": "step on {} yourself",
+    "treadle": "rock {}: that switches it on, without a press",
+    "always": "leave {} on",
+    "between": "use {} between songs",
+    "home": "leave {} at home",
+}
+"""What to do with a pedal outside the loops, by its use."""
+
 
 def _plugs(now: Rig, then: Rig) -> Iterator[str]:
     """What to re-plug, and which pedals are stepped on or left on from now on."""
@@ -92,15 +101,13 @@ def _plugs(now: Rig, then: Rig) -> Iterator[str]:
         use = pedal.used
         if was != loop:
             if loop is None:
-                how = {"foot": "step on it yourself", "always": "leave it on"}
-                yield f"take {label} out of loop {was}: {how.get(use, 'use it between songs')}"
+                yield f"take {label} out of loop {was}: {_HOW[use].format('it')}"
             elif was is None:
                 yield f"put {label} in loop {loop}"
             else:
                 yield f"move {label} from loop {was} to loop {loop}"
         elif loop is None and old.pedals[pedal.id].used != use:
-            how = {"foot": "step on {} yourself", "always": "leave {} on"}
-            yield how.get(use, "use {} between songs").format(label)
+            yield _HOW[use].format(label)
     if [pedal for pedal in old.order if pedal in new.pedals] != list(new.order):
         for side in SIDES:
             if _order(now, side) != _order(then, side):
