@@ -22,6 +22,7 @@ from rigtui.tui.views.base import EditRequested, PlaceRequested, Said, SetlistCh
 from rigtui.tui.views.presets.first_sight import name_of
 from rigtui.tui.widgets.bars import StatusLine, TopBar
 from rigtui.tui.widgets.overlay import Overlay
+from rigtui.tui.widgets.pointer import Pointer
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding
@@ -63,6 +64,7 @@ class RigApp(DocumentApp):
         Binding("ctrl+p", "find", "Find anything", show=False, priority=True, id="app.find"),
         Binding("ctrl+e", "settings", "Settings", show=False, id="app.settings"),
         Binding("question_mark,f1", "help", "Help", key_display="?", id="app.help"),
+        Binding("escape", "hide_pointer", "Hide the finding", show=False, id="app.hide-finding"),
         Binding("q,ctrl+q", "leave", "Quit", key_display="q", id="app.quit"),
     ]
 
@@ -92,6 +94,7 @@ class RigApp(DocumentApp):
         with Vertical(id="stage"):
             yield VIEW_OF[self.view_id].make()
         yield TooSmall("Too small here: rigtui needs 40 columns by 8 rows", markup=False)
+        yield Pointer()
         yield StatusLine()
         yield Footer(compact=True, show_command_palette=False)
 
@@ -238,6 +241,7 @@ class RigApp(DocumentApp):
         for view in stage.query(View):
             view.display = view.id == view_id
         self.view_id = view_id
+        self.query_one(Pointer).point(None)
         self.query_one(TopBar).here = view_id
         self.view.show_setlist(self.setlist_id)
         self.view.show_rig(self.document.rig)
@@ -251,10 +255,13 @@ class RigApp(DocumentApp):
 
     async def on_place_requested(self, event: PlaceRequested) -> None:
         """Lead the player to a place."""
-        await self.go_to(event.where)
+        await self.go_to(event.where, event.finding)
 
-    async def go_to(self, where: str) -> None:
-        """Go to the view that shows a place, or say at which line of the file it stands."""
+    async def go_to(self, where: str, finding: Finding | None = None) -> None:
+        """Go to the view that shows a place, or say at which line of the file it stands.
+
+        A finding that is about the place is told below the view.
+        """
         from rigtui.model.places import taken_apart
         from rigtui.tui.files import mend_in_file
 
@@ -262,6 +269,10 @@ class RigApp(DocumentApp):
         if target is not None:
             await self.action_view(target)
             if self.view.go_to(where):
+                if finding is not None:
+                    self.view.point_at(finding)
+                    self.query_one(Pointer).point(finding)
+                    self.refresh_bindings()
                 return
         if self.document is not None:
             self.say(mend_in_file(self.document, where), seconds=12)
@@ -407,6 +418,15 @@ class RigApp(DocumentApp):
             self.say(f"No picture was saved: {error.strerror or error}", "error")
         else:
             self.say(f"Saved {path}")
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Leave Esc to others while no finding is told below the view."""
+        return action != "hide_pointer" or bool(self.query(".-pointing"))
+
+    def action_hide_pointer(self) -> None:
+        """Tell no more of the finding that led here."""
+        self.query_one(Pointer).point(None)
+        self.refresh_bindings()
 
     def action_help(self) -> None:
         """List the keys."""

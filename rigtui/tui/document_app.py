@@ -89,7 +89,7 @@ class DocumentApp(TalkingApp):
         if not await self.run_action(action, widget):
             self.say_in_place("That needs something on this screen to act on.")
 
-    async def go_to(self, where: str) -> None:
+    async def go_to(self, where: str, finding: Finding | None = None) -> None:
         """Go to the view that shows a place, or say at which line of the file it stands."""
         raise NotImplementedError
 

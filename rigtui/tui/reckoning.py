@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from rigtui.tui.slices import Slices
 from rigtui.tui.totals import faults_text, totals_text
 from rigtui.tui.widgets.bars import StatusLine
+from rigtui.tui.widgets.pointer import Pointer
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding
@@ -59,6 +60,7 @@ class Reckoning:
         yield 0.0
         self.findings, self.findings_of = checkup.findings, rig
         self._app.view.show_findings(self.findings)
+        self._app.query_one(Pointer).keep_up(self.findings)
         yield 0.0
         self._count_faults()
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import asyncio
 from pathlib import Path
 from typing import Any
 
 import pytest
 from rigs_made import pedal, preset, section, setlist, song, switcher
-from screens import SMALL, app_of, on_screen, shown
+from screens import SMALL, app_of, checked, on_screen, shown
 from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
 
@@ -33,12 +32,6 @@ async def search(pilot: Pilot[Any], words: str) -> list[str]:
     await pilot.pause()
     options = pilot.app.screen.query_one(OptionList)
     return [str(option.prompt) for option in options.options]
-
-
-async def checked(app: RigApp) -> None:
-    """Wait until the rules have gone through the rig."""
-    while app.document is None or app.reckoning.findings_of is not app.document.rig:
-        await asyncio.sleep(0.01)
 
 
 async def choose(pilot: Pilot[Any], words: str) -> None:
@@ -142,7 +135,7 @@ async def test_common_names_and_other_screens(tmp_path: Path, words: str, first:
     ]
     app = app_of(tmp_path, **{**RIG, "pedals": pedals})
     async with on_screen(app, SMALL) as pilot:
-        await checked(app)
+        await checked(pilot)
         listed = await search(pilot, words)
         assert first in listed[:3]
 
@@ -161,7 +154,7 @@ async def test_a_rule_is_waived_as_a_whole(tmp_path: Path) -> None:
     """A reason is asked for, and undo takes it back."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
-        await checked(app)
+        await checked(pilot)
         await choose(pilot, "waive all of unused")
         await pilot.press("enter")
         assert "a waiver needs a reason" in shown(app)

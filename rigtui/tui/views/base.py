@@ -36,9 +36,11 @@ class Said(Message):
 class PlaceRequested(Message):
     """A view wants the player led to a place, a dotted path of table and ids."""
 
-    def __init__(self, where: str) -> None:
+    def __init__(self, where: str, finding: Finding | None = None) -> None:
         super().__init__()
         self.where = where
+        self.finding = finding
+        """What is the matter there, to be told beside it."""
 
 
 class SetlistChosen(Message):
@@ -94,6 +96,9 @@ class View(Vertical):
     def here(self) -> str:
         """The place under the cursor, as `go_to` takes it; empty where there is none."""
         return ""
+
+    def point_at(self, finding: Finding) -> None:
+        """Put the cursor, which is at a finding's place, on the very cell that it is about."""
 
     def take_focus(self) -> None:
         """Focus what the keys should reach first."""

@@ -231,6 +231,7 @@ class BoardView(ListedView):
         for at, row in enumerate(self.rows):
             if row.what == what and (not row.id or row.id == name):
                 self.grid.move_to(at)
+                break
         self.take_focus()
         return what is not None or table == "chain"
 

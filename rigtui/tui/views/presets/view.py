@@ -11,10 +11,13 @@ from textual.content import Content
 from textual.widgets import Static
 
 from rigtui.model.banks import all_recalled_at
+from rigtui.model.lookup import lookup
 from rigtui.model.places import place_at, taken_apart
+from rigtui.model.text import visible
 from rigtui.tui.views.listed import ListedView
 from rigtui.tui.views.presets.first_sight import matrix_of
 from rigtui.tui.views.presets.words import (
+    FIRST_LOOP,
     OFF,
     ON,
     PresetLine,
@@ -145,7 +148,7 @@ class PresetsView(ListedView):
 
     @property
     def _loop(self) -> int | None:
-        at = self.grid.cursor_column - 2
+        at = self.grid.cursor_column - FIRST_LOOP
         if self.rig is None or not 0 <= at < len(self.rig.loops):
             return None
         return self.rig.loops[at].number
@@ -168,9 +171,24 @@ class PresetsView(ListedView):
         else:
             for at, loop in enumerate(rig.loops):
                 if str(loop.number) == name if table == "loops" else name in loop.pedals:
-                    self.grid.move_to(self.grid.cursor_row, at + 2)
+                    self.grid.move_to(self.grid.cursor_row, at + FIRST_LOOP)
         self.take_focus()
         return True
+
+    def point_at(self, finding: Finding) -> None:
+        """Put the cursor on the loop of the first pedal that the finding names, or the memory."""
+        rig = self.rig
+        if rig is None:
+            return
+        known = lookup(rig)
+        named = [
+            (finding.message.find(label), at + FIRST_LOOP)
+            for at, loop in enumerate(rig.loops)
+            for pedal in loop.pedals
+            if (label := visible(known.label(pedal))) in finding.message
+        ]
+        if named:
+            self.grid.move_to(self.grid.cursor_row, min(named)[1])
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Grey out what needs a preset while there is none."""

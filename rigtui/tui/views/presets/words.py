@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Preset, Rig
 
 ON, OFF = "on", "."
+FIRST_LOOP = 2
+"""Columns before those of the loops."""
 
 
 class PresetLine(NamedTuple):

@@ -331,7 +331,7 @@ class ReportView(PanedView):
         elif isinstance(key, ChangeKey):
             self.post_message(PlaceRequested(section_place(key.song_id, key.to_section)))
         elif isinstance(key, Finding):
-            self.post_message(PlaceRequested(key.where))
+            self.post_message(PlaceRequested(key.where, key))
         elif isinstance(key, CauseKey):
             self._shown = self._shown._replace(opened=self._shown.opened ^ {key})
             self._draw_findings()

@@ -118,6 +118,12 @@ class SongPane(SectionsPane):
         self.section_at = spot
         self._draw()
 
+    def stand_on_preset(self) -> None:
+        """Put the cursor on the preset that the section has, if it has one."""
+        if self.section is not None and self.section.preset is not None:
+            self._preset_id = self.section.preset
+            self._draw()
+
     def take_findings(self, findings: tuple[Finding, ...], marks: Mapping[str, str]) -> None:
         """Show other findings."""
         self._take_cursor()

@@ -15,6 +15,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
 from rigtui.model.places import Where, section_place, taken_apart
+from rigtui.model.text import visible
 from rigtui.tui.views.base import SetlistChosen, View
 from rigtui.tui.views.setlist.overview import OverviewPane
 from rigtui.tui.views.setlist.pane_grid import PaneGrid
@@ -24,6 +25,7 @@ from rigtui.tui.views.setlist.song_pane import SongPane
 from rigtui.tui.widgets.reading import Reading
 
 if TYPE_CHECKING:
+    from rigtui.checks import Finding
     from rigtui.model.rig import Rig
 
 
@@ -241,6 +243,19 @@ class SetlistView(View):
         if self._in_song and song is not None:
             return section_place(song.id, self.song.section_at)
         return evening.where(place)
+
+    def point_at(self, finding: Finding) -> None:
+        """Put the cursor on the section's preset, or on the song of a setlist that is not there."""
+        there = taken_apart(finding.where)
+        if there.section is not None:
+            self.song.stand_on_preset()
+        elif there.table == "setlists" and there.set_at is None and self.songs.evening:
+            evening = self.songs.evening
+            for place in evening.places:
+                unknown = place.kind == "song" and evening.song(place) is None
+                if unknown and f'"{visible(place.song_id)}"' in finding.message:
+                    self._stand_on(place)
+                    break
 
     def _go_to_song(self, there: Where) -> bool:
         assert self.rig is not None
