@@ -144,7 +144,7 @@ async def test_enter_asks_for_the_place(tmp_path: Path, keys: tuple[str, ...], w
     seen: list[str] = []
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("4")
-        app.go_to = lambda place: _note(seen, place)  # type: ignore[method-assign]
+        app.go_to = lambda place, finding=None: _note(seen, place)  # type: ignore[method-assign]
         await pilot.press(*keys)
         await pilot.pause()
     assert seen == [where]
