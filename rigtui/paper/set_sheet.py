@@ -167,7 +167,8 @@ def folded(lines: list[tuple[str, str, str]], skip_first: bool = False) -> Itera
 
 
 def _feet(rig: Rig, section: Section, change: Change, bank: int) -> str:
-    where = _where(rig, section, bank) if count_kind(change.presses, "switch") else ""
+    recalls = count_kind(change.presses, "switch") > 0 or section.preset not in lookup(rig).presets
+    where = _where(rig, section, bank) if recalls else ""
     mark = CROWDED.strip() if change.on_the_beat > rig.player.moves_allowed else ""
     return _joined(where, _besides(rig, section, change.presses), mark)
 
@@ -180,7 +181,7 @@ def _where(rig: Rig, section: Section, bank: int) -> str:
     """Where the section's sound is recalled, or what is stored nearest to it."""
     preset = lookup(rig).presets.get(section.preset or "")
     if preset is None:
-        return "?"
+        return "no sound chosen"
     place = place_of(rig, preset, bank)
     near = nearest_stored(rig, section) if place == UNSTORED else None
     if place != UNSTORED or (near is not None and not is_unplayable(rig, section)):

@@ -172,3 +172,16 @@ def test_a_deputy_pack_is_four_pages_at_most(path: Path) -> None:
     words = repr(pack.parts)
     assert "The third song ends twice." in words
     assert not any(repr(note)[1:-1] in words for note in (*notes, rig.note) if note)
+
+
+def test_a_section_without_a_preset_says_so() -> None:
+    """Silence would read as: play on with the sound before."""
+    rig = make_rig(
+        switcher=switcher(memories=4, bank_size=4),
+        presets=[preset("a", memory=1), preset("b", memory=2)],
+        songs=[song("fen", "a", section(name="Hole"), "b"), song("void", section(name="All"))],
+        setlists=[setlist("night", "fen", "void")],
+    )
+    rows = songs_on(set_sheet(rig, rig.setlists[0], DAY))
+    assert "Hole→no sound chosen" in rows[0][2]
+    assert rows[1][2] == "start no sound chosen"
