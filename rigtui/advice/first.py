@@ -16,8 +16,8 @@ from rigtui.checks import Finding
 from rigtui.checks.all_moves import finished
 from rigtui.checks.engine import Checkup
 from rigtui.model.errors import EditError
+from rigtui.model.playable import lost_sections
 from rigtui.model.rig import Rig
-from rigtui.moves.boards import board_of
 from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.result import PlanError
 
@@ -113,7 +113,7 @@ def _tried(asked: Asked, proposal: Proposal) -> Generator[None, None, Remedy | N
         return None
     yield
     after = counted(then, asked.evening)
-    if after.order > asked.before.order or _lost(then) > _lost(asked.rig):
+    if after.order > asked.before.order or lost_sections(then) > lost_sections(asked.rig):
         return None
     yield
     findings = yield from _checked(then)
@@ -133,12 +133,6 @@ def _tried(asked: Asked, proposal: Proposal) -> Generator[None, None, Remedy | N
 
 def _number(findings: Iterable[Finding], severities: tuple[str, ...]) -> int:
     return sum(finding.severity in severities for finding in findings)
-
-
-def _lost(rig: Rig) -> int:
-    """Sections of all songs that cannot be played, whether a setlist plays them or not."""
-    lost = board_of(rig).unplayable
-    return sum(section.preset in lost for song in rig.songs for section in song.sections)
 
 
 def _offered(asked: Asked, remedies: Sequence[Remedy]) -> Iterator[Remedy]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
+from rigtui.advice.words import does
 from rigtui.moves import count_setlist, count_song
 
 if TYPE_CHECKING:
@@ -24,6 +25,7 @@ def json_text(report: Report) -> str:
         "songs": [_song(rig, song) for song in report.songs],
         "setlists": [_setlist(rig, setlist) for setlist in report.setlists],
         "first": [_remedy(remedy) for remedy in report.first.remedies] if report.first else [],
+        "first_untried": report.first.untried if report.first else [],
         "findings": [_finding(finding) for finding in report.findings],
     }
     return json.dumps(whole, ensure_ascii=True, allow_nan=False) + "\n"
@@ -78,6 +80,7 @@ def _remedy(remedy: Remedy) -> dict[str, Any]:
     proposal = remedy.proposal
     return {
         "what": proposal.what,
+        "does": does(remedy),
         "places": proposal.places,
         "clears": remedy.clears,
         "costs": {what: number for what, number in proposal.costs.items() if number},

@@ -75,6 +75,12 @@ def is_unplayable(rig: Rig, section: Section) -> bool:
     return section.preset in _of(rig).unplayable
 
 
+def lost_sections(rig: Rig) -> int:
+    """Return how many sections of all songs can't be played, played in a setlist or not."""
+    lost = unplayable_presets(rig)
+    return sum(section.preset in lost for song in rig.songs for section in song.sections)
+
+
 def nearest_stored(rig: Rig, section: Section) -> Nearest | None:
     """Return the stored preset with which a section sounds least wrong.
 

@@ -67,6 +67,7 @@ SHAPE = _table(
     ),
     first=_rows(
         what=TEXT,
+        does=TEXT,
         places={"type": "array", "items": TEXT},
         clears=_table(
             unplayable=COUNT,
@@ -75,11 +76,18 @@ SHAPE = _table(
             findings=COUNT,
         ),
         costs={"type": "object", "additionalProperties": {"type": "integer", "minimum": 1}},
-        adds=_rows(rule=TEXT, severity={"enum": ["error", "warning", "advice"]}, where=TEXT),
+        adds=_rows(
+            rule=TEXT,
+            severity={"enum": ["error", "warning", "advice"]},
+            where=TEXT,
+            message=TEXT,
+            new={"type": "boolean"},
+        ),
         as_if={"type": "boolean"},
         goes_with={"type": "array", "items": COUNT},
         detail={"type": "array", "items": TEXT},
     ),
+    first_untried={"type": "array", "items": TEXT},
     findings=_rows(
         rule=TEXT,
         severity={"enum": ["error", "warning", "advice"]},

@@ -8,6 +8,7 @@ from typing import NamedTuple, Protocol
 from rigtui.advice.giving_up.answer import JointFrontier
 from rigtui.advice.giving_up.point import Compromise, Point
 from rigtui.model.lookup import lookup
+from rigtui.model.playable import lost_sections
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed
 
@@ -131,3 +132,14 @@ def proof_in_words(answer: JointFrontier) -> str:
     if answer.untried:
         text += f"; no time for {count(answer.untried, 'more board')}"
     return text
+
+
+def lost_again(now: Rig, then: Rig) -> str | None:
+    """Say how many sections can't be played once sounds are given back; None where none is new."""
+    lost = lost_sections(then) - lost_sections(now)
+    if lost <= 0:
+        return None
+    return (
+        f"{count(lost, 'more section')} can't be played then: memories stay as they are, and none "
+        "holds the sound"
+    )

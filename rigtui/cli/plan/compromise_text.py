@@ -9,7 +9,13 @@ from typing import Any
 
 from rigtui.advice.giving_up.answer import JointFrontier
 from rigtui.advice.giving_up.point import Point, compromises
-from rigtui.advice.giving_up.words import ends_in_words, places_in_words, proof_in_words, sentences
+from rigtui.advice.giving_up.words import (
+    ends_in_words,
+    lost_again,
+    places_in_words,
+    proof_in_words,
+    sentences,
+)
 from rigtui.cli.terminal import Terminal
 from rigtui.model.cells import wrap
 from rigtui.model.rig import Rig
@@ -182,6 +188,9 @@ def undone_text(now: Rig, then: Rig, written: str | None, as_json: bool, termina
             f"{places_in_words(now, still.values())}"
         )
         lines += wrap(terminal.show(where), terminal.width, hang="  ")
+    lost = lost_again(now, then)
+    if lost is not None:
+        lines += wrap(lost, terminal.width, hang="  ")
     if not lines:
         lines = ["Every section is played with the sound that it wants"]
     if written is not None:

@@ -554,11 +554,20 @@ class PlanView(PanedView):
 
         if answer != BACK:
             self.post_message(PlaceRequested(answer))
-        elif self.rig is not None and give_back(self.rig) == self.rig:
+        elif self.rig is not None:
+            self._give_back(self.rig, give_back(self.rig))
+
+    def _give_back(self, rig: Rig, then: Rig) -> None:
+        from rigtui.advice.wire import only_to
+        from rigtui.model.playable import lost_sections
+
+        if then == rig:
             self.say("Every section is played with the sound that it wants, as far as there is one")
-        else:
-            done = "Done: sections have the sound they want again; memories stay as they are"
-            self.request("give sounds back", give_back, done)
+            return
+        lost = lost_sections(then) - lost_sections(rig)
+        more = f"; {count(lost, 'more section')} can't be played, as memories stay" * (lost > 0)
+        done = f"Done: sections have the sound they want again{more}"
+        self.request("give sounds back", only_to(rig, then), done)
 
     def _offer_again(self, *, accepted: bool) -> None:
         from rigtui.tui.views.plan.forms import again_question
