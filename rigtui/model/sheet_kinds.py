@@ -60,6 +60,17 @@ SHEET_KINDS: dict[str, SheetFacts] = {
         IN_HAND_M,
         prints_findings=True,
     ),
+    "soundcheck": SheetFacts(
+        "soundcheck card",
+        "what to check in which order, each sound with what to listen for, solo against rhythm",
+        IN_HAND_M,
+    ),
+    "packing": SheetFacts(
+        "packing list",
+        "devices, leads with spares, supplies, tools and paper, a box to tick each",
+        IN_HAND_M,
+        of_a_setlist=False,
+    ),
     "deputy": SheetFacts(
         "deputy pack",
         "for somebody else: how to read it, what each sound is like, chain, set sheets",

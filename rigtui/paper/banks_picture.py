@@ -19,9 +19,14 @@ _IN_A_ROW = 6
 _ROW, _RADIUS, _SIZE, _GAP = 27.0, 12.0, 13.0, 4.0
 
 
-def banks_picture(rig: Rig) -> list[Picture]:
-    """Draw the banks that hold something; no picture where none does or there is no switcher."""
-    rows = _rows(rig)
+def banks_picture(rig: Rig, bank: int | None = None) -> list[Picture]:
+    """Draw the banks that hold something; no picture where none does or there is no switcher.
+
+    Args:
+        rig: The rig.
+        bank: The one to draw, from 0; None draws all.
+    """
+    rows = _rows(rig, bank)
     if not rows:
         return []
     height = _ROW * len(rows)
@@ -51,7 +56,7 @@ def _in_text(rows: list[list[tuple[str, str]]]) -> tuple[str, ...]:
     )
 
 
-def _rows(rig: Rig) -> list[list[tuple[str, str]]]:
+def _rows(rig: Rig, only: int | None) -> list[list[tuple[str, str]]]:
     """The switches as they stand in rows: where, and the preset that each recalls."""
     switcher = rig.switcher
     if switcher is None:
@@ -64,7 +69,7 @@ def _rows(rig: Rig) -> list[list[tuple[str, str]]]:
     rows = []
     for bank, room in enumerate(switcher.rooms):
         spots = [Spot(bank, switch) for switch in range(room)]
-        if not any(spot in held for spot in spots):
+        if only not in (None, bank) or not any(spot in held for spot in spots):
             continue
         switches = [
             (str(spot) if switcher.banks > 1 else str(spot.switch + 1), held.get(spot, UNSTORED))

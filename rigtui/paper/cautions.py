@@ -11,6 +11,10 @@ VALVES = (
     "open one; leave internal work to a qualified technician. Never run one without its proper "
     "load."
 )
+HEARING_SOURCE = (
+    "for hearing NIOSH, Criteria for a Recommended Standard: Occupational Noise Exposure, 1998, "
+    "publication 98-126"
+)
 HEARING = (
     "Hearing: NIOSH, a health agency, takes 85 dB(A) for 8 hours as the limit, and half the time "
     "for every 3 dB more: 94 dB for 1 hour, 100 dB for 15 minutes. Use fitted plugs, turn down, "

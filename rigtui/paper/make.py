@@ -12,9 +12,11 @@ from rigtui.paper.causes import Remark
 from rigtui.paper.content import Sheet
 from rigtui.paper.deputy import deputy_pack
 from rigtui.paper.floor import floor_sheet
+from rigtui.paper.packing import packing_list
 from rigtui.paper.program import program_sheet
 from rigtui.paper.rehearsal import rehearsal_sheet
 from rigtui.paper.set_sheet import set_sheet
+from rigtui.paper.soundcheck import soundcheck_card
 from rigtui.paper.wiring import wiring_sheet
 
 SHEETS: tuple[SheetKind, ...] = tuple(SHEET_KINDS)
@@ -27,6 +29,8 @@ DESCRIBED: dict[SheetKind, Describe] = {
     "rehearsal": lambda rig, setlist, remarks, day: rehearsal_sheet(
         rig, _there(setlist), remarks, day
     ),
+    "soundcheck": lambda rig, setlist, _, day: soundcheck_card(rig, _there(setlist), day),
+    "packing": lambda rig, setlist, _, day: packing_list(rig, setlist, day),
     "deputy": lambda rig, setlist, _, day: deputy_pack(rig, _there(setlist), day),
 }
 """What describes a sheet of each kind: of a rig, its setlist, what the checks say, and the day."""

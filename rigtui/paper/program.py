@@ -8,6 +8,7 @@ from typing import NamedTuple
 from rigtui.model import Preset, Rig, Setlist
 from rigtui.model.lookup import lookup
 from rigtui.model.text import count
+from rigtui.paper.banks_picture import banks_picture
 from rigtui.paper.content import BOX, Column, Para, Part, Sheet, Table
 from rigtui.paper.words import UNSTORED, memories_held, place_of, preset_hands
 
@@ -88,13 +89,14 @@ def _banks(rig: Rig, spare: frozenset[str]) -> list[Part]:
     if banks == 1 or size == 1:
         rows = _rows(rig, range(1, memories + 1), [str(n) for n in range(1, memories + 1)])
         table = _table(rig, "Memories", rows, spare, "bank" if banks > 1 else "switch")
-        return [Part((table,), "Memories")]
+        return [Part((*(banks_picture(rig) if size > 1 else ()), table), "Memories")]
     parts = []
     for bank in range(banks):
         numbers = range(bank * size + 1, min((bank + 1) * size, memories) + 1)
         rows = _rows(rig, numbers, [str(at) for at in range(1, len(numbers) + 1)])
         title = f"Bank {bank + 1}"
-        parts.append(Part((_table(rig, title, rows, spare),), title))
+        table = _table(rig, title, rows, spare)
+        parts.append(Part((*banks_picture(rig, bank), table), title))
     return parts
 
 

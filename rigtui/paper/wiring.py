@@ -44,7 +44,7 @@ def wiring_sheet(rig: Rig, setlist: Setlist | None, day: date) -> Sheet:
     long = sum(lead.long for lead in wired)
     in_all = f"{count(len(wired) - long, 'patch lead')} and {count(long, 'long lead')}"
     parts = [
-        Part((Para(_boxes(rig)), *_idle(rig, setlist))),
+        Part((Para(_boxes(rig)), *not_needed(rig, setlist))),
         Part((chain_picture(rig),), "The chain"),
         Part((Table("Leads in signal order", LEADS, rows),), "Jack by jack"),
         _inside(rig),
@@ -61,7 +61,7 @@ def _boxes(rig: Rig) -> str:
     return f"Switcher: {switcher or 'not named'}. Amp: {rig.amp.name or 'not named'}."
 
 
-def _idle(rig: Rig, setlist: Setlist | None) -> tuple[Block, ...]:
+def not_needed(rig: Rig, setlist: Setlist | None) -> tuple[Block, ...]:
     """Pedals that no section of an evening sounds: they may stay at home, or be bypassed."""
     if setlist is None:
         return ()
