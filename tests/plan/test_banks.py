@@ -12,7 +12,7 @@ from plan.evenings import preset_flow
 
 from rigtui.model.rig import Switcher
 from rigtui.plan.ask.control import Control
-from rigtui.plan.memories import cuts, placing
+from rigtui.plan.memories import bank_pairs, cuts, placing
 from rigtui.plan.memories.bank_line import best_line, row_of
 from rigtui.plan.memories.bank_pairs import pair_bound
 from rigtui.plan.memories.bank_ring import best_ring
@@ -234,6 +234,40 @@ def test_upward_rings_and_pairs_of_arcs(seed: int) -> None:
         else:
             assert pair_bound(problem, least, Control()) <= least
             assert pair_bound(problem, least + 9, Control()) <= least
+
+
+def lightest(problem: BankProblem) -> tuple[int, int]:
+    """What an arc of half the ring cuts off at least, and two that do not meet, of all sets."""
+    arc, n, room = problem.banks // 2, problem.n, sorted(problem.room)
+    low, high = max(0, n - sum(room[-(problem.banks - arc) :])), min(n, sum(room[-arc:]))
+    sets = [mask for mask in range(1 << n) if low <= mask.bit_count() <= high]
+    cuts = cut_table(problem.weight)
+    pairs = (int(cuts[a] + cuts[b]) for a, b in itertools.combinations(sets, 2) if not a & b)
+    return min(int(cuts[mask]) for mask in sets), min(pairs)
+
+
+@pytest.mark.parametrize(("most_sets", "exact"), [(10**6, 40), (3, 33)])
+def test_a_bound_by_pairs_is_all_that_pairs_say(
+    most_sets: int, exact: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Twice the steps of an odd ring are what its arcs cut off, each of them in two pairs.
+
+    Where more sets are light than can be listed the bound is often lower.
+    """
+    monkeypatch.setattr(bank_pairs, "_MOST_SETS", most_sets)
+    reached = 0
+    for seed in range(40):
+        draw = random.Random(seed)
+        n, banks = draw.randint(5, 8), draw.choice((3, 5))
+        flow = np.array([[draw.choice((0, 1, 2, 5)) for _ in range(n)] for _ in range(n)])
+        problem = BankProblem(flow, (-(-n // banks),) * banks)
+        arc, pair = lightest(problem)
+        most = draw.choice((arc * banks // 2 + 1, pair * banks // 4, 10**4))
+        wanted = min(pair, 4 * most // banks + 1) if arc else 0
+        bound = pair_bound(problem, most, Control())
+        assert bound <= -(-wanted * banks // 4)
+        reached += bound == -(-wanted * banks // 4)
+    assert reached == exact
 
 
 def test_no_step_inside_a_song_is_given_for_one_between(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -138,3 +138,17 @@ def test_a_terminal_without_block_characters(encoding: str) -> None:
     assert text.isascii()
     assert "|Slow squash " in text
     assert max(cells(line.text) for line in lines) <= 80
+
+
+@pytest.mark.parametrize(("width", "rows"), [(60, [3, 3, 1]), (80, [4, 3]), (130, [7])])
+def test_a_bank_that_is_too_wide_is_drawn_in_rows_as_even_as_they_can_be(
+    width: int, rows: list[int]
+) -> None:
+    """As few rows as names still have room in, none fuller than it must be."""
+    rig = make_rig(
+        switcher=switcher(7, 7),
+        presets=[preset(f"s{at}", name=f"Sound {at}", memory=at + 1) for at in range(7)],
+        songs=[song("x", "s0")],
+    )
+    lines = [line.text for line in banks_picture(rig, rig, width)]
+    assert [line.count("switch") for line in lines if "switch" in line] == rows

@@ -123,3 +123,24 @@ def test_a_curve_in_a_sentence(points: list[CurvePoint], said: list[str]) -> Non
         if calm else "no number of loops leaves nothing crowded"
     )  # fmt: skip
     assert sentence(curve) == "; ".join([*said, end])
+
+
+@pytest.mark.parametrize(("setlists", "named", "words"), [
+    ([], (), "all 1 song (there are no setlists)"),
+    (["Friday"], (), "Friday: 2 songs"),
+    (["Friday", "Sunday"], (), "all 2 setlists (Friday, Sunday): 4 songs"),
+    (["Friday", "Sunday"], ("sunday",), "Sunday alone: 2 songs"),
+])  # fmt: skip
+def test_which_songs_count_in_words(
+    setlists: list[str], named: tuple[str, ...], words: str
+) -> None:
+    """All setlists by name, one that is the only one without more ado, one of several alone."""
+    rig = make_rig(
+        presets=[preset("a", memory=1)],
+        songs=[song("low-fen", "a")],
+        setlists=[
+            {"id": name.casefold(), "name": name, "sets": [{"songs": ["low-fen", "low-fen"]}]}
+            for name in setlists
+        ],
+    )
+    assert evening_of(rig, named).words == words
