@@ -8,7 +8,9 @@ from collections.abc import Iterable, Iterator, Sequence
 
 import pytest
 
+from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.needs import ANY_CHANNEL
+from rigtui.plan.presets.colours import _Graph
 from rigtui.plan.presets.cubes import Cube, SongCubes
 from rigtui.plan.presets.search import PresetSearch, Rows
 
@@ -111,3 +113,22 @@ def test_what_a_given_preset_leaves_open_is_as_most_sections_would_have_it() -> 
     search.try_presets([open_, full])
     assert search.best is not None
     assert search.best[1] == [Cube(0, 1, 1), full]
+
+
+@pytest.mark.parametrize(("often", "on"), [(2, 0), (3, 0), (4, 1)])
+def test_a_loop_is_on_where_more_sections_want_it_than_not(often: int, on: int) -> None:
+    """Of as many for it as against it, it is off."""
+    for_it, against = Cube(1, 0, 0), Cube(0, 1, 0)
+    songs = (SongCubes(often, (for_it,), prices=(1,)), SongCubes(3, (against,), prices=(1,)))
+    search = PresetSearch(songs, [], 2, 0, 0, None)
+    search.try_presets([Cube(0, 0, 0), against if on else for_it])
+    assert search.best is not None
+    assert search.best[1][0].on == on
+
+
+def test_a_clique_larger_than_enough_is_looked_for() -> None:
+    """As many that clash as there is room for prove nothing: one more does."""
+    everybody = [0b1111 & ~(1 << at) for at in range(4)]
+    graph = _Graph(everybody, Control())
+    assert len(graph.clique([], 3)) == 4
+    assert len(graph.clique([], 1)) == 2

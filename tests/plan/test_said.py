@@ -144,3 +144,19 @@ def test_which_songs_count_in_words(
         ],
     )
     assert evening_of(rig, named).words == words
+
+
+@pytest.mark.parametrize(("moves", "told"), [((9, 9, 9), False), ((9, 9, 8), True)])
+def test_what_comes_first_is_said_to_matter_where_it_does(
+    moves: tuple[int, ...], told: bool
+) -> None:
+    """Two of three goals may come to the same: the third still makes the difference."""
+    rig = make_rig(songs=[song("low-fen", "a", "a")], presets=[preset("a", memory=1)])
+    before = Figures(moves=5, set_up_moves=1, worst_change=1, on_the_beat_worst=1)
+    goals = {
+        first: {"effort": 9, "extra_presses": 0, "moves": many}
+        for first, many in zip(("effort", "extra", "moves"), moves)
+    }
+    plan = Plan("loops", Status.OPTIMAL, before, rig, before, details={"goals": goals})
+    said = [line for line in notes(rig, plan, Question("loops")) if "what comes first" in line]
+    assert bool(said) == told

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Sequence
 
+import numpy as np
 import pytest
 from examples import examples
 from hypothesis import HealthCheck, assume, given, settings
@@ -20,7 +21,8 @@ from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError, Status
 from rigtui.plan.memories.banks import Ints
-from rigtui.plan.memories.switches import changes_between, presets_of
+from rigtui.plan.memories.placing import place
+from rigtui.plan.memories.switches import changes_between, presets_of, stored
 from rigtui.plan.whole.switches import plan_switches
 from rigtui.plan.words.steps import steps
 
@@ -322,3 +324,25 @@ def test_presets_that_share_a_sound_and_have_no_memory_are_walked_in_the_bank_sh
     assert made.rig is not None
     assert made.moves_after == count_setlist(made.rig, made.rig.setlists[0]).moves
     assert made.lower_bound <= made.moves_after
+
+
+def test_of_equal_placements_the_one_that_moves_least_is_taken() -> None:
+    """Turned round the ring and the row, what stands in the other order is as good: it stays."""
+    board = Switcher(memories=4, bank_size=2)
+    flow = np.zeros((4, 4), dtype=np.int64)
+    flow[0, 1] = flow[2, 3] = 3
+    for old in ((1, 2, 3, 4), (4, 3, 2, 1), (3, 4, 1, 2)):
+        assert place(board, flow, old=old).memories == old
+
+
+def test_a_preset_without_a_place_goes_where_no_copy_is_if_it_can() -> None:
+    """Copies of presets that are placed anew are gone; those of others are the last to give way."""
+    rig = make_rig(
+        switcher=switcher(4, 2),
+        presets=[preset("a", memory=1, copies=[3]), preset("b", memory=2, copies=[4]),
+                 preset("c", memory=3)],
+    )  # fmt: skip
+    assert rig.switcher is not None
+    new = stored(rig, rig.switcher, {"c": 2})
+    rows = {row.id: (row.memory, row.copies) for row in new.presets}
+    assert rows == {"a": (1, ()), "b": (3, (4,)), "c": (2, ())}

@@ -224,3 +224,18 @@ def test_long_lines_take_no_long_time(text: str) -> None:
     """No pattern in the reader takes time that grows with the square of a line."""
     with contextlib.suppress(ImportFault):
         assert read_chordpro(text, "file").songs
+
+
+@pytest.mark.parametrize(("value", "capo"), [
+    ("0", 0), ("24", 24), ("25", None), ("100", None), ("-1", None), ("\u00b2", None), ("", None),
+])  # fmt: skip
+def test_a_capo_is_a_fret_that_there_is(value: str, capo: int | None) -> None:
+    """Up to the rig file's 24; anything else is left out."""
+    assert song(f"{{title: T}}\n{{capo: {value}}}\nla").more.get("capo") == capo
+
+
+@pytest.mark.parametrize("between", ["{soc}\nhey\n{eoc}", "{chorus}", "", "{soc}\n{eoc}"])
+def test_what_follows_a_section_is_a_passage_of_its_own(between: str) -> None:
+    """Lines before and after it need no empty line to be two."""
+    passages = [name for name in names(f"{{title: T}}\nla\n{between}\nla") if name == "Verse"]
+    assert len(passages) == 2

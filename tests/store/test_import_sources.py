@@ -84,3 +84,15 @@ def test_a_song_without_title_is_called_after_its_file(tmp_path: Path) -> None:
     path = tmp_path / "low\x1bfen.cho"
     path.write_text("{sov}\nla\n{eov}\n")
     assert read_source(path).songs[0].title == "low␛fen"
+
+
+def test_text_may_be_as_large_as_eight_megabytes(tmp_path: Path) -> None:
+    """No file of songs comes near; a byte more is refused before it is read as songs."""
+    path = tmp_path / "songs.cho"
+    text = b"{title: Low Fen}\n{sov}\nla\n{eov}\n"
+    path.write_bytes(text.ljust(8 * 1024 * 1024, b"\n"))
+    assert [song.title for song in read_source(path).songs] == ["Low Fen"]
+    with path.open("ab") as file:
+        file.write(b"\n")
+    with pytest.raises(ImportFault, match="too large: at most 8 MB"):
+        read_source(path)

@@ -188,3 +188,21 @@ def test_written_into_one_folder(tmp_path: Path) -> None:
         (tmp_path / name).write_bytes(b"MThd")
     assert len(list(tmp_path.iterdir())) == len(names)
     assert [file.name for file in tmp_path.parent.iterdir()].count(tmp_path.name) == 1
+
+
+@pytest.mark.parametrize(("there", "is_rig"), [
+    ('format = 1\nname = "Mine"\n', True), ('name = "Mine"\n', False), ("format = 1\n", False),
+])  # fmt: skip
+def test_a_sheet_is_never_written_over_a_rig_whatever_it_is_called(
+    tmp_path: Path, there: str, is_rig: bool
+) -> None:
+    """A rig has a format and a name; another file may be replaced where that is asked for."""
+    path = tmp_path / "sheet.txt"
+    path.write_text(there)
+    if is_rig:
+        with pytest.raises(SaveError, match="never written over one"):
+            write_sheet(path, b"new", replace=True)
+        assert path.read_text() == there
+    else:
+        write_sheet(path, b"new", replace=True)
+        assert path.read_bytes() == b"new"
