@@ -40,16 +40,27 @@ def place_device(rig: Rig, name: str) -> Rig:
 
 
 def _placed(rig: Rig, layout: Layout, missing: list[Device]) -> Rig:
-    tries = [_spots(layout, missing, gap) for gap in GAPS_MM]
-    depth = layout.board.back if layout.board else None
-    fitting = (
-        spots
-        for spots in tries
-        if depth is None or all(y + device.depth <= depth for device, _, y in spots)
-    )
-    for device, x, y in next(fitting, tries[0]):
+    """Give devices places: as the signal goes with much room, or else as they fit on the board."""
+    deepest = sorted(missing, key=lambda device: (device.name != SWITCHER, -device.depth))
+    usual = _spots(layout, missing, GAPS_MM[0])
+    for device, x, y in next(
+        (
+            spots
+            for order in (missing, deepest)
+            for gap in GAPS_MM
+            if _on_board(layout, spots := _spots(layout, order, gap))
+        ),
+        usual,
+    ):
         rig = set_place(rig, device.name, x_mm=x, y_mm=y)
     return rig
+
+
+def _on_board(layout: Layout, spots: list[tuple[Device, float, float]]) -> bool:
+    board = layout.board
+    return board is None or all(
+        x + device.width <= board.right and y + device.depth <= board.back for device, x, y in spots
+    )
 
 
 def _spots(layout: Layout, missing: list[Device], gap: float) -> list[tuple[Device, float, float]]:
