@@ -59,8 +59,18 @@ def known_leads(rig: Rig) -> list[Lead]:
 
 
 def plan_of(rig: Rig) -> CutPlan:
-    """The cutting plan of the leads whose length is known."""
-    return cut_plan(rig, [(lead.number, lead.length_mm or 0) for lead in known_leads(rig)])
+    """The cutting plan of the leads whose length is known, remembered: it may take a second."""
+    lengths = tuple((lead.number, lead.length_mm or 0) for lead in known_leads(rig))
+    key = (lengths, rig.reels, rig.bench)
+    if key not in _plans:
+        if len(_plans) >= _MOST_PLANS:
+            _plans.clear()
+        _plans[key] = cut_plan(rig, lengths)
+    return _plans[key]
+
+
+_MOST_PLANS = 16
+_plans: dict[tuple[object, ...], CutPlan] = {}
 
 
 def cut_rows(rig: Rig) -> Iterator[CutRow]:

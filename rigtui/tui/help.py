@@ -36,6 +36,7 @@ LEGEND = (
     ("least", "the fewest with which every section would still sound right"),
     ("on the beat", "those that must happen at the change itself; bank steps can come before it"),
     ("set-up", "presses between songs"),
+    ("i o  s r  @  #  *", "in, out; send, return; hole; overlap; the lead's way (Wiring)"),
     ("!  !! or X", "a warning, an error"),
     ("+  h  t  8?", "pedal stepped on; hands; tempo or meter of its own; repeats until a cue"),
 )

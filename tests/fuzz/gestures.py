@@ -33,7 +33,7 @@ CHARACTERS = "abcdefghijklmnopqrstuvwxyz0123456789 .,-+/?!~*'\"[]{}()<>:;|&%$#@Ã
 ALWAYS = (
     "up", "down", "left", "right", "pageup", "pagedown", "home", "end", "ctrl+home", "ctrl+end",
     "enter", "enter", "escape", "escape", "tab", "shift+tab", "backspace", "delete", "space",
-    "2", "3", "4", "5", "ctrl+p", "ctrl+c", "ctrl+a", "ctrl+v", "ctrl+w", "f1", "f5", "ctrl+u",
+    "2", "3", "4", "5", "6", "ctrl+p", "ctrl+c", "ctrl+a", "ctrl+v", "ctrl+w", "f1", "f5", "ctrl+u",
     "ctrl+z", "ctrl+y", "ctrl+left", "shift+right", "ctrl+l", "insert", "ctrl+@", "ctrl+o",
 )  # fmt: skip
 PASTES = ("x", "two words", "two\nlines", "\x1b[31m\x00", "1e999", "../..", "~nosuch/x", "n" * 3000)

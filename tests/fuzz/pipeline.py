@@ -124,7 +124,7 @@ async def shown_everywhere(app: RigApp, pilot: Any, path: Path, rig: Rig) -> Non
     """Open a rig in an app that runs, and go through its views."""
     source = read_plain(path)
     app.open_document(Document(rig, path, source))
-    for view in ("2", "3", "4", "5"):
+    for view in ("2", "3", "4", "5", "6"):
         await pilot.press(view)
     counts["shown"] += 1
 

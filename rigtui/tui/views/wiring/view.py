@@ -26,6 +26,8 @@ from rigtui.tui.widgets.grid import Grid
 from rigtui.tui.widgets.panes import PaneBar
 
 if TYPE_CHECKING:
+    from textual.timer import Timer
+
     from rigtui.bench.words import CutRow
     from rigtui.checks import Finding
     from rigtui.model.rig import Rig
@@ -34,6 +36,7 @@ WIDE, TALL = 110, 26
 """From which size on all three parts are in sight at once."""
 LISTS = 56
 """Cells that the lists take beside the plan."""
+_REST_SECONDS = 0.3
 FIRST_STEPS = (
     "Nothing has a place on the board yet.",
     "p places every device at its typical size, the switcher in front: then move each with shift "
@@ -76,7 +79,7 @@ class WiringView(PanedView):
         Binding("space", "turn", "Turn", id="wiring.turn"),
         Binding("e,enter", "edit", "Edit", id="wiring.edit"),
         Binding("a", "add", "Add cable", id="wiring.add"),
-        Binding("b", "bench", "Board", id="wiring.bench"),
+        Binding("b", "bench", "Size", id="wiring.bench"),
         Binding("m", "measure", "Measure", id="wiring.measure"),
         Binding("t", "test", "Test", id="wiring.test"),
         Binding("x,delete", "delete", "Take off", show=False, id="wiring.delete"),
@@ -90,6 +93,8 @@ class WiringView(PanedView):
         super().__init__(id=id)
         self._leads: tuple[Lead, ...] = ()
         self._cuts: list[CutRow | None] = []
+        self._waiting: Timer | None = None
+        """Draws the cutting list, which may take a second to plan, once the keys rest."""
 
     def compose(self) -> ComposeResult:
         """Titles, the plan, the lists, and what is at hand in words."""
@@ -127,6 +132,8 @@ class WiringView(PanedView):
     def pane_changed(self) -> None:
         """Another part takes the keys: mark it, and say what is at hand in it."""
         self.query_one("#wiring-lists").set_class(self.pane != "plan", "-here")
+        if self.pane == "cuts":
+            self._show_cuts_soon()
         self._titles()
         self.describe()
         self.refresh_bindings()
@@ -136,20 +143,36 @@ class WiringView(PanedView):
     def show_rig(self, rig: Rig) -> None:
         """Show the bench of a rig."""
         super().show_rig(rig)
-        width = self.size.width or self.app.size.width
-        lists = LISTS if self.has_class("-wide") else width
-        shown = lead_list(rig, lists)
+        shown = lead_list(rig, self._list_width)
         self._leads = shown.leads
         grid = self._grid("leads")
         grid.empty_text = NO_LEADS
         grid.show(shown.columns, shown.rows)
-        cuts = cut_list(rig, lists)
-        self._cuts = cuts.whats
-        self._grid("cuts").show(cuts.columns, cuts.rows)
         self._show_plan()
+        self._show_cuts_soon()
         self._titles()
         self.describe()
         self.refresh_bindings()
+
+    def _show_cuts_soon(self) -> None:
+        """Show the cutting list: at once to whoever looks at it, else when the keys rest."""
+        if self._waiting is not None:
+            self._waiting.stop()
+            self._waiting = None
+        if self.pane == "cuts":
+            self._show_cuts()
+        elif self.has_class("-wide"):
+            self._waiting = self.set_timer(_REST_SECONDS, self._show_cuts)
+
+    def _show_cuts(self) -> None:
+        if self.rig is not None:
+            shown = cut_list(self.rig, self._list_width)
+            self._cuts = shown.whats
+            self._grid("cuts").show(shown.columns, shown.rows)
+
+    @property
+    def _list_width(self) -> int:
+        return LISTS if self.has_class("-wide") else self.size.width or self.app.size.width
 
     def _show_plan(self) -> None:
         if self.rig is not None:
