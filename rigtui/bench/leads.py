@@ -10,7 +10,7 @@ from rigtui.bench.bends import laid_length
 from rigtui.bench.layout import JackPlace, Layout, Outline, Point, layout_of
 from rigtui.bench.plugs import PlugEnd, choose_plugs, directions, leaving, plug_sizes
 from rigtui.bench.typical import JACK_HEIGHT_MM, PlugSize
-from rigtui.bench.way import Way, shortest_way
+from rigtui.bench.way import Ground, Way
 from rigtui.chain import graph_of
 from rigtui.chain.graph import Edge, Jack
 from rigtui.model import Rig
@@ -110,6 +110,7 @@ class _Maker:
         self.bench, self.layout, self.plugs, self.sizes = bench, layout, plugs, sizes
         self.margin = bench.clearance_mm + bench.cable_mm / 2
         self.boxes = {device.name: device.outline.grown(self.margin) for device in layout.placed}
+        self._grounds: dict[frozenset[str], Ground] = {}
 
     def lead(self, edge: Edge, record: PatchLead | None) -> Lead:
         plugs = (self.plugs[edge.start], self.plugs[edge.end])
@@ -144,18 +145,16 @@ class _Maker:
         ends = (start, end)
         own = [jack.box for jack, at in ((edge.start, first), (edge.end, last))
                if at.faces == (0, 0)]  # fmt: skip
-        boxes = [
-            box
-            for name, box in self.boxes.items()
+        ground = self._ground(frozenset(
+            name for name, box in self.boxes.items()
             # a plug that stands in another's margin has been found at fault already
-            if name not in own and not any(box.holds(end) for end in ends)
-        ]
+            if name in own or any(box.holds(end) for end in ends)
+        ))  # fmt: skip
         within = _with(self.layout.board, ends)
         bench = self.bench
-        holes, thick = self.layout.holes, bench.thickness_mm
-        way, over = shortest_way(start, end, boxes, holes, thick, within), False
+        way, over = ground.shortest(start, end, within), False
         if way is None:
-            way, over = shortest_way(start, end, boxes, holes, thick), True
+            way, over = ground.shortest(start, end), True
         if way is None:
             return None, False, None
         laid = laid_length(
@@ -165,13 +164,21 @@ class _Maker:
             bench.bend_diameters * bench.cable_mm,
             bench.straight_mm,
         )
-        laid += 2 * thick * len(way.under)
+        laid += 2 * bench.thickness_mm * len(way.under)
         for jack, plug in zip((first, last), plugs):
             if jack.faces == (0, 0):
                 laid += JACK_HEIGHT_MM
             elif plug.shape == "straight":
                 laid += self.sizes[plug.shape].strip
         return way, over, laid
+
+    def _ground(self, left_out: frozenset[str]) -> Ground:
+        """The board with all devices but some; of those with the same left out, the same one."""
+        if left_out not in self._grounds:
+            boxes = [box for name, box in self.boxes.items() if name not in left_out]
+            thick = self.bench.thickness_mm
+            self._grounds[left_out] = Ground(boxes, self.layout.holes, thick)
+        return self._grounds[left_out]
 
     def _jack(self, jack: Jack) -> JackPlace | None:
         device = self.layout.devices.get(jack.box)

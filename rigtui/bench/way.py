@@ -1,16 +1,15 @@
 """The shortest way for a cable over the board: round devices, and through holes under it.
 
 Source: a shortest way round polygons bends only at their corners, so it is a shortest path in the
-visibility graph (de Berg et al., "Computational Geometry", 3rd ed., chapter 15). Only the devices
-that are in the way are looked at: the way round some of them is never longer than the way round
-all, so as soon as it meets no other device it is the shortest.
+visibility graph (de Berg et al., "Computational Geometry", 3rd ed., chapter 15). All leads of a
+board share one such graph, of which only what some way comes near is worked out.
 """
 
 from __future__ import annotations
 
 import heapq
-from collections.abc import Sequence
-from math import dist, inf
+from collections.abc import Iterator, Sequence
+from math import dist
 from typing import NamedTuple
 
 from rigtui.bench.layout import TOUCH, Outline, Point
@@ -57,106 +56,121 @@ def crosses(start: Point, end: Point, box: Outline) -> bool:
     return True
 
 
-def shortest_way(
-    start: Point,
-    end: Point,
-    boxes: Sequence[Outline],
-    holes: Sequence[Point] = (),
-    thickness: float = 0.0,
-    within: Outline | None = None,
-) -> Way | None:
-    """Return the shortest way between two points; None if there is none.
+class Ground:
+    """Boxes to go round and holes to go through; what is in sight of what is looked at once."""
 
-    Args:
-        start: Where it begins, in no box.
-        end: Where it ends, in no box.
-        boxes: What it must go round, each with its margin.
-        holes: Holes in the board; under it nothing is in the way.
-        thickness: Of the board, in millimetres.
-        within: The way bends nowhere outside this rectangle.
-    """
-    free = tuple(hole for hole in holes if not any(box.holds(hole) for box in boxes))
-    active: list[Outline] = []
-    while True:
-        way = _round(start, end, active, free, thickness, within)
-        if way is None:
-            return None
-        met = [
-            box
-            for box in boxes
-            if box not in active
-            and any(
-                at not in way.under and crosses(way.points[at], way.points[at + 1], box)
-                for at in range(len(way.points) - 1)
-            )
-        ]
-        if not met:
-            return way
-        active += met
+    def __init__(
+        self, boxes: Sequence[Outline], holes: Sequence[Point] = (), thickness: float = 0.0
+    ) -> None:
+        """Take what is on the board.
 
+        Args:
+            boxes: What a way must go round, each with its margin.
+            holes: Holes in the board; under it nothing is in the way.
+            thickness: Of the board, in millimetres.
+        """
+        self._boxes = list(boxes)
+        self._thickness = thickness
+        free = [hole for hole in holes if not any(box.holds(hole) for box in boxes)]
+        self._holes = len(free)
+        self._points = free
+        self._sticks: list[tuple[int, int]] = [(0, 0)] * len(free)
+        """Of each corner, in which direction it sticks out of its box."""
+        for box in boxes:
+            for x, to_x in ((box.left, -1), (box.right, 1)):
+                for y, to_y in ((box.front, -1), (box.back, 1)):
+                    corner = Point(x, y)
+                    if not any(other.holds(corner) for other in boxes):
+                        self._points.append(corner)
+                        self._sticks.append((to_x, to_y))
+        self._seen: dict[int, list[tuple[int, float, bool]]] = {}
 
-def _round(
-    start: Point,
-    end: Point,
-    boxes: list[Outline],
-    holes: tuple[Point, ...],
-    thickness: float,
-    within: Outline | None,
-) -> Way | None:
-    """The shortest way round some boxes: Dijkstra's search, guided by the distance left (A*)."""
-    corners: list[Point] = []
-    out: list[tuple[int, int]] = []
-    """Of each corner, in which direction it sticks out."""
-    for box in boxes:
-        for x, to_x in ((box.left, -1), (box.right, 1)):
-            for y, to_y in ((box.front, -1), (box.back, 1)):
-                corner = Point(x, y)
-                if not any(other.holds(corner) for other in boxes) and (
-                    within is None or not _outside(corner, within)
-                ):
-                    corners.append(corner)
-                    out.append((to_x, to_y))
-    nodes = [start, end, *holes, *corners]
-    last_hole = 1 + len(holes)
-    sticks = [(0, 0)] * (last_hole + 1) + out
-    best = [inf] * len(nodes)
-    came: list[tuple[int, bool]] = [(0, False)] * len(nodes)
-    best[0] = 0.0
-    queue = [(dist(start, end), 0)]
-    left = dict.fromkeys(range(len(nodes)))
-    first_tried = list(boxes)
-    """The box that was in the way last comes first: it is likely to be so again."""
-    while queue:
-        _, here = heapq.heappop(queue)
-        if here not in left:
-            continue
-        del left[here]
-        if here == 1:
-            return _traced(nodes, came, best[1])
-        at = nodes[here]
-        for there in left:
-            node = nodes[there]
-            length, below = best[here] + dist(at, node), False
-            if length >= best[there]:
+    def shortest(self, start: Point, end: Point, within: Outline | None = None) -> Way | None:
+        """Return the shortest way between two points in no box; None if there is none.
+
+        Dijkstra's search, guided by the distance left (A*). What is in sight of either end is
+        looked at only when the search comes to it.
+
+        Args:
+            start: Where it begins.
+            end: Where it ends.
+            within: The way bends nowhere outside this rectangle.
+        """
+        points, sticks = self._points, self._sticks
+        came: dict[int, tuple[int, bool]] = {}
+        straight = dist(start, end)
+        queue = [(straight, straight, _END, _START, False, False)]
+        for at, point in enumerate(points):
+            if self._allowed(at, within) and not _slack(sticks[at], point, start):
+                length = dist(start, point)
+                queue.append((length + dist(point, end), length, at, _START, False, False))
+        heapq.heapify(queue)
+        while queue:
+            _, length, here, before, below, looked = heapq.heappop(queue)
+            if here in came:
                 continue
-            both_holes = 2 <= here <= last_hole and 2 <= there <= last_hole
-            if not both_holes and (
-                _slack(sticks[here], at, node) or _slack(sticks[there], node, at)
-            ):
-                continue
-            for place, box in enumerate(first_tried):
-                if crosses(at, node, box):
-                    if place:
-                        first_tried[0], first_tried[place] = box, first_tried[0]
-                    below = True
-                    break
-            if below:
-                length += 2 * thickness
-                if not both_holes or length >= best[there]:
+            if not looked:
+                first = start if before == _START else points[before]
+                last = end if here == _END else points[here]
+                if self._blocked(first, last):
                     continue
-            best[there], came[there] = length, (here, below)
-            heapq.heappush(queue, (length + dist(node, end), there))
-    return None
+            came[here] = (before, below)
+            if here == _END:
+                return self._traced(start, end, came, length)
+            for there, more, under in self._in_sight(here):
+                if there not in came and self._allowed(there, within):
+                    whole = length + more
+                    ahead = whole + dist(points[there], end)
+                    heapq.heappush(queue, (ahead, whole, there, here, under, True))
+            if not _slack(sticks[here], points[here], end):
+                whole = length + dist(points[here], end)
+                heapq.heappush(queue, (whole, whole, _END, here, False, False))
+        return None
+
+    def _allowed(self, at: int, within: Outline | None) -> bool:
+        return within is None or at < self._holes or not _outside(self._points[at], within)
+
+    def _in_sight(self, at: int) -> list[tuple[int, float, bool]]:
+        """Where a taut cable goes on to: corner or hole, length, whether under the board."""
+        if at not in self._seen:
+            self._seen[at] = [*self._look_round(at)]
+        return self._seen[at]
+
+    def _look_round(self, at: int) -> Iterator[tuple[int, float, bool]]:
+        here = self._points[at]
+        for there, point in enumerate(self._points):
+            if there == at:
+                continue
+            both_holes = at < self._holes and there < self._holes
+            if _slack(self._sticks[at], here, point) or _slack(self._sticks[there], point, here):
+                continue
+            if not self._blocked(here, point):
+                yield there, dist(here, point), False
+            elif both_holes:
+                yield there, dist(here, point) + 2 * self._thickness, True
+
+    def _blocked(self, start: Point, end: Point) -> bool:
+        boxes = self._boxes
+        for place, box in enumerate(boxes):
+            if crosses(start, end, box):
+                if place:  # it is likely to be in the way again: it comes first the next time
+                    boxes[0], boxes[place] = box, boxes[0]
+                return True
+        return False
+
+    def _traced(
+        self, start: Point, end: Point, came: dict[int, tuple[int, bool]], length: float
+    ) -> Way:
+        order, under, here = [end], [], _END
+        while here != _START:
+            here, below = came[here]
+            order.append(start if here == _START else self._points[here])
+            under.append(below)
+        pieces = frozenset(at for at, below in enumerate(reversed(under)) if below)
+        return Way(tuple(reversed(order)), length, pieces)
+
+
+_START, _END = -1, -2
 
 
 def _slack(sticks_out: tuple[int, int], corner: Point, other: Point) -> bool:
@@ -170,13 +184,3 @@ def _slack(sticks_out: tuple[int, int], corner: Point, other: Point) -> bool:
 
 def _outside(point: Point, within: Outline) -> bool:
     return not within.grown(2 * TOUCH).holds(point)
-
-
-def _traced(nodes: list[Point], came: list[tuple[int, bool]], length: float) -> Way:
-    order, under, here = [1], [], 1
-    while here:
-        here, below = came[here]
-        order.append(here)
-        under.append(below)
-    points = tuple(nodes[at] for at in reversed(order))
-    return Way(points, length, frozenset(at for at, below in enumerate(reversed(under)) if below))

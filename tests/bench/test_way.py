@@ -10,21 +10,21 @@ import networkx as nx
 import pytest
 
 from rigtui.bench.layout import Outline, Point
-from rigtui.bench.way import crosses, shortest_way
+from rigtui.bench.way import Ground, crosses
 
 BOX = Outline(100, 0, 200, 100)
 
 
 def test_nothing_in_the_way() -> None:
     """A straight line."""
-    way = shortest_way(Point(0, 0), Point(30, 40), ())
+    way = Ground(()).shortest(Point(0, 0), Point(30, 40))
     assert way is not None
     assert (way.points, way.length) == ((Point(0, 0), Point(30, 40)), 50)
 
 
 def test_round_one_box() -> None:
     """Round the nearer two corners: 50 up the left, 100 along the back, worked out by hand."""
-    way = shortest_way(Point(50, 80), Point(250, 80), (BOX,))
+    way = Ground((BOX,)).shortest(Point(50, 80), Point(250, 80))
     assert way is not None
     assert way.points == (Point(50, 80), Point(100, 100), Point(200, 100), Point(250, 80))
     assert way.length == pytest.approx(2 * hypot(50, 20) + 100)
@@ -33,10 +33,10 @@ def test_round_one_box() -> None:
 def test_through_a_narrow_gap_and_none() -> None:
     """Cables run along edges that only touch a gap; where boxes overlap they must go round."""
     other = Outline(100, 100, 200, 300)
-    way = shortest_way(Point(0, 100), Point(300, 100), (BOX, other))
+    way = Ground((BOX, other)).shortest(Point(0, 100), Point(300, 100))
     assert way is not None
     assert way.length == pytest.approx(300)
-    way = shortest_way(Point(0, 100), Point(300, 100), (BOX, other._replace(front=90)))
+    way = Ground((BOX, other._replace(front=90))).shortest(Point(0, 100), Point(300, 100))
     assert way is not None
     assert way.length == pytest.approx(2 * hypot(100, 100) + 100)
 
@@ -45,7 +45,7 @@ def test_under_the_board() -> None:
     """Two holes lead under a device: the board's thickness is added twice."""
     wall = Outline(100, -1000, 200, 1000)
     holes = (Point(90, 0), Point(210, 0))
-    way = shortest_way(Point(0, 0), Point(300, 0), (wall,), holes, 10)
+    way = Ground((wall,), holes, 10).shortest(Point(0, 0), Point(300, 0))
     assert way is not None
     assert (way.length, way.under) == (320, {1})
 
@@ -54,7 +54,7 @@ def test_not_beyond_the_edge() -> None:
     """A way that would bend outside the board is none."""
     wall = Outline(100, -1000, 200, 1000)
     ends = (Point(0, 0), Point(300, 0))
-    assert shortest_way(*ends, (wall,), within=Outline(0, -50, 300, 50)) is None
+    assert Ground((wall,)).shortest(*ends, Outline(0, -50, 300, 50)) is None
 
 
 def goes_in(a: Point, b: Point, box: Outline) -> bool:
@@ -112,7 +112,7 @@ def test_as_long_as_networkx_finds_it(seed: int) -> None:
     Source: networkx, `dijkstra_path_length`, on the visibility graph.
     """
     start, end, boxes = random_board(seed)
-    way = shortest_way(start, end, boxes)
+    way = Ground(boxes).shortest(start, end)
     wanted = by_networkx(start, end, boxes)
     if way is None:
         assert wanted == float("inf")
