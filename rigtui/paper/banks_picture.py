@@ -26,7 +26,7 @@ def banks_picture(rig: Rig, bank: int | None = None) -> list[Picture]:
         rig: The rig.
         bank: The one to draw, from 0; None draws all.
     """
-    rows = _rows(rig, bank)
+    rows = switch_rows(rig, bank)
     if not rows:
         return []
     height = _ROW * len(rows)
@@ -56,7 +56,7 @@ def _in_text(rows: list[list[tuple[str, str]]]) -> tuple[str, ...]:
     )
 
 
-def _rows(rig: Rig, only: int | None) -> list[list[tuple[str, str]]]:
+def switch_rows(rig: Rig, only: int | None = None) -> list[list[tuple[str, str]]]:
     """The switches as they stand in rows: where, and the preset that each recalls."""
     switcher = rig.switcher
     if switcher is None:

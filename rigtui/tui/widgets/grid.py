@@ -309,7 +309,25 @@ class Grid(Widget, can_focus=True):
             text = column.heads[y - first] if y >= first else ""
             look = here + Style(bold=True) if at == self.cursor_column and column.pick else head
             segments.append(Segment(fit(text, column.width, column.align), look))
-        return Strip(segments).adjust_cell_length(width, base).simplify()
+        line = Strip(segments).adjust_cell_length(width, base)
+        if y == 0 and (off := self._off_screen()):
+            line = Strip([*line.crop(0, width - len(off)), Segment(off, here)], width)
+        return line.simplify()
+
+    def _off_screen(self) -> str:
+        """How many columns to stand in are out of sight on either side; "" where none is."""
+        if len(self._picks()) < 2:
+            return ""
+        shown = self._shown_columns()
+        room = self.size.width
+        right = 0
+        for at in shown:
+            room -= self.columns[at].width
+            right += room < 0 and self.columns[at].pick
+        left = f"‹{self._left}" if self._left else ""
+        return f" {left}{' ' * bool(left and right)}{f'{right}›' if right else ''}" * bool(
+            left or right
+        )
 
     def _row_line(self, at: int, row: GridRow, width: int, base: Style) -> Strip:
         here = at == self.cursor_row

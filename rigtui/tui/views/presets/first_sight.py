@@ -9,6 +9,7 @@ from rigtui.model.banks import all_recalled_at
 from rigtui.tui.views.presets.words import PresetLine
 
 _MOST_LINES, _MOST_LOOPS, _HIGHEST = 1000, 99, 9999
+_MOST_PEDALS = 20
 _LONGEST = 200
 
 
@@ -18,11 +19,15 @@ def matrix_of(data: Mapping[str, Any]) -> tuple[list[tuple[int, list[str]]], lis
     Raises:
         TypeError, AttributeError, KeyError: the file is no rig; the models will say why.
     """
-    loops, presets = data["loops"], data["presets"]
-    if len(loops) > _MOST_LOOPS or len(presets) > _MOST_LINES:
+    loops, presets, pedals = data["loops"], data["presets"], data.get("pedals", ())
+    if max(len(loops), len(pedals)) > _MOST_LOOPS or len(presets) > _MOST_LINES:
         raise TypeError
+    names = {_text(pedal["id"]): _text(pedal.get("name") or pedal["id"]) for pedal in pedals}
     numbers = [
-        (_whole(loop["number"]), [_text(pedal) for pedal in loop.get("pedals", ())[:1]])
+        (
+            _whole(loop["number"]),
+            [names.get(pedal, _text(pedal)) for pedal in loop.get("pedals", ())[:_MOST_PEDALS]],
+        )
         for loop in loops
     ]
     size = _whole(data.get("switcher", {}).get("bank_size", 0))

@@ -34,6 +34,13 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Preset, Rig
 
 
+_PICTURE_FROM = 16
+"""Lines of height from which there is a picture of the bank."""
+_AROUND = 12
+"""Lines for headings and words."""
+_MOST_BANKS = 8
+
+
 class PresetsView(ListedView):
     """The matrix of presets and loops, and the preset under the cursor in words."""
 
@@ -48,6 +55,7 @@ class PresetsView(ListedView):
         Binding("shift+up,K", "shift(-1)", "Move up", show=False, id="presets.up"),
         Binding("shift+down,J", "shift(1)", "Move down", show=False, id="presets.down"),
         Binding("m", "memory", "Memory", id="presets.memory"),
+        Binding("b", "by_bank", "Sort by bank, or as in the file", show=False, id="presets.sort"),
         Binding("o", "role", "Role", show=False, id="presets.role"),
         Binding("c", "channel", "Channel", show=False, id="presets.channel"),
         Binding("left_square_bracket", "volume(-1)", "Guitar volume down", show=False),
@@ -57,12 +65,17 @@ class PresetsView(ListedView):
     def compose(self) -> ComposeResult:
         """The matrix above, the preset in words below."""
         yield Grid(id=self.LIST)
+        yield Static("", id="preset-banks", markup=False)
         yield Static("", id="preset-words", classes="words", markup=False)
 
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
         self._row_after_edit: int | None = None
         """Where the cursor goes once the edit that was asked for is shown."""
+        self.by_bank = False
+        """Whether the presets stand in the order of their memories, not of the file."""
+        self._order: list[int] = []
+        """Places of the presets in the file, row by row."""
         self._of_presets: tuple[Finding, ...] = ()
         """What the rules find in presets: looked through at every key."""
 
@@ -79,10 +92,12 @@ class PresetsView(ListedView):
     def show_rig(self, rig: Rig) -> None:
         """Show the presets of a rig."""
         super().show_rig(rig)
-        uses = uses_of(rig)
+        stood = self._preset.id if self._preset is not None and self.by_bank else None
+        self._order = self._ordered(rig)
+        uses, known = uses_of(rig), lookup(rig)
         size = rig.switcher.bank_size if rig.switcher else 0
         self._draw(
-            [(loop.number, list(loop.pedals)) for loop in rig.loops],
+            [(loop.number, [known.label(pedal) for pedal in loop.pedals]) for loop in rig.loops],
             [
                 PresetLine(
                     preset.label,
@@ -92,26 +107,44 @@ class PresetsView(ListedView):
                     str(uses[preset.id]) if uses[preset.id] else "-",
                     extras(rig, preset),
                 )
-                for preset in rig.presets
+                for preset in (rig.presets[at] for at in self._order)
             ],
         )
         if self._row_after_edit is not None:
-            self.grid.move_to(self._row_after_edit)
+            self._stand_on(self._row_after_edit)
             self._row_after_edit = None
+        elif stood is not None:
+            self._stand_on_id(stood)
         self.describe()
 
+    def _ordered(self, rig: Rig) -> list[int]:
+        """Places of the presets in the order in which they are shown."""
+        places = list(range(len(rig.presets)))
+        if self.by_bank:
+            last = len(rig.presets) + 128
+            places.sort(key=lambda at: next(iter(rig.presets[at].memories), last))
+        return places
+
+    def _stand_on(self, at: int) -> None:
+        """Put the cursor on the preset at a place of the file."""
+        if self._order:
+            self.grid.move_to(self._order.index(max(0, min(at, len(self._order) - 1))))
+
+    def _stand_on_id(self, preset_id: str) -> None:
+        ids = [preset.id for preset in self.rig.presets] if self.rig is not None else []
+        if preset_id in ids:
+            self._stand_on(ids.index(preset_id))
+
     def _draw(self, loops: list[tuple[int, list[str]]], lines: list[PresetLine]) -> None:
-        width = self.size.width or self.app.size.width
-        columns = columns_for(width, loops)
-        wide = len(columns) > len(loops) + 4
+        size = self.size if self.size.width else self.app.size
+        columns, more = columns_for(size.width, size.height, loops, lines)
         rows = []
         for line in lines:
             marks = [ON if number in line.loops else OFF for number, _ in loops]
             looks = ["grid--on" if mark == ON else "grid--dim" for mark in marks]
             cells = (f" {line.name}", line.place, *marks, line.role, line.uses)
-            rows.append(
-                GridRow(cells + line.more if wide else cells, ("grid--strong", "", *looks, "", ""))
-            )
+            cells += tuple(f"  {line.more[at]}" for at in more)
+            rows.append(GridRow(cells, ("grid--strong", "", *looks, "", "")))
         self.grid.empty_text = "No presets yet: press a to add one."
         self.grid.show(columns, rows)
 
@@ -132,11 +165,26 @@ class PresetsView(ListedView):
         """Tell of the preset under the cursor."""
         preset, rig = self._preset, self.rig
         words = self.query_one("#preset-words", Static)
+        self._draw_banks()
         if preset is None or rig is None:
             words.update("", layout=False)
             return
         told = Content("\n").join(words_of(rig, preset, self._loop, self._of_presets))
         words.update(told, layout=False)  # its height is fixed: nothing else has to move
+
+    def _draw_banks(self) -> None:
+        """Show the footswitches: the bank of the preset, or several where there is room."""
+        preset, rig = self._preset, self.rig
+        picture = self.query_one("#preset-banks", Static)
+        lines: list[Content] = []
+        if preset is not None and rig is not None and self.size.height >= _PICTURE_FROM:
+            spare = self.size.height - len(rig.presets) - _AROUND
+            from rigtui.tui.views.presets.banks import bank_lines
+
+            lines = bank_lines(rig, preset, self.size.width - 2, max(1, min(spare, _MOST_BANKS)))
+        picture.display = bool(lines)
+        picture.set_class(len(lines) > 1, "-roomy")
+        picture.update(Content("\n").join(lines))
 
     # The cursor
 
@@ -144,7 +192,9 @@ class PresetsView(ListedView):
     def _preset(self) -> Preset | None:
         if self.rig is None or not self.rig.presets:
             return None
-        return self.rig.presets[min(self.grid.cursor_row, len(self.rig.presets) - 1)]
+        row = min(self.grid.cursor_row, len(self._order) - 1)
+        at = self._order[row] if row >= 0 else 0
+        return self.rig.presets[min(at, len(self.rig.presets) - 1)]
 
     @property
     def _loop(self) -> int | None:
@@ -165,9 +215,7 @@ class PresetsView(ListedView):
         if rig is None or table not in ("presets", "loops", "pedals"):
             return False
         if table == "presets":
-            ids = [preset.id for preset in rig.presets]
-            if name in ids:
-                self.grid.move_to(ids.index(name))
+            self._stand_on_id(name)
         else:
             for at, loop in enumerate(rig.loops):
                 if str(loop.number) == name if table == "loops" else name in loop.pedals:
@@ -224,6 +272,9 @@ class PresetsView(ListedView):
 
         preset = self._preset
         if preset is not None:
+            if self.by_bank:
+                self.say("The list is sorted by bank: b shows the file's order, to move presets in")
+                return
             self._row_after_edit = self.grid.cursor_row + by
             self.request(f"move {preset.label}", lambda rig: move_preset(rig, preset.id, by))
 
@@ -233,8 +284,18 @@ class PresetsView(ListedView):
 
         preset = self._preset
         if preset is not None:
-            self._row_after_edit = self.grid.cursor_row + 1
+            self._row_after_edit = self._order[self.grid.cursor_row] + 1
             self.request(f"copy {preset.label}", lambda rig: duplicate_preset(rig, preset.id))
+
+    def action_by_bank(self) -> None:
+        """Sort the presets by bank and switch, or have them as the file has them."""
+        preset = self._preset
+        self.by_bank = not self.by_bank
+        if self.rig is not None:
+            self.show_rig(self.rig)
+        if preset is not None:
+            self._stand_on_id(preset.id)
+        self.say("Sorted by bank and switch" if self.by_bank else "In the file's order")
 
     def action_role(self) -> None:
         """Give the preset the next role."""

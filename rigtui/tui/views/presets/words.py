@@ -8,17 +8,20 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from textual.content import Content
 
+from rigtui.model.cells import cells
 from rigtui.model.places import place_at
 from rigtui.model.remembered import Remembered
-from rigtui.model.text import count, listed
+from rigtui.model.text import count, listed, visible
 from rigtui.tui.text import plain
 from rigtui.tui.widgets.grid import GridColumn
+from rigtui.tui.widgets.headings import headings
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding
     from rigtui.model.rig import Preset, Rig
 
 ON, OFF = "on", "."
+_USES = 6
 FIRST_LOOP = 2
 """Columns before those of the loops."""
 
@@ -35,30 +38,57 @@ class PresetLine(NamedTuple):
     """Channel, guitar volume and pedals: shown where there is room."""
 
 
-_WIDE = 100
-"""Cells of width from which channel, volume and pedals have columns of their own."""
+class Matrix(NamedTuple):
+    """The matrix's columns."""
+
+    columns: list[GridColumn]
+    more: tuple[int, ...]
+    """Which of a line's `more` have a column."""
 
 
-def columns_for(width: int, loops: list[tuple[int, list[str]]]) -> list[GridColumn]:
-    """The matrix's columns; loops get three to seven cells each before words get any more room."""
-    wide = width >= _WIDE
-    name = 24 if wide else 20
-    each = max(3, min(7, (width - name - 8 - 11 - 5) // max(1, len(loops))))
+_MORE = (("", "  Channel"), ("  guitar", "  volume"))
+_LEAST_PEDALS = 16
+_SHORT, _TALL = 16, 26
+"""Lines of height below which headings take one line, and two."""
+
+
+def columns_for(
+    width: int, height: int, loops: list[tuple[int, list[str]]], lines: Sequence[PresetLine]
+) -> Matrix:
+    """The matrix's columns, as wide as what is in them; those with nothing in them go.
+
+    Loops carry their pedals' names, in full where there is room. Channel, volume and pedals come
+    where there is room behind them.
+    """
+    name = min(30, max([len("Preset"), *(cells(visible(row.name)) for row in lines)]) + 3)
+    place = min(16, max([6, *(cells(row.place) for row in lines)]) + 2)
+    role = max([4, *(cells(row.role) for row in lines)]) + 2
+    names = [" + ".join(pedals) if pedals else "-" for _, pedals in loops]
+    room = width - name - place - role - _USES
+    least = 4 if 4 * len(loops) <= room else 3
+    most_lines = 1 if height < _SHORT else 2 if height < _TALL else 3
+    heads = headings(names, room, least, short_names, most_lines)
     columns = [
         GridColumn(("", " Preset"), name, frozen=True, pick=False),
-        GridColumn(("bank/", "switch"), 8, frozen=True, pick=False, look="grid--dim"),
+        GridColumn(("bank/", "switch"), place, frozen=True, pick=False, look="grid--dim"),
     ]
-    shorts = short_names([pedals[0] if pedals else "-" for _, pedals in loops], each - 1)
-    for (number, _), short in zip(loops, shorts):
-        columns.append(GridColumn((str(number), short), each))
-    columns.append(GridColumn(("", "Role"), 11, pick=False, look="grid--dim"))
-    columns.append(GridColumn(("", "Uses"), 5, pick=False, align="right", look="grid--dim"))
-    if wide:
-        rest = max(8, width - sum(column.width for column in columns) - 17)
-        columns.append(GridColumn(("", "  Channel"), 10, pick=False, look="grid--dim"))
-        columns.append(GridColumn(("guitar", "volume"), 7, pick=False, look="grid--dim"))
-        columns.append(GridColumn(("", "Pedals"), rest, pick=False, look="grid--dim"))
-    return columns
+    for (number, _), head in zip(loops, heads):
+        columns.append(GridColumn((str(number), *head.lines), head.width))
+    columns.append(GridColumn(("", "Role"), role, pick=False, look="grid--dim"))
+    columns.append(GridColumn(("", "Uses"), _USES, pick=False, align="right", look="grid--dim"))
+    left = width - sum(column.width for column in columns)
+    more = []
+    for at, title in enumerate(_MORE):
+        said = [cells(visible(row.more[at])) for row in lines if row.more[at] not in ("", "-")]
+        wide = max([len(title[1]), *(most + 2 for most in said)])
+        if said and wide <= left:
+            columns.append(GridColumn(title, wide, pick=False, look="grid--dim"))
+            left -= columns[-1].width
+            more.append(at)
+    if left >= _LEAST_PEDALS:
+        columns.append(GridColumn(("", "  Pedals"), left, pick=False, look="grid--dim"))
+        more.append(2)
+    return Matrix(columns, tuple(more))
 
 
 def short_names(names: Sequence[str], width: int) -> list[str]:
@@ -83,7 +113,7 @@ def extras(rig: Rig, preset: Preset) -> tuple[str, str, str]:
     known = lookup(rig)
     volume = "-" if preset.guitar_volume is None else number_text(preset.guitar_volume)
     pedals = " > ".join(known.label(pedal) for pedal in known.preset_pedals(preset))
-    return f"  {preset.channel or '-'}", volume, pedals or "-"
+    return preset.channel or "-", volume, pedals or "-"
 
 
 _Uses = Counter[str | None]

@@ -12,9 +12,10 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
+from rigtui.model.cells import cells
 from rigtui.model.place_words import set_title
 from rigtui.model.places import place_at
-from rigtui.model.text import count
+from rigtui.model.text import count, visible
 from rigtui.moves.words import burden_in_words
 from rigtui.tui.text import fit
 from rigtui.tui.views.setlist.pane_grid import PaneGrid
@@ -30,6 +31,8 @@ from rigtui.tui.widgets.grid import GridColumn
 from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
 _WIDE, _WIDER = 36, 48
+_FIGURE = 6
+"""Cells of a column of figures."""
 
 
 class ListPane(EveningPane):
@@ -128,7 +131,7 @@ class ListPane(EveningPane):
             numbers = ("moves", "extra", *last, *(("time",) if not last or width >= _WIDER else ()))
         if evening.setlist is None:
             numbers = (*numbers, "sets") if wide else ("mvs", "sets")
-        each = 6 if wide or len(numbers) == 1 else 5
+        each = _FIGURE if wide or len(numbers) == 1 else 5
         setlists = [setlist.id for setlist in evening.rig.setlists]
         head = "in file order"
         if evening.setlist is not None:
@@ -159,8 +162,22 @@ class ListPane(EveningPane):
         figures = evening.figures(songs)
         if place.kind == "song" and figures is not None and figures.unplayable:
             text, look = f"{ERROR}{text[1:]}", "grid--error"
-        cells = (_cell(evening, place, figures, number) for number in numbers)
-        return GridRow((text, *cells), (look,), look=look)
+        figures_told = (_cell(evening, place, figures, number) for number in numbers)
+        return GridRow((text, *figures_told), (look,), look=look)
+
+    @property
+    def wanted_width(self) -> int:
+        """Cells in which no name is cut and every figure has its column."""
+        evening = self.evening
+        if evening is None:
+            return _WIDE
+        names = [cells(evening.label) + 2]
+        for place in evening.places:
+            if place.kind == "song":
+                names.append(cells(visible(self._song_text(evening, place)[0])) + 1)
+            elif (part := evening.part(place)) is not None:
+                names.append(cells(visible(set_title(part, place.set_at))) + 1)
+        return max(names) + 1 + 3 * _FIGURE
 
     def _song_text(self, evening: RunningOrder, place: Place) -> tuple[str, str]:
         song = evening.song(place)

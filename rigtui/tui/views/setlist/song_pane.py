@@ -17,7 +17,7 @@ from rigtui.tui.views.setlist import many, section_edits
 from rigtui.tui.views.setlist.pane_grid import PaneGrid
 from rigtui.tui.views.setlist.panes import SectionsPane
 from rigtui.tui.views.setlist.running_order import findings_by_song
-from rigtui.tui.views.setlist.song_rows import FROZEN, SongRows, song_rows
+from rigtui.tui.views.setlist.song_rows import SongRows, song_rows
 from rigtui.tui.views.setlist.song_words import figures_line, section_lines, title_line
 
 if TYPE_CHECKING:
@@ -81,6 +81,8 @@ class SongPane(SectionsPane):
         """What the rules found in each song, by its id."""
         self._laid_out: SongRows | None = None
         self._preset_id: str | None = None
+        self._own_presets: frozenset[str | None] = frozenset()
+        """Ids of the presets that the song had when it came on the screen: they stand first."""
         self._stood: dict[str, int] = {}
 
     def compose(self) -> ComposeResult:
@@ -104,6 +106,8 @@ class SongPane(SectionsPane):
         self._take_cursor()
         if self.song is None or self.song.id != song.id:
             self.ticked = frozenset()
+            # Kept while the song is in sight, so that no column moves when a section is mapped.
+            self._own_presets = frozenset(section.preset for section in song.sections)
             self.section_at = self._stood.get(song.id, 0)
         if wanted is not None:
             self.section_at = wanted
@@ -143,12 +147,14 @@ class SongPane(SectionsPane):
         self.section_at = max(0, min(self.section_at, len(song.sections) - 1))
         if self.ticked and max(self.ticked) >= len(song.sections):
             self.ticked = frozenset()
-        laid_out = song_rows(rig, song, width, self._marks, self._set_up, self.ticked)
+        laid_out = song_rows(
+            rig, song, width, self._marks, self._set_up, self.ticked, self._own_presets
+        )
         self._laid_out = laid_out
-        ids = [preset.id for preset in rig.presets]
+        ids = [preset.id for preset in laid_out.presets]
         column = None
         if self._preset_id in ids:
-            column = FROZEN + ids.index(self._preset_id)
+            column = laid_out.frozen + ids.index(self._preset_id)
         self.grid.empty_text = (
             "No sections yet: press w to write them in one line, a for one at a time."
         )
@@ -217,8 +223,10 @@ class SongPane(SectionsPane):
     @property
     def preset(self) -> Preset | None:
         """The preset under the cursor."""
-        at = self.grid.cursor_column - FROZEN
-        presets = self.rig.presets if self.rig else ()
+        if self._laid_out is None:
+            return None
+        at = self.grid.cursor_column - self._laid_out.frozen
+        presets = self._laid_out.presets
         return presets[at] if 0 <= at < len(presets) else None
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:

@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from rigtui.model.banks import recalled_at
 from rigtui.model.cells import cells, wrap
 from rigtui.model.lookup import lookup
 from rigtui.model.places import section_place
-from rigtui.model.text import count, number_text
+from rigtui.model.text import count, number_text, visible
 from rigtui.moves import count_song
 from rigtui.moves.words import BREVITIES, presses_in_words, unplayable_in_words
 from rigtui.tui.text import fit
 from rigtui.tui.views.setlist.running_order import ERROR
 from rigtui.tui.widgets.grid import GridColumn
+from rigtui.tui.widgets.headings import Heading, headings
 from rigtui.tui.widgets.lazy_rows import GridRow
 
 if TYPE_CHECKING:
@@ -25,8 +26,8 @@ if TYPE_CHECKING:
 ON, OFF = "on", "."
 TICK = "*"
 """Stands before a row that is ticked."""
-FROZEN = 4
-"""Columns before the presets: section, bars, preset in words, more."""
+_LETTERS = 5
+"""Cells of the column of more things in which letters stand for them."""
 WIDE = 72
 """From this many cells on, there is room for words where letters have to do."""
 
@@ -39,6 +40,10 @@ class SongRows:
     rows: tuple[GridRow, ...]
     section_rows: tuple[int, ...]
     """The row of each section."""
+    frozen: int
+    """Columns before the presets: section, bars, preset in words, and more where there is more."""
+    presets: tuple[Preset, ...]
+    """The presets across."""
 
 
 def song_rows(
@@ -48,6 +53,7 @@ def song_rows(
     marks: Mapping[str, str],
     set_up: Presses | None,
     ticked: Collection[int] = (),
+    first: Collection[str | None] = (),
 ) -> SongRows:
     """Lay a song out in rows.
 
@@ -58,8 +64,11 @@ def song_rows(
         marks: Marks of sections, by place.
         set_up: Presses that lead to the song where it stands in the evening; None if it does not.
         ticked: Places of sections that a key acts on together.
+        first: Ids of presets that come first: the song's own.
     """
     rows, at_rows = [], []
+    presets = tuple(sorted(rig.presets, key=lambda preset: preset.id not in first))
+    layout = _layout(rig, song, width)
     changes = {change.to_section: change for change in count_song(rig, song).changes}
     if set_up and song.sections:
         head = f"set-up, {count(len(set_up), 'move')}"
@@ -70,58 +79,97 @@ def song_rows(
             rows += change_rows(rig, section, changes[at], width)
         at_rows.append(len(rows))
         mark = marks.get(section_place(song.id, at), "")
-        rows.append(_section_row(rig, section, mark, at in ticked, width))
+        rows.append(_section_row(rig, section, mark, at in ticked, layout, presets))
         cannot = unplayable_in_words(rig, section)
         if cannot is not None:
             rows += [GridRow(note=line, look="grid--error") for line in wrap(cannot, width, "    ")]
-    return SongRows(_columns(rig, width), tuple(rows), tuple(at_rows))
+    columns = _columns(rig, presets, layout, width)
+    return SongRows(columns, tuple(rows), tuple(at_rows), len(layout) - (not layout.more), presets)
 
 
-def _widths(width: int) -> tuple[int, int, int, int]:
-    """Cells of the columns before the presets."""
-    return (16, 5, 14, 13) if width >= WIDE else (13, 5, 11, 5)
+class _Layout(NamedTuple):
+    """Cells of the columns before the presets, by what is in them."""
+
+    name: int
+    bars: int
+    preset: int
+    more: int
+    """0 where no section has more: the column goes."""
 
 
-def _columns(rig: Rig, width: int) -> tuple[GridColumn, ...]:
-    names = _widths(width)
-    each = max(4, min(9, (width - sum(names)) // max(1, len(rig.presets))))
+def _layout(rig: Rig, song: Song, width: int) -> _Layout:
+    """As wide as what is in them, within a share of the room that leaves some for presets."""
+    wide = width >= WIDE
+    known = lookup(rig).presets
+    sections = song.sections
+    names = max((cells(visible(row.name)) for row in sections), default=0) + 3
+    words = [preset_words(row, known.get(row.preset or "")) for row in sections]
+    presets = max((cells(visible(text)) for text in words), default=0) + 1
+    more_of = more_words if wide else more_letters
+    more = max((cells(visible(more_of(row))) for row in sections), default=0)
+    most = (width // 4, width // 5, width // 6) if wide else (13, 11, 5)
+    return _Layout(
+        max(10, min(names, most[0])),
+        5,
+        max(8, min(presets, most[1])),
+        min(max(more + 1, 5), most[2]) if more else 0,
+    )
+
+
+def _columns(
+    rig: Rig, presets: Sequence[Preset], layout: _Layout, width: int
+) -> tuple[GridColumn, ...]:
     size = rig.switcher.bank_size if rig.switcher else 0
-    heads = short_names([preset.label for preset in rig.presets], each - 1)
+    room = width - sum(layout)
+    heads = headings([row.label for row in presets], room, 4, short_names, 2)
+    if sum(head.width for head in heads) > room:
+        # Some columns are out of sight: as many as can be in it, with names of one line.
+        heads = [Heading((name,), 4) for name in short_names([row.label for row in presets], 3)]
+    more = GridColumn(("", "more"), layout.more, frozen=True, pick=False, look="grid--dim")
     return (
-        GridColumn(("", "  Section"), names[0], frozen=True, pick=False),
+        GridColumn(("", "  Section"), layout.name, frozen=True, pick=False),
         GridColumn(
-            ("", "bars "), names[1], frozen=True, pick=False, align="right", look="grid--dim"
+            ("", "bars "), layout.bars, frozen=True, pick=False, align="right", look="grid--dim"
         ),
-        GridColumn(("", "Preset"), names[2], frozen=True, pick=False),
-        GridColumn(("", "more"), names[3], frozen=True, pick=False, look="grid--dim"),
+        GridColumn(("", "Preset"), layout.preset, frozen=True, pick=False),
+        *((more,) if layout.more else ()),
         *(
-            GridColumn((recalled_at(next(iter(preset.memories), None), size), head), each)
-            for preset, head in zip(rig.presets, heads)
+            GridColumn(
+                (recalled_at(next(iter(preset.memories), None), size), *head.lines), head.width
+            )
+            for preset, head in zip(presets, heads)
         ),
     )
 
 
-def _section_row(rig: Rig, section: Section, mark: str, ticked: bool, width: int) -> GridRow:
-    _, _, name, more = _widths(width)
+def _section_row(
+    rig: Rig,
+    section: Section,
+    mark: str,
+    ticked: bool,
+    layout: _Layout,
+    presets: Sequence[Preset],
+) -> GridRow:
     preset = lookup(rig).presets.get(section.preset or "")
-    on = [row.id == section.preset for row in rig.presets]
+    on = [row.id == section.preset for row in presets]
     bars = number_text(section.bars) + ("? " if section.until else " ")
-    cells = [ON if is_on else OFF for is_on in on]
+    marks = [ON if is_on else OFF for is_on in on]
     tick = TICK if ticked else " "
     look = "" if not mark else "grid--error" if mark == ERROR else "grid--warn"
+    more = more_words(section) if layout.more > _LETTERS else more_letters(section)
     return GridRow(
         (
             f"{mark or ' '}{tick}{section.name}",
             bars,
-            fit(preset_words(section, preset), name - 1),
-            fit(more_words(section) if width >= WIDE else more_letters(section), more - 1),
-            *cells,
+            fit(preset_words(section, preset), layout.preset - 1),
+            *((fit(more, layout.more - 1),) if layout.more else ()),
+            *marks,
         ),
         (
             look or "grid--strong",
             "",
             "" if preset else "grid--warn",
-            "",
+            *(("",) if layout.more else ()),
             *("grid--on" if is_on else "grid--dim" for is_on in on),
         ),
     )

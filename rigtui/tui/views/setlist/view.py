@@ -29,6 +29,10 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Rig
 
 
+_ROOMY = 100
+"""From this many cells on, the list may take more than a third of them."""
+
+
 class SetlistView(View):
     """Setlists, their songs, and the sections of one song."""
 
@@ -81,8 +85,10 @@ class SetlistView(View):
     # Showing
 
     def on_resize(self) -> None:
-        """Give the list a third of the room, within reason."""
-        self.songs.styles.width = max(20, min(46, self.size.width // 3))
+        """Give the list the room that its names need, up to a share of what there is."""
+        width = self.size.width
+        most = width // 3 if width < _ROOMY else width * 2 // 5
+        self.songs.styles.width = max(20, min(self.songs.wanted_width, most))
 
     def show_rig(self, rig: Rig) -> None:
         """Show the setlist at hand of a rig, the cursor where it was or where an edit wants it."""
@@ -95,6 +101,7 @@ class SetlistView(View):
         self.songs.show(
             RunningOrder(rig, self.setlist_id), self._marks, stand.place if stand else None
         )
+        self.on_resize()
         self._show_place()
         if stand is not None and stand.enter:
             self._enter()

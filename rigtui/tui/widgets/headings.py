@@ -1,0 +1,95 @@
+"""Headings of columns: whole names where there is room, on as few lines as that takes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
+
+from rigtui.model.cells import cells, clip
+from rigtui.model.text import visible
+
+_LEGIBLE = 4
+"""Cells up to which words cut on several lines tell less than one short name."""
+
+
+class Heading(NamedTuple):
+    """The lines of a heading, all of one number, and the cells of its column."""
+
+    lines: tuple[str, ...]
+    width: int
+
+
+def headings(
+    names: Sequence[str],
+    room: int,
+    least: int,
+    short: Callable[[Sequence[str], int], Sequence[str]],
+    most_lines: int = 3,
+) -> list[Heading]:
+    """Lay out names above columns side by side.
+
+    Args:
+        names: What the columns are called.
+        room: Cells for all of them.
+        least: Cells that a column needs whatever it is called.
+        short: Shortens names to some cells, where not even their words fit.
+        most_lines: Lines that a heading may take.
+    """
+    words = [visible(name).split() or [""] for name in names]
+    for lines in range(1, most_lines + 1):
+        laid_out = [_wrapped(row, lines, least) for row in words]
+        if sum(row.width for row in laid_out) <= room:
+            return _even(laid_out)
+    cut = _cut_to_fit(words, room, least, most_lines)
+    if cut is not None:
+        return cut
+    each = max(least, room // max(1, len(names)))
+    return [Heading((name,), each) for name in short(list(names), each - 1)]
+
+
+def _wrapped(words: Sequence[str], lines: int, least: int) -> Heading:
+    """Words on at most some lines, as narrow as that can be."""
+    for width in range(max(least - 1, max(map(cells, words))), cells(" ".join(words)) + 1):
+        rows = [""]
+        for word in words:
+            longer = f"{rows[-1]} {word}".strip()
+            if cells(longer) <= width:
+                rows[-1] = longer
+            else:
+                rows.append(word)
+        if len(rows) <= lines:
+            return Heading(tuple(rows), width + 1)
+    return Heading((" ".join(words),), max(least, cells(" ".join(words)) + 1))
+
+
+def _cut_to_fit(
+    words: Sequence[Sequence[str]], room: int, least: int, lines: int
+) -> list[Heading] | None:
+    """The widest columns made narrower until all fit; None where two would read the same."""
+    for cap in range(room, _LEGIBLE, -1):
+        laid_out = [_squeezed(row, cap, lines, least) for row in words]
+        if sum(row.width for row in laid_out) <= room:
+            told = {row.lines for row in laid_out}
+            return _even(laid_out) if len(told) == len(laid_out) else None
+    return None
+
+
+def _squeezed(words: Sequence[str], cap: int, lines: int, least: int) -> Heading:
+    """Words in at most some cells: long ones are cut, and so is what takes too many lines."""
+    whole = _wrapped(words, lines, least)
+    if whole.width <= cap:
+        return whole
+    rows = [""]
+    for word in (clip(word, cap - 1, "") for word in words):
+        longer = f"{rows[-1]} {word}".strip()
+        if cells(longer) < cap:
+            rows[-1] = longer
+        else:
+            rows.append(word)
+    return Heading(tuple(rows[:lines]), cap)
+
+
+def _even(laid_out: list[Heading]) -> list[Heading]:
+    """All with as many lines; names stand at the bottom."""
+    most = max((len(row.lines) for row in laid_out), default=1)
+    return [Heading(("",) * (most - len(row.lines)) + row.lines, row.width) for row in laid_out]
