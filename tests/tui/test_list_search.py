@@ -42,6 +42,11 @@ async def test_keys_act_on_the_rows_that_are_left(path):
         grid = screen.view.song.grid
         shown = [grid.rows[at].cells[0].split()[0] for at in grid.in_sight]
         assert set(shown) == {"Chorus"}
+        assert "3 of 8" in "\n".join(lines(screen.app))
+        await screen.press("t", "t")
+        assert sorted(screen.view.song.ticked) == [2, 4]
+        await screen.press("escape", "escape", "slash", "type: chorus", "enter", "ctrl+home")
+        assert not screen.view.song.ticked
         await screen.press("down", "m", "type: solo", "enter")
         song = screen.rig.songs[0]
         changed = [row.name for row in song.sections if row.preset == "solo"]

@@ -294,7 +294,8 @@ class Grid(Widget, can_focus=True):
         super().notify_style_update()
 
     def _search_line(self, width: int, base: Style) -> Strip:
-        text = self.search.line(len(self._stops()), len(self.rows))
+        every = sum(not self._is_note(at) for at in range(len(self.rows)))
+        text = self.search.line(len(self._stops()), every)
         return Strip([Segment(fit(text, width), base + self._look("grid--edge"))])
 
     def _look(self, name: str) -> Style:

@@ -160,6 +160,8 @@ class SongPane(SectionsPane):
         )
         row = laid_out.section_rows[self.section_at] if song.sections else 0
         self.grid.show_at(laid_out.columns, laid_out.rows, row, column)
+        if self.grid.search.active and self.grid.cursor_row in laid_out.section_rows:
+            self.section_at = laid_out.section_rows.index(self.grid.cursor_row)
         self.set_heading(title_line(song, width >= 72), width - 2)
         figures = self.query_one(".pane--figures", Static)
         figures.update(Content(fit(figures_line(rig, song), width - 2)), layout=False)
@@ -259,8 +261,10 @@ class SongPane(SectionsPane):
     # Edits
 
     def _go_down(self) -> None:
-        if self.song is not None and self.section_at + 1 < len(self.song.sections):
-            self.stand(self.section_at + 1)
+        """Go to the next section that is in sight."""
+        self.grid.action_move(1, 0)
+        self._take_cursor()
+        self._describe()
 
     def action_map(self) -> None:
         """Map the section to the preset under the cursor; unmap it if it is mapped to that."""
