@@ -27,7 +27,7 @@ NAMES = ["Slow squash compressor", "Low drive", "Solo boost"]
 )
 def test_names_are_whole_as_long_as_there_is_room(room: int, told: list[tuple[str, ...]]) -> None:
     """One line, else two, else the widest is cut."""
-    made = headings(NAMES, room, 4, short_names, 2)
+    made = headings(tuple(NAMES), room, 4, short_names, 2)
     assert [row.lines for row in made] == told
     assert sum(row.width for row in made) <= room
 
@@ -38,7 +38,7 @@ def test_names_are_whole_as_long_as_there_is_room(room: int, told: list[tuple[st
 )
 def test_no_heading_is_wider_than_its_column(names: list[str], room: int) -> None:
     """All have as many lines, each fits, and where all fit no name is cut."""
-    made = headings(names, room, 3, short_names, 3)
+    made = headings(tuple(names), room, 3, short_names, 3)
     assert len({len(row.lines) for row in made}) == 1
     assert all(cells(line) < row.width for row in made for line in row.lines)
     if sum(len(name) + 3 for name in names) <= room:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from rigtui.model.cells import cells, clip
@@ -19,13 +20,14 @@ class Heading(NamedTuple):
     width: int
 
 
+@lru_cache(maxsize=32)
 def headings(
-    names: Sequence[str],
+    names: tuple[str, ...],
     room: int,
     least: int,
     short: Callable[[Sequence[str], int], Sequence[str]],
     most_lines: int = 3,
-) -> list[Heading]:
+) -> tuple[Heading, ...]:
     """Lay out names above columns side by side.
 
     Args:
@@ -35,19 +37,20 @@ def headings(
         short: Shortens names to some cells, where not even their words fit.
         most_lines: Lines that a heading may take.
     """
-    words = [visible(name).split() or [""] for name in names]
+    words = [tuple(visible(name).split()) or ("",) for name in names]
     for lines in range(1, most_lines + 1):
         laid_out = [_wrapped(row, lines, least) for row in words]
         if sum(row.width for row in laid_out) <= room:
-            return _even(laid_out)
+            return tuple(_even(laid_out))
     cut = _cut_to_fit(words, room, least, most_lines)
     if cut is not None:
-        return cut
+        return tuple(cut)
     each = max(least, room // max(1, len(names)))
-    return [Heading((name,), each) for name in short(list(names), each - 1)]
+    return tuple(Heading((name,), each) for name in short(names, each - 1))
 
 
-def _wrapped(words: Sequence[str], lines: int, least: int) -> Heading:
+@lru_cache(maxsize=1024)
+def _wrapped(words: tuple[str, ...], lines: int, least: int) -> Heading:
     """Words on at most some lines, as narrow as that can be."""
     for width in range(max(least - 1, max(map(cells, words))), cells(" ".join(words)) + 1):
         rows = [""]
@@ -63,22 +66,26 @@ def _wrapped(words: Sequence[str], lines: int, least: int) -> Heading:
 
 
 def _cut_to_fit(
-    words: Sequence[Sequence[str]], room: int, least: int, lines: int
+    words: Sequence[tuple[str, ...]], room: int, least: int, lines: int
 ) -> list[Heading] | None:
     """The widest columns made narrower until all fit; None where two would read the same."""
-    for cap in range(room, _LEGIBLE, -1):
-        laid_out = [_squeezed(row, cap, lines, least) for row in words]
+    whole = [_wrapped(row, lines, least) for row in words]
+    widest = max(row.width for row in whole)
+    for cap in range(min(widest, room - _LEGIBLE * (len(words) - 1)), _LEGIBLE, -1):
+        if sum(min(cap, row.width) for row in whole) > room:
+            continue
+        laid_out = [
+            row if row.width <= cap else _squeezed(said, cap, lines)
+            for row, said in zip(whole, words)
+        ]
         if sum(row.width for row in laid_out) <= room:
             told = {row.lines for row in laid_out}
             return _even(laid_out) if len(told) == len(laid_out) else None
     return None
 
 
-def _squeezed(words: Sequence[str], cap: int, lines: int, least: int) -> Heading:
-    """Words in at most some cells: long ones are cut, and so is what takes too many lines."""
-    whole = _wrapped(words, lines, least)
-    if whole.width <= cap:
-        return whole
+def _squeezed(words: Sequence[str], cap: int, lines: int) -> Heading:
+    """Words in so many cells: long ones are cut, and so is what takes too many lines."""
     rows = [""]
     for word in (clip(word, cap - 1, "") for word in words):
         longer = f"{rows[-1]} {word}".strip()

@@ -63,7 +63,7 @@ def columns_for(
     name = min(30, max([len("Preset"), *(cells(visible(row.name)) for row in lines)]) + 3)
     place = min(16, max([6, *(cells(row.place) for row in lines)]) + 2)
     role = max([4, *(cells(row.role) for row in lines)]) + 2
-    names = [" + ".join(pedals) if pedals else "-" for _, pedals in loops]
+    names = tuple(" + ".join(pedals) if pedals else "-" for _, pedals in loops)
     room = width - name - place - role - _USES
     least = 4 if 4 * len(loops) <= room else 3
     most_lines = 1 if height < _SHORT else 2 if height < _TALL else 3

@@ -170,14 +170,16 @@ class ListPane(EveningPane):
         """Cells in which no name is cut and every figure has its column."""
         evening = self.evening
         if evening is None:
-            return _WIDE
-        names = [cells(evening.label) + 2]
-        for place in evening.places:
-            if place.kind == "song":
-                names.append(cells(visible(self._song_text(evening, place)[0])) + 1)
-            elif (part := evening.part(place)) is not None:
-                names.append(cells(visible(set_title(part, place.set_at))) + 1)
-        return max(names) + 1 + 3 * _FIGURE
+            return _WIDE + 2
+        names = [evening.label, *(place.song_id for place in evening.places)]
+        songs = evening.rows_by_id.songs
+        titles = (songs[name].label if name in songs else name for name in names)
+        sets = evening.setlist.sets if evening.setlist else ()
+        most = max(len(part.songs) for part in sets) if sets else 0
+        number = len(str(most)) + 1 if sets else 0
+        longest = 3 + number + max(cells(visible(title)) for title in titles)
+        parts = (cells(visible(set_title(part, at))) + 1 for at, part in enumerate(sets))
+        return max(_WIDE, max((longest, *parts)) + 3 * _FIGURE) + 2
 
     def _song_text(self, evening: RunningOrder, place: Place) -> tuple[str, str]:
         song = evening.song(place)

@@ -28,7 +28,7 @@ TICK = "*"
 """Stands before a row that is ticked."""
 _LETTERS = 5
 """Cells of the column of more things in which letters stand for them."""
-WIDE = 72
+WIDE = 64
 """From this many cells on, there is room for words where letters have to do."""
 
 
@@ -121,10 +121,11 @@ def _columns(
 ) -> tuple[GridColumn, ...]:
     size = rig.switcher.bank_size if rig.switcher else 0
     room = width - sum(layout)
-    heads = headings([row.label for row in presets], room, 4, short_names, 2)
+    labels = tuple(row.label for row in presets)
+    heads = headings(labels, room, 4, short_names, 2)
     if sum(head.width for head in heads) > room:
         # Some columns are out of sight: as many as can be in it, with names of one line.
-        heads = [Heading((name,), 4) for name in short_names([row.label for row in presets], 3)]
+        heads = tuple(Heading((name,), 4) for name in short_names(labels, 3))
     more = GridColumn(("", "more"), layout.more, frozen=True, pick=False, look="grid--dim")
     return (
         GridColumn(("", "  Section"), layout.name, frozen=True, pick=False),

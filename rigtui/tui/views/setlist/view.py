@@ -57,6 +57,7 @@ class SetlistView(View):
         super().__init__(id=id)
         self._marks: Mapping[str, str] = {}
         self._in_song = False
+        self._list_width = 0
 
     def compose(self) -> ComposeResult:
         """The list, and beside it either a song or an overview."""
@@ -87,8 +88,10 @@ class SetlistView(View):
     def on_resize(self) -> None:
         """Give the list the room that its names need, up to a share of what there is."""
         width = self.size.width
-        most = width // 3 if width < _ROOMY else width * 2 // 5
-        self.songs.styles.width = max(20, min(self.songs.wanted_width, most))
+        most = width // 3 if width < _ROOMY else width * 9 // 20
+        wanted = max(20, min(self.songs.wanted_width, most))
+        if self._list_width != wanted:
+            self._list_width = self.songs.styles.width = wanted
 
     def show_rig(self, rig: Rig) -> None:
         """Show the setlist at hand of a rig, the cursor where it was or where an edit wants it."""
