@@ -18,13 +18,14 @@ from rigtui.checks.demand import (
 from rigtui.checks.evening import Stop, stops
 from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.played import played, remembered
-from rigtui.checks.tempo import HEARD, TAP_WHY, TAPS, taps_wanted
+from rigtui.checks.tempo import TAP_WHY, TAPS, taps_wanted
 from rigtui.checks.words import named
 from rigtui.model import Setlist, Song
 from rigtui.model.edits import set_song
 from rigtui.model.text import listed, number_text
 from rigtui.moves import on_the_beat
 from rigtui.moves.clock import beat_seconds, section_seconds, tempo_of
+from rigtui.moves.taps import HEARD
 from rigtui.moves.words import presses_in_words
 
 TIGHT = 0.8

@@ -19,9 +19,8 @@ from rigtui.model.places import place_at, section_place
 from rigtui.model.text import count, listed, number_text
 from rigtui.moves.clock import beat_of, beat_seconds, quarter_tempo, tempo_of
 from rigtui.moves.notes import ECHOES, NOTES, QUARTER, Note, nearest_note, note_of
+from rigtui.moves.taps import HEARD
 
-HEARD = 0.025
-"""Error in proportion above which a time is heard as off, against a click."""
 HEARD_MS = 6.0
 """The same for short times, in milliseconds."""
 SHORT_MS = 240.0

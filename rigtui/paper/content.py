@@ -14,6 +14,8 @@ from rigtui.paper.drawing import Drawing
 
 BOX = "[ ]"
 """A box to tick, as plain text has it."""
+TIED = "\u00a0"
+"""A blank at which no line is broken."""
 APART, CROWDED = "; ", " !"
 """Between the pieces of a cell, and the end of a piece to be seen first."""
 

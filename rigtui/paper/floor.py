@@ -15,6 +15,7 @@ from rigtui.model.place_words import set_title
 from rigtui.model.text import count, number_text
 from rigtui.moves import Presses, SetUp, count_kind, count_setlist, count_song
 from rigtui.moves.guitars import Guitars
+from rigtui.moves.taps import Taps
 from rigtui.paper.content import (
     Block,
     Column,
@@ -36,6 +37,7 @@ from rigtui.paper.words import (
     song_facts,
     song_tempo,
     sound_of,
+    tap_words,
     times_of,
 )
 
@@ -70,22 +72,25 @@ def floor_parts(rig: Rig, setlist: Setlist) -> list[Part]:
     """Describe the sets of a setlist: the order of songs, then a part for each song."""
     known = lookup(rig)
     set_ups = iter(count_setlist(rig, setlist).set_ups)
-    guitars, at_start, bank = Guitars(), True, 0
+    guitars, taps, at_start, bank = Guitars(), Taps(rig), True, 0
     parts: list[Part] = []
     for at, set_row in enumerate(setlist.sets):
         swaps: list[str] = []
+        due: list[list[int]] = []
         for song_id in set_row.songs:
             song = known.songs.get(song_id)
-            words: tuple[str, ...] = ()
+            words: list[str] = []
+            due.append(taps.due(song) if song is not None else [])
             if song is not None:
-                words = guitars.swap_to(song, rig.player, at_start)[0].words
+                words += guitars.swap_to(song, rig.player, at_start)[0].words
+                words += [tap_words(song, 0)] if 0 in due[-1] else []
                 at_start = False
             swaps.append(", ".join(words))
         parts.append(_order(rig, set_row, at, swaps))
-        for place, (song_id, swap) in enumerate(zip(set_row.songs, swaps), 1):
+        for place, (song_id, swap, taps_here) in enumerate(zip(set_row.songs, swaps, due), 1):
             song = known.songs.get(song_id)
             if song is not None:
-                parts.append(song_part(rig, song, place, next(set_ups), swap, bank))
+                parts.append(_song_part(rig, song, place, next(set_ups), swap, bank, taps_here))
                 bank = banks_shown(rig, song, bank)[-1]
     return parts
 
@@ -104,17 +109,19 @@ def _order(rig: Rig, set_row: Set, at: int, swaps: list[str]) -> Part:
     return Part((block,), title, new_page=at > 0, big=True)
 
 
-def song_part(rig: Rig, song: Song, place: int, set_up: SetUp, swap: str, bank: int) -> Part:
+def _song_part(
+    rig: Rig, song: Song, place: int, set_up: SetUp, swap: str, bank: int, taps: list[int]
+) -> Part:
     """Describe one song: how it starts, and a row for each section.
 
-    `bank`, from 0, is the one shown before it.
+    `bank`, from 0, is the one shown before it; `taps` are the sections whose tempo is tapped in.
     """
     blocks: list[Block] = [
         Heading(f"{place}  {song.label}"),
         Para(song_facts(song) + (f". Before it: {swap}" if swap else ""), "strong"),
     ]
     if song.sections:
-        blocks.append(_sections(rig, song, set_up, bank))
+        blocks.append(_sections(rig, song, set_up, bank, taps))
     else:
         blocks.append(Para("No sections yet."))
     if song.note:
@@ -122,7 +129,7 @@ def song_part(rig: Rig, song: Song, place: int, set_up: SetUp, swap: str, bank: 
     return Part(tuple(blocks), big=True)
 
 
-def _sections(rig: Rig, song: Song, set_up: SetUp, bank: int) -> Table:
+def _sections(rig: Rig, song: Song, set_up: SetUp, bank: int, taps: list[int]) -> Table:
     changes, banks = count_song(rig, song).changes, banks_shown(rig, song, bank)
     rows, strong = [], []
     for at, section in enumerate(song.sections):
@@ -132,13 +139,15 @@ def _sections(rig: Rig, song: Song, set_up: SetUp, bank: int) -> Table:
             strong.append(at)
         presses = changes[at - 1].presses if at else set_up.presses
         pressed = _feet(rig, section, presses, timed=at > 0)
+        tapped = tap_words(song, at) if at and at in taps else ""
+        told = f"{pressed}, before the song" if pressed and not at else pressed
         rows.append(
             (
                 ("! " if crowded else "") + section.name,
                 ("about " if section.until else "") + number_text(section.bars),
                 _switch(rig, section, presses, banks[at]),
                 sound_of(rig, section),
-                f"{pressed}, before the song" if pressed and not at else pressed,
+                ", ".join(filter(None, (told, tapped))),
                 _cue(song, section, before),
                 hands_of(rig, section, before),
             )

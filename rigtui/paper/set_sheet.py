@@ -15,11 +15,13 @@ from rigtui.model.playable import is_unplayable, nearest_stored
 from rigtui.model.text import listed
 from rigtui.moves import Change, Presses, SetUp, count_kind, count_setlist, count_song
 from rigtui.moves.guitars import Guitars
+from rigtui.moves.taps import Taps
 from rigtui.moves.words import presses_in_words
 from rigtui.paper.banks_picture import banks_picture
 from rigtui.paper.content import (
     APART,
     CROWDED,
+    TIED,
     Block,
     Column,
     Para,
@@ -29,7 +31,7 @@ from rigtui.paper.content import (
     day_in_words,
     trimmed,
 )
-from rigtui.paper.words import UNSTORED, banks_shown, hands_of, place_of, song_tempo
+from rigtui.paper.words import UNSTORED, banks_shown, hands_of, place_of, song_tempo, tap_words
 
 ORDER = (
     Column("no."),
@@ -38,7 +40,7 @@ ORDER = (
     Column("before it", "under"),
     Column("hands", "under"),
 )  # fmt: skip
-START, ARROW, EACH = "start ", "→", "each "
+START, ARROW, EACH = f"start{TIED}", "→", f"each{TIED}"
 _NUMBER = re.compile(r"\s*\d+$")
 _TIMES = {1: "1st", 2: "2nd", 3: "3rd"}
 
@@ -66,7 +68,7 @@ def set_sheet(rig: Rig, setlist: Setlist, day: date) -> Sheet:
 def _sets(rig: Rig, setlist: Setlist) -> Iterator[Part]:
     songs = lookup(rig).songs
     set_ups = iter(count_setlist(rig, setlist).set_ups)
-    guitars, at_start, bank, place = Guitars(), True, 0, 0
+    guitars, taps, at_start, bank, place = Guitars(), Taps(rig), True, 0, 0
     for at, set_row in enumerate(setlist.sets):
         rows = []
         for song_id in set_row.songs:
@@ -75,10 +77,12 @@ def _sets(rig: Rig, setlist: Setlist) -> Iterator[Part]:
             if song is None:
                 rows.append((str(place), f"{song_id}?", "no such song in the file", "", ""))
                 continue
-            swap = ", ".join(guitars.swap_to(song, rig.player, at_start)[0].words)
-            at_start = False
-            feet, hands, bank = _song(rig, song, next(set_ups), bank)
-            rows.append((str(place), f"{song.label}, {song_tempo(song)}", feet, swap, hands))
+            before = [*guitars.swap_to(song, rig.player, at_start)[0].words]
+            at_start, due = False, taps.due(song)
+            before += [tap_words(song, 0)] if 0 in due else []
+            feet, hands, bank = _song(rig, song, next(set_ups), bank, due)
+            lead = f"{song.label}, {song_tempo(song)}"
+            rows.append((str(place), lead, feet, ", ".join(before), hands))
         yield _set(rig, set_row, at, tuple(rows))
 
 
@@ -102,8 +106,11 @@ def _legend(rig: Rig) -> str:
     )
 
 
-def _song(rig: Rig, song: Song, set_up: SetUp, bank: int) -> tuple[str, str, int]:
-    """What feet and hands do in a song, and the bank shown at its end, from 0."""
+def _song(rig: Rig, song: Song, set_up: SetUp, bank: int, taps: list[int]) -> tuple[str, str, int]:
+    """What feet and hands do in a song, and the bank shown at its end, from 0.
+
+    `taps` are the sections whose tempo is tapped in.
+    """
     if not song.sections:
         return "no sections yet", "", bank
     changes = count_song(rig, song).changes
@@ -114,10 +121,11 @@ def _song(rig: Rig, song: Song, set_up: SetUp, bank: int) -> tuple[str, str, int
     lines = [opening]
     for at, change in enumerate(changes, 1):
         section, before = song.sections[at], song.sections[at - 1]
-        lines.append(SetLine(*names[at], _feet(rig, section, change, banks[at]),
-                          hands_of(rig, section, before)))  # fmt: skip
-    feet = folded([(line.name, line.base, line.feet) for line in lines], skip_first=True)
-    return APART.join((f"{START}{start}", *feet)), _hands(lines), banks[-1]
+        hands = [hands_of(rig, section, before), tap_words(song, at) if at in taps else ""]
+        feet = _feet(rig, section, change, banks[at])
+        lines.append(SetLine(*names[at], feet, ", ".join(filter(None, hands))))
+    told = folded([(line.name, line.base, line.feet) for line in lines], skip_first=True)
+    return APART.join((f"{START}{start}", *told)), _hands(lines), banks[-1]
 
 
 def _hands(lines: list[SetLine]) -> str:

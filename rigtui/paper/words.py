@@ -111,6 +111,12 @@ def lean_feet(rig: Rig, section: Section, presses: Presses, *, timed: bool = Tru
                      for word in named)  # fmt: skip
 
 
+def tap_words(song: Song, at: int) -> str:
+    """What is tapped in for a section: "tap 126"."""
+    section = song.sections[at]
+    return f"tap {tempo_words(tempo_of(song, section), beat_of(song, section))}"
+
+
 def times_of(song: Song, section: Section, before: Section | None) -> str:
     """What is new in a section's time: tempo, meter, the note that is counted."""
     if before is None:

@@ -6,7 +6,18 @@ from collections.abc import Iterator, Sequence
 
 from rigtui.model.cells import cells, fit, wrap
 from rigtui.model.text import visible
-from rigtui.paper.content import Block, Column, Heading, Lines, Para, Part, Picture, Sheet, Table
+from rigtui.paper.content import (
+    TIED,
+    Block,
+    Column,
+    Heading,
+    Lines,
+    Para,
+    Part,
+    Picture,
+    Sheet,
+    Table,
+)
 from rigtui.sheets.columns import share_out
 from rigtui.sheets.words import made_on
 
@@ -21,7 +32,7 @@ def text(sheet: Sheet, width: int = WIDTH) -> str:
     lines += [*wrap(made_on(sheet), width), ""]
     for part in sheet.parts:
         lines += _part(part, width, sheet)
-    return "\n".join(line.rstrip() for line in lines).rstrip() + "\n"
+    return "\n".join(line.rstrip() for line in lines).rstrip().replace(TIED, " ") + "\n"
 
 
 def _titled(title: str, under: str, width: int) -> Iterator[str]:

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal, NamedTuple
 
+from rigtui.paper.content import TIED
 from rigtui.paper.drawing import Stroke
 from rigtui.sheets.typeface import Face
 
@@ -154,8 +155,9 @@ def in_pieces(
     for text, bold, piece in pieces:
         letters = face(bold)
         blank = letters.width(" ", size)
-        for word in text.split():
-            for part, squeeze in broken(word, room, letters, size):
+        for word in filter(None, text.split(" ")):
+            for tied, squeeze in broken(word, room, letters, size):
+                part = tied.replace(TIED, " ")
                 wide = letters.width(part, size) * squeeze
                 gap = blank * (1 if runs and runs[-1].piece == piece else 1.6) if end else 0.0
                 if end and end + gap + wide > room:

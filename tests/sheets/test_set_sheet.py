@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import io
 import random
 import re
+import tomllib
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
+from moves import oracle
+from pypdf import PdfReader
 from rigs_made import make_rig, preset, section, setlist, song, switcher
 
 from rigtui.model import Rig, Song
@@ -17,10 +22,11 @@ from rigtui.model.edits.tables import changed
 from rigtui.model.lookup import lookup
 from rigtui.model.playable import is_unplayable
 from rigtui.moves import count_setlist, count_song
-from rigtui.paper.content import Sheet, Table
+from rigtui.paper.content import TIED, Sheet, Table
 from rigtui.paper.deputy import deputy_pack
 from rigtui.paper.set_sheet import set_sheet
 from rigtui.sheets.pdf import pdf
+from rigtui.sheets.plain import text
 from rigtui.store.demos import demo_paths
 from rigtui.store.load import load
 
@@ -31,8 +37,8 @@ PLACE = re.compile(r"^(?:(\d+)/)?(\d+)(?= |$)")
 def songs_on(sheet: Sheet) -> list[tuple[str, ...]]:
     """The rows of songs: number, title and tempo, feet, and more."""
     tables = [block for part in sheet.parts for block in part.blocks if isinstance(block, Table)]
-    return [row for table in tables if "feet" in [c.head for c in table.columns]
-            for row in table.rows]  # fmt: skip
+    return [tuple(cell.replace(TIED, " ") for cell in row) for table in tables
+            if "feet" in [c.head for c in table.columns] for row in table.rows]  # fmt: skip
 
 
 def read(feet: str, names: list[str]) -> list[str]:
@@ -97,20 +103,94 @@ def test_every_change_can_be_read_off(path: Path) -> None:
                 agrees(rig, tune, at, said)
 
 
-def test_forty_changes_at_random() -> None:
-    """Drawn with a seed from the evening of 28 songs; each is the press that is counted."""
-    _, rig = load(next(path for path in demo_paths() if path.stem == "quay-street"))
-    evening = rig.setlists[0]
-    rows = songs_on(set_sheet(rig, evening, DAY))
+def printed_songs(content: bytes) -> list[str]:
+    """What stands on the pages in the size of the feet, song by song, as another library reads it.
+
+    A song begins where a number stands alone in the first column.
+    """
+    songs: list[str] = []
+    for page in PdfReader(io.BytesIO(content), strict=True).pages:
+        chunks: list[tuple[float, float, str]] = []
+
+        def take(
+            text: str, _: Any, matrix: Any, font: Any, size: float, into: Any = chunks
+        ) -> None:
+            if text.strip():
+                into.append((size * matrix[0], matrix[4], " ".join(text.split())))
+
+        page.extract_text(visitor_text=take)
+        heads = [at for at, (_, _, text) in enumerate(chunks) if text == "feet"]
+        assert len(heads) == 1, "a set is a page"
+        rows = chunks[heads[0] + 1 :]
+        size, left = rows[0][0], rows[0][1]
+        for wide, x, words in rows:
+            if abs(wide - size) > 0.05 * size:
+                continue  # what the hands do, and the foot of the page
+            if abs(x - left) < 1 and words.isdigit():
+                songs.append("")
+            else:
+                songs[-1] += f" {words}"
+    return songs
+
+
+def test_forty_changes_at_random_are_read_off_the_page() -> None:
+    """Drawn with a seed from the evening of 28 songs, read from the PDF's text and nothing else.
+
+    What is read is held against a counter that shares no code with the program.
+    """
+    path = next(path for path in demo_paths() if path.stem == "quay-street")
+    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    _, rig = load(path)
+    songs = printed_songs(pdf(set_sheet(rig, rig.setlists[0], DAY)).content)
+    evening = [name for part in data["setlists"][0]["sets"] for name in part["songs"]]
+    by_id, machine = {row["id"]: row for row in data["songs"]}, oracle.Machine(data)
+    assert len(songs) == len(evening) == 28
     places = [
         (nth, at)
-        for nth, song_id in enumerate(evening.song_ids)
-        for at in range(1, len(lookup(rig).songs[song_id].sections))
+        for nth, name in enumerate(evening)
+        for at in range(1, len(by_id[name]["sections"]))
     ]
+    named = {row["id"]: row.get("name", row["id"]) for row in data["pedals"]}
+    pressed = 0
     for nth, at in random.Random(40).sample(places, 40):
-        tune = lookup(rig).songs[evening.song_ids[nth]]
-        does = read(rows[nth][2], [part.name for part in tune.sections])
-        agrees(rig, tune, at, does[at - 1])
+        tune = by_id[evening[nth]]
+        lead, _, feet = songs[nth].partition(" start ")
+        assert tune["title"] in lead
+        said = read(f"start {feet}", [row["name"] for row in tune["sections"]])[at - 1]
+        change = oracle.count_song(data, tune)["changes"][at - 1]
+        before = oracle.count_song(data, tune)["changes"][at - 2]["state"] if at > 1 else None
+        before = before or machine.start(tune)
+        after, place = change["state"], PLACE.match(said)
+        assert bool(said) == (change["moves"] > 0), (tune["title"], at, said)
+        assert said.endswith("!") == (change["on_the_beat"] > 1)
+        if oracle.unplayable(data, tune["sections"][at]):
+            assert "no memory" in said or not change["moves"]
+        elif place:
+            memory = (int(place[1]) - 1) * machine.size + int(place[2])
+            (held,) = (row for row in data["presets"] if memory == row.get("memory"))
+            wanted = machine.presets[after.recalled]
+            assert set(held["loops"]) == set(wanted["loops"])
+            assert held.get("channel") == wanted.get("channel")
+        else:
+            assert before.recalled == after.recalled
+        for pedal in before.outside ^ after.outside:
+            assert f"{named[pedal]} {'on' if pedal in after.outside else 'off'}" in said
+        pressed += bool(said)
+    assert pressed > 20
+
+
+@pytest.mark.parametrize("path", demo_paths(), ids=lambda path: path.stem)
+def test_each_and_start_stay_with_what_they_are_of(path: Path) -> None:
+    """No line ends in "each" or "start", on the page or in the text, however narrow."""
+    _, rig = load(path)
+    sheet = set_sheet(rig, rig.setlists[0], DAY)
+    lines = [line for width in (50, 62, 80) for line in text(sheet, width).split("\n")]
+    for distance in (None, 0.8, 1.3):
+        content = pdf(sheet, distance_m=distance).content
+        lines += [line for page in PdfReader(io.BytesIO(content)).pages
+                  for line in page.extract_text().split("\n")]  # fmt: skip
+    assert any("start " in line for line in lines)
+    assert not [line for line in lines if line.rstrip().endswith(("each", "start"))]
 
 
 def test_a_set_is_a_page() -> None:
