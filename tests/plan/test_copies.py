@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
 import math
+from types import SimpleNamespace
 
 import pytest
 from plan import contents_oracle
+from plan.evenings import evening
 from plan.test_loops import drawn
 from rigs_made import loop, make_rig, pedal, preset, setlist, song, switcher
 from screens import DEMOS
@@ -123,3 +126,19 @@ def test_against_all_contents(seed: int) -> None:
     assert made.after.bank_steps <= least
     if made.rig != rig:
         assert made.after.bank_steps == least
+
+
+def test_placing_without_copies_leaves_time_for_copies(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where 24 presets stand in 8 banks no placement is proved in the time, and copies help most.
+
+    A second passes from each look at the clock to the next, however busy the machine is.
+    """
+    clock = itertools.count()
+    monkeypatch.setattr(
+        "rigtui.plan.ask.control.time", SimpleNamespace(monotonic=lambda: next(clock))
+    )
+    rig = evening(pedals=10, loops=8, memories=32, songs=20, sounds=7, seed=2)
+    made = plan(rig, Question("all", sharing=False, seconds=6000))
+    without = made.details["without_copies"]
+    assert not without["proved"]
+    assert made.value < 0.95 * without["value"]

@@ -43,6 +43,8 @@ _CHEAPEST = 2
 """Designs that cost least, bank steps aside: with copies those may be the best."""
 _SHARE, _BRIEF_SECONDS = 0.4, 2.0
 """Of the time, for the search that proves; all of it where there is little."""
+_PLACED = 0.1
+"""Of the time that is left, for placing each of them without copies."""
 _WAYS = 20_000
 _LAST_SECONDS = 0.5
 """How long each of them may be walked though the time is up."""
@@ -90,7 +92,9 @@ def _weighed(
         return None
     plans = []
     for nth, design in enumerate(search.finalists()):
-        built = rebuild(rig, evening, needs, design, question, control)
+        left = control.seconds_left
+        own = control if left is None or question.copies == 0 else control.within(left * _PLACED)
+        built = rebuild(rig, evening, needs, design, question, own)
         plan = loop_plan(
             "all", rig, evening, needs, before, search.outcome, design, built, control, search.bound
         )

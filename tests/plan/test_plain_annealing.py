@@ -1,0 +1,63 @@
+"""Whole plans beside a plain annealing that is given the same processor time."""
+
+from __future__ import annotations
+
+import time
+
+import pytest
+from plan.evenings import evening
+from plan.plain_annealing import Annealing
+
+from rigtui.model import Rig
+from rigtui.moves import count_setlist
+from rigtui.plan.answer import plan
+from rigtui.plan.ask.question import Question
+
+SECONDS = 10.0
+SIZES = (
+    {"pedals": 6, "loops": 6, "memories": 20, "songs": 12, "sounds": 6},
+    {"pedals": 8, "loops": 5, "memories": 24, "songs": 14, "sounds": 6},
+    {"pedals": 10, "loops": 8, "memories": 32, "songs": 20, "sounds": 7},
+    {"pedals": 20, "loops": 8, "memories": 16, "songs": 60, "sounds": 12},
+)
+
+
+def drawn_evening(seed: int) -> Rig:
+    """An evening of one of the sizes."""
+    return evening(**SIZES[seed % len(SIZES)], seed=seed)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_the_annealing_counts_as_the_report_does(seed: int) -> None:
+    """On the rig as planned: the same moves and extra presses, so the two can be compared."""
+    made = plan(drawn_evening(seed), Question("all", sharing=False, seconds=0.5))
+    assert made.rig is not None
+    assert made.after is not None
+    presets = {row.id: row for row in made.rig.presets}
+    pedal_of = {loop.number: loop.pedals[0] for loop in made.rig.loops if loop.pedals}
+    in_memory = {
+        memory: frozenset(pedal_of[number] for number in preset.loops)
+        for preset in presets.values()
+        for memory in preset.memories
+    }
+    annealing = Annealing(drawn_evening(seed))
+    cost = annealing.cost(
+        frozenset(pedal_of.values()),
+        [in_memory.get(at + 1) for at in range(annealing.memories)],
+    )
+    assert cost == (made.after.effort, made.after.moves, made.after.extra_presses)
+    assert count_setlist(made.rig, made.rig.setlists[0]).moves == cost[1]
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("seed", range(20))
+def test_a_plain_annealing_finds_nothing_better(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Over the layout and the memories, and over the memories of the plan's own layout."""
+    monkeypatch.setattr(time, "monotonic", time.process_time)
+    rig = drawn_evening(seed)
+    made = plan(rig, Question("all", sharing=False, seconds=SECONDS))
+    assert made.rig is not None
+    in_loops = frozenset(pedal for loop in made.rig.loops for pedal in loop.pedals)
+    for layout in (None, in_loops):
+        other = Annealing(rig).run(SECONDS, seed, layout)
+        assert made.value <= other.effort, (other, made.value)
