@@ -35,9 +35,17 @@ def does(remedy: Remedy) -> str:
         less.append(count(clears["findings"], "finding"))
     if remedy.proposal.costs.get("seconds"):
         more.append(f"{number_text(remedy.proposal.costs['seconds'])} s between songs")
-    text = f"Clears {listed(less)}" + (f"; costs {listed(more)}" if more else "")
-    if remedy.new:
-        text += f"; adds {troubles(remedy.new)}"
+    parts = [
+        f"{verb} {listed(words)}"
+        for verb, words in (
+            ("clears", less),
+            ("costs", more),
+            ("adds", [troubles(remedy.new)] if remedy.new else []),
+        )
+        if words
+    ]
+    text = "; ".join(parts) or "changes nothing that is counted"
+    text = text[0].upper() + text[1:]
     if remedy.stays:
         stay = "of these changes stays" if len(remedy.stays) == 1 else "of these changes stay"
         text += f"; {len(remedy.stays)} {stay} late"

@@ -18,6 +18,7 @@ from rigtui.advice.first import MOST, First, do_first
 from rigtui.advice.proposals import Asked, board
 from rigtui.advice.remedy import Remedy
 from rigtui.advice.stages import staged, stages
+from rigtui.advice.troubles import _NOUNS
 from rigtui.advice.words import does, in_full
 from rigtui.checks import Finding, check
 from rigtui.checks.registry import RULES_BY_ID
@@ -167,6 +168,11 @@ def test_no_sentence_names_a_rule(demo: Path) -> None:
     for remedy in do_first(load(demo)[1]).remedies:
         for text in (remedy.proposal.what, does(remedy), *in_full(remedy)):
             assert not [rule for rule in RULES_BY_ID if re.search(rf"\b{rule}\b", text)], text
+
+
+def test_what_is_said_of_rules_is_of_rules_that_there_are() -> None:
+    """A rule that is called otherwise one day would be told by its summary."""
+    assert set(_NOUNS) <= set(RULES_BY_ID)
 
 
 def test_what_was_late_already_is_not_new() -> None:

@@ -18,6 +18,7 @@ from rigtui.checks import Finding
 from rigtui.model.lines import read_line
 from rigtui.store.load import load
 from rigtui.tui.app import RigApp
+from rigtui.tui.document import Document
 from rigtui.tui.sheet_preview import SheetPreview, sheet_commands
 from rigtui.tui.views.report.first import FirstKey
 from rigtui.tui.views.report.remedy_preview import RemedyPreview
@@ -135,6 +136,22 @@ async def test_a_remedy_of_before_an_edit_is_not_done() -> None:
         await pilot.pause()
         app.apply("late", remedy.proposal.edit)
         assert rig_of(app) is changed
+
+
+@pytest.mark.usefixtures("at_once")
+async def test_another_file_begins_anew() -> None:
+    """The remedies of the file before are not shown for the next one."""
+    app = app_on(FIRST_RIG)
+    async with on_screen(app) as pilot:
+        await pilot.press("4")
+        await checked(pilot)
+        view = await ready(pilot)
+        source, rig = load(DEMOS / "three-piece.toml")
+        app.open_document(Document(rig, source.path, source))
+        assert view._first.first is None
+        await checked(pilot)
+        await ready(pilot)
+        assert "Noise gate" in shown(app)
 
 
 @pytest.mark.usefixtures("at_once")

@@ -79,6 +79,11 @@ class FirstSteps:
         self._asked = rig
         self._timer = self._owner.set_timer(self.WAIT_SECONDS if self.rig else 0.01, self._start)
 
+    def forget(self) -> None:
+        """Another file is open: nothing is known of it yet."""
+        self.kill()
+        self.first, self.rig, self.fault = None, None, ""
+
     def kill(self) -> None:
         """Leave what is being worked out."""
         self._asked = None

@@ -99,6 +99,8 @@ class ReportView(PanedView):
         self._counted = False
         """Whether the moves that are shown are those of the rig shown."""
         self._first = FirstSteps(self, self._first_ready)
+        self._opened: object = None
+        """The document that it was last shown for."""
 
     def compose(self) -> ComposeResult:
         """Titles, the lists, and the row at hand in full."""
@@ -129,6 +131,10 @@ class ReportView(PanedView):
     def show_rig(self, rig: Rig) -> None:
         """Show the moves of a rig; the findings of before stand until its own arrive."""
         super().show_rig(rig)
+        document = getattr(self.app, "document", None)
+        if document is not self._opened:
+            self._opened = document
+            self._first.forget()
         if self._checked is not None:
             self._first.ask(rig)
         self._draw_moves()
