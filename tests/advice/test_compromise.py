@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from types import SimpleNamespace
@@ -13,7 +14,9 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 
 from rigtui.advice.giving_up.answer import JointFrontier, what_to_give_up
 from rigtui.advice.giving_up.point import compromises
+from rigtui.advice.giving_up.words import sentences
 from rigtui.model import Rig, rig_from_data
+from rigtui.model.edits import take_outside
 from rigtui.model.edits.wanted import give_back
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Section
@@ -99,6 +102,17 @@ def test_with_pedals_moved_the_frontier_begins_with_the_plan() -> None:
         assert any(
             other.price <= step.price and other.level <= step.level for _, other in answer.steps
         )
+
+
+def test_another_board_says_what_to_re_plug() -> None:
+    """A board that is not the one as it is comes with the work that it takes."""
+    rig = load(RIGS / "first-rig.toml")[1]
+    point = what_to_give_up(rig).point(0)
+    moved = replace(point, rig=take_outside(point.rig, "delay"))
+    said = list(sentences(rig, moved, "Delay outside"))
+    assert said[0] == "The board: Delay outside"
+    assert said[1].startswith("Re-plug: take Delay out of loop ")
+    assert not [text for text in sentences(rig, point) if text.startswith("Re-plug")]
 
 
 def test_what_was_given_up_can_be_taken_back() -> None:

@@ -178,7 +178,7 @@ def _boards(
     left = control.seconds_left
     planned = plan(rig, question, control if left is None else control.within(left / 2)).rig
     if planned is not None and planned != rig:
-        yield "as planned", planned
+        yield "as rigtui plan all has it", planned
     left = _MOST_BOARDS
     for pedal in rig.pedals:
         loops = [loop for loop in rig.loops if loop.pedals == (pedal.id,)]

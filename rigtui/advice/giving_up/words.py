@@ -11,6 +11,8 @@ from rigtui.model.lookup import lookup
 from rigtui.model.playable import lost_sections
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed
+from rigtui.plan.ask.evening import evening_of
+from rigtui.plan.words.steps import Tick, ticks
 
 
 class Given(NamedTuple):
@@ -97,6 +99,9 @@ def sentences(rig: Rig, point: Point, board: str = "") -> Iterator[str]:
     """
     if board:
         yield f"The board: {board}"
+        plugs = [tick.text for tick in ticks(rig, point.rig, evening_of(rig, ())) if _plugs(tick)]
+        if plugs:
+            yield f"Re-plug: {'; '.join(plugs)}"
     if not point.compromises:
         yield "Every sound stays"
     for given in given_up(point.rig, point.compromises):
@@ -108,6 +113,10 @@ def sentences(rig: Rig, point: Point, board: str = "") -> Iterator[str]:
                 yield f"Store {preset.label} in memory {preset.memory}"
         for preset_id in point.not_stored:
             yield f"{label[preset_id]} loses its memory"
+
+
+def _plugs(tick: Tick) -> bool:
+    return tick.kind == "plug"
 
 
 def ends_in_words(answer: JointFrontier) -> str:
