@@ -108,7 +108,8 @@ def _cuts(rig: Rig, plan: CutPlan) -> Iterator[CutRow]:
         yield CutRow("reel", f"{cut.stock}, {mm(cut.length_mm)}:", cut.row)
         for number, length in cut.pieces:
             yield CutRow("piece", f"lead {number}: {mm(length)}")
-        yield CutRow("piece", f"rest {mm(cut.rest_mm)}, {'keep it' if cut.kept else 'waste'}")
+        rest = f"rest {mm(cut.rest_mm)}, {'keep it' if cut.kept else 'waste'}"
+        yield CutRow("piece", rest if cut.rest_mm else "nothing left")
     for at, reel in enumerate(rig.reels):
         if at not in begun:
             name = reel.name or f"cable {at + 1}"

@@ -101,7 +101,7 @@ def _rows_of(rig: Rig, cut: Cut) -> Iterator[tuple[str, ...]]:
         yield BOX, name, f"lead {number}", number_text(length), number_text(round(at, 1))
         at += rig.bench.kerf_mm
         name = ""
-    kept = "keep the rest" if cut.kept else "rest, waste"
+    kept = "keep the rest" if cut.kept else "rest, waste" if cut.rest_mm else "nothing left"
     yield "", name, kept, number_text(round(cut.rest_mm, 1)), ""
 
 
@@ -113,14 +113,14 @@ def _work(rig: Rig, leads: tuple[Lead, ...]) -> Part:
          number_text(sizes[shape].strip))
         for shape, number in plugs_to_buy(rig, leads).items()
     )  # fmt: skip
-    columns = (Column("", "boxes"), Column("to buy"), Column("plug"), Column("at hand"),
+    columns = (Column("got", "boxes"), Column("to buy"), Column("plug"), Column("at hand"),
                Column("strip mm"))  # fmt: skip
     steps = tuple((BOX, str(at), step) for at, step in enumerate(STEPS, 1))
     minutes = minutes_for(rig, known_leads(rig))
     return Part(
         (
             Table(f"Plugs, with {SPARES} spare of each", columns, plugs),
-            Table("The work in order", (Column("", "boxes"), Column("step"), Column("on every lead "
+            Table("The work in order", (Column("done", "boxes"), Column("step"), Column("on every lead "
                   "before the next step")), steps),
             Para(f"{minutes:.0f} minutes at your pace."),
             Para(SOLDERING, "caution"),

@@ -112,11 +112,16 @@ def test_as_long_as_networkx_finds_it(seed: int) -> None:
     Source: networkx, `dijkstra_path_length`, on the visibility graph.
     """
     start, end, boxes = random_board(seed)
-    way = Ground(boxes).shortest(start, end)
+    ground = Ground(boxes)
+    way = ground.shortest(start, end)
+    back = ground.shortest(end, start)  # what was worked out for the first serves the second
     wanted = by_networkx(start, end, boxes)
     if way is None:
         assert wanted == float("inf")
+        assert back is None
         return
+    assert back is not None
+    assert back.length == pytest.approx(wanted, abs=1e-6)
     assert way.length == pytest.approx(wanted, abs=1e-6)
     assert sum(map(dist, way.points, way.points[1:])) == pytest.approx(way.length)
     assert not any(goes_in(a, b, box) for a, b in pairwise(way.points) for box in boxes)
