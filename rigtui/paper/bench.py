@@ -22,6 +22,7 @@ LEADS = (
     Column("tip to sleeve", "boxes"), Column("ohms"),
 )  # fmt: skip
 CUTS = (Column("cut", "boxes"), Column("from"), Column("lead"), Column("mm"), Column("cut at mm"))
+WORK = (Column("done", "boxes"), Column("step"), Column("on every lead before the next step"))
 LABELS_A_ROW = 4
 
 
@@ -120,8 +121,7 @@ def _work(rig: Rig, leads: tuple[Lead, ...]) -> Part:
     return Part(
         (
             Table(f"Plugs, with {SPARES} spare of each", columns, plugs),
-            Table("The work in order", (Column("done", "boxes"), Column("step"), Column("on every lead "
-                  "before the next step")), steps),
+            Table("The work in order", WORK, steps),
             Para(f"{minutes:.0f} minutes at your pace."),
             Para(SOLDERING, "caution"),
         ),
