@@ -27,7 +27,13 @@ from rigtui.sheets.formats import (
     format_of,
     laid_out_formats,
 )
-from rigtui.sheets.make import file_name, make_sheet, missing_in_words, render
+from rigtui.sheets.make import (
+    file_name,
+    make_sheet,
+    missing_in_words,
+    pages_in_words,
+    render,
+)
 from rigtui.store.atomic import SaveError
 from rigtui.store.load import Source
 from rigtui.store.sheet_files import ThereAlreadyError, write_sheet
@@ -73,7 +79,9 @@ def _format(arguments: Namespace) -> str:
             raise _UsageError(f"{output}: the name says no format; end it in {known}, or --format")
     if arguments.all and arguments.kind != "rehearsal":
         raise _UsageError("--all is for the rehearsal sheet: the others leave nothing out")
-    format = format or DEFAULT
+    if arguments.pages and (output is not None or arguments.record):
+        raise _UsageError("--pages writes nothing: leave out -o and --record")
+    format = "pdf" if arguments.pages else format or DEFAULT
     if not FORMATS[format].laid_out:
         for name in ("paper", "distance"):
             if getattr(arguments, name) is not None:
@@ -95,6 +103,11 @@ def _write(source: Source, rig: Rig, format: str, arguments: Namespace) -> None:
     sheet = make_sheet(rig, kind, setlist, findings, date.today(), remedies)
     if arguments.all:
         sheet = sheet.whole()
+    if arguments.pages:
+        said = pages_in_words(sheet, arguments.paper or "a4", arguments.distance)
+        name = SHEET_KINDS[kind].name
+        put(terminal_of(sys.stdout).show(f"{name[:1].upper()}{name[1:]}: {said}") + "\n")
+        return
     made = render(sheet, format, arguments.paper or "a4", arguments.distance)
     output = arguments.output
     if output in (None, "-"):

@@ -19,6 +19,7 @@ examples:
   rigtui sheet rig.toml -o friday.pdf              a page a set, to print
   rigtui sheet floor rig.toml -o friday.pdf --setlist friday
   rigtui sheet floor rig.toml -o small.pdf --distance 1.2 --paper letter
+  rigtui sheet floor rig.toml --pages              how many, before you print
   rigtui sheet program rig.toml -o sheets          into the folder sheets
   rigtui sheet deputy rig.toml --format pdf | lpr  straight to the printer
   rigtui sheet floor rig.toml -o friday.pdf --force --record
@@ -52,7 +53,7 @@ def sheet() -> Parser:
         "rigtui sheet",
         "rigtui sheet [SHEET] FILE [--setlist ID]\n"
         f"                    [--format {'|'.join(FORMATS)}] [-o OUT] [--force] [--record]\n"
-        f"                    [--all] [--paper {'|'.join(PAPERS)}] [--distance METRES]",
+        f"                    [--all] [--pages] [--paper {'|'.join(PAPERS)}] [--distance METRES]",
         _SHEET.format(kinds=_kinds()),
         _SHEET_END.format(scope=_scope()),
     )
@@ -83,6 +84,11 @@ def sheet() -> Parser:
     parser.add_argument("--record", action="store_true", help="note in FILE that it was printed")
     parser.add_argument(
         "--all", action="store_true", help="rehearsal: list everything, not only two pages of it"
+    )
+    parser.add_argument(
+        "--pages",
+        action="store_true",
+        help="only say how many pages it takes and how large its type is",
     )
     parser.add_argument(
         "--paper",

@@ -12,7 +12,7 @@ from rigtui.checks import Finding
 from rigtui.checks.printed import for_paper
 from rigtui.model import Rig, Setlist
 from rigtui.model.base import SheetKind
-from rigtui.model.text import first_few
+from rigtui.model.text import count, first_few
 from rigtui.paper import Sheet, sheet_of
 from rigtui.paper.content import BOX, Column, Part, Table
 from rigtui.sheets.formats import FORMATS, Rendered
@@ -64,6 +64,16 @@ def render(
         distance_m: Reading distance in metres, where it is laid out; None for what is usual.
     """
     return FORMATS[format].write(sheet, paper, distance_m)
+
+
+def pages_in_words(sheet: Sheet, paper: Paper = "a4", distance_m: float | None = None) -> str:
+    """Say how many pages a sheet takes before it is written, and how large its type is."""
+    from rigtui.sheets.pdf import set_out
+    from rigtui.sheets.typeface import Typesetter
+
+    type_, pages = set_out(sheet, paper, distance_m, Typesetter())
+    name = paper.upper() if paper == "a4" else paper.capitalize()
+    return f"{count(len(pages), 'page')} of {name}; {type_.statement}"
 
 
 def file_name(kind: SheetKind, setlist: Setlist | None, format: str) -> str:

@@ -30,6 +30,8 @@ if TYPE_CHECKING:
 
 _FRAME = 4
 """Cells beside the text: its margins and the scroll bar."""
+_LEAST = 20
+"""Cells that a line has at the least, however narrow the screen."""
 _KEYS = "w write to a file   n note as printed   Esc back   ↑↓ PgUp PgDn scroll"
 
 
@@ -82,9 +84,9 @@ class SheetPreview(Overlay[None]):
     ]
     DEFAULT_CSS = """
     SheetPreview { align: center middle; background: $background 60%; }
-    SheetPreview > Static { width: 86; max-width: 100%; padding: 0 1; background: $surface; }
+    SheetPreview > Static { width: 100%; padding: 0 1; background: $surface; }
     SheetPreview > VerticalScroll {
-        width: 86; max-width: 100%; height: 1fr; padding: 0 1; background: $surface;
+        width: 100%; height: 1fr; padding: 0 1; background: $surface;
     }
     SheetPreview .sheet { width: auto; }
     SheetPreview #sheet-name { text-style: bold; }
@@ -114,6 +116,8 @@ class SheetPreview(Overlay[None]):
         self.setlist = setlist
         self._adviser = adviser if self.starts else None
         self._advised = advised
+        self._pages = ""
+        """How many pages it takes; empty until that is worked out."""
 
     def compose(self) -> ComposeResult:
         """Its name and revision, its text, the keys."""
@@ -126,8 +130,26 @@ class SheetPreview(Overlay[None]):
         """Let the arrows scroll at once; what to do first comes when it is known."""
         self._draw()
         self.query_one(VerticalScroll).focus()
+        self.run_worker(self._count_pages, thread=True, group="pages", exit_on_error=False)
         if self._adviser is not None:
             self.run_worker(self._advise(self._adviser), group="adviser", exclusive=True)
+
+    def on_resize(self) -> None:
+        """Use all of the width."""
+        self._draw()
+
+    def _count_pages(self) -> None:
+        """Lay it out for paper, which takes some tenths of a second, beside the keys."""
+        from rigtui.sheets.make import pages_in_words
+
+        sheet = self.sheet
+        said = pages_in_words(sheet)
+        if self.is_running and sheet is self.sheet:
+            self.app.call_from_thread(self._say_pages, said)
+
+    def _say_pages(self, said: str) -> None:
+        self._pages = said
+        self._draw()
 
     def on_unmount(self) -> None:
         """Leave no adviser behind."""
@@ -136,20 +158,22 @@ class SheetPreview(Overlay[None]):
 
     def _draw(self) -> None:
         from rigtui.model.sheet_kinds import SHEET_KINDS
-        from rigtui.sheets.plain import WIDTH, text
+        from rigtui.sheets.plain import text
 
         name = f"{SHEET_KINDS[self.sheet.kind].name.capitalize()}, revision {self.sheet.revision}"
+        name += f": {self._pages}" if self._pages else ""
         if self._adviser is not None:
             name += "  (what to do first is being tried ...)"
         self.query_one("#sheet-name", Static).update(name)
-        lines = text(self.sheet, min(WIDTH, self.app.size.width - _FRAME)).split("\n")
+        lines = text(self.sheet, max(_LEAST, self.app.size.width - _FRAME)).split("\n")
         self.query_one(".sheet", Static).update(Content("\n").join(map(plain, lines)))
 
     async def _advise(self, adviser: Adviser) -> None:
         first = await adviser.answer()
         self._adviser = None
         if not isinstance(first, str) and self._advised is not None:
-            self.sheet = self._advised(first)
+            self.sheet, self._pages = self._advised(first), ""
+            self.run_worker(self._count_pages, thread=True, group="pages", exit_on_error=False)
         self._draw()
 
     @property
@@ -194,8 +218,10 @@ class SheetPreview(Overlay[None]):
         papers = tuple((paper, paper.upper() if paper == "a4" else paper) for paper in PAPERS)
         fields = [
             Field("file", "File", name),
-            Field("paper", "Paper", "a4", papers),
-            Field("metres", "Read from, metres", hint=f"as usual: {usual}"),
+            Field("paper", "Paper", "a4", papers, explain=self._pages_for),
+            Field(
+                "metres", "Read from, metres", hint=f"as usual: {usual}", explain=self._pages_for
+            ),
             Field("there", "If it is there", "keep", (("keep", "keep it"), ("go", "replace it"))),
         ]
         sized = listed(FORMATS[format].name for format in laid_out_formats())
@@ -203,6 +229,20 @@ class SheetPreview(Overlay[None]):
         self._rig_app.ask(
             Form("Write the sheet to a file", fields, self._submit, f"{note}{sized}.")
         )
+
+    def _pages_for(self, given: dict[str, str]) -> str:
+        """How many pages it takes as it would be written."""
+        from rigtui.sheets.formats import format_of
+        from rigtui.sheets.make import pages_in_words
+        from rigtui.sheets.sizes import FARTHEST_M, NEAREST_M, Paper
+
+        metres = _number(given["metres"]) if given["metres"].strip() else None
+        if format_of(given["file"].strip()) != "pdf":
+            return ""
+        if given["metres"].strip() and not NEAREST_M <= (metres or 0) <= FARTHEST_M:
+            return ""
+        paper: Paper = next(paper for paper in get_args(Paper) if paper == given["paper"])
+        return pages_in_words(self.sheet, paper, metres)
 
     def _submit(self, given: dict[str, str]) -> str | None:
         """Write the sheet; return what went wrong, or None."""

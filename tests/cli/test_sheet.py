@@ -70,6 +70,32 @@ def test_the_ending_says_the_format(
     assert (tmp_path / name).read_bytes().startswith(begin)
 
 
+@pytest.mark.parametrize("kind", SHEET_KINDS)
+def test_pages_are_said_before_anything_is_written(
+    run: Run, rig_file: Path, tmp_path: Path, kind: str
+) -> None:
+    """As many as the PDF then has; on the paper and for the distance that is asked for."""
+    for options in ((), ("--paper", "letter", "--distance", "1.5")):
+        said = run("sheet", kind, rig_file, "--pages", *options)
+        assert said.status == 0
+        out = tmp_path / f"{kind}-{len(options)}.pdf"
+        run("sheet", kind, rig_file, "-o", out, *options)
+        pages = len(PdfReader(out).pages)
+        noun = "page" if pages == 1 else "pages"
+        assert f": {pages} {noun} of {'Letter' if options else 'A4'}; " in said.out
+
+
+def test_counting_pages_writes_nothing(run: Run, rig_file: Path, tmp_path: Path) -> None:
+    """With -o or --record it is a mistake; without, no file comes of it."""
+    before = sorted(tmp_path.rglob("*"))
+    for options in (("-o", tmp_path / "s.pdf"), ("--record",)):
+        done = run("sheet", "set", rig_file, "--pages", *options)
+        assert done.status == 2
+        assert "--pages writes nothing" in done.err
+    run("sheet", "set", rig_file, "--pages")
+    assert sorted(tmp_path.rglob("*")) == before
+
+
 @pytest.mark.parametrize("format", FORMATS)
 def test_a_folder_gets_a_file_named_after_the_sheet(
     run: Run, rig_file: Path, tmp_path: Path, format: str

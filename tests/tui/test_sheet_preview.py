@@ -9,10 +9,11 @@ import pytest
 from rigs_made import preset, section, setlist, song, switcher
 from screens import LARGE, SMALL, app_of, lines, on_screen, shown
 from textual.pilot import Pilot
-from textual.widgets import Input
+from textual.widgets import Input, Static
 
 from rigtui.model.base import SheetKind
 from rigtui.model.sheet_kinds import SHEET_KINDS
+from rigtui.sheets.make import pages_in_words
 from rigtui.tui.app import RigApp
 from rigtui.tui.sheet_preview import SheetPreview, sheet_commands
 
@@ -180,3 +181,40 @@ async def test_noting_is_an_edit_that_can_be_undone(tmp_path: Path) -> None:
         assert (row.sheet, row.setlist, row.revision) == ("floor", "friday", screen.sheet.revision)
         await pilot.press("escape", "u")
         assert app.document.rig.printed == ()
+
+
+async def test_pages_are_counted_before_anything_is_written(tmp_path: Path) -> None:
+    """In the preview as usual, in the form as it would be written: other paper, other distance."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, LARGE) as pilot:
+        screen = await preview(pilot, "floor")
+        await app.workers.wait_for_complete()
+        await pilot.pause()
+        usual = pages_in_words(screen.sheet)
+        assert f"revision {screen.sheet.revision}: {usual}" in shown(app)
+        await fill(pilot)
+
+        def said() -> str:
+            return str(app.screen.query_one("#help", Static).visual)
+
+        await pilot.press("down", "right")
+        await pilot.pause()
+        letter = pages_in_words(screen.sheet, "letter")
+        assert said() == letter
+        await pilot.press("down", "0", "full_stop", "5")
+        await pilot.pause()
+        near = pages_in_words(screen.sheet, "letter", 0.5)
+        assert near != letter
+        assert said() == near
+        assert [path.name for path in tmp_path.iterdir()] == ["rig.toml"]
+
+
+@pytest.mark.parametrize("columns", [60, 120, 200])
+async def test_the_preview_takes_the_whole_width(tmp_path: Path, columns: int) -> None:
+    """A line that needs it runs from edge to edge."""
+    note = "word " * 60
+    app = app_of(tmp_path, **{**RIG, "deputy_note": note})
+    async with on_screen(app, (columns, 30)) as pilot:
+        await preview(pilot, "deputy")
+        longest = max(len(line.rstrip()) for line in lines(app) if "word word" in line)
+        assert columns - 10 < longest <= columns

@@ -12,6 +12,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
+from textual.message import Message
 from textual.reactive import reactive
 from textual.suggester import Suggester
 from textual.widget import Widget
@@ -57,6 +58,14 @@ class Choice(Widget, can_focus=True):
         Binding("right,space,plus", "step(1)", "Next", show=False),
     ]
     place: reactive[int] = reactive(0)
+
+    class Changed(Message):
+        """Another value is chosen."""
+
+    def watch_place(self) -> None:
+        """Tell the form, whose words may hang on it."""
+        if self.is_mounted:
+            self.post_message(self.Changed())
 
     def __init__(
         self,
@@ -228,6 +237,7 @@ class Form(Overlay[bool]):
         self._explain()
 
     @on(Input.Changed)
+    @on(Choice.Changed)
     def _typed(self) -> None:
         self._explain()
 
