@@ -303,3 +303,18 @@ def test_very_long_evenings_are_placed_as_short_ones(presets: int, bank_size: in
     )
     assert often.bank_steps == 100_000 * once.bank_steps
     assert often.bound <= often.bank_steps
+
+
+def test_the_cut_table_is_made_in_pieces(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A table that is too long to be made at a stretch is the same."""
+    weight = np.random.default_rng(3).integers(0, 5, (6, 6))
+    weight = np.triu(weight, 1) + np.triu(weight, 1).T
+    whole = cut_table(weight)
+    monkeypatch.setattr(cuts, "_BLOCK", 2)
+    assert cut_table(weight).tolist() == whole.tolist()
+
+
+def test_the_bound_of_a_row_of_banks_is_what_each_gap_must_cost() -> None:
+    """Six presets used in a row, one to a bank: a step for each change, and the bound says so."""
+    flow = np.diag(np.ones(5, dtype=np.int64), 1)
+    assert steps_bound(BankProblem(flow, (1,) * 6, wraps=False)) == 5

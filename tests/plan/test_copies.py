@@ -142,3 +142,14 @@ def test_placing_without_copies_leaves_time_for_copies(monkeypatch: pytest.Monke
     without = made.details["without_copies"]
     assert not without["proved"]
     assert made.value < 0.95 * without["value"]
+
+
+def test_of_what_the_evening_leaves_idle_other_songs_keep_theirs_first() -> None:
+    """Where two share a memory, the one that no song uses is left out."""
+    rig = make_rig(
+        switcher=switcher(2, 1),
+        presets=[preset("a", memory=1), preset("idle", memory=2), preset("other", memory=2)],
+        songs=[song("x", "a"), song("y", "other")],
+        setlists=[setlist("night", "x")],
+    )
+    assert stores_of(rig, evening_of(rig), {}).ids == ("a", "other")

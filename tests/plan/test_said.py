@@ -14,6 +14,7 @@ from rigtui.plan.insight.points import Curve, CurvePoint
 from rigtui.plan.words.conflict import conflict_words
 from rigtui.plan.words.curve import sentence
 from rigtui.plan.words.notes import notes
+from rigtui.plan.words.outcome import brief_headline
 from rigtui.plan.words.steps import steps
 
 
@@ -160,3 +161,17 @@ def test_what_comes_first_is_said_to_matter_where_it_does(
     plan = Plan("loops", Status.OPTIMAL, before, rig, before, details={"goals": goals})
     said = [line for line in notes(rig, plan, Question("loops")) if "what comes first" in line]
     assert bool(said) == told
+
+
+def test_a_plan_in_a_line() -> None:
+    """Between songs and in all only where anything is between songs."""
+    rig = make_rig()
+    calm, busy = (Figures(moves, between, 1, 1) for moves, between in ((28, 9), (41, 8)))
+    assert brief_headline(Plan("all", Status.OPTIMAL, busy, rig, calm)) == (
+        "inside songs 41 → 28, between 8 → 9, in all 49 → 37"
+    )
+    bare = Figures(5, 0, 1, 1)
+    assert brief_headline(Plan("all", Status.OPTIMAL, bare, rig, bare)) == "inside songs 5 → 5"
+    assert brief_headline(Plan("all", Status.INFEASIBLE, busy)) == (
+        "41 moves inside songs as written, 49 in all"
+    )

@@ -339,10 +339,10 @@ def test_a_preset_without_a_place_goes_where_no_copy_is_if_it_can() -> None:
     """Copies of presets that are placed anew are gone; those of others are the last to give way."""
     rig = make_rig(
         switcher=switcher(4, 2),
-        presets=[preset("a", memory=1, copies=[3]), preset("b", memory=2, copies=[4]),
-                 preset("c", memory=3)],
+        presets=[preset("a", memory=1, copies=[3]), preset("b", memory=2),
+                 preset("c", memory=4)],
     )  # fmt: skip
     assert rig.switcher is not None
     new = stored(rig, rig.switcher, {"c": 2})
     rows = {row.id: (row.memory, row.copies) for row in new.presets}
-    assert rows == {"a": (1, ()), "b": (3, (4,)), "c": (2, ())}
+    assert rows == {"a": (1, (3,)), "b": (4, ()), "c": (2, ())}

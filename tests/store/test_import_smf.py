@@ -281,3 +281,12 @@ def test_a_song_of_a_real_file_lasts_as_long_in_a_rig() -> None:
     rig = Rig.model_validate({"format": 1, "name": "x", "songs": [row]})
     length = sum(section_seconds(rig.songs[0], section) for section in rig.songs[0].sections)
     assert length == pytest.approx(mido.MidiFile(path).length, rel=0.01)
+
+
+def test_a_tempo_that_wavers_by_a_microsecond_is_steady() -> None:
+    """As a sequencer rounds it; two microseconds are a change."""
+    for waver, told in ((1, False), (2, True)):
+        second = (BAR, "set_tempo", {"tempo": 500_000 + waver})
+        content = smf(tempo(0, 120), meter(0, 4, 4), marker(0, "A"), second, end=2 * BAR)
+        notes = read_smf(content, "file").notes
+        assert any("changes its tempo" in note for note in notes) == told
