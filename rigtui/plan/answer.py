@@ -84,8 +84,7 @@ def _side_by_side(rig: Rig, made: Plan, question: Question, control: Control) ->
 
 def nonsense(rig: Rig, question: Question) -> list[str]:
     """All that makes no sense about a question for this rig, a sentence for each."""
-    from rigtui.plan.ask.checked import checked
-    from rigtui.plan.memories.switches import needed_switcher
+    from rigtui.plan.ask.checked import checked, needed_switcher
 
     looks: list[Callable[[], object]] = [lambda: evening_of(rig, question.setlists)]
     if question.kind != "explain":  # it is about a plan, which may have done with what is named

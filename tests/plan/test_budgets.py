@@ -16,8 +16,8 @@ from rigs_made import loop, make_rig, pedal, preset, song, switcher
 from rigtui.model import Rig
 from rigtui.moves import changes_as_written, count_song
 from rigtui.plan.answer import plan
+from rigtui.plan.ask.channels import ANY_CHANNEL
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.needs import ANY_CHANNEL
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Status, Stopped
 from rigtui.plan.presets import colours, cubes, toggled

@@ -13,8 +13,9 @@ from screens import DEMOS
 from rigtui.model import Rig
 from rigtui.moves import count_song
 from rigtui.plan.answer import plan
+from rigtui.plan.ask.checked import needed_switcher
 from rigtui.plan.ask.question import Question
-from rigtui.plan.memories.switches import needed_switcher, stored
+from rigtui.plan.memories.switches import stored
 from rigtui.store.load import load
 
 

@@ -8,8 +8,8 @@ from collections.abc import Iterable, Iterator, Sequence
 
 import pytest
 
+from rigtui.plan.ask.channels import ANY_CHANNEL
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.needs import ANY_CHANNEL
 from rigtui.plan.presets.colours import _Graph
 from rigtui.plan.presets.cubes import Cube, SongCubes
 from rigtui.plan.presets.search import PresetSearch, Rows

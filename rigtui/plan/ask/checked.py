@@ -8,7 +8,7 @@ from dataclasses import replace
 from rigtui.model.base import SIDES
 from rigtui.model.limits import LIMITS
 from rigtui.model.lookup import lookup
-from rigtui.model.rig import Rig
+from rigtui.model.rig import Rig, Switcher
 from rigtui.model.text import first_few, listed, nearest, visible
 from rigtui.plan.ask.goal import FIRST
 from rigtui.plan.ask.other_switcher import memories_fault
@@ -140,6 +140,17 @@ def _memory_faults(rig: Rig, question: Question) -> Iterator[str]:
 
 
 _MOST_NAMED = 12
+
+
+def needed_switcher(rig: Rig) -> Switcher:
+    """The rig's switcher.
+
+    Raises:
+        PlanError: it has none.
+    """
+    if rig.switcher is None:
+        raise PlanError("the rig has no switcher: describe it first, memories and bank_size")
+    return rig.switcher
 
 
 def unknown(what: str, name: str, known: Mapping[str, str]) -> str:

@@ -14,21 +14,12 @@ from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.midi import MidiSend
 from rigtui.model.rig import Preset, Rig, Section, Song
 from rigtui.model.text import visible
+from rigtui.plan.ask.channels import ANY_CHANNEL, KEPT, named
 from rigtui.plan.ask.checked import STAYS_OUT
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.result import PlanError
 
 MOST_PEDALS = 60
-
-ANY_CHANNEL = -1
-KEPT = 1 << 16
-"""Channels from here on are of one preset that is kept, and of the sections that stay on it: so
-many times one more than its place among those kept, plus the channel."""
-
-
-def named(channel: int) -> int:
-    """The channel that a sound names, whether or not its preset is kept; or `ANY_CHANNEL`."""
-    return channel if channel == ANY_CHANNEL else channel % KEPT
 
 
 @dataclass(frozen=True, slots=True)

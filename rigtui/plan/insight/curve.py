@@ -14,7 +14,7 @@ from rigtui.model.edits import set_switcher
 from rigtui.model.edits.tables import changed
 from rigtui.model.rig import Rig, Switcher
 from rigtui.moves.figures import effort_of
-from rigtui.plan.ask.checked import MOST_LOOPS, checked
+from rigtui.plan.ask.checked import MOST_LOOPS, checked, needed_switcher
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of, figures, goal_of
 from rigtui.plan.ask.goal import Goal
@@ -33,7 +33,6 @@ from rigtui.plan.memories.switches import (
     changes_between,
     first_recalls,
     moves_without_steps,
-    needed_switcher,
     presets_of,
 )
 from rigtui.plan.rebuild.rig import rebuild

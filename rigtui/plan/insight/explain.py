@@ -9,7 +9,7 @@ from rigtui.model.lookup import lookup
 from rigtui.model.places import section_place
 from rigtui.model.rig import Rig
 from rigtui.moves import Presses, count_song
-from rigtui.plan.ask.checked import checked
+from rigtui.plan.ask.checked import checked, needed_switcher
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of, figures
 from rigtui.plan.ask.needs import Needs, needs_of
@@ -19,7 +19,6 @@ from rigtui.plan.ask.result import PlanError, Stopped
 from rigtui.plan.loops.limits import limits_of, memories_of
 from rigtui.plan.loops.pricing import placed
 from rigtui.plan.loops.search import LoopSearch
-from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.verdict.unstored import unstored
 
 _MOST_CHANGES = 12

@@ -19,9 +19,10 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from rigtui.plan.ask.channels import ANY_CHANNEL
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.goal import Goal
-from rigtui.plan.ask.needs import ANY_CHANNEL, Needs, Sound
+from rigtui.plan.ask.needs import Needs, Sound
 from rigtui.plan.memories.banks import Ints
 from rigtui.plan.memories.cuts import pieces
 from rigtui.plan.presets.cubes import Cube, SongCubes, channels_part

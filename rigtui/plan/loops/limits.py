@@ -5,10 +5,10 @@ from __future__ import annotations
 from rigtui.model.base import SIDES
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.checked import needed_switcher
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.question import Question
 from rigtui.plan.loops.layouts import LayoutLimits, clashes
-from rigtui.plan.memories.switches import needed_switcher
 
 
 def loops_of(rig: Rig, question: Question) -> dict[str, int]:

@@ -8,8 +8,9 @@ from itertools import pairwise
 import numpy as np
 
 from rigtui.model.rig import Switcher
+from rigtui.plan.ask.channels import ANY_CHANNEL
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.needs import ANY_CHANNEL, Needs
+from rigtui.plan.ask.needs import Needs
 from rigtui.plan.loops.designs import Design
 from rigtui.plan.memories.banks import Ints, bank_problem
 from rigtui.plan.memories.cuts import steps_bound

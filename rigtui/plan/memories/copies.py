@@ -18,6 +18,7 @@ from rigtui.model.banks import Spot
 from rigtui.model.edits.tables import changed, with_table
 from rigtui.model.playable import in_range
 from rigtui.model.rig import Preset, Rig
+from rigtui.plan.ask.checked import needed_switcher
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.question import Question
@@ -30,7 +31,6 @@ from rigtui.plan.memories.contents import (
     masks_of,
 )
 from rigtui.plan.memories.contents_search import ContentsSearch
-from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.memories.travel import best_places
 
 NO_COPIES = 1 << 60

@@ -11,9 +11,6 @@ from rigtui.model.edits import set_preset
 from rigtui.model.rig import Rig, Switcher
 from rigtui.moves import count_song
 from rigtui.plan.ask.evening import Evening
-from rigtui.plan.ask.result import (
-    PlanError,
-)
 from rigtui.plan.memories.banks import Ints
 from rigtui.plan.memories.placing import Gaps
 
@@ -86,17 +83,6 @@ def moves_without_steps(rig: Rig, evening: Evening) -> int:
         * sum(change.moves - change.bank_steps for change in count_song(rig, songs[song]).changes)
         for song, times in evening.times.items()
     )
-
-
-def needed_switcher(rig: Rig) -> Switcher:
-    """The rig's switcher.
-
-    Raises:
-        PlanError: it has none.
-    """
-    if rig.switcher is None:
-        raise PlanError("the rig has no switcher: describe it first, memories and bank_size")
-    return rig.switcher
 
 
 def stored(rig: Rig, switcher: Switcher, memories: Mapping[str, int]) -> Rig:

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from rigtui.plan.ask.needs import ANY_CHANNEL, KEPT
+from rigtui.plan.ask.channels import ANY_CHANNEL, KEPT
 
 MOST_CLASHING = 3000
 """Cubes up to which a table of all pairs is made: 45 MB where it is largest."""

@@ -11,8 +11,8 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
+from rigtui.plan.ask.channels import ANY_CHANNEL, KEPT, named
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.needs import ANY_CHANNEL, KEPT, named
 from rigtui.plan.presets.cubes import (
     Columns,
     Cube,

@@ -13,8 +13,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
+from rigtui.plan.ask.channels import ANY_CHANNEL, KEPT, named
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.needs import ANY_CHANNEL, KEPT, named
 from rigtui.plan.ask.result import Stopped
 from rigtui.plan.presets.cubes import Cube, SongCubes, least_recalls, longest
 from rigtui.plan.presets.packing import Packing, TooMany

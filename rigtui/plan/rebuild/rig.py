@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from rigtui.model.edits import set_preset
 from rigtui.model.edits.tables import changed, with_table
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.checked import needed_switcher
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.needs import Needs
@@ -18,7 +19,6 @@ from rigtui.plan.memories.switches import (
     changes_between,
     changes_in_gaps,
     first_recalls,
-    needed_switcher,
     presets_of,
     stored,
 )

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Preset, Rig
+from rigtui.plan.ask.channels import KEPT
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.needs import KEPT, Needs, SongNeeds
+from rigtui.plan.ask.needs import Needs, SongNeeds
 from rigtui.plan.loops.costs import cube_of
 from rigtui.plan.loops.designs import Design
 from rigtui.plan.presets.cubes import Cube

@@ -16,6 +16,7 @@ from dataclasses import dataclass, replace
 
 from rigtui.model.base import SIDES
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.checked import needed_switcher
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.needs import Needs, Sound, needs_of
@@ -23,7 +24,6 @@ from rigtui.plan.ask.question import Question
 from rigtui.plan.loops.costs import cube_of
 from rigtui.plan.loops.layouts import LayoutLimits
 from rigtui.plan.loops.limits import limits_of, memories_of
-from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.presets.colours import Colours, fewest_presets
 from rigtui.plan.presets.cubes import Cube
 

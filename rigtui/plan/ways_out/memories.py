@@ -8,10 +8,11 @@ from rigtui.model.lookup import lookup
 from rigtui.model.presets_used import distinct_presets, presets_in_words
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, visible
+from rigtui.plan.ask.checked import needed_switcher
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.other_switcher import most_memories
 from rigtui.plan.ask.result import Conflict, Relaxation
-from rigtui.plan.memories.switches import needed_switcher, presets_of
+from rigtui.plan.memories.switches import presets_of
 
 
 def too_few_memories(

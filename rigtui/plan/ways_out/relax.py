@@ -11,12 +11,11 @@ from rigtui.model.base import SIDES
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed, visible
-from rigtui.plan.ask.checked import MOST_LOOPS
+from rigtui.plan.ask.checked import MOST_LOOPS, needed_switcher
 from rigtui.plan.ask.other_switcher import most_memories
 from rigtui.plan.ask.question import MEANT_FOR, Question
 from rigtui.plan.ask.result import Relaxation
 from rigtui.plan.loops.limits import loops_of, memories_of
-from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.ways_out.feasible import Feasibility, Fit
 
 _MOST_TOLD = 8

@@ -9,8 +9,8 @@ from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.places import place_at, section_place
 from rigtui.model.rig import Rig, Section
 from rigtui.model.text import count, listed, visible
+from rigtui.plan.ask.channels import ANY_CHANNEL, named
 from rigtui.plan.ask.checked import STAYS_OUT
-from rigtui.plan.ask.needs import ANY_CHANNEL, named
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Clashing, Conflict
 from rigtui.plan.loops.costs import cube_of

@@ -19,8 +19,8 @@ from typing import NamedTuple
 import numpy as np
 
 from rigtui.model.rig import Switcher
+from rigtui.plan.ask.channels import ANY_CHANNEL
 from rigtui.plan.ask.control import Control
-from rigtui.plan.ask.needs import ANY_CHANNEL
 from rigtui.plan.loops.costs import LoopCosts
 from rigtui.plan.loops.designs import Design, WorstChange
 from rigtui.plan.loops.layouts import LayoutLimits

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.checked import needed_switcher
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.figures import Figures
@@ -19,7 +20,6 @@ from rigtui.plan.loops.limits import memories_of
 from rigtui.plan.loops.pricing import least_steps, placed, settled, settled_flow, settled_rows
 from rigtui.plan.memories.contents import fewest_banks
 from rigtui.plan.memories.placing import Placement, place
-from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.presets.cubes import Cube
 from rigtui.plan.presets.packing import Packing
 from rigtui.plan.presets.search import PresetSearch, Rows

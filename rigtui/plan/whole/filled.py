@@ -10,13 +10,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.checked import needed_switcher
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, figures
 from rigtui.plan.ask.goal import OF_GOAL
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, Proof, Status
 from rigtui.plan.memories.copies import copies_in, with_copies
-from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.route.planner import song_data
 from rigtui.plan.whole.loops import plan_key
 

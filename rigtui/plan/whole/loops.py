@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from rigtui.model.rig import Rig
-from rigtui.plan.ask.checked import checked
+from rigtui.plan.ask.checked import checked, needed_switcher
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of, figures, goal_of
 from rigtui.plan.ask.figures import Figures
@@ -19,7 +19,6 @@ from rigtui.plan.ask.so_far import as_it_is, stands, stopped
 from rigtui.plan.loops.designs import Design, SearchOutcome
 from rigtui.plan.loops.limits import limits_of, memories_of
 from rigtui.plan.loops.search import LoopSearch
-from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.presets.toggled import Toggled
 from rigtui.plan.rebuild.rig import Rebuilt, rebuild
 from rigtui.plan.ways_out.feasible import Feasibility, Fit

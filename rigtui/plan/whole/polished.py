@@ -8,6 +8,7 @@ from functools import partial
 from rigtui.model.lookup import lookup
 from rigtui.model.playable import in_range
 from rigtui.model.rig import Rig
+from rigtui.plan.ask.checked import needed_switcher
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.ask.question import Question
@@ -16,7 +17,6 @@ from rigtui.plan.loops.costs import LoopCosts
 from rigtui.plan.loops.designs import Design
 from rigtui.plan.loops.limits import limits_of
 from rigtui.plan.memories.copies import in_memories
-from rigtui.plan.memories.switches import needed_switcher
 from rigtui.plan.presets.cubes import Cube
 from rigtui.plan.whole.anneal import Annealing, Sound, StoredLayout
 from rigtui.plan.whole.loops import plan_key

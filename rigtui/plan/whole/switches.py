@@ -9,7 +9,7 @@ from functools import partial
 from rigtui.model.edits.folding import Switched, switched
 from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
-from rigtui.plan.ask.checked import checked
+from rigtui.plan.ask.checked import checked, needed_switcher
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, evening_of, figures, goal_of
 from rigtui.plan.ask.figures import Figures
@@ -23,7 +23,6 @@ from rigtui.plan.memories.switches import (
     changes_between,
     changes_in_gaps,
     first_recalls,
-    needed_switcher,
     presets_of,
     stored,
 )
