@@ -86,7 +86,7 @@ def scale_for(layout: Layout, columns: int, lines: int) -> Scale:
     )  # fmt: skip
 
 
-class Plan:
+class BoardDrawing:
     """The plan at a scale."""
 
     def __init__(

@@ -11,7 +11,7 @@ from rigtui.cli.plan.arguments import KINDS
 from rigtui.cli.terminal import put
 
 
-class Words(NamedTuple):
+class CommandWords(NamedTuple):
     """What can stand after a command."""
 
     options: dict[str, str]
@@ -28,7 +28,7 @@ def run(arguments: Namespace) -> int:
     return 0
 
 
-def words_of(command: str) -> Words:
+def words_of(command: str) -> CommandWords:
     """What can stand after a command, as its own parser has it."""
     options: dict[str, str] = {}
     seconds = tuple(name.split()[1] for name in COMMANDS if name.startswith(f"{command} "))
@@ -42,7 +42,7 @@ def words_of(command: str) -> Words:
             choices |= dict.fromkeys(named or [""], tuple(map(str, action.choices)))
         elif action.nargs != 0:
             free += action.option_strings
-    return Words(options, choices, tuple(free))
+    return CommandWords(options, choices, tuple(free))
 
 
 def _plain(text: str) -> str:

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from rigtui.bench.layout import Device, Layout, Outline, Point, layout_of
 from rigtui.bench.leads import Lead, leads_of
-from rigtui.bench.plan_view import Plan, scale_for
+from rigtui.bench.plan_view import BoardDrawing, scale_for
 from rigtui.model import Rig
 from rigtui.model.cells import clip, wrap
 from rigtui.model.lookup import lookup
@@ -38,8 +38,8 @@ def layout_picture(rig: Rig) -> Picture | None:
     if not layout.placed:
         return None
     names = {name: visible(lookup(rig).label(name)) for name in layout.devices}
-    plan = Plan(layout, names, scale_for(layout, COLUMNS, LINES))
-    pen = _Pen(layout, names)
+    plan = BoardDrawing(layout, names, scale_for(layout, COLUMNS, LINES))
+    pen = _LayoutPen(layout, names)
     drawing = pen.draw(leads_of(rig))
     return Picture(drawing, (*plan.text(), *_said(layout, pen.paper_mm)))
 
@@ -58,7 +58,7 @@ def _said(layout: Layout, paper_mm: float) -> Iterator[str]:
 
 
 @dataclass
-class _Pen:
+class _LayoutPen:
     """Draws millimetres of the board as points of the paper."""
 
     layout: Layout

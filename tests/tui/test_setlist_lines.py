@@ -9,7 +9,7 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 
 from rigtui.checks import Finding
 from rigtui.moves import Press
-from rigtui.tui.views.setlist.running_order import Place, RunningOrder, marks_of, minutes
+from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder, marks_of, minutes
 from rigtui.tui.views.setlist.song_rows import more_letters, more_words, short_names, song_rows
 
 
@@ -172,13 +172,13 @@ def test_an_evening_is_a_list_of_places():
     """The evening, its sets and its songs follow each other, songs that do not exist included."""
     evening = RunningOrder(make_rig(**EVENING), "gig")
     assert evening.places == (
-        Place("setlist"),
-        Place("set", 0),
-        Place("song", 0, 0, "a"),
-        Place("song", 0, 1, "gone"),
-        Place("song", 0, 2, "b"),
-        Place("set", 1),
-        Place("song", 1, 0, "a"),
+        OrderPlace("setlist"),
+        OrderPlace("set", 0),
+        OrderPlace("song", 0, 0, "a"),
+        OrderPlace("song", 0, 1, "gone"),
+        OrderPlace("song", 0, 2, "b"),
+        OrderPlace("set", 1),
+        OrderPlace("song", 1, 0, "a"),
     )
 
 
@@ -190,17 +190,17 @@ def test_set_up_moves_belong_to_a_place():
     assert evening.set_up(places[4]) == ()
     assert evening.set_up(places[6]) == ()
     assert evening.set_up(places[3]) is None
-    assert RunningOrder(make_rig(**EVENING), None).set_up(Place("song", -1, 0, "a")) is None
+    assert RunningOrder(make_rig(**EVENING), None).set_up(OrderPlace("song", -1, 0, "a")) is None
 
 
 @pytest.mark.parametrize(
     ("place", "near", "row"),
     [
-        (Place("song", 1, 0, "a"), 0, 6),
-        (Place("song", 0, 5, "a"), 5, 6),
-        (Place("song", 0, 5, "a"), 3, 2),
-        (Place("song", 0, 5, "never"), 4, 4),
-        (Place("set", 7), 99, 6),
+        (OrderPlace("song", 1, 0, "a"), 0, 6),
+        (OrderPlace("song", 0, 5, "a"), 5, 6),
+        (OrderPlace("song", 0, 5, "a"), 3, 2),
+        (OrderPlace("song", 0, 5, "never"), 4, 4),
+        (OrderPlace("set", 7), 99, 6),
     ],
 )
 def test_the_cursor_finds_its_song_again(place, near, row):
@@ -254,4 +254,4 @@ def test_setlists_of_nothing_are_shown():
     """A rig without songs or setlists, and a setlist without sets, are lists too."""
     assert RunningOrder(make_rig(), None).places == ()
     rig = make_rig(setlists=[setlist("x") | {"sets": []}])
-    assert RunningOrder(rig, "x").places == (Place("setlist"),)
+    assert RunningOrder(rig, "x").places == (OrderPlace("setlist"),)

@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from rigtui.advice.giving_up.frontier import Frontier, FrontierStep, Search
 from rigtui.advice.giving_up.one_song import Level
-from rigtui.advice.giving_up.point import Point, point_of
+from rigtui.advice.giving_up.point import FrontierPoint, point_of
 from rigtui.model.edits import take_outside
 from rigtui.model.edits.folding import folds
 from rigtui.model.playable import in_range
@@ -47,14 +47,14 @@ class JointFrontier:
     """Each step of it with its board, cheapest first."""
     untried: int = 0
     """Boards for which there was no time."""
-    _points: dict[int, Point] = field(default_factory=dict)
+    _points: dict[int, FrontierPoint] = field(default_factory=dict)
 
     @property
     def proved(self) -> bool:
         """Whether no choice of sounds is better on any of the boards tried."""
         return all(board.frontier.proved for board in self.boards)
 
-    def point(self, at: int) -> Point:
+    def point(self, at: int) -> FrontierPoint:
         """Return a step, from 0, as a rig that is counted."""
         if at not in self._points:
             board, step = self.steps[at]

@@ -39,7 +39,7 @@ class Compromise:
 
 
 @dataclass(frozen=True)
-class Point:
+class FrontierPoint:
     """What giving up some sounds comes to, applied and counted."""
 
     rig: Rig
@@ -63,7 +63,7 @@ class Point:
         return sum(len(c.left_off) + len(c.put_on) + c.other_channel for c in self.compromises)
 
 
-def point_of(search: Search, step: FrontierStep) -> Point:
+def point_of(search: Search, step: FrontierStep) -> FrontierPoint:
     """Make the rig of a step and count it."""
     now = search.rig
     songs = {
@@ -76,7 +76,7 @@ def point_of(search: Search, step: FrontierStep) -> Point:
     rig, stored, gone = _stored(search, mapped, step)
     figures = counted(rig, search.evening)
     given_up = tuple(compromises(rig, search.evening.times))
-    return Point(rig, step.price, figures, given_up, gone, stored)
+    return FrontierPoint(rig, step.price, figures, given_up, gone, stored)
 
 
 def compromises(rig: Rig, songs: Collection[str]) -> Iterator[Compromise]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple, Protocol
 
 from rigtui.advice.giving_up.answer import JointFrontier
-from rigtui.advice.giving_up.point import Compromise, Point
+from rigtui.advice.giving_up.point import Compromise, FrontierPoint
 from rigtui.model.lookup import lookup
 from rigtui.model.playable import lost_sections
 from rigtui.model.rig import Rig
@@ -89,7 +89,7 @@ def places_in_words(rig: Rig, compromises: Iterable[Placed]) -> str:
     )
 
 
-def sentences(rig: Rig, point: Point, board: str = "") -> Iterator[str]:
+def sentences(rig: Rig, point: FrontierPoint, board: str = "") -> Iterator[str]:
     """Say what a point asks of the player, a sentence each.
 
     Args:

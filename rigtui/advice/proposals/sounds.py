@@ -9,7 +9,7 @@ from math import comb
 
 from rigtui.advice.giving_up.answer import clashing
 from rigtui.advice.giving_up.frontier import FrontierStep, Search
-from rigtui.advice.giving_up.point import Point, point_of
+from rigtui.advice.giving_up.point import FrontierPoint, point_of
 from rigtui.advice.giving_up.words import Given, given_up
 from rigtui.advice.proposals.asked import Asked
 from rigtui.advice.remedy import Proposal
@@ -119,7 +119,7 @@ def _knee(steps: tuple[FrontierStep, ...], unplayable: int) -> Iterator[Frontier
         yield from reversed(steps[1:6])
 
 
-def _is_small(point: Point, asked: Asked) -> bool:
+def _is_small(point: FrontierPoint, asked: Asked) -> bool:
     """Whether one pedal here and there saves enough presses to be worth it."""
     saved = asked.before.extra_presses - point.counted.extra_presses
     no_more = all(not each.put_on for each in point.compromises)
@@ -130,7 +130,7 @@ def _is_small(point: Point, asked: Asked) -> bool:
     )
 
 
-def _stored_words(point: Point) -> str:
+def _stored_words(point: FrontierPoint) -> str:
     stored = [preset for preset in point.rig.presets if preset.id in point.stored]
     gone = [preset.label for preset in point.rig.presets if preset.id in point.not_stored]
     return (

@@ -8,7 +8,7 @@ from dataclasses import asdict
 from typing import Any
 
 from rigtui.advice.giving_up.answer import JointFrontier
-from rigtui.advice.giving_up.point import Point, compromises
+from rigtui.advice.giving_up.point import FrontierPoint, compromises
 from rigtui.advice.giving_up.words import (
     ends_in_words,
     lost_again,
@@ -145,7 +145,7 @@ def json_text(rig: Rig, answer: JointFrontier, taken: int | None, written: str |
 
 
 def _point(answer: JointFrontier, at: int) -> dict[str, Any]:
-    point: Point = answer.point(at)
+    point: FrontierPoint = answer.point(at)
     figures = point.counted
     return {
         "board": answer.board_of(at),

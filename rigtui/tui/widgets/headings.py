@@ -13,7 +13,7 @@ _LEGIBLE = 4
 """Cells up to which words cut on several lines tell less than one short name."""
 
 
-class Heading(NamedTuple):
+class ColumnHeading(NamedTuple):
     """The lines of a heading, all of one number, and the cells of its column."""
 
     lines: tuple[str, ...]
@@ -27,7 +27,7 @@ def headings(
     least: int,
     short: Callable[[Sequence[str], int], Sequence[str]],
     most_lines: int = 3,
-) -> tuple[Heading, ...]:
+) -> tuple[ColumnHeading, ...]:
     """Lay out names above columns side by side.
 
     Args:
@@ -46,11 +46,11 @@ def headings(
     if cut is not None:
         return tuple(cut)
     each = max(least, room // max(1, len(names)))
-    return tuple(Heading((name,), each) for name in short(names, each - 1))
+    return tuple(ColumnHeading((name,), each) for name in short(names, each - 1))
 
 
 @lru_cache(maxsize=1024)
-def _wrapped(words: tuple[str, ...], lines: int, least: int) -> Heading:
+def _wrapped(words: tuple[str, ...], lines: int, least: int) -> ColumnHeading:
     """Words on at most some lines, as narrow as that can be."""
     for width in range(max(least - 1, max(map(cells, words))), cells(" ".join(words)) + 1):
         rows = [""]
@@ -61,13 +61,13 @@ def _wrapped(words: tuple[str, ...], lines: int, least: int) -> Heading:
             else:
                 rows.append(word)
         if len(rows) <= lines:
-            return Heading(tuple(rows), width + 1)
-    return Heading((" ".join(words),), max(least, cells(" ".join(words)) + 1))
+            return ColumnHeading(tuple(rows), width + 1)
+    return ColumnHeading((" ".join(words),), max(least, cells(" ".join(words)) + 1))
 
 
 def _cut_to_fit(
     words: Sequence[tuple[str, ...]], room: int, least: int, lines: int
-) -> list[Heading] | None:
+) -> list[ColumnHeading] | None:
     """The widest columns made narrower until all fit; None where two would read the same."""
     whole = [_wrapped(row, lines, least) for row in words]
     widest = max(row.width for row in whole)
@@ -84,7 +84,7 @@ def _cut_to_fit(
     return None
 
 
-def _squeezed(words: Sequence[str], cap: int, lines: int) -> Heading:
+def _squeezed(words: Sequence[str], cap: int, lines: int) -> ColumnHeading:
     """Words in so many cells: long ones are cut, and so is what takes too many lines."""
     rows = [""]
     for word in (clip(word, cap - 1, "") for word in words):
@@ -93,10 +93,12 @@ def _squeezed(words: Sequence[str], cap: int, lines: int) -> Heading:
             rows[-1] = longer
         else:
             rows.append(word)
-    return Heading(tuple(rows[:lines]), cap)
+    return ColumnHeading(tuple(rows[:lines]), cap)
 
 
-def _even(laid_out: list[Heading]) -> list[Heading]:
+def _even(laid_out: list[ColumnHeading]) -> list[ColumnHeading]:
     """All with as many lines; names stand at the bottom."""
     most = max((len(row.lines) for row in laid_out), default=1)
-    return [Heading(("",) * (most - len(row.lines)) + row.lines, row.width) for row in laid_out]
+    return [
+        ColumnHeading(("",) * (most - len(row.lines)) + row.lines, row.width) for row in laid_out
+    ]

@@ -38,7 +38,7 @@ from rigtui.tui.views.setlist.forms import (
     song_form,
 )
 from rigtui.tui.views.setlist.panes import EveningPane, Stand
-from rigtui.tui.views.setlist.running_order import Place, RunningOrder
+from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder
 from rigtui.tui.views.setlist.section_forms import line_form
 
 if TYPE_CHECKING:
@@ -65,11 +65,11 @@ def add(pane: EveningPane) -> None:
     pane.app.push_screen(add_pick(evening, place), chosen)
 
 
-def _add_new_song(pane: EveningPane, evening: RunningOrder, place: Place | None) -> None:
+def _add_new_song(pane: EveningPane, evening: RunningOrder, place: OrderPlace | None) -> None:
     slot = slot_after(evening, place)
 
     def stand(new: Rig) -> Stand:
-        at = slot or Place("song", -1, len(new.songs) - 1)
+        at = slot or OrderPlace("song", -1, len(new.songs) - 1)
         song_id = new.songs[-1].id
         return Stand(at._replace(song_id=song_id), evening.setlist_id, enter=True)
 
@@ -81,7 +81,7 @@ def _add_new_song(pane: EveningPane, evening: RunningOrder, place: Place | None)
 
 
 def _add_known_song(
-    pane: EveningPane, evening: RunningOrder, place: Place | None, song_id: str
+    pane: EveningPane, evening: RunningOrder, place: OrderPlace | None, song_id: str
 ) -> None:
     slot, setlist_id = slot_after(evening, place), evening.setlist_id
     if slot is None or setlist_id is None:
@@ -99,14 +99,14 @@ def _add_set(pane: EveningPane, evening: RunningOrder) -> None:
         return
 
     def ask(label: str, edit: Edit) -> None:
-        pane.ask(label, edit, lambda _: Stand(Place("set", len(setlist.sets)), setlist.id))
+        pane.ask(label, edit, lambda _: Stand(OrderPlace("set", len(setlist.sets)), setlist.id))
 
     pane.app.push_screen(set_form(evening.rig, setlist, None, ask))
 
 
 def _add_setlist(pane: EveningPane, evening: RunningOrder) -> None:
     def ask(label: str, edit: Edit) -> None:
-        pane.ask(label, edit, lambda new: Stand(Place("setlist"), new.setlists[-1].id))
+        pane.ask(label, edit, lambda new: Stand(OrderPlace("setlist"), new.setlists[-1].id))
 
     pane.app.push_screen(setlist_form(evening.rig, None, ask))
 
@@ -160,13 +160,13 @@ def duplicate(pane: EveningPane) -> None:
         pane.ask(
             f"copy set {setlist.sets[place.set_at].name}",
             lambda rig: duplicate_set(rig, setlist.id, place.set_at),
-            lambda _: Stand(Place("set", place.set_at + 1), setlist.id),
+            lambda _: Stand(OrderPlace("set", place.set_at + 1), setlist.id),
         )
     elif setlist is not None and place.kind == "setlist":
 
         def stand_on_copy(new: Rig) -> Stand:
             ids = [setlist.id for setlist in new.setlists]
-            return Stand(Place("setlist"), ids[ids.index(setlist.id) + 1])
+            return Stand(OrderPlace("setlist"), ids[ids.index(setlist.id) + 1])
 
         pane.ask(
             f"copy {setlist.label}", lambda rig: duplicate_setlist(rig, setlist.id), stand_on_copy
@@ -211,7 +211,7 @@ def _sure(pane: EveningPane, what: str, songs: int, edit: Edit) -> None:
         answered("x")
 
 
-def _remove_song(pane: EveningPane, evening: RunningOrder, place: Place) -> None:
+def _remove_song(pane: EveningPane, evening: RunningOrder, place: OrderPlace) -> None:
     song, setlist_id = evening.song(place), evening.setlist_id
 
     def take_out() -> None:
@@ -287,13 +287,13 @@ def shift(pane: EveningPane, by: int) -> None:
         pane.ask(
             f"move set {setlist.sets[place.set_at].name}",
             lambda rig: move_set(rig, setlist.id, place.set_at, by),
-            lambda _: Stand(Place("set", to), setlist.id),
+            lambda _: Stand(OrderPlace("set", to), setlist.id),
         )
     else:
         pane.ask(f"move {setlist.label}", lambda rig: move_setlist(rig, setlist.id, by))
 
 
-def _shifted(new: Rig, setlist_id: str, place: Place, by: int) -> Place:
+def _shifted(new: Rig, setlist_id: str, place: OrderPlace, by: int) -> OrderPlace:
     """Where a song stands after it was moved by one place, over the end of its set or not."""
     sets = lookup(new).setlists[setlist_id].sets
     for set_at, at in (
@@ -305,5 +305,5 @@ def _shifted(new: Rig, setlist_id: str, place: Place, by: int) -> Place:
             songs = sets[set_at].songs
             at = len(songs) - 1 if at == -1 and set_at != place.set_at else at
             if 0 <= at < len(songs) and songs[at] == place.song_id:
-                return Place("song", set_at, at, place.song_id)
+                return OrderPlace("song", set_at, at, place.song_id)
     return place

@@ -21,7 +21,7 @@ from rigtui.model.text import count, number_text, visible
 from rigtui.moves.guitars import GuitarLeft, Guitars
 from rigtui.tui.views.setlist.beat_asked import BEAT_HINT, beat_asked, beat_in_words
 from rigtui.tui.views.setlist.form_fields import FormFields
-from rigtui.tui.views.setlist.running_order import Place, RunningOrder
+from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder
 from rigtui.tui.views.setlist.section_forms import Ask, asked, tried
 from rigtui.tui.views.setlist.section_line import line_field
 from rigtui.tui.widgets.dialogs import Confirm, Form
@@ -30,7 +30,7 @@ from rigtui.tui.widgets.pick import Pick
 NEW_SONG, NEW_SET, NEW_SETLIST, KNOWN = "new song", "new set", "new setlist", "song "
 
 
-def add_pick(evening: RunningOrder, place: Place | None) -> Pick:
+def add_pick(evening: RunningOrder, place: OrderPlace | None) -> Pick:
     """What can be added: something new, or a song of the file (those not yet played first)."""
     choices = [(NEW_SONG, "new song...")]
     if evening.setlist is not None:
@@ -50,7 +50,7 @@ def add_pick(evening: RunningOrder, place: Place | None) -> Pick:
     return Pick(f"Add{where}", choices)
 
 
-def slot_after(evening: RunningOrder, place: Place | None) -> Place | None:
+def slot_after(evening: RunningOrder, place: OrderPlace | None) -> OrderPlace | None:
     """Where a song goes that is added at a place: behind a song, at the end of a set.
 
     None where no setlist is at hand; set 0 of a setlist without sets is still to be made.
@@ -60,12 +60,12 @@ def slot_after(evening: RunningOrder, place: Place | None) -> Place | None:
         return None
     if place is None or place.set_at < 0:
         last = max(0, len(setlist.sets) - 1)
-        return Place("song", last, len(setlist.sets[last].songs) if setlist.sets else 0)
+        return OrderPlace("song", last, len(setlist.sets[last].songs) if setlist.sets else 0)
     end = len(setlist.sets[place.set_at].songs)
-    return Place("song", place.set_at, place.at + 1 if place.kind == "song" else end)
+    return OrderPlace("song", place.set_at, place.at + 1 if place.kind == "song" else end)
 
 
-def left_before(evening: RunningOrder, place: Place | None) -> GuitarLeft:
+def left_before(evening: RunningOrder, place: OrderPlace | None) -> GuitarLeft:
     """The guitar, tuning and capo that the songs before a place leave; none where none is given.
 
     The place may be one where no song stands yet.
@@ -81,7 +81,7 @@ def left_before(evening: RunningOrder, place: Place | None) -> GuitarLeft:
     return guitars.left()
 
 
-def put_in_set(rig: Rig, setlist_id: str, slot: Place, song_id: str) -> Rig:
+def put_in_set(rig: Rig, setlist_id: str, slot: OrderPlace, song_id: str) -> Rig:
     """Play a song at a place of a setlist, making a first set where there is none."""
     if not rig.setlists[place_of(rig.setlists, setlist_id, "setlist")].sets:
         rig = add_set(rig, setlist_id, "First set")
@@ -89,7 +89,7 @@ def put_in_set(rig: Rig, setlist_id: str, slot: Place, song_id: str) -> Rig:
 
 
 def new_song_form(
-    rig: Rig, setlist_id: str | None, slot: Place | None, ask: Ask, before: GuitarLeft
+    rig: Rig, setlist_id: str | None, slot: OrderPlace | None, ask: Ask, before: GuitarLeft
 ) -> Form:
     """A form for a new song with its sections in one line.
 
@@ -273,7 +273,7 @@ def setlist_form(rig: Rig, setlist: Setlist | None, ask: Ask) -> Form:
     return Form(title, form.fields, submit)
 
 
-def remove_song_confirm(evening: RunningOrder, place: Place, song: Song) -> Confirm:
+def remove_song_confirm(evening: RunningOrder, place: OrderPlace, song: Song) -> Confirm:
     """Ask whether a song leaves its set, or the file."""
     plays = evening.plays[song.id]
     if evening.setlist is None:

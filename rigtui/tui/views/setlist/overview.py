@@ -14,7 +14,7 @@ from rigtui.model.text import count, number_text
 from rigtui.moves.words import burden_in_words, presses_within
 from rigtui.tui.text import fit, plain
 from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
-from rigtui.tui.views.setlist.running_order import Place, RunningOrder, minutes
+from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder, minutes
 from rigtui.tui.widgets.grid import GridColumn
 from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
@@ -39,15 +39,15 @@ class OverviewPane(LivePane):
     class SongChosen(Message):
         """A song was chosen."""
 
-        def __init__(self, place: Place) -> None:
+        def __init__(self, place: OrderPlace) -> None:
             super().__init__()
             self.place = place
 
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
         self._evening: RunningOrder | None = None
-        self._place: Place | None = None
-        self._songs: tuple[Place, ...] = ()
+        self._place: OrderPlace | None = None
+        self._songs: tuple[OrderPlace, ...] = ()
 
     def compose(self) -> ComposeResult:
         """Name and figures above, songs, and the setlist's note."""
@@ -61,7 +61,7 @@ class OverviewPane(LivePane):
         """The songs."""
         return self.query_one(PaneGrid)
 
-    def show(self, evening: RunningOrder, place: Place | None) -> None:
+    def show(self, evening: RunningOrder, place: OrderPlace | None) -> None:
         """Show the evening, or one set of it."""
         self._evening, self._place = evening, place
         self._songs = tuple(
@@ -101,7 +101,7 @@ class OverviewPane(LivePane):
         words.display = bool(note)
         words.update(plain(note))
 
-    def _row(self, evening: RunningOrder, place: Place, room: int, crowded: bool) -> GridRow:
+    def _row(self, evening: RunningOrder, place: OrderPlace, room: int, crowded: bool) -> GridRow:
         song = evening.song(place)
         extra: tuple[str, ...] = ("",) * crowded
         if song is None:

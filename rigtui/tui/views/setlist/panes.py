@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Generic, NamedTuple, TypeVar
 from rigtui.tui.views.base import EditRequested, Said
 from rigtui.tui.views.setlist.clip import Clip
 from rigtui.tui.views.setlist.pane_grid import LivePane
-from rigtui.tui.views.setlist.running_order import Place, RunningOrder
+from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig, Section, Song
@@ -19,7 +19,7 @@ Spot = TypeVar("Spot")
 class Stand(NamedTuple):
     """Where the cursor is to stand once an edit is done."""
 
-    place: Place
+    place: OrderPlace
     setlist_id: str | None
     enter: bool = False
     """Whether the keys go on to the song's sections."""
@@ -70,8 +70,8 @@ class EveningPane(EditingPane[Stand]):
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
         self.evening: RunningOrder | None = None
-        self.place: Place | None = None
-        self.ticked: frozenset[Place] = frozenset()
+        self.place: OrderPlace | None = None
+        self.ticked: frozenset[OrderPlace] = frozenset()
         """Songs that a key acts on together."""
         self.clip = Clip()
 

@@ -14,7 +14,7 @@ from rigtui.store.importing.title_list import read_list
 from rigtui.tui.importing import Import, ask_open
 from rigtui.tui.views.setlist.forms import slot_after
 from rigtui.tui.views.setlist.panes import EveningPane, Stand
-from rigtui.tui.views.setlist.running_order import Place, RunningOrder
+from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder
 from rigtui.tui.widgets.dialogs import Field, Form
 
 if TYPE_CHECKING:
@@ -67,7 +67,9 @@ def paste_songs(pane: EveningPane, text: str) -> None:
     pane.app.push_screen(Form(f"Paste songs{where}", fields, submit), then)
 
 
-def _job(pane: EveningPane, evening: RunningOrder, place: Place | None, draft: Draft) -> Import:
+def _job(
+    pane: EveningPane, evening: RunningOrder, place: OrderPlace | None, draft: Draft
+) -> Import:
     at = slot_after(evening, place)
     slot = None
     if at is not None and evening.setlist is not None:
@@ -76,7 +78,7 @@ def _job(pane: EveningPane, evening: RunningOrder, place: Place | None, draft: D
     def stand(new: Rig) -> Stand:
         """On the first of them."""
         if slot is None or at is None:
-            return Stand(Place("song", -1, len(evening.rig.songs)), None)
+            return Stand(OrderPlace("song", -1, len(evening.rig.songs)), None)
         first = _first_new(evening, new, slot)
         return Stand(first or at, evening.setlist_id, fresh=True)
 
@@ -84,7 +86,7 @@ def _job(pane: EveningPane, evening: RunningOrder, place: Place | None, draft: D
     return Import(app, draft, lambda label, edit: pane.ask(label, edit, stand), slot)
 
 
-def _first_new(evening: RunningOrder, new: Rig, slot: Slot) -> Place | None:
+def _first_new(evening: RunningOrder, new: Rig, slot: Slot) -> OrderPlace | None:
     """The first song that the evening did not have at its place."""
     after = RunningOrder(new, evening.setlist_id)
     old = set(evening.places)

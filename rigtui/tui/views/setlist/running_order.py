@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from rigtui.moves import Presses, SetlistCount
 
 
-class Place(NamedTuple):
+class OrderPlace(NamedTuple):
     """What a row of the list stands for; places are counted from 0."""
 
     kind: Literal["setlist", "set", "song"]
@@ -50,7 +50,7 @@ class RunningOrder:
         self.setlist: Setlist | None = self.rows_by_id.setlists.get(setlist_id or "")
         self.places = self._places()
 
-    def where(self, place: Place) -> str:
+    def where(self, place: OrderPlace) -> str:
         """The dotted path of a place."""
         if self.setlist is None or place.set_at < 0:
             return place_at("songs", place.song_id) if place.song_id else self._path()
@@ -60,13 +60,15 @@ class RunningOrder:
     def _path(self) -> str:
         return place_at("setlists", self.setlist.id) if self.setlist is not None else ""
 
-    def _places(self) -> tuple[Place, ...]:
+    def _places(self) -> tuple[OrderPlace, ...]:
         if self.setlist is None:
-            return tuple(Place("song", -1, at, song.id) for at, song in enumerate(self.rig.songs))
-        places = [Place("setlist")]
+            return tuple(
+                OrderPlace("song", -1, at, song.id) for at, song in enumerate(self.rig.songs)
+            )
+        places = [OrderPlace("setlist")]
         for set_at, part in enumerate(self.setlist.sets):
-            places.append(Place("set", set_at))
-            places += [Place("song", set_at, at, song) for at, song in enumerate(part.songs)]
+            places.append(OrderPlace("set", set_at))
+            places += [OrderPlace("song", set_at, at, song) for at, song in enumerate(part.songs)]
         return tuple(places)
 
     @property
@@ -94,16 +96,16 @@ class RunningOrder:
         """How often each song is played, over all setlists."""
         return Counter(song for setlist in self.rig.setlists for song in setlist.song_ids)
 
-    def song(self, place: Place | None) -> Song | None:
+    def song(self, place: OrderPlace | None) -> Song | None:
         """The song at a place, if it is one and exists."""
         return self.rows_by_id.songs.get(place.song_id) if place else None
 
-    def songs_beside(self, place: Place) -> tuple[str, ...]:
+    def songs_beside(self, place: OrderPlace) -> tuple[str, ...]:
         """Ids of the songs of a song's set; of all songs where there are no sets."""
         part = self.part(place)
         return part.songs if part is not None else tuple(song.id for song in self.rig.songs)
 
-    def part(self, place: Place | None) -> Set | None:
+    def part(self, place: OrderPlace | None) -> Set | None:
         """The set at a place, or the one that its song stands in."""
         if place is None or self.setlist is None or place.set_at < 0:
             return None
@@ -129,19 +131,19 @@ class RunningOrder:
             sum(song.unplayable for song in counts),
         )
 
-    def set_up(self, place: Place) -> Presses | None:
+    def set_up(self, place: OrderPlace) -> Presses | None:
         """Presses before the song at a place; None where no evening leads up to it."""
         if self.count is None or place not in self._order:
             return None
         return self.count.set_ups[self._order[place]].presses
 
     @cached_property
-    def _order(self) -> dict[Place, int]:
+    def _order(self) -> dict[OrderPlace, int]:
         """Songs in the order in which they are played, those passed over that do not exist."""
         songs = (place for place in self.places if self.song(place) is not None)
         return {place: at for at, place in enumerate(songs)}
 
-    def row_of(self, place: Place, near: int) -> int:
+    def row_of(self, place: OrderPlace, near: int) -> int:
         """The row of a place; of its song if that has moved; else the one nearest to `near`."""
         if place in self.places:
             return self.places.index(place)

@@ -22,8 +22,8 @@ from rigtui.tui.views.setlist.pane_grid import PaneGrid
 from rigtui.tui.views.setlist.panes import EveningPane, Stand
 from rigtui.tui.views.setlist.running_order import (
     ERROR,
+    OrderPlace,
     OrderTotals,
-    Place,
     RunningOrder,
     minutes,
 )
@@ -84,7 +84,7 @@ class ListPane(EveningPane):
     # Showing
 
     def show(
-        self, evening: RunningOrder, marks: Mapping[str, str], place: Place | None = None
+        self, evening: RunningOrder, marks: Mapping[str, str], place: OrderPlace | None = None
     ) -> None:
         """Show an evening, the cursor on a place or, without one, where it stood."""
         self._take_place()
@@ -146,7 +146,7 @@ class ListPane(EveningPane):
         self.grid.show_at(columns, rows, row)
         self._draw_head(evening, width)
 
-    def _row(self, evening: RunningOrder, place: Place, numbers: tuple[str, ...]) -> GridRow:
+    def _row(self, evening: RunningOrder, place: OrderPlace, numbers: tuple[str, ...]) -> GridRow:
         look = ""
         if place.kind == "setlist":
             assert evening.setlist is not None
@@ -181,7 +181,7 @@ class ListPane(EveningPane):
         parts = (cells(visible(set_title(part, at))) + 1 for at, part in enumerate(sets))
         return max(_WIDE, max((longest, *parts)) + 3 * _FIGURE) + 2
 
-    def _song_text(self, evening: RunningOrder, place: Place) -> tuple[str, str]:
+    def _song_text(self, evening: RunningOrder, place: OrderPlace) -> tuple[str, str]:
         song = evening.song(place)
         tick = "*" if place in self.ticked else " "
         if song is None:
@@ -317,7 +317,9 @@ class ListPane(EveningPane):
         shift(self, by)
 
 
-def _cell(evening: RunningOrder, place: Place, figures: OrderTotals | None, number: str) -> str:
+def _cell(
+    evening: RunningOrder, place: OrderPlace, figures: OrderTotals | None, number: str
+) -> str:
     """One figure of a row; nothing while it is being counted."""
     if number == "sets":
         return str(evening.plays[place.song_id] or "-")

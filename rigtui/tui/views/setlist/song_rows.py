@@ -16,7 +16,7 @@ from rigtui.moves.words import BREVITIES, presses_in_words, unplayable_in_words
 from rigtui.tui.text import fit
 from rigtui.tui.views.setlist.running_order import ERROR
 from rigtui.tui.widgets.grid import GridColumn
-from rigtui.tui.widgets.headings import Heading, headings
+from rigtui.tui.widgets.headings import ColumnHeading, headings
 from rigtui.tui.widgets.lazy_rows import GridRow
 
 if TYPE_CHECKING:
@@ -87,7 +87,7 @@ def song_rows(
     return SongRows(columns, tuple(rows), tuple(at_rows), len(layout) - (not layout.more), presets)
 
 
-class _Layout(NamedTuple):
+class _RowLayout(NamedTuple):
     """Cells of the columns before the presets, by what is in them."""
 
     name: int
@@ -97,7 +97,7 @@ class _Layout(NamedTuple):
     """0 where no section has more: the column goes."""
 
 
-def _layout(rig: Rig, song: Song, width: int) -> _Layout:
+def _layout(rig: Rig, song: Song, width: int) -> _RowLayout:
     """As wide as what is in them, within a share of the room that leaves some for presets."""
     wide = width >= WIDE
     known = lookup(rig).presets
@@ -108,7 +108,7 @@ def _layout(rig: Rig, song: Song, width: int) -> _Layout:
     more_of = more_words if wide else more_letters
     more = max((cells(visible(more_of(row))) for row in sections), default=0)
     most = (width // 4, width // 5, width // 6) if wide else (13, 11, 5)
-    return _Layout(
+    return _RowLayout(
         max(10, min(names, most[0])),
         5,
         max(8, min(presets, most[1])),
@@ -117,7 +117,7 @@ def _layout(rig: Rig, song: Song, width: int) -> _Layout:
 
 
 def _columns(
-    rig: Rig, presets: Sequence[Preset], layout: _Layout, width: int
+    rig: Rig, presets: Sequence[Preset], layout: _RowLayout, width: int
 ) -> tuple[GridColumn, ...]:
     size = rig.switcher.bank_size if rig.switcher else 0
     room = width - sum(layout)
@@ -125,7 +125,7 @@ def _columns(
     heads = headings(labels, room, 4, short_names, 2)
     if sum(head.width for head in heads) > room:
         # Some columns are out of sight: as many as can be in it, with names of one line.
-        heads = tuple(Heading((name,), 4) for name in short_names(labels, 3))
+        heads = tuple(ColumnHeading((name,), 4) for name in short_names(labels, 3))
     more = GridColumn(("", "more"), layout.more, frozen=True, pick=False, look="grid--dim")
     return (
         GridColumn(("", "  Section"), layout.name, frozen=True, pick=False),
@@ -148,7 +148,7 @@ def _section_row(
     section: Section,
     mark: str,
     ticked: bool,
-    layout: _Layout,
+    layout: _RowLayout,
     presets: Sequence[Preset],
 ) -> GridRow:
     preset = lookup(rig).presets.get(section.preset or "")

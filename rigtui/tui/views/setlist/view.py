@@ -19,7 +19,7 @@ from rigtui.model.text import visible
 from rigtui.tui.views.base import SetlistChosen, View
 from rigtui.tui.views.setlist.overview import OverviewPane
 from rigtui.tui.views.setlist.pane_grid import PaneGrid
-from rigtui.tui.views.setlist.running_order import Place, RunningOrder, marks_of
+from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder, marks_of
 from rigtui.tui.views.setlist.set_list import ListPane
 from rigtui.tui.views.setlist.song_pane import SongPane
 from rigtui.tui.widgets.reading import Reading
@@ -227,14 +227,14 @@ class SetlistView(View):
         at = ids.index(self.setlist_id) if self.setlist_id in ids else 0
         self._take_setlist(ids[(at + by) % len(ids)])
 
-    def _take_setlist(self, setlist_id: str | None, place: Place | None = None) -> None:
+    def _take_setlist(self, setlist_id: str | None, place: OrderPlace | None = None) -> None:
         assert self.rig is not None
         if setlist_id != self.setlist_id:
             self._choose(setlist_id)
         self.songs.show(RunningOrder(self.rig, setlist_id), self._marks, place)
         self._show_place()
 
-    def _stand_on(self, place: Place) -> None:
+    def _stand_on(self, place: OrderPlace) -> None:
         self._take_setlist(self.setlist_id, place)
 
     def go_to(self, where: str) -> bool:
@@ -289,7 +289,7 @@ class SetlistView(View):
         assert self.rig is not None
         if all(setlist.id != there.row for setlist in self.rig.setlists):
             return False
-        place = Place("setlist")
+        place = OrderPlace("setlist")
         set_at, at = there.set_at, there.song_at
         if set_at is not None:
             wanted = [("set", set_at, -1)] + ([("song", set_at, at)] if at is not None else [])

@@ -13,7 +13,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from rigtui.bench.layout import Device, Layout, Outline, layout_of
-from rigtui.bench.plan_view import Plan, Scale, device_at, scale_for
+from rigtui.bench.plan_view import BoardDrawing, Scale, device_at, scale_for
 from rigtui.model.cells import wrap
 from rigtui.model.errors import RigError
 from rigtui.model.lookup import lookup
@@ -87,7 +87,7 @@ class BoardPlan(Widget, can_focus=True):
         self._rig: Rig | None = None
         self._lead: Lead | None = None
         self._empty: tuple[str, ...] = ()
-        self._plan: Plan | None = None
+        self._plan: BoardDrawing | None = None
         self._held: tuple[int, int] | None = None
         """The cell in which the mouse took hold of the device at hand."""
         self._drawn_to: tuple[float, float] = (0.0, 0.0)
@@ -137,7 +137,7 @@ class BoardPlan(Widget, can_focus=True):
                     layout = self.board_layout
             scale = scale or scale_for(layout, self.size.width, self.size.height)
             names = {name: lookup(rig).label(name) for name in layout.devices}
-            self._plan = Plan(layout, names, scale, self.here, self._lead)
+            self._plan = BoardDrawing(layout, names, scale, self.here, self._lead)
         self.refresh()
 
     def on_resize(self) -> None:
