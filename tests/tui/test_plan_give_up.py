@@ -113,6 +113,12 @@ async def test_the_options_of_the_plan_hold(asked: list[dict[str, Any]]) -> None
             "setlists": [lunch], "keep": ["solo"], "seconds": 5.0, "boards": False,
         }  # fmt: skip
         assert "1 of the presets stay as they are" in shown(app)
+        screen = app.screen
+        assert isinstance(screen, GiveUp)
+        assert screen._working() == "Trying which sounds to keep, at most 5 s ..."
+        await pilot.press("m")
+        await app.workers.wait_for_complete()
+        assert asked[-1]["boards"] is True
 
 
 async def test_the_real_adviser_answers() -> None:

@@ -11,6 +11,7 @@ from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import Static
 
+from rigtui.model.text import number_text
 from rigtui.tui.adviser import Adviser
 from rigtui.tui.text import fit, plain
 from rigtui.tui.views.plan.give_up_rows import columns, point_row, point_words
@@ -148,7 +149,10 @@ class GiveUp(Overlay["ToldPoint | str | None"]):
         self._tell()
 
     def _working(self) -> str:
-        return "Trying which sounds to keep" + (", on other boards too ..." if self._boards else "")
+        seconds = self._question.seconds
+        most = "" if seconds is None else f", at most {number_text(seconds)} s"
+        boards = ", on other boards too" if self._boards else ""
+        return f"Trying which sounds to keep{boards}{most} ..."
 
     def on_grid_cursor_moved(self) -> None:
         """Tell of the row under the cursor."""
