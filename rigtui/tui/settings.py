@@ -1,5 +1,9 @@
 """What the user may set: the colours, and other keys for what the program does.
 
+A colour means one thing on all screens: the first colour is where you are and what you can press,
+the second what is on or gained, the third a warning, the fourth an error or a loss. Bars are drawn
+in the colour of text. Nothing is told by colour alone.
+
 Colours are given in full for everything that shows text, because contrast is checked: at least
 4.5 to 1 for each text on its ground, 7 to 1 in the high contrast theme (tests/reference).
 """
@@ -39,10 +43,10 @@ DARK = Theme(
         "text-success": "#7fd89b",
         "text-warning": "#ffc46b",
         "text-error": "#ff9bab",
-        "text-accent": "#ffc46b",
+        "text-accent": "#8cc4f5",
         "text-primary": "#8cc4f5",
         "primary-muted": "#173a57",
-        "footer-key-foreground": "#ffb64d",
+        "footer-key-foreground": "#8cc4f5",
     },
 )
 LIGHT = Theme(
@@ -95,7 +99,7 @@ HIGH_CONTRAST = Theme(
         "text-accent": "#66d9ff",
         "text-primary": "#ffe000",
         "primary-muted": "#3a3400",
-        "footer-key-foreground": "#ffe000",
+        "footer-key-foreground": "#66d9ff",
     },
 )
 

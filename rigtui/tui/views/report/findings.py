@@ -278,7 +278,7 @@ def _name_in_message(rig: Rig, place: Where) -> str:
     return named(row) if row is not None else ""
 
 
-_LOOKS = {"error": "grid--error", "warning": "grid--warn", "advice": "grid--edge", "waived": "",
+_LOOKS = {"error": "grid--error", "warning": "grid--warn", "advice": "", "waived": "",
           "elsewhere": ""}  # fmt: skip
 
 

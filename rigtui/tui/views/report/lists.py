@@ -128,7 +128,7 @@ def _song_row(
             f"{worst}{'!' if crowded else ' '}",
             str(counted.hand_moves),
         ),
-        ("", "", "", "", "grid--edge", "", "grid--warn" if crowded else "", ""),
+        ("", "", "", "", "", "", "grid--warn" if crowded else "", ""),
     )
 
 

@@ -57,7 +57,7 @@ class BoardPlan(Widget, can_focus=True):
         &:focus > .plan--here { background: $primary; color: $text; text-style: bold; }
         & > .plan--clash { color: $text-error; text-style: bold; }
         & > .plan--jack { color: $text-success; }
-        & > .plan--lead { color: $text-warning; text-style: bold; }
+        & > .plan--lead { color: $text-accent; text-style: bold; }
         & > .plan--empty { color: $text-muted; }
         &:nocolor:focus > .plan--here { text-style: reverse; }
     }
