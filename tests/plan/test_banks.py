@@ -123,10 +123,12 @@ def test_cuts_by_tables_and_by_halves(n: int, monkeypatch: pytest.MonkeyPatch) -
         inside = [node for node in range(n) if mask >> node & 1]
         outside = [node for node in range(n) if not mask >> node & 1]
         assert table[mask] == weight[np.ix_(inside, outside)].sum()
-    by_table = [light_sets(weight, low, high, 9, 10**6) for low, high in spans(n)]
+    most = int(np.median(table))
+    by_table = [light_sets(weight, low, high, most, 10**6) for low, high in spans(n)]
+    assert sum(len(light[0]) for light in by_table if light) > len(by_table)
     least = [lightest_cut(weight, low, high) for low, high in spans(n)]
     monkeypatch.setattr(cuts, "_SMALL", 1)
-    by_halves = [light_sets(weight, low, high, 9, 10**6) for low, high in spans(n)]
+    by_halves = [light_sets(weight, low, high, most, 10**6) for low, high in spans(n)]
     assert [lightest_cut(weight, low, high) for low, high in spans(n)] == least
     for first, second in zip(by_table, by_halves, strict=True):
         assert set(zip(*map(list, first))) == set(zip(*map(list, second)))

@@ -140,7 +140,9 @@ def test_a_terminal_without_block_characters(encoding: str) -> None:
     assert max(cells(line.text) for line in lines) <= 80
 
 
-@pytest.mark.parametrize(("width", "rows"), [(60, [3, 3, 1]), (80, [4, 3]), (130, [7])])
+@pytest.mark.parametrize(
+    ("width", "rows"), [(63, [3, 3, 1]), (64, [4, 3]), (99, [4, 3]), (100, [7])]
+)
 def test_a_bank_that_is_too_wide_is_drawn_in_rows_as_even_as_they_can_be(
     width: int, rows: list[int]
 ) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rigtui.store.toml_map import TomlMap
-from rigtui.store.toml_scan import Path
+from rigtui.store.toml_scan import Path, line_end, line_start
 
 TEXT = '''\
 # [[songs]] is no table here
@@ -91,3 +91,10 @@ def test_deep_nesting_is_no_danger() -> None:
     depth = 1000
     text = "a = " + "[\n" * depth + "]" * depth
     assert TomlMap(text).line_of(("a", *[0] * 400)) == 401
+
+
+def test_a_line_begins_behind_the_break_before_it() -> None:
+    """Also where the text begins with an empty line."""
+    text = "\nab\ncd"
+    assert [line_start(text, at) for at in range(1, 6)] == [1, 1, 1, 4, 4]
+    assert [line_end(text, at) for at in range(1, 6)] == [4, 4, 4, 6, 6]
