@@ -57,7 +57,10 @@ def test_a_copy_where_it_saves_steps(kind: str) -> None:
     assert made.details["without_copies"] == {
         "value": alone.value, "lower_bound": alone.lower_bound, "proved": True
     }  # fmt: skip
-    assert any("1 copy of presets in spare memories: effort 12 → 10" in note for note in made.notes)
+    assert any(
+        "1 copy of presets in spare memories: effort 12 (proved) → 10" in note
+        for note in made.notes
+    )
 
 
 def test_a_demo_has_fewer_bank_steps_with_copies() -> None:

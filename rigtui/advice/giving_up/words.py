@@ -119,6 +119,17 @@ def _plugs(tick: Tick) -> bool:
     return tick.kind == "plug"
 
 
+def stored_in_words(point: FrontierPoint) -> str:
+    """Say what a point stores anew: "Store Stack in memory 8 in place of Crunch Wide"."""
+    stored = [preset for preset in point.rig.presets if preset.id in point.stored]
+    gone = [preset.label for preset in point.rig.presets if preset.id in point.not_stored]
+    return (
+        "Store "
+        + listed(f"{preset.label} in memory {preset.memory}" for preset in stored)
+        + (f" in place of {listed(gone)}" if gone else "")
+    )
+
+
 def ends_in_words(answer: JointFrontier) -> str:
     """Say what the two ends of a frontier are."""
     first, last = answer.steps[0][1].level, answer.steps[-1][1].level

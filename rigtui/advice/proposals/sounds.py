@@ -10,7 +10,7 @@ from math import comb
 from rigtui.advice.giving_up.answer import clashing
 from rigtui.advice.giving_up.frontier import FrontierStep, Search
 from rigtui.advice.giving_up.point import FrontierPoint, point_of
-from rigtui.advice.giving_up.words import Given, given_up
+from rigtui.advice.giving_up.words import Given, given_up, stored_in_words
 from rigtui.advice.proposals.asked import Asked
 from rigtui.advice.remedy import Proposal
 from rigtui.model.edits import set_switcher, take_memory
@@ -79,7 +79,7 @@ def _giving_up(asked: Asked) -> Iterator[Proposal | None]:
     if first.price == 0 and first.level < now:
         point = point_of(search, first)
         yield Proposal(
-            "store", _stored_words(point), towards(asked.rig, point.rig),
+            "store", stored_in_words(point), towards(asked.rig, point.rig),
             tuple(f"presets.{preset}" for preset in (*point.stored, *point.not_stored)),
             {"presets": len(point.stored)},
         )  # fmt: skip
@@ -90,7 +90,7 @@ def _giving_up(asked: Asked) -> Iterator[Proposal | None]:
             continue
         rows = given_up(point.rig, point.compromises)
         words = [given.text for given in rows]
-        words += [_stored_words(point)] if point.stored else []
+        words += [stored_in_words(point)] if point.stored else []
         opening, *others = words
         others = [text[0].lower() + text[1:] for text in others]
         yield Proposal(
@@ -127,16 +127,6 @@ def _is_small(point: FrontierPoint, asked: Asked) -> bool:
         no_more
         and 0 < point.pedals <= point.sections
         and saved >= PRESSES_A_SECTION * point.sections
-    )
-
-
-def _stored_words(point: FrontierPoint) -> str:
-    stored = [preset for preset in point.rig.presets if preset.id in point.stored]
-    gone = [preset.label for preset in point.rig.presets if preset.id in point.not_stored]
-    return (
-        "Store "
-        + listed(f"{preset.label} in memory {preset.memory}" for preset in stored)
-        + (f" in place of {listed(gone)}" if gone else "")
     )
 
 

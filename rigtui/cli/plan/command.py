@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
+from rigtui.advice.giving_up.smaller import smaller_way
 from rigtui.cli.arguments import BAD_USAGE
 from rigtui.cli.plan.arguments import faults
 from rigtui.cli.plan.findings import NOT_COMPARED, findings_compared
@@ -34,6 +35,8 @@ from rigtui.store.save import save_new
 NOTHING = 1
 """Exit status where there is no plan."""
 INTERRUPTED = 130
+_SMALLER_SECONDS = 1.0
+"""How long something with less to learn may be looked for though the time is up."""
 
 
 def run(arguments: Namespace) -> int:
@@ -121,9 +124,11 @@ def _planned(file: str, rig: Rig, question: Question, explain: bool) -> Outcome:
         findings = None if made.rig is None else findings_compared(rig, made.rig, control)
         if made.rig is not None and findings is None:
             told += (NOT_COMPARED,)
+        smaller = smaller_way(appraisal, question, control.finishing(_SMALLER_SECONDS))
         return Outcome(
-            file, rig, evening, question, made, bool(stopped), appraisal, told, findings, said
-        )
+            file, rig, evening, question, made, bool(stopped), appraisal, told, findings, said,
+            smaller,
+        )  # fmt: skip
 
 
 @contextmanager

@@ -48,6 +48,7 @@ def json_text(outcome: Outcome) -> str:
         **_figures(made),
         "better": outcome.appraisal.better,
         "in_short": None if made.rig is None else in_a_sentence(outcome.appraisal),
+        "smaller": _smaller(outcome),
         "caveats": outcome.caveats,
         "findings": _findings(outcome),
         "unheld": _unstored(outcome),
@@ -66,6 +67,20 @@ def json_text(outcome: Outcome) -> str:
         "written": outcome.written,
     }
     return json.dumps(whole, ensure_ascii=True, allow_nan=False) + "\n"
+
+
+def _smaller(outcome: Outcome) -> dict[str, Any] | None:
+    """What would do as well with far less to learn; null where nothing would."""
+    if outcome.smaller is None:
+        return None
+    point = outcome.smaller.point
+    return {
+        "what": outcome.smaller.text,
+        "sections": point.sections,
+        "unplayable": point.counted.unplayable,
+        "extra_presses": point.counted.extra_presses,
+        "moves": point.counted.moves,
+    }
 
 
 def _figures(made: Plan) -> dict[str, float | None]:

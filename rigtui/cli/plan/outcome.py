@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rigtui.advice.giving_up.smaller import SmallerWay
 from rigtui.checks import Difference
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.evening import Evening
@@ -31,5 +32,7 @@ class Outcome:
     """What it does to the findings; None where there is no plan to write, or no time to compare."""
     explained: Plan | None = None
     """Why it is so, if that was asked for."""
+    smaller: SmallerWay | None = None
+    """What would do as well with far less to learn, if anything."""
     written: str | None = None
     """The new file, if there is one."""

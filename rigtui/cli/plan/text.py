@@ -83,7 +83,7 @@ def _last(outcome: Outcome, terminal: Terminal, *, in_full: bool) -> list[str]:
     if outcome.plan.rig != outcome.rig:
         hints.append("--write NEW: the plan as a new file")
     lines = ["; ".join(hints)] if hints else []
-    if too_crowded(outcome.appraisal):
+    if too_crowded(outcome.appraisal) and outcome.smaller is None:
         lines.append("Too crowded? plan compromise: sounds to give up; plan buy: another switcher")
     return [terminal.paint(line, "faint") for text in lines for line in wrap(text, terminal.width)]
 
@@ -109,6 +109,9 @@ def _brief(outcome: Outcome, terminal: Terminal, *, in_full: bool) -> Iterator[s
     yield ""
     for line in wrap(terminal.show(in_a_sentence(known)), terminal.width):
         yield terminal.paint(line, "bold")
+    if outcome.smaller is not None:
+        said = f"{outcome.smaller.text} (plan compromise)"
+        yield from wrap(terminal.show(said), terminal.width)
     yield ""
     yield from _before_accepting(outcome, terminal, in_full=in_full)
     show, width = terminal.show, terminal.width
@@ -124,7 +127,8 @@ def _brief(outcome: Outcome, terminal: Terminal, *, in_full: bool) -> Iterator[s
     if in_full:
         yield from song_table("Presses of each song", known.songs, terminal)
         return
-    better, worse = songs_that_change(known.songs, _MOST_SONGS)
+    most_songs = _MOST_SONGS - (outcome.smaller is not None)
+    better, worse = songs_that_change(known.songs, most_songs)
     if better or worse:
         title = "Songs that gain or lose most"
         yield from song_table(title, [*better, *worse], terminal)

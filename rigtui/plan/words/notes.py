@@ -94,12 +94,12 @@ def _copies(plan: Plan) -> Iterator[str]:
     if not made or without is None or plan.value in (None, without["value"]):
         return
     assert plan.value is not None
-    said = (
+    proved = " (proved)" if without["proved"] else ""
+    yield (
         f"{count(made, 'copy', 'copies')} of presets in spare memories: "
-        f"{OF_GOAL[plan.goal.first]} {number_text(without['value'])} → {number_text(plan.value)}"
+        f"{OF_GOAL[plan.goal.first]} {number_text(without['value'])}{proved} → "
+        f"{number_text(plan.value)}"
     )
-    least = f"; without copies {number_text(without['value'])} is proved to be the least"
-    yield said + least * without["proved"]
 
 
 def _route(now: Rig, plan: Plan) -> Iterator[str]:
