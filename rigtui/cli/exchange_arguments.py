@@ -43,6 +43,7 @@ also means Chorus 1, Chorus 2 and so on, "*" means all that are left, and
 _IMPORT_END = """\
 examples:
   rigtui import rig.toml --from evening.txt --in-place --setlist friday
+  xclip -o | rigtui import rig.toml --from - --as list --in-place
   rigtui import rig.toml --from low-fen.cho --in-place \\
     --bars "Verse=16,Chorus=8" --map "Verse=clean,Chorus=rock"
   rigtui import rig.toml --from song.mid --write new.toml --map "*=-"
@@ -143,7 +144,11 @@ def importing() -> Parser:
     )
     parser.add_argument("file", metavar="FILE", help="rig file that the songs go into")
     parser.add_argument(
-        "--from", dest="source", metavar="SOURCE", required=True, help="file to take songs from"
+        "--from",
+        dest="source",
+        metavar="SOURCE",
+        required=True,
+        help="file to take songs from; - for a pipe",
     )
     parser.add_argument(
         "--as",

@@ -16,7 +16,7 @@ from rigtui.model.errors import BadRigError
 from rigtui.model.text import count
 from rigtui.store.atomic import SaveError
 from rigtui.store.importing.answers import FilledDraft, fill
-from rigtui.store.importing.draft import Draft, ImportFault
+from rigtui.store.importing.draft import Draft, ImportFault, Kind
 from rigtui.store.importing.into import Slot, put_in
 from rigtui.store.importing.questions import (
     ANSWERED,
@@ -27,7 +27,7 @@ from rigtui.store.importing.questions import (
     checked,
 )
 from rigtui.store.importing.rig_songs import only
-from rigtui.store.importing.sources import read_source
+from rigtui.store.importing.sources import MAX_TEXT_BYTES, read_content, read_source
 from rigtui.store.save import save, save_new
 
 if TYPE_CHECKING:
@@ -109,12 +109,23 @@ def _slot(rig: Rig, setlist_id: str | None) -> Slot | None:
 
 
 def _draft(arguments: Namespace) -> Draft:
-    draft = read_source(Path(arguments.source), arguments.kind)
+    if arguments.source == "-":
+        draft = _piped(arguments.kind)
+    else:
+        draft = read_source(Path(arguments.source), arguments.kind)
     if arguments.songs is None:
         return draft
     return only(
         draft, [song_id.strip() for song_id in arguments.songs.split(",") if song_id.strip()]
     )
+
+
+def _piped(kind: Kind | None) -> Draft:
+    """Read what another program hands over, such as the clipboard."""
+    if kind in (None, "rig"):
+        raise ImportFault("say what it is: --as list, chordpro, midi or csv")
+    stream = sys.stdin.buffer
+    return read_content(stream.read(MAX_TEXT_BYTES + 1), kind, "song")
 
 
 def _filled(draft: Draft, answers: list[Answer], rig: Rig, same: str | None) -> FilledDraft | None:

@@ -32,7 +32,7 @@ _FRAME = 4
 """Cells beside the text: its margins and the scroll bar."""
 _LEAST = 20
 """Cells that a line has at the least, however narrow the screen."""
-_KEYS = "w write to a file   n note as printed   Esc back   ↑↓ PgUp PgDn scroll"
+_KEYS = "w write to a file   n note as printed   Esc back   ? keys   ↑↓ PgUp PgDn"
 
 
 def sheet_commands(app: DocumentApp) -> Iterator[tuple[str, Callable[[], None]]]:

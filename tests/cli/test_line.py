@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 
 import pytest
@@ -143,3 +144,15 @@ def test_the_demos_songs_come_back_from_the_list(run: Run) -> None:
     assert [song.line.text if song.line else "" for song in back] == [
         song_line(song) for song in rig.songs
     ]
+
+
+def test_a_list_comes_down_a_pipe(run: Run, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As from the clipboard; what it is must be said."""
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(EVENING.encode())))
+    done = run("import", "rig.toml", "--from", "-", "--as", "list", "--in-place")
+    assert (done.status, len(rig_now().songs)) == (0, 13)
+    unsaid = run("import", "rig.toml", "--from", "-", "--in-place")
+    assert (unsaid.status, unsaid.err) == (
+        2,
+        "-: say what it is: --as list, chordpro, midi or csv\n",
+    )

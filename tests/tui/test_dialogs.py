@@ -6,10 +6,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from rigs_made import loop, make_rig, pedal, preset, setlist, song, switcher
+from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 from screens import SMALL, app_of, burst, lines, on_screen, shown
 from textual.widgets import Input, OptionList
 
+from rigtui.tui.sheet_preview import show_sheet
 from rigtui.tui.views.presets.forms import instead_pick
 from rigtui.tui.views.setlist.forms import remove_confirm
 from rigtui.tui.widgets.dialogs import Field, field_at_fault
@@ -179,3 +180,27 @@ async def test_f1_shows_the_keys_of_a_question(tmp_path: Path, opens: tuple[str,
         await pilot.press("escape")
         await pilot.pause()
         assert app.screen is question
+
+
+async def test_a_question_mark_shows_the_keys_of_a_preview_and_of_a_confirmation(
+    tmp_path: Path,
+) -> None:
+    """Where nothing is typed, `?` does as everywhere."""
+    parts = {
+        "presets": [preset("one", name="One", memory=1)],
+        "songs": [song("low", section("one", name="A"))],
+        "setlists": [setlist("friday", "low")],
+    }
+    app = app_of(tmp_path, **parts)
+    async with on_screen(app, SMALL) as pilot:
+        show_sheet(app, "set")
+        await pilot.pause()
+        preview = app.screen
+        await burst(pilot, "question_mark")
+        assert "Note as printed" in shown(app)
+        await burst(pilot, "escape")
+        assert app.screen is preview
+        await burst(pilot, "escape", "3", "x")
+        confirm = app.screen
+        await burst(pilot, "question_mark", "escape")
+        assert app.screen is confirm

@@ -40,7 +40,22 @@ def read_source(path: Path, kind: Kind | None = None) -> Draft:
     if kind == "rig":
         return _rig(path)
     content = _content(path, MAX_MIDI_BYTES if kind == "midi" else MAX_TEXT_BYTES)
-    name = visible(path.stem)[:200] or "song"
+    return read_content(content, kind, visible(path.stem)[:200] or "song")
+
+
+def read_content(content: bytes, kind: Kind, name: str) -> Draft:
+    """Read songs out of what stood in a file, or came down a pipe.
+
+    Args:
+        content: The whole of it.
+        kind: What it is; not another rig, which is a file.
+        name: What a song without a title is called.
+
+    Raises:
+        ImportFault: it is not what it should be.
+    """
+    if len(content) > (MAX_MIDI_BYTES if kind == "midi" else MAX_TEXT_BYTES):
+        raise ImportFault("it is too large")
     if kind == "midi":
         from rigtui.store.importing.smf import read_smf
 
