@@ -7,7 +7,18 @@ from typing import Any
 
 import pytest
 from rigs_made import loop, pedal, preset, section, setlist, song, switcher
-from screens import DEMOS, LARGE, SMALL, app_of, app_on, checked, lines, on_screen, shown
+from screens import (
+    DEMOS,
+    LARGE,
+    SMALL,
+    app_of,
+    app_on,
+    burst,
+    checked,
+    lines,
+    on_screen,
+    shown,
+)
 from textual.pilot import Pilot
 
 from rigtui.checks import Finding
@@ -398,17 +409,25 @@ async def test_filter_by_rule(tmp_path: Path) -> None:
         assert "only empty-loop" in shown(app)
 
 
-async def test_large_screen_shows_all_lists() -> None:
-    """With room for it, songs, changes and findings stand above each other."""
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_one_list_has_the_room_and_the_others_are_tabs(size: tuple[int, int]) -> None:
+    """Each tab says how much is in its list; Tab goes to the next, in full height."""
     app = app_on(DEMOS / "quay-street.toml")
-    async with on_screen(app, LARGE) as pilot:
+    async with on_screen(app, size) as pilot:
         await pilot.press("4")
         await checked(pilot)
+        bar = shown(app).splitlines()[1]
+        assert bar.startswith("[Findings: ")
+        assert " (28)" in bar
+        assert "Busiest changes (" in bar
+        assert app.view.grid.size.height >= size[1] - 14
+        await burst(pilot, "tab")
         text = shown(app)
         assert "Copper Lanterns" in text
-        assert "Busiest changes" in text
-        assert "warnings" in text
-        assert "presses" in text
+        assert "[Moves by song" in text.splitlines()[1]
+        await burst(pilot, "tab")
+        assert "[Busiest changes (" in shown(app).splitlines()[1]
+        assert "presses" in shown(app)
 
 
 async def test_clean_rig_says_so(tmp_path: Path) -> None:
@@ -417,10 +436,11 @@ async def test_clean_rig_says_so(tmp_path: Path) -> None:
     async with on_screen(app, LARGE) as pilot:
         await pilot.press("4")
         await checked(pilot)
-        text = shown(app)
-        assert "No songs yet." in text
-        assert "No change takes a foot." in text
-        assert "Nothing found" in text
+        assert "Nothing found" in shown(app)
+        await burst(pilot, "tab")
+        assert "No songs yet." in shown(app)
+        await burst(pilot, "tab")
+        assert "No change takes a foot." in shown(app)
 
 
 async def notes(pilot: Pilot[Any]) -> list[str]:

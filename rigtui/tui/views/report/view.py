@@ -58,11 +58,15 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Rig
 
 TALL = 30
-"""Lines from which on all three lists have room one above the other."""
+"""Lines from which on the row at hand is told in more of them."""
+
+
+_NAMED = 100
+"""Cells of width from which on the setlist is named."""
 
 
 class ReportView(PanedView):
-    """Three lists, one at a time or all above each other, and the row at hand in full."""
+    """Three lists, one at a time and the others as tabs, and the row at hand in full."""
 
     title = "Report"
     PANES = ("findings", "songs", "changes")
@@ -70,11 +74,8 @@ class ReportView(PanedView):
     ReportView {
         & > .pane { height: 1fr; display: none; }
         & > .pane.-here { display: block; }
-        & .pane--title { height: 1; display: none; text-style: bold; color: $foreground; }
-        &.-tall > PaneBar { display: none; }
-        &.-tall > .pane { display: block; height: 2fr; }
-        &.-tall > #pane-changes { height: 1fr; }
-        &.-tall .pane--title { display: block; }
+        & .pane--title { display: none; }
+        &.-tall > .words { height: 10; }
     }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -103,7 +104,7 @@ class ReportView(PanedView):
         """The document that it was last shown for."""
 
     def compose(self) -> ComposeResult:
-        """Titles, the lists, and the row at hand in full."""
+        """The lists as tabs, the one at hand, and its row at hand in full."""
         yield PaneBar()
         yield from self.compose_panes()
         yield Static("", id="report-words", classes="words", markup=False)
@@ -267,15 +268,18 @@ class ReportView(PanedView):
         title = "Findings: " + (", ".join(words[:2]) or "none")
         if self._shown.filter.label:
             title = f"Findings, only {self._shown.filter.label}"
-        short = (title, "Moves by song", "Busiest changes")
-        bar = self.query_one(PaneBar)
-        bar.titles = short
-        for at, (name, title) in enumerate(zip(self.PANES, short)):
-            text = title
-            if name == "songs" and setlist is not None:
-                text = f"{title}, {setlist.label}"
-            mark = ">" if at == self._pane else " "
-            self.query_one(f"#pane-{name} .pane--title", Static).update(plain(f"{mark} {text}"))
+        moves = f"Moves by song{self._many('songs', SongKey)}"
+        if setlist is not None and self.size.width >= _NAMED:
+            moves = f"Moves by song of {setlist.label}{self._many('songs', SongKey)}"
+        busiest = f"Busiest changes{self._many('changes', ChangeKey)}"
+        self.query_one(PaneBar).titles = (title, moves, busiest)
+
+    def _many(self, name: str, kind: type[Any]) -> str:
+        """How many rows of a kind a list has, in brackets; nothing while it is made."""
+        listing = self._listings.get(name)
+        if listing is None:
+            return ""
+        return f" ({sum(isinstance(key, kind) for key in listing.keys)})"
 
     def on_grid_cursor_moved(self, event: Grid.CursorMoved) -> None:
         """Tell of the row under the cursor."""
