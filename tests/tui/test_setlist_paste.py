@@ -27,7 +27,7 @@ def path(tmp_path):
     return copy
 
 
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("size", [(60, 20), *SIZES])
 async def test_twelve_songs_with_their_lines_from_one_paste(path, size):
     """Paste, Enter: songs, form and mapping, played in the set at hand; u takes all of it back."""
     async with setlist_screen(path, size) as screen:

@@ -21,11 +21,20 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Rig
     from rigtui.tui.document_app import DocumentApp
 
-_LINES = 9
+_FEWEST, _MOST = 4, 14
+"""Lines of the field for the list."""
+_AROUND = 14
+"""Lines of the form for all else."""
 HOW = (
     "One title a line: Low Fen, 118, Em, 3:42. Sections go behind a colon or on the next line, "
     "set in: Intro 4 clean, Verse 16, Chorus x2"
 )
+
+
+class PastedSongs(Form):
+    """A form as wide as songs' lines are."""
+
+    CSS = "PastedSongs .dialog { width: 120; }"
 
 
 def paste_songs(pane: EveningPane, text: str) -> None:
@@ -58,13 +67,13 @@ def paste_songs(pane: EveningPane, text: str) -> None:
             "songs",
             "Songs",
             text,
-            lines=_LINES,
+            lines=max(_FEWEST, min(_MOST, pane.app.size.height * 9 // 10 - _AROUND)),
             explain=lambda given: told_back(given["songs"], evening.rig),
         ),
         Field("tempo", "Tempo of the rest", hint="for songs without one; else each is asked for"),
     ]
     where = f" into {evening.label}" if evening.setlist else ""
-    pane.app.push_screen(Form(f"Paste songs{where}", fields, submit), then)
+    pane.app.push_screen(PastedSongs(f"Paste songs{where}", fields, submit), then)
 
 
 def _job(
