@@ -54,6 +54,14 @@ async def test_keys_act_on_the_rows_that_are_left(path):
         assert [grid.rows[at].cells[0].split()[0] for at in grid.in_sight] == shown
 
 
+async def test_a_finding_is_found_by_words_that_its_row_has_no_room_for(path):
+    """The whole message is looked through."""
+    async with setlist_screen(path, (80, 24)) as screen:
+        await screen.checked()
+        await screen.press("4", "slash", "type: take the capo off", "enter")
+        assert screen.app.view.key.rule == "guitar-conflict"
+
+
 async def test_a_search_without_a_match_shows_nothing_and_ends_by_enter(path):
     """No row can be acted on unseen."""
     async with setlist_screen(path, (120, 40)) as screen:

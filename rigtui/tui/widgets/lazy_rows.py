@@ -18,6 +18,8 @@ class GridRow(NamedTuple):
     pieces: tuple[tuple[str, str], ...] = ()
     """In place of cells, texts one after the other, each with its component class: a line over the
     whole width on which the cursor can stand."""
+    also: str = ""
+    """What a search looks through besides: text of which the cells show a part."""
 
 
 class LazyRows:

@@ -73,5 +73,5 @@ class RowFilter:
 
 def _holds(row: GridRow, wanted: Sequence[str]) -> bool:
     cells = [text for text, _ in row.pieces] if row.pieces else row.cells
-    text = " ".join(cells).casefold()
+    text = " ".join((*cells, row.also)).casefold()
     return all(word in text for word in wanted)

@@ -164,7 +164,8 @@ class _FindingRows:
             fit(_what(self.rig, row), self.what - 1),
             row.rule,
         )
-        return GridRow(cells, (_LOOKS[group_of(row)],))
+        also = f"{row.message} {row.where}"
+        return GridRow(cells, (_LOOKS[group_of(row)],), also=also)
 
     def by_cause(self, findings: Sequence[Finding]) -> None:
         """Add what can't be played, what to rehearse, and a line for each other cause."""

@@ -173,6 +173,7 @@ def _section_row(
             *(("",) if layout.more else ()),
             *("grid--on" if is_on else "grid--dim" for is_on in on),
         ),
+        also=preset_words(section, preset),
     )
 
 
