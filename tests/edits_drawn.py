@@ -137,9 +137,37 @@ def _set_amp(rng: Random, rig: Rig) -> Rig:
     return edits.set_amp(rig, name=rng.choice(_NAMES))
 
 
+def _set_place(rng: Random, rig: Rig) -> Rig:
+    device = rng.choice(["Switcher", *(pedal.id for pedal in rig.pedals)])
+    fields = {"x_mm": rng.randrange(-50, 800), "turn": rng.choice((0, 90)), "width_mm": 71.5}
+    key = rng.choice(list(fields))
+    return edits.set_place(rig, device, **{key: fields[key]})
+
+
+def _take_place(rng: Random, rig: Rig) -> Rig:
+    return edits.take_place(rig, rng.choice(rig.places).device)
+
+
+def _test_lead(rng: Random, rig: Rig) -> Rig:
+    pedal = rng.choice(rig.pedals).id
+    known = rng.choice(({"tip": "closed"}, {"route_mm": 250}, {"tip": None, "route_mm": None}))
+    return edits.set_patch_lead(rig, f"Switcher send {rng.randrange(1, 4)}", f"{pedal} in", **known)
+
+
+def _add_reel(rng: Random, rig: Rig) -> Rig:
+    return edits.add_reel(rig, left_mm=rng.randrange(100, 9000), name=rng.choice(_NAMES))
+
+
+def _set_bench(rng: Random, rig: Rig) -> Rig:
+    return edits.set_bench(
+        rig, width_mm=rng.choice((600, 800.5, None)), slack_mm=rng.choice((30, 40))
+    )
+
+
 _EDITS: tuple[Callable[[Random, Rig], Rig], ...] = (
     _set_song, _set_song, _add_song, _delete_song, _double_song, _move_song, _rename_song,
     _set_section, _set_section, _add_section, _delete_section, _move_section, _map_section,
     _toggle_loop, _set_preset, _add_preset, _delete_preset, _move_preset,
     _add_setlist, _add_set, _add_to_set, _waive, _set_amp,
+    _set_place, _set_place, _take_place, _test_lead, _test_lead, _add_reel, _set_bench,
 )  # fmt: skip

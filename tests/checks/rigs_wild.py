@@ -91,7 +91,39 @@ def wild_rigs(draw: st.DrawFn) -> Data:
         {"rule": st.sampled_from(RULE_IDS), "where": st.sampled_from(places)}
     )
     data["waivers"] = draw(st.lists(waiver, max_size=3))
-    return data
+    return data | draw(benches([*names, "Switcher", "a b", ""]))
+
+
+@st.composite
+def benches(draw: st.DrawFn, devices: list[str]) -> Data:
+    """Tables of the bench: devices anywhere, jacks of any name, leads to anywhere."""
+    mm = st.one_of(st.sampled_from((0, 10, 120)), st.floats(-5000, 10_000))
+    size = st.one_of(st.sampled_from((70, 400)), st.floats(0.01, 5000))
+    jacks = st.sampled_from(("in", "out", "send 1", "return 1", "front input", "x", ""))
+    side = st.sampled_from(("left", "right", "front", "back", "top"))
+    spot = st.fixed_dictionaries(
+        {"jack": jacks, "side": side}, optional={"at_mm": st.floats(0, 5000)}
+    )
+    known = _some(x_mm=mm, y_mm=mm, width_mm=size, depth_mm=size, row=side,
+                  turn=st.sampled_from((0, 90, 180, 270)), pitch_mm=st.floats(0.1, 500),
+                  jacks=st.lists(spot, max_size=2))  # fmt: skip
+    placed = draw(st.lists(st.sampled_from(devices), unique=True, max_size=6))
+    end = st.builds("{} {}".format, st.sampled_from(devices), jacks)
+    contact = st.sampled_from(("open", "closed"))
+    lead = st.fixed_dictionaries(
+        {"out": end, "into": end},
+        optional={"route_mm": size, "length_mm": size, "tip": contact, "sleeve": contact,
+                  "across": contact, "ohms": st.floats(0, 10)},
+    )  # fmt: skip
+    return {
+        "bench": draw(_some(width_mm=size, depth_mm=size, cable_mm=st.floats(0.1, 20),
+                            kerf_mm=st.floats(0, 20), step_mm=st.floats(0.1, 100),
+                            shapes=st.lists(st.sampled_from(("flat", "straight")), max_size=2))),
+        "places": [{"device": device, **draw(known)} for device in placed],
+        "holes": draw(st.lists(_some(x_mm=mm, y_mm=mm), max_size=3)),
+        "reels": draw(st.lists(st.fixed_dictionaries({"left_mm": size}), max_size=3)),
+        "patch_leads": draw(st.lists(lead, max_size=4)),
+    }  # fmt: skip
 
 
 def _some(**keys: st.SearchStrategy[Any]) -> st.SearchStrategy[Data]:
