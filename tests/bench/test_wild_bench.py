@@ -12,7 +12,7 @@ from moves.rigs_drawn import Data
 from rigtui.bench.first_layout import place_all
 from rigtui.bench.layout import layout_of
 from rigtui.bench.leads import leads_of
-from rigtui.bench.plan_view import Plan, scale_for
+from rigtui.bench.plan_view import BoardDrawing, scale_for
 from rigtui.bench.words import cut_rows
 from rigtui.checks import check
 from rigtui.model import rig_from_data
@@ -30,7 +30,7 @@ def test_nothing_raises(data: Data) -> None:
         assert [row for row in cut_rows(each) if row.what == "step"]
         layout = layout_of(each)
         for columns, lines in ((78, 20), (20, 5)):
-            plan = Plan(layout, {}, scale_for(layout, columns, lines), "p1a", *leads[:1])
+            plan = BoardDrawing(layout, {}, scale_for(layout, columns, lines), "p1a", *leads[:1])
             assert len(plan.lines) <= lines
             assert all(len(line) <= columns for line in plan.lines)
         wiring_sheet(each, None, date(2027, 3, 5))
