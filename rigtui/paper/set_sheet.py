@@ -42,6 +42,8 @@ ORDER = (
 )  # fmt: skip
 START, ARROW, EACH = f"start{TIED}", "→", f"each{TIED}"
 _NUMBER = re.compile(r"\s*\d+$")
+_TIED_UP_TO = 20
+"""Characters of a section's name that is never broken over lines."""
 _TIMES = {1: "1st", 2: "2nd", 3: "3rd"}
 
 
@@ -147,8 +149,13 @@ def _names(song: Song) -> list[tuple[str, str]]:
         nth = turn[section.name]
         told = f" ({_TIMES.get(nth, f'{nth}th')})" if often[section.name] > 1 else ""
         base = _NUMBER.sub("", section.name) or section.name
-        names.append((section.name + told, base))
+        names.append((_tied(section.name + told), base))
     return names
+
+
+def _tied(name: str) -> str:
+    """A section's name in one piece: a line that begins with "1→1/3" of "Hook 1" misleads."""
+    return name.replace(" ", TIED) if len(name) <= _TIED_UP_TO else name
 
 
 def folded(lines: list[tuple[str, str, str]], skip_first: bool = False) -> Iterator[str]:
@@ -171,7 +178,7 @@ def folded(lines: list[tuple[str, str, str]], skip_first: bool = False) -> Itera
             yield f"{name}{ARROW}{what}"
         elif base not in said:
             said.add(base)
-            yield f"{EACH}{base}{ARROW}{what}"
+            yield f"{EACH}{_tied(base)}{ARROW}{what}"
 
 
 def _feet(rig: Rig, section: Section, change: Change, bank: int) -> str:

@@ -16,6 +16,7 @@ from rigtui.moves.boards import board_of
 from rigtui.moves.clock import beat_of, default_beat, meter_of, tempo_of
 from rigtui.moves.notes import note_of
 from rigtui.moves.words import presses_in_words
+from rigtui.paper.content import TIED
 
 QUARTER = Fraction(1, 4)
 UNSTORED = "-"
@@ -114,7 +115,7 @@ def lean_feet(rig: Rig, section: Section, presses: Presses, *, timed: bool = Tru
 def tap_words(song: Song, at: int) -> str:
     """What is tapped in for a section: "tap 126"."""
     section = song.sections[at]
-    return f"tap {tempo_words(tempo_of(song, section), beat_of(song, section))}"
+    return f"tap{TIED}{tempo_words(tempo_of(song, section), beat_of(song, section))}"
 
 
 def times_of(song: Song, section: Section, before: Section | None) -> str:

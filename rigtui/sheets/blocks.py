@@ -162,6 +162,7 @@ class Setting:
                 yield from [Strip(height, strokes=(Stroke(0, height, self.width, height),))] * count
             case Picture(drawing=drawing):
                 yield from map(self._band, drawing.bands())
+                yield Strip(PAD)
             case Table():
                 yield from self._big_table(block, squeeze) if big else self._table(block)
 

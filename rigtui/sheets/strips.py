@@ -121,7 +121,7 @@ def broken(
                     lines.append((line, squeeze))
                     line, used = "", 0.0
         lines += [(line, 1.0)] if line else []
-    return lines
+    return [(line.replace(TIED, " "), squeeze) for line, squeeze in lines]
 
 
 class Run(NamedTuple):
@@ -156,8 +156,7 @@ def in_pieces(
         letters = face(bold)
         blank = letters.width(" ", size)
         for word in filter(None, text.split(" ")):
-            for tied, squeeze in broken(word, room, letters, size):
-                part = tied.replace(TIED, " ")
+            for part, squeeze in broken(word, room, letters, size):
                 wide = letters.width(part, size) * squeeze
                 gap = blank * (1 if runs and runs[-1].piece == piece else 1.6) if end else 0.0
                 if end and end + gap + wide > room:
