@@ -33,12 +33,6 @@ def place_all(rig: Rig) -> Rig:
     return _placed(rig, layout, missing)
 
 
-def place_device(rig: Rig, name: str) -> Rig:
-    """Give a device without a place one."""
-    layout = layout_of(rig)
-    return _placed(rig, layout, [layout.devices[name]])
-
-
 def _placed(rig: Rig, layout: Layout, missing: list[Device]) -> Rig:
     """Give devices places: as the signal goes with much room, or else as they fit on the board."""
     deepest = sorted(missing, key=lambda device: (device.name != SWITCHER, -device.depth))

@@ -10,10 +10,6 @@ from typing import NamedTuple
 from rigtui.model.base import Kind
 from rigtui.model.layout import PlugShape
 
-PLUG_SLEEVE_MM = 6.35
-"""Diameter of the plug's sleeve, 1/4 in: the plug described in IEC 60268-12. The standard of plug
-sizes (IEC 60603-11, number from memory) does not fix the body that a hand takes hold of."""
-
 TREADLE = (100.0, 250.0)
 COMPACT = (70.0, 120.0)
 SIZES_MM: dict[Kind, tuple[float, float]] = {
