@@ -269,7 +269,7 @@ class ReportView(PanedView):
         if self._shown.filter.label:
             title = f"Findings, only {self._shown.filter.label}"
         moves = f"Moves by song{self._many('songs', SongKey)}"
-        if setlist is not None and self.size.width >= _NAMED:
+        if setlist is not None and (self.size.width or self.app.size.width) >= _NAMED:
             moves = f"Moves by song of {setlist.label}{self._many('songs', SongKey)}"
         busiest = f"Busiest changes{self._many('changes', ChangeKey)}"
         self.query_one(PaneBar).titles = (title, moves, busiest)
