@@ -66,6 +66,8 @@ def song_rows(
         ticked: Places of sections that a key acts on together.
         first: Ids of presets that come first: the song's own.
     """
+    from rigtui.advice.stages import stages
+
     rows, at_rows = [], []
     presets = tuple(sorted(rig.presets, key=lambda preset: preset.id not in first))
     layout = _layout(rig, song, width)
@@ -74,9 +76,10 @@ def song_rows(
         head = f"set-up, {count(len(set_up), 'move')}"
         lines = _lines(rig, song.sections[0], set_up, "    ", (head,), width, timed=False)
         rows += [GridRow(note=line) for line in lines]
+    could_be_early = {stage.at for stage in stages(rig, song) if stage.fits}
     for at, section in enumerate(song.sections):
         if at in changes:
-            rows += change_rows(rig, section, changes[at], width)
+            rows += change_rows(rig, section, changes[at], width, at in could_be_early)
         at_rows.append(len(rows))
         mark = marks.get(section_place(song.id, at), "")
         rows.append(_section_row(rig, section, mark, at in ticked, layout, presets))
@@ -209,8 +212,13 @@ def more_words(section: Section) -> str:
     return " ".join(words + ["hands"] * _has_hands(section))
 
 
-def change_rows(rig: Rig, section: Section, change: Change, width: int) -> list[GridRow]:
-    """What stands between two sections: moves, how many of them on the beat, and which."""
+def change_rows(
+    rig: Rig, section: Section, change: Change, width: int, could_be_early: bool = False
+) -> list[GridRow]:
+    """What stands between two sections: moves, how many of them on the beat, and which.
+
+    An E stands before a crowded one where that key takes a press off the beat.
+    """
     if not change.moves:
         return []
     beat = change.on_the_beat
@@ -221,7 +229,7 @@ def change_rows(rig: Rig, section: Section, change: Change, width: int) -> list[
         heads = (f"{moves}, {beat} on the beat", f"{moves}, {beat} on beat")
     elif crowded:
         heads = (f"{moves} on the beat", f"{moves} on beat")
-    indent = f"  {'!' if crowded else ' '} "
+    indent = f" {'E' if could_be_early and crowded else ' '}{'!' if crowded else ' '} "
     look = "grid--warn" * crowded
     lines = _lines(rig, section, change.presses, indent, heads, width)
     return [GridRow(note=line, look=look) for line in lines]
