@@ -223,21 +223,24 @@ def _range(table: type[BaseModel], path: Path) -> str:
     return "must be " + (" and ".join(parts) or "a number of ordinary size")
 
 
-def _literals(annotation: Any) -> list[str]:
+def _literals(annotation: Any) -> list[str | int]:
     if typing.get_origin(annotation) is typing.Literal:
-        return [str(value) for value in typing.get_args(annotation)]
+        return list(typing.get_args(annotation))
     return [value for part in typing.get_args(annotation) for value in _literals(part)]
 
 
 def _one_of(table: type[BaseModel], path: Path, given: Any) -> str:
     field = _field_at(table, path)
     choices = _literals(field.annotation) if field else []
-    close = nearest(given, choices) if isinstance(given, str) else None
+    words = [choice for choice in choices if isinstance(choice, str)]
+    close = nearest(given, words) if isinstance(given, str) else None
     if isinstance(given, str) and tuple(choices) == get_args(Kind):
         close = kind_meant(visible(given[:80])) or close
     if close:
         return f'{shown(given)} is not known here; did you mean "{close}"?'
-    return f"{shown(given)} is not known here; use " + _or([f'"{choice}"' for choice in choices])
+    return f"{shown(given)} is not known here; use " + _or(
+        [f'"{choice}"' if isinstance(choice, str) else str(choice) for choice in choices]
+    )
 
 
 def _or(words: list[str]) -> str:

@@ -499,3 +499,11 @@ def test_deep_nesting(data: Data, message: str) -> None:
 def test_data_that_is_no_table(data: Any, kind: str) -> None:
     """Data that is no table at all is no rig."""
     assert problems(data) == [f"a rig must be a table, not {kind}"]
+
+
+def test_numbers_to_choose_from_stand_without_quotes() -> None:
+    """A turn is a number of degrees: what would be right is written as the file wants it."""
+    for given in (45, "90"):
+        data = make_data(places=[{"device": "wah", "turn": given}])
+        (told,) = problems(data)
+        assert told.endswith("is not known here; use 0, 90, 180 or 270")
