@@ -28,7 +28,7 @@ def menu(name: str, bindings: Sequence[Binding]) -> Pick:
         (binding.action, f"{binding.tooltip or binding.description}  ({_shown(binding.key)})")
         for binding in bindings
     ]
-    return Pick(visible(name), choices)
+    return Pick(f"{visible(name)[:1].upper()}{visible(name)[1:]}", choices)
 
 
 _KEYS = {"right_square_bracket": "]", "left_square_bracket": "["}

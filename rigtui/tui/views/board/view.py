@@ -192,10 +192,10 @@ class BoardView(ListedView):
         name = name_of(rig, row)
         lit = f"] [ the sound shown: {preset.label}" if preset else "] shows what a sound has on"
         lines = [plain(f"{name[:1].upper()}{name[1:]}").stylize("bold") + plain(f"   {lit}")]
-        if self._dragging:
-            lines = [plain(self._dragging).stylize("bold")]
         lines += [plain(fact) for fact in facts_of(rig, row)]
         lines += [plain(f"{finding.severity}: {finding.message}") for finding in self._of(row)]
+        if self._dragging:
+            lines = [plain(self._dragging).stylize("bold")]
         self.query_one("#board-words", Static).update(Content("\n").join(lines), layout=False)
         self._show_keys_soon()
 
