@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from rigs_made import make_rig, preset, section, song, switcher
 
@@ -11,6 +13,8 @@ from rigtui.plan.ask.goal import Goal
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Clashing, Conflict, Figures, Plan, Proof, Relaxation, Status
 from rigtui.plan.insight.points import Curve, CurvePoint
+from rigtui.plan.verdict.other_setlists import OtherSetlist
+from rigtui.plan.words.caveats import _others
 from rigtui.plan.words.conflict import conflict_words
 from rigtui.plan.words.curve import sentence
 from rigtui.plan.words.notes import notes
@@ -175,3 +179,13 @@ def test_a_plan_in_a_line() -> None:
     assert brief_headline(Plan("all", Status.INFEASIBLE, busy)) == (
         "41 moves inside songs as written, 49 in all"
     )
+
+
+def test_other_setlists_are_told_of_where_anything_changes_for_them() -> None:
+    """Their moves, or what can be recalled on them; of one that stays as it is nothing is said."""
+    same = OtherSetlist("sunday", "Sunday", 9, 9, (), (), 0)
+    calmer, fuller = replace(same, moves_after=7), replace(same, newly_recalled=2)
+    told = "Moves inside songs of what you did not plan for: "
+    assert _others([same]) is None
+    assert _others([same, calmer]) == told + "Sunday 9 → 7"
+    assert _others([fuller]) == told + "Sunday 9 → 9 (2 sections more can be recalled)"

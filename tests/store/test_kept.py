@@ -90,3 +90,14 @@ def test_broken_settings_are_not_written_over() -> None:
     with pytest.raises(SaveError, match="is not TOML"):
         keep_setting("theme", "light")
     assert path.read_text() == "theme = dark"
+
+
+@posix_only
+def test_a_setting_is_kept_where_no_folder_of_settings_is_yet(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On a new account not even the folder that all programs share is there."""
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "new" / "config"))
+    monkeypatch.setenv("HOME", str(tmp_path / "new"))
+    keep_setting("theme", "nord")
+    assert read_settings()["theme"] == "nord"
