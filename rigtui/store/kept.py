@@ -76,6 +76,16 @@ def read_settings() -> dict[str, Any]:
     return _read(settings_path())
 
 
+def begin_settings(text: str) -> None:
+    """Write a settings file where there is none yet.
+
+    Raises:
+        SaveError: it could not be written.
+        OSError: its folder could not be made.
+    """
+    _write(settings_path(), text)
+
+
 def keep_setting(key: str, value: str) -> None:
     """Write one setting, leaving what else the user wrote in the file as it is.
 

@@ -19,6 +19,7 @@ from textual.keys import REPLACED_KEYS, Keys, _character_to_key
 
 import rigtui.tui
 from rigtui.model.text import did_you_mean, listed, visible
+from rigtui.store.kept import begin_settings
 from rigtui.tui.settings import LAST, THEMES
 from rigtui.tui.views.all_views import VIEW_OF
 
@@ -111,11 +112,8 @@ def opened_settings(path: Path) -> str:
         SaveError: it cannot be written.
         OSError, ValueError: it cannot be read.
     """
-    from rigtui.store.atomic import write_atomic
-
     if not path.exists():
-        path.parent.mkdir(parents=True, exist_ok=True)
-        write_atomic(path, starter_text())
+        begin_settings(starter_text())
     return path.read_text(encoding="utf-8")
 
 

@@ -101,7 +101,7 @@ def test_places_that_cannot_be_written_are_refused_in_clear_words(file: Path) ->
     folder = file.parent
     cases = {
         folder: "it is a folder; choose a file name",
-        folder / "gone" / "a.toml": "the folder is not there any more",
+        folder / "gone" / "a.toml": "the folder is not there: make it",
         file / "a.toml": "what should be its folder is a file",
         folder / ("x" * 300): "the name is too long",
         folder / "a\0b": "a character that no file name can hold",
