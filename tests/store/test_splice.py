@@ -456,3 +456,13 @@ def test_rows_that_stand_close_stay_close_when_another_is_moved() -> None:
     moved = edited(text, lambda d: d["waivers"].insert(0, d["waivers"].pop(2))).text
     assert moved.count('rule = "a"\n[[waivers]]\nrule = "b"') == 1
     assert [row["rule"] for row in tomllib.loads(moved)["waivers"]] == ["c", "a", "b"]
+
+
+@pytest.mark.parametrize(("before", "after"), [
+    ("a = [\n  1]\n", "a = [\n  1,\n  2,\n  3]\n"),
+    ("a = [\n  1\n]\n", "a = [\n  1,\n  2,\n  3\n]\n"),
+    ("a = [ # mine\n  1 ]\n", "a = [ # mine\n  1,\n  2,\n  3 ]\n"),
+])  # fmt: skip
+def test_a_single_item_shows_how_more_are_laid_out(before: str, after: str) -> None:
+    """Each on a line of its own, as the one that is there, and the end as it was."""
+    assert rewrite(before, {"a": [1, 2, 3]}).text == after
