@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from rigtui.checks.carry import CARRY_WHY, Carried, Left, carried_into, gets
+from rigtui.checks.carry import CARRY_WHY, Carried, Left, carried_into, gets, said
 from rigtui.checks.demand import (
     HandWork,
     ahead_seconds,
@@ -103,7 +103,8 @@ def _carry_over(view: RigView, setlist: Setlist) -> Iterator[Hit | None]:
         if stop.new_guitar:
             left = left._replace(volume=None)
         for carried in _carried_to(view, left, stop):
-            origin = left.volume_from if carried.what == "volume" else left.channel_from
+            volume = carried.what == "volume"
+            origin = said(left.volume_from if volume else left.channel_from)
             if (carried.what, origin) not in told:
                 told.add((carried.what, origin))
                 yield Hit(stop.where, carried.words, carried.fix)

@@ -26,19 +26,28 @@ LOUD = ("lead", "high-gain")
 FULL = 10.0
 
 
+Origin = str | tuple[Song, int]
+"""A section of a song, from 0, or words for what is none; it is put into words only when told."""
+
+
+def said(origin: Origin) -> str:
+    """Put into words where something was left."""
+    return origin if isinstance(origin, str) else section_of(*origin)
+
+
 class Left(NamedTuple):
     """What hand and foot have left behind, and the words for where; None is unknown."""
 
     volume: float | None = None
-    volume_from: str = ""
+    volume_from: Origin = ""
     volume_before: float = FULL
     """Where the guitar's volume stood before it was rolled down."""
     channel: str | None = None
-    channel_from: str = ""
+    channel_from: Origin = ""
 
     def after(self, song: Song, at: int, part: PlayedSection) -> Left:
         """Return what is left after a section."""
-        left, place = self, section_of(song, at)
+        left, place = self, (song, at)
         volume = part.named_volume
         if volume is not None:
             before = volume if volume > ROLLED_DOWN else left.volume_before
@@ -78,7 +87,7 @@ def carried_into(
         yield Carried(
             "volume",
             f"{section_of(song, at)}, on {named(preset)}, a {preset.role} sound, names no guitar "
-            f"volume: the guitar is still at {number_text(volume)} from {left.volume_from}",
+            f"volume: the guitar is still at {number_text(volume)} from {said(left.volume_from)}",
             _volume_fix(song, at, left.volume_before),
         )
     if (
@@ -89,7 +98,7 @@ def carried_into(
         yield Carried(
             "channel",
             f"{section_of(song, at)}, on {named(preset)}, a clean sound, names no channel: the "
-            f"amp is still on {visible(left.channel)} from {left.channel_from}",
+            f"amp is still on {visible(left.channel)} from {said(left.channel_from)}",
             _channel_fix(view, preset),
         )
 

@@ -100,6 +100,8 @@ def feet_seconds(
     Source: the player's own figures; their defaults are proposals, not measured.
     """
     away = [True] * leaves + [press.is_far for press in presses] + [True] * enters
+    if len(away) < 2:  # nearly always
+        return 0.0
     return sum(
         player.far_press_seconds if before or after else player.extra_press_seconds
         for before, after in pairwise(away)
@@ -108,7 +110,7 @@ def feet_seconds(
 
 def ahead_seconds(player: Player, presses: Iterable[Press]) -> float:
     """Return how long the presses that are made ahead take, each by itself."""
-    return player.press_seconds * sum(press.can_wait for press in presses)
+    return player.press_seconds * len([press for press in presses if press.when != "now"])
 
 
 def hands_between(player: Player, before: PlayedSection, after: PlayedSection) -> HandWork:

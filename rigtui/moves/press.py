@@ -47,7 +47,7 @@ def bank_presses(way: tuple[int, Direction]) -> list[Press]:
 
 def count_kind(presses: Iterable[Press], kind: PressKind) -> int:
     """Count the presses of a kind."""
-    return sum(press.kind == kind for press in presses)
+    return [press.kind for press in presses].count(kind)
 
 
 def on_the_beat(presses: Iterable[Press]) -> Presses:
