@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
+from math import comb
 from typing import NamedTuple
 
 from plan.loop_oracle import (
@@ -30,6 +31,9 @@ State = tuple[Mask, str | None]
 """Loops on, and the channel."""
 Fill = tuple[int | None, ...]
 """For each memory which of the chosen presets it stores."""
+
+_MOST_CHOICES = 12_000
+"""Choices of presets for one layout."""
 
 
 class TooLarge(Exception):
@@ -88,7 +92,10 @@ def _choices(case: _Case, apart: int) -> Iterator[tuple[int, list[State]]]:
     if not case.rig.switcher.loop_switches:
         states = [s for s in states if any(_sounds(case, s, s[0], want) for want in wants)]
     one_bank = case.rig.switcher.model_copy(update={"bank_size": case.rig.switcher.memories})
-    for count in range(1, min(case.rig.switcher.memories, len(states)) + 1):
+    most = min(case.rig.switcher.memories, len(states))
+    if sum(comb(len(states), count) for count in range(1, most + 1)) > _MOST_CHOICES:
+        raise TooLarge
+    for count in range(1, most + 1):
         for chosen in itertools.combinations(states, count):
             fill = (*range(count), *[None] * (case.rig.switcher.memories - count))
             floor = _played(case, chosen, fill, one_bank)
