@@ -6,6 +6,7 @@ import csv
 import io
 from collections.abc import Iterable, Sequence
 
+from rigtui.sheets.svg import is_svg_file
 from rigtui.store.importing.csv_songs import guarded
 
 
@@ -28,6 +29,6 @@ def is_bench(head: bytes) -> bool:
     """Whether the first bytes of a file are those of such a list."""
     begins = (
         b"Patch leads: ", b"Cutting list: ", b"Labels: ", b'{"leads"', b'{"cuts"', b'{"labels"',
-        b"lead,out,", b"from,", b"lead,label", b"<?xml",
+        b"lead,out,", b"from,", b"lead,label", "┌".encode(), "╔".encode(),
     )  # fmt: skip
-    return head.startswith(begins)
+    return is_svg_file(head) or head.lstrip().startswith(begins)

@@ -17,7 +17,7 @@ from rigtui.model.lookup import alone, lookup
 from rigtui.model.rig import Rig, Section
 from rigtui.model.text import visible
 from rigtui.paper.chain_picture import chain_picture
-from rigtui.sheets.svg import svg_file
+from rigtui.sheets.svg import is_svg_file, svg_file
 
 
 def run(arguments: Namespace) -> int:
@@ -106,4 +106,4 @@ _MAKERS: dict[str, Callable[[Rig, Section | None], str]] = {
 
 
 def _is_ours(head: bytes) -> bool:
-    return head.startswith((b"<?xml", b'{"edges"', b"Before the amp"))
+    return is_svg_file(head) or head.startswith((b'{"edges"', b"Before the amp"))

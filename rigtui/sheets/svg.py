@@ -14,6 +14,10 @@ from rigtui.model.text import visible
 from rigtui.paper.drawing import Drawing, Frame, Label, Stroke
 
 _NAMESPACE = "http://www.w3.org/2000/svg"
+_HEAD = '<?xml version="1.0" encoding="UTF-8"?>\n'
+_ROOT = f'<svg xmlns="{_NAMESPACE}"'
+_CORNER = "-1 -1"
+"""Of the picture, from the drawing's own: half a line sticks out."""
 _EM = 0.62
 """About how wide a letter of a plain typeface is, as a share of its size."""
 # The last two of each plane, and 32 more, which no XML or HTML page may hold.
@@ -30,14 +34,19 @@ def marked_up(text: str) -> str:
 
 def svg_file(drawing: Drawing, lines: Iterable[str]) -> str:
     """Return a drawing as a whole file, with the same in lines of text as its description."""
-    element = svg(drawing, lines).replace("<svg", f'<svg xmlns="{_NAMESPACE}"', 1)
-    return f'<?xml version="1.0" encoding="UTF-8"?>\n{element}\n'
+    element = svg(drawing, lines).replace("<svg", _ROOT, 1)
+    return f"{_HEAD}{element}\n"
+
+
+def is_svg_file(head: bytes) -> bool:
+    """Whether the first bytes of a file are those of a drawing that `svg_file` made."""
+    return head.startswith(f'{_HEAD}{_ROOT} viewBox="{_CORNER} '.encode())
 
 
 def svg(drawing: Drawing, lines: Iterable[str]) -> str:
     """Return a drawing as an element of an HTML page."""
     said = " ".join(" ".join(lines).split())
-    size = f"-1 -1 {drawing.width + 2:g} {drawing.height + 2:g}"  # half a line sticks out
+    size = f"{_CORNER} {drawing.width + 2:g} {drawing.height + 2:g}"
     shapes = "\n".join(_shapes(drawing))
     return (
         f'<svg viewBox="{size}" width="100%" role="img"'

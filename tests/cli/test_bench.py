@@ -121,6 +121,21 @@ def test_the_board_from_above(run: Run, board: Path, tmp_path: Path) -> None:
     assert any("[b]Drive" in (element.text or "") for element in root.iter())
 
 
+def test_a_board_replaces_an_older_one_and_no_other_file(run: Run, tmp_path: Path) -> None:
+    """The plan in characters and as SVG is known again; XML of another's making is left alone."""
+    rig = DEMOS / "three-piece.toml"
+    for form in ("--board", "--svg"):
+        out = tmp_path / f"board{form}"
+        for _ in range(2):
+            assert run("leads", rig, form, "-o", out).status == 0
+    mine = tmp_path / "drawn.svg"
+    mine.write_text('<?xml version="1.0" encoding="UTF-8"?>\n<svg viewBox="0 0 9 9"/>\n')
+    for command in (("leads", rig, "--svg"), ("chain", rig, "--format", "svg")):
+        done = run(*command, "-o", mine)
+        assert done.status == 2
+        assert "is there already and is not such a" in done.err
+
+
 @pytest.mark.parametrize("path", sorted(DEMOS.glob("*.toml")), ids=lambda path: path.stem)
 @pytest.mark.parametrize("command", ["leads", "cuts"])
 def test_demos(run: Run, command: str, path: Path) -> None:
