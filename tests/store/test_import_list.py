@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+
 import pytest
 from rigs_made import make_rig, pedal, preset, section, song
 
@@ -121,6 +123,13 @@ def test_replacing_keeps_what_the_list_does_not_say() -> None:
     new, _ = put_in(RIG, read("Old One, 96, Am", same="replace"))
     assert (new.songs[0].tempo, new.songs[0].sections) == (96, RIG.songs[0].sections)
     assert new.songs[0].note == "bring the slide\nKey: Am"
+
+
+@pytest.mark.parametrize("text", ["[{}#", "= x{}#", "Low Fen{}b", "Low Fen{}118"])
+def test_many_blanks_take_no_time(text: str) -> None:
+    """Each read of a line goes over its blanks once; over each of them for each it takes hours."""
+    with contextlib.suppress(ImportFault):
+        assert read_list(text.format(" " * 100_000)).songs[0].title.startswith("Low Fen")
 
 
 def test_heads_and_empty_lines_are_passed_over_and_a_list_of_nothing_is_refused() -> None:

@@ -33,7 +33,7 @@ _SAID_KEY = re.compile(r"(?:key of|key:?) ?[A-H][#♯b♭]?(?: ?(?:m|min|minor|m
 _CAPO = re.compile(r"capo:? ?([0-9]{1,2})", re.IGNORECASE)
 _APART = re.compile(r"(.*)(?:\t\s*|\s{2,}|\s+[-–—|]\s+|\s*[,;|]\s*)(.+)")
 _TRAILING = " \t,;|"
-_DASHES = re.compile(r"\s+[-–—]+$")
+_DASHES = re.compile(r"(?<!\s)\s+[-–—]+$")
 
 
 def title_and_facts(text: str) -> tuple[str, dict[str, Any]]:

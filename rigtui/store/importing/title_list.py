@@ -34,7 +34,7 @@ _ORDINAL = r"first|second|third|fourth|last|early|late|1st|2nd|3rd|4th"
 _HEADING = re.compile(
     rf"(?:(?:set|part) (?:[0-9]{{1,2}}|[ivx]{{1,4}}|one|two|three|four)|(?:{_ORDINAL}) set"
     r"|encores?)"
-    r"|[\[=#]+\s*[^\]=#]+?\s*[\]=]*",
+    r"|[\[=#]+[^\]=#]+[\]=]*",
     re.IGNORECASE,
 )
 _COLUMN_NAMES = {
