@@ -33,8 +33,6 @@ class Stage:
     """The pedal's id."""
     why: str
     """Why nobody hears it, in a few words."""
-    saves: int
-    """Extra presses that it saves, each time that the song is played."""
     seconds: float
     """What is pressed ahead then takes so long, ..."""
     before_seconds: float
@@ -88,7 +86,7 @@ def _stages_of(
         saved += heard is None
         seconds = rig.player.press_seconds * (ahead + max(1, saved))
         yield Stage(
-            song.id, change.to_section, pedal.id, why, 1, seconds, section_seconds(song, before)
+            song.id, change.to_section, pedal.id, why, seconds, section_seconds(song, before)
         )
 
 

@@ -21,6 +21,7 @@ NO_LENGTH = (
     "give both devices a place on the board, or measure the way from jack to jack with a tape"
 )
 """What to do about a length that is not known."""
+OVER_THE_EDGE = "finds its way only beyond the edge of the board"
 
 
 def mm(length: float) -> str:

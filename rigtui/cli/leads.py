@@ -8,7 +8,7 @@ from typing import Any
 
 from rigtui.bench.leads import Lead, jack_key, lead_words, leads_of
 from rigtui.bench.typical import PLUG_NAMES
-from rigtui.bench.words import KNOWN_BY, NO_LENGTH, PASSED, labels, mm, no_room
+from rigtui.bench.words import KNOWN_BY, NO_LENGTH, OVER_THE_EDGE, PASSED, labels, mm, no_room
 from rigtui.bench.work import tested
 from rigtui.cli.bench_text import csv_text, is_bench
 from rigtui.cli.chosen import opened
@@ -90,7 +90,7 @@ def _text(rig: Rig, leads: tuple[Lead, ...]) -> str:
         known = f" ({KNOWN_BY[lead.how]})" if lead.how else ""
         lines.append(f"      {length}{known}; {plugs}; {PASSED[tested(lead)]}")
         if lead.over_the_edge:
-            lines.append("      finds its way only beyond the edge of the board")
+            lines.append(f"      {OVER_THE_EDGE}")
         for plug, jack in zip(lead.plugs, (lead.start, lead.end)):
             if plug.trouble:
                 lines += wrap(visible(no_room(rig, jack, plug)), 74, "      ")

@@ -12,6 +12,7 @@ from rigtui.cli.terminal import complain, put, terminal_of
 from rigtui.model.edits import set_song_line, song_line
 from rigtui.model.errors import EditError
 from rigtui.model.lookup import lookup
+from rigtui.model.place_words import set_title
 from rigtui.model.text import count
 from rigtui.moves import count_song
 from rigtui.store.atomic import SaveError
@@ -59,7 +60,7 @@ def _listed(rig: Rig, setlist_id: str | None) -> str:
     parts = []
     for at, part in enumerate(sets):
         rows = [songs[song_id] for song_id in part.songs if song_id in songs]
-        parts.append((part.name or f"Set {at + 1}", rows))
+        parts.append((set_title(part, at), rows))
     return list_text(parts)
 
 

@@ -207,7 +207,7 @@ def test_staging_where_nobody_hears_it() -> None:
     """A wah goes on ahead with its treadle up; off ahead of the change it would be missed."""
     rig = _wah_rig()
     (stage,) = stages(rig, rig.songs[0])
-    assert (stage.at, stage.pedal, stage.saves) == (1, "wah", 1)
+    assert (stage.at, stage.pedal) == (1, "wah")
     assert stage.seconds == 0.5
     assert stage.before_seconds == 8  # four bars of 4/4 at 120
     assert stage.fits

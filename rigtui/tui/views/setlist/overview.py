@@ -10,6 +10,7 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
+from rigtui.model.place_words import set_title
 from rigtui.model.text import count, number_text
 from rigtui.moves.words import burden_in_words, presses_within
 from rigtui.tui.text import fit, plain
@@ -94,7 +95,7 @@ class OverviewPane(LivePane):
         self.grid.show_at(columns, rows, self.grid.cursor_row)
         _, figures, words = self.query(Static)
         part = evening.part(place)
-        label = evening.label if part is None else part.name or f"Set {(place or (0, 0))[1] + 1}"
+        label = evening.label if part is None else set_title(part, (place or (0, 0))[1])
         self.set_heading(label, width - 2)
         figures.update(Content(fit(self._figures(evening), width - 2)), layout=False)
         note = evening.setlist.note if evening.setlist and part is None else ""

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from rigtui.bench.leads import Lead, jack_words, leads_of
 from rigtui.bench.typical import PLUG_NAMES
-from rigtui.bench.words import KNOWN_BY, PASSED, CutRow, cut_rows, no_room
+from rigtui.bench.words import KNOWN_BY, OVER_THE_EDGE, PASSED, CutRow, cut_rows, no_room
 from rigtui.bench.work import SOLDERING, faults_of, tested
 from rigtui.model.cells import wrap
 from rigtui.model.rig import Rig
@@ -79,7 +79,7 @@ def lead_facts(rig: Rig, lead: Lead) -> list[str]:
         if plug.trouble:
             lines.append(no_room(rig, jack, plug))
     if lead.over_the_edge:
-        lines.append("finds its way only beyond the edge of the board")
+        lines.append(OVER_THE_EDGE)
     return lines
 
 
