@@ -24,7 +24,7 @@ def mouse(kind: type[events.MouseEvent], x: int, y: int, button: int = 1) -> eve
 
 async def notice_at(pilot: Pilot) -> tuple[Toast, int, int]:
     """Have a notice on the screen, and the place of its text."""
-    pilot.app.notify("A notice that goes away", markup=False)
+    pilot.app.notify("A notice that goes away", markup=False, timeout=60)
     for _ in range(100):
         await pilot.pause()
         if pilot.app.screen.query(Toast) and pilot.app.screen.query_one(Toast).region.area:
