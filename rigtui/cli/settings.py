@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import subprocess
 from argparse import Namespace
 from pathlib import Path
 
@@ -26,7 +25,9 @@ def run(arguments: Namespace) -> int:
     except SaveError as error:
         complain(f"rigtui settings: {error}")
     except (OSError, ValueError) as error:
-        complain(f"rigtui settings: {path} can't be read: {getattr(error, 'strerror', error)}")
+        complain(
+            f"rigtui settings: {path} can't be read: {getattr(error, 'strerror', None) or error}"
+        )
     return BAD_USAGE
 
 
@@ -41,7 +42,7 @@ def _list() -> None:
 def _checked(path: Path) -> int:
     from rigtui.tui.settings_file import told_faults
 
-    faults = told_faults(path)
+    faults = told_faults()
     complain(*(f"{path}: {fault}" for fault in faults))
     if not faults:
         put(f"{path}: {'all well' if path.exists() else 'not there, so all is as it comes'}\n")
@@ -49,16 +50,14 @@ def _checked(path: Path) -> int:
 
 
 def _edited(path: Path) -> int:
-    from rigtui.tui.settings_file import editor_words, opened_settings
+    from rigtui.tui.settings_file import editor_words, have_settings, run_editor
 
-    opened_settings(path)
+    have_settings()
     if not (words := editor_words()):
         put(f"{path}\n")
         complain("Open this file in a text editor: neither $VISUAL nor $EDITOR names yours")
         return 0
-    try:
-        subprocess.run([*words, str(path)], check=False)
-    except OSError as error:
-        complain(f"rigtui settings: {words[0]} can't be started: {error.strerror}; open {path}")
+    if not_started := run_editor(words, path):
+        complain(f"rigtui settings: {not_started}")
         return BAD_USAGE
     return _checked(path)

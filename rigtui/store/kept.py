@@ -8,6 +8,7 @@ the folders that the system means for them, as small TOML files.
 from __future__ import annotations
 
 import contextlib
+import os
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
@@ -71,6 +72,21 @@ def remember_place(path: Path, stood: LastPlace) -> None:
         _keep_recent(_names(), {**_all_stood(), name: stood})
 
 
+def settings_there() -> bool:
+    """Whether there is a settings file, be it as broken as it may."""
+    return os.path.lexists(settings_path())
+
+
+def settings_text() -> str | None:
+    """The text of the settings file; None if there is none.
+
+    Raises:
+        OSError, ValueError: it cannot be read.
+    """
+    path = settings_path()
+    return path.read_text(encoding="utf-8") if path.exists() else None
+
+
 def read_settings() -> dict[str, Any]:
     """Return the user's settings as they stand in the file; empty if there is none, or no TOML."""
     return _read(settings_path())
@@ -96,10 +112,10 @@ def keep_setting(key: str, value: str) -> None:
 
     path = settings_path()
     try:
-        old = path.read_text(encoding="utf-8") if path.exists() else ""
+        old = settings_text() or ""
         data = {**tomllib.loads(old), key: value}
         _write(path, rewrite(old, data).text if old else dump(data))
-    except tomllib.TOMLDecodeError as error:
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
         raise SaveError(f"{path} is not TOML: {error}") from None
     except (OSError, ValueError) as error:
         raise SaveError(f"{path} was not written: {error}") from None

@@ -11,7 +11,7 @@ from textual.containers import Vertical
 from textual.widgets import Footer, Static
 
 from rigtui.model.errors import BadRigError, RigError
-from rigtui.store.kept import read_settings
+from rigtui.store.kept import settings_there
 from rigtui.tui.document import Document
 from rigtui.tui.document_app import DocumentApp
 from rigtui.tui.idle_garbage import IdleGarbage
@@ -125,7 +125,7 @@ class RigApp(DocumentApp):
             self._open()
         finally:
             self.begun = True
-        if read_settings():
+        if settings_there():
             self.run_worker(self._look_at_settings, thread=True)
 
     def _look_at_settings(self) -> None:

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-import subprocess
-
 from textual.app import SuspendNotSupported
 
 from rigtui.store.atomic import SaveError
 from rigtui.store.kept import settings_path
 from rigtui.tui.document_app import DocumentApp
 from rigtui.tui.settings import apply_settings
-from rigtui.tui.settings_file import editor_words, opened_settings, told_faults
+from rigtui.tui.settings_file import editor_words, have_settings, run_editor, told_faults
 
 
 def tell_faults() -> str:
     """What of the settings makes no sense, in a sentence; empty where all is well."""
     try:
-        faults = told_faults(settings_path())
+        faults = told_faults()
     except (OSError, ValueError) as error:
         return f"The settings can't be read: {getattr(error, 'strerror', None) or error}"
     more = f" (and {len(faults) - 1} more: rigtui settings --check)" if faults[1:] else ""
@@ -28,18 +26,21 @@ def edit_settings(app: DocumentApp) -> None:
     path = settings_path()
     words = editor_words()
     try:
-        opened_settings(path)
+        have_settings()
         if not words:
             app.say(f"Your settings: {path} ($VISUAL or $EDITOR names no editor)", seconds=12)
             return
         with app.suspend():
-            subprocess.run([*words, str(path)], check=False)
+            not_started = run_editor(words, path)
     except SuspendNotSupported:
         app.say(f"Your settings: {path} (this terminal can't be lent to an editor)", seconds=12)
         return
     except (SaveError, OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or error
         app.say(f"The settings can't be opened: {why}", "error")
+        return
+    if not_started:
+        app.say(not_started, "error")
         return
     apply_settings(app)
     app.refresh(layout=True)

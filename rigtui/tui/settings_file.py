@@ -7,6 +7,7 @@ import os
 import pkgutil
 import shlex
 import string
+import subprocess
 import tomllib
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -19,7 +20,7 @@ from textual.keys import REPLACED_KEYS, Keys, _character_to_key
 
 import rigtui.tui
 from rigtui.model.text import did_you_mean, listed, visible
-from rigtui.store.kept import begin_settings
+from rigtui.store.kept import begin_settings, settings_text
 from rigtui.tui.settings import LAST, THEMES
 from rigtui.tui.views.all_views import VIEW_OF
 
@@ -105,16 +106,15 @@ def keys_in_force(settings: Mapping[str, Any]) -> dict[str, tuple[str, ...]]:
     }
 
 
-def opened_settings(path: Path) -> str:
-    """The text of the settings file, which is written first where there is none.
+def have_settings() -> None:
+    """Write the file to begin with, where there is no settings file yet.
 
     Raises:
         SaveError: it cannot be written.
-        OSError, ValueError: it cannot be read.
+        OSError, ValueError: the file that is there cannot be read, or its folder not made.
     """
-    if not path.exists():
+    if settings_text() is None:
         begin_settings(starter_text())
-    return path.read_text(encoding="utf-8")
 
 
 def editor_words() -> list[str]:
@@ -126,6 +126,15 @@ def editor_words() -> list[str]:
         return shlex.split(os.environ.get("VISUAL") or os.environ.get("EDITOR") or "")
     except ValueError:
         return []
+
+
+def run_editor(words: list[str], path: Path) -> str:
+    """Have the user's editor open a file; return why it can't be started, or ""."""
+    try:
+        subprocess.run([*words, str(path)], check=False)
+    except OSError as error:
+        return f"{words[0]} can't be started: {error.strerror or error}; open {path}"
+    return ""
 
 
 def _faults(data: Mapping[str, Any]) -> Iterator[SettingFault]:
@@ -236,15 +245,13 @@ def _is_character(name: str) -> bool:
     return True
 
 
-def told_faults(path: Path) -> tuple[str, ...]:
+def told_faults() -> tuple[str, ...]:
     """What is wrong with the settings file, each with its line; nothing where there is none.
 
     Raises:
         OSError, ValueError: it cannot be read.
     """
-    if not path.exists():
-        return ()
-    faults = settings_faults(path.read_text(encoding="utf-8"))
+    faults = settings_faults(settings_text() or "")
     return tuple(f"line {line}: {told}" if line else told for line, told in faults)
 
 

@@ -81,15 +81,16 @@ def test_setting_keeps_the_rest_of_the_file() -> None:
     assert table(read_settings(), "keys") == {"app.undo": "z"}
 
 
-def test_broken_settings_are_not_written_over() -> None:
+@pytest.mark.parametrize("text", ["theme = dark", f"a = {'[' * 5000}"])
+def test_broken_settings_are_not_written_over(text: str) -> None:
     """A settings file that is no TOML counts as empty, and is left for the user to mend."""
     path = settings_path()
     path.parent.mkdir(parents=True)
-    path.write_text("theme = dark")
+    path.write_text(text)
     assert read_settings() == {}
     with pytest.raises(SaveError, match="is not TOML"):
         keep_setting("theme", "light")
-    assert path.read_text() == "theme = dark"
+    assert path.read_text() == text
 
 
 @posix_only

@@ -86,6 +86,18 @@ async def test_settings_that_make_no_sense_are_said_on_the_screen(tmp_path: Path
         assert said[0].endswith("not ['[b]'] (and 1 more: rigtui settings --check)")
 
 
+@pytest.mark.parametrize("text", [b"[keys", b"theme = \xff"])
+async def test_a_settings_file_that_cannot_be_read_is_said_on_the_screen(text: bytes) -> None:
+    """It sets nothing, and the player hears why."""
+    settings("").write_bytes(text)
+    async with on_screen(app_on(DEMOS / "first-rig.toml"), SMALL) as pilot:
+        await pilot.app.workers.wait_for_complete()
+        await pilot.pause()
+        (notice,) = pilot.app._notifications
+        assert "ettings" in notice.message
+        assert ("not TOML" in notice.message) == (text == b"[keys")
+
+
 @pytest.mark.parametrize(("start", "view"), [("setlist", "setlist"), ("last", "presets")])
 async def test_the_screen_to_start_in(start: str, view: str) -> None:
     """A rig opens in the view that is set, or where nothing was left, in the first."""
