@@ -126,8 +126,10 @@ def _beside(kind: str, own: CurvePoint, points: Sequence[CurvePoint]) -> list[st
             more.append(f"{_size(kind, point.value)}: {_figures(point)}")
             least = point.weight
     if not more:
-        aside = "" if kind == "loops" else ", copies of presets aside"
-        more = [f"more would save nothing{aside}"]
+        proved = all(point.proved for point in points if point.value > own.value)
+        said_so = "more would save nothing" if proved else "nothing better was found with more"
+        aside = "" if kind == "loops" and proved else ", copies of presets aside"
+        more = [said_so + aside]
     return said + more[:_MOST_STEPS]
 
 
