@@ -5,17 +5,13 @@ from __future__ import annotations
 from itertools import zip_longest
 
 from rigtui.model import Rig
-from rigtui.model.banks import Spot
 from rigtui.model.cells import cells, fit
-from rigtui.model.text import visible
+from rigtui.model.switch_rows import EMPTY, switch_rows
 from rigtui.paper.content import Picture
 from rigtui.paper.drawing import Drawing, Label, Stroke, ring
-from rigtui.paper.words import UNSTORED
 
 _WIDTH = 536.0
 """Of the picture, in points: the text of an A4 page."""
-_IN_A_ROW = 6
-"""More switches than that go in rows of about equal length."""
 _ROW, _RADIUS, _SIZE, _GAP = 27.0, 12.0, 13.0, 4.0
 
 
@@ -36,7 +32,7 @@ def banks_picture(rig: Rig, bank: int | None = None) -> list[Picture]:
         step, middle = _WIDTH / max(map(len, rows)), _ROW * (at + 0.5)
         for nth, (place, name) in enumerate(row):
             x = step * nth
-            strokes += ring(x + _RADIUS + 0.5, middle, _RADIUS, 1.2 if name != UNSTORED else 0.4)
+            strokes += ring(x + _RADIUS + 0.5, middle, _RADIUS, 1.2 if name != EMPTY else 0.4)
             base = middle + _SIZE * 0.36
             room = 2 * _RADIUS - _GAP
             labels.append(Label(x + _RADIUS + 0.5, base, place, _SIZE * 0.85, room, bold=True))
@@ -54,27 +50,3 @@ def _in_text(rows: list[list[tuple[str, str]]]) -> tuple[str, ...]:
     return tuple(
         "   ".join(fit(text, width) for text, width in zip(row, widths)).rstrip() for row in told
     )
-
-
-def switch_rows(rig: Rig, only: int | None = None) -> list[list[tuple[str, str]]]:
-    """The switches as they stand in rows: where, and the preset that each recalls."""
-    switcher = rig.switcher
-    if switcher is None:
-        return []
-    held: dict[Spot, str] = {}
-    for preset in rig.presets:
-        for memory in preset.memories:
-            if 1 <= memory <= switcher.memories:
-                held.setdefault(switcher.spot(memory), visible(preset.label))
-    rows = []
-    for bank, room in enumerate(switcher.rooms):
-        spots = [Spot(bank, switch) for switch in range(room)]
-        if only not in (None, bank) or not any(spot in held for spot in spots):
-            continue
-        switches = [
-            (str(spot) if switcher.banks > 1 else str(spot.switch + 1), held.get(spot, UNSTORED))
-            for spot in spots
-        ]
-        length = -(-room // -(-room // _IN_A_ROW))
-        rows += [switches[start : start + length] for start in range(0, room, length)]
-    return rows

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from rigtui.model.cells import cells
-from rigtui.paper.banks_picture import switch_rows
-from rigtui.paper.words import UNSTORED
+from rigtui.model.switch_rows import switch_rows
 from rigtui.tui.text import fit, plain
 
 if TYPE_CHECKING:
@@ -43,7 +42,7 @@ def bank_lines(rig: Rig, preset: Preset, width: int, most: int) -> list[Content]
 
 def _switch(place: str, name: str, spots: list[str]) -> str:
     mark = f"[{place}]" if place in spots else f"({place})"
-    return f"{mark} {'-' if name == UNSTORED else name}"
+    return f"{mark} {name}"
 
 
 def _line(row: list[tuple[str, bool]], widths: list[int]) -> Content:
