@@ -57,6 +57,11 @@ def jack_key(jack: Jack) -> str:
     return f"{jack.box} {jack.name}"
 
 
+def lead_key(lead: Edge | Lead) -> tuple[str, str]:
+    """The jacks of a patch lead as the file names them: out of one, into the other."""
+    return jack_key(lead.start), jack_key(lead.end)
+
+
 def patch_edges(rig: Rig) -> tuple[Edge, ...]:
     """The leads that stay on the board, in signal order."""
     return tuple(edge for edge in graph_of(rig).leads if not edge.long)
@@ -84,7 +89,7 @@ def _parts(rig: Rig) -> tuple[object, ...]:
 
 def unused_records(rig: Rig) -> tuple[int, ...]:
     """Places of the records in the file, from 0, that are of no patch lead of the chain."""
-    wanted = {(jack_key(edge.start), jack_key(edge.end)) for edge in patch_edges(rig)}
+    wanted = {lead_key(edge) for edge in patch_edges(rig)}
     return tuple(at for at, row in enumerate(rig.patch_leads) if (row.out, row.into) not in wanted)
 
 
@@ -92,9 +97,7 @@ def _leads(rig: Rig) -> tuple[Lead, ...]:
     edges = patch_edges(rig)
     records = {(row.out, row.into): row for row in reversed(rig.patch_leads)}
     maker = _Maker(rig.bench, layout_of(rig), plug_ends(rig), plug_sizes(rig))
-    return tuple(
-        maker.lead(edge, records.get((jack_key(edge.start), jack_key(edge.end)))) for edge in edges
-    )
+    return tuple(maker.lead(edge, records.get(lead_key(edge))) for edge in edges)
 
 
 class _Maker:

@@ -6,11 +6,10 @@ from collections.abc import Iterator
 from functools import partial
 
 from rigtui.bench.layout import Device, layout_of
-from rigtui.bench.leads import jack_key, lead_words, plug_ends, unused_records
+from rigtui.bench.leads import lead_key, lead_words, plug_ends, unused_records
 from rigtui.bench.needed import needed_edges
 from rigtui.bench.typical import PLUG_NAMES
 from rigtui.bench.work import faults_of, passed
-from rigtui.chain.graph import Edge
 from rigtui.checks import names
 from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.guess import Guesser
@@ -111,7 +110,7 @@ def _records(rig: Rig) -> dict[tuple[str, str], tuple[int, PatchLead]]:
 def _failed_lead(view: RigView) -> Iterator[Hit]:
     records = _records(view.rig)
     for edge in needed_edges(view.rig) if view.rig.patch_leads else ():
-        record = records.get(_key(edge))
+        record = records.get(lead_key(edge))
         if record is None:
             continue
         faults = faults_of(record[1])
@@ -130,7 +129,7 @@ def _untested_lead(view: RigView) -> Iterator[Hit]:
     missing = [
         edge
         for edge in needed
-        if (record := records.get(_key(edge))) is None or passed(record[1]) is None
+        if (record := records.get(lead_key(edge))) is None or passed(record[1]) is None
     ]
     if missing:
         leads = [f"{edge.number} ({visible(lead_words(view.rig, edge))})" for edge in missing]
@@ -139,10 +138,6 @@ def _untested_lead(view: RigView) -> Iterator[Hit]:
             f"{count(len(missing), 'patch lead')} of the {len(needed)} that you need "
             f"{'has' if len(missing) == 1 else 'have'} no whole test: {_some(leads)}",
         )
-
-
-def _key(edge: Edge) -> tuple[str, str]:
-    return jack_key(edge.start), jack_key(edge.end)
 
 
 def _stray_lead(view: RigView) -> Iterator[Hit]:

@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 _SHOWN = {"pedals": "pedal", "loops": "loop", "amp": "amp", "switcher": "switcher",
           "player": "player"}  # fmt: skip
 """What a row of the list stands for, by the table of the file."""
+_TABLE_OF = {what: table for table, what in _SHOWN.items()}
 _REST_SECONDS = 0.1
 """How long the cursor must rest before the footer is drawn anew."""
 _PADDING = 2
@@ -213,15 +214,14 @@ class BoardView(ListedView):
 
     def _of(self, row: BoardRow) -> list[Finding]:
         """What the rules say of a thing."""
-        table = next((name for name, what in _SHOWN.items() if what == row.what), row.what)
-        return self._findings_at.get((table, row.id), [])
+        return self._findings_at.get((_TABLE_OF.get(row.what, ""), row.id), [])
 
     @property
     def here(self) -> str:
         """What is under the cursor."""
         if self.row is None:
             return ""
-        table = next((name for name, what in _SHOWN.items() if what == self.row.what), "")
+        table = _TABLE_OF.get(self.row.what, "")
         return place_at(table, self.row.id) if self.row.id else table
 
     def go_to(self, where: str) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from rigtui.bench.layout import Device
-from rigtui.bench.leads import Lead, jack_key, lead_words
+from rigtui.bench.leads import Lead, lead_key, lead_words
 from rigtui.bench.typical import PLUG_NAMES, PLUGS_MM
 from rigtui.chain.graph import SWITCHER
 from rigtui.model import EditError
@@ -122,7 +122,7 @@ def hole_form(view: View, rig: Rig) -> Form:
 def lead_form(view: View, rig: Rig, lead: Lead) -> Form:
     """Everything that is known of a lead; lengths may be typed in centimetres or inches."""
     ask = _asker(view, rig)
-    key = (jack_key(lead.start), jack_key(lead.end))
+    key = lead_key(lead)
     start = lead.record.model_dump() if lead.record else {}
     fields = fields_of(PatchLead, start, ("out", "into", "date"))
     return table_form(

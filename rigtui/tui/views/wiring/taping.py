@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Input, Static
 
-from rigtui.bench.leads import Lead, jack_key, jack_words
+from rigtui.bench.leads import Lead, jack_words, lead_key
 from rigtui.bench.typed_length import typed_length
 from rigtui.model.edits import set_patch_lead
 from rigtui.model.errors import RigError
@@ -95,7 +95,7 @@ class TapePass(Overlay[None]):
             self.action_go(1)
             return
         lead = self._leads[self._at]
-        key = (jack_key(lead.start), jack_key(lead.end))
+        key = lead_key(lead)
         try:
             route = typed_length(text)
             set_patch_lead(self._rig, *key, route_mm=route)

@@ -11,7 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Static
 
-from rigtui.bench.leads import Lead, jack_key, lead_words
+from rigtui.bench.leads import Lead, lead_key, lead_words
 from rigtui.bench.work import faults_of, passed
 from rigtui.model.edits import set_patch_lead
 from rigtui.model.edits.tables import made
@@ -154,14 +154,14 @@ class LeadTest(Overlay[None]):
 
     def _keep(self, fields: dict[str, Any], what: str) -> None:
         lead = self._lead
-        key = (jack_key(lead.start), jack_key(lead.end))
+        key = lead_key(lead)
         label = f"test lead {lead.number}: {what}"
         self._view.request(label, lambda rig: set_patch_lead(rig, *key, **fields))
 
     def _judge(self) -> None:
         """Say how the lead at hand did."""
         lead = self._lead
-        key = (jack_key(lead.start), jack_key(lead.end))
+        key = lead_key(lead)
         row = made(PatchLead, out=key[0], into=key[1], **self._results[self._at])
         faults, good = faults_of(row), passed(row)
         self._failed = bool(faults)
