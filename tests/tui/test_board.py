@@ -208,6 +208,30 @@ async def test_everything_can_be_done_by_mouse(tmp_path: Path) -> None:
         assert "drive" in rig_of(app).chain.front
 
 
+async def test_a_row_in_hand_that_goes_is_let_go(tmp_path: Path) -> None:
+    """A key can delete what the mouse holds; moving on and letting go then do nothing."""
+    app = app_of(tmp_path, **{**RIG, "pedals": [*RIG["pedals"], pedal("spare", use="home")]})
+    async with on_screen(app, LARGE) as pilot:
+        await pilot.press("1")
+        await pilot.pause()
+        view = board(app)
+        last, top = len(view.rows), view.rows[1]
+        await pilot.click(view.grid, offset=(3, last))
+        await pilot.mouse_down(view.grid, offset=(3, last))
+        await pilot.hover(view.grid, offset=(3, 2))
+        await pilot.press("x")
+        await pilot.pause()
+        await answered_yes(pilot, app)
+        assert "spare" not in [row.id for row in view.rows]
+        before = rig_of(app)
+        await pilot.hover(view.grid, offset=(3, 3))
+        await pilot.mouse_up(view.grid, offset=(3, 3))
+        await pilot.pause()
+        assert rig_of(app) is before
+        assert view.rows[1] == top
+        assert "Let go to" not in shown(app)
+
+
 async def test_a_pedal_is_dragged_to_where_it_goes(tmp_path: Path) -> None:
     """Into a loop, out again, straight after the guitar; it is said before the button is up."""
     app = app_of(tmp_path, **RIG)

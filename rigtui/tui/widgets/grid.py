@@ -148,6 +148,8 @@ class Grid(Widget, can_focus=True):
         shown = self._shown
         self.columns = tuple(columns)
         self.rows = rows if isinstance(rows, LazyRows) else tuple(rows)
+        if len(old_rows) != len(self.rows):
+            self._let_go()
         self._shown = self.search.kept(self.rows)
         self._clamp()
         self._keep_in_sight()
@@ -486,6 +488,10 @@ class Grid(Widget, can_focus=True):
 
     def on_leave(self) -> None:
         """Let go of the row: nobody says when the button comes up elsewhere."""
+        self._let_go()
+
+    def _let_go(self) -> None:
+        """Drag no more; the row may be another one by now, or gone."""
         if self._held is not None and self._over is not None:
             self.post_message(self.Dragged(self._held, self._held, False))
         self._held = None

@@ -144,15 +144,13 @@ class BoardView(ListedView):
         rig = self.rig
         if rig is None:
             return
-        row = self.rows[event.row]
-        way = drop(rig, row, self.rows[event.onto]) if event.row != event.onto else None
-        if event.row == event.onto:
-            self._dragging = ""
-        elif not event.done:
-            self._dragging = f"Let go to {way.label}" if way else "Nothing goes there"
-        else:
-            self._dragging = ""
-            if way is not None:
+        self._dragging = ""
+        if event.row != event.onto and max(event.row, event.onto) < len(self.rows):
+            row = self.rows[event.row]
+            way = drop(rig, row, self.rows[event.onto])
+            if not event.done:
+                self._dragging = f"Let go to {way.label}" if way else "Nothing goes there"
+            elif way is not None:
                 self._propose(way.label, way.edit, row)
         self.describe()
 
