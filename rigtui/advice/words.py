@@ -52,7 +52,7 @@ def does(remedy: Remedy) -> str:
     return text
 
 
-def in_full(remedy: Remedy) -> list[str]:
+def remedy_in_full(remedy: Remedy) -> list[str]:
     """Say where and how, what is new, and what can be done as well, a sentence each."""
     proposal = remedy.proposal
     lines = [*proposal.detail, *each_said(remedy.new, _MOST_NEW)]

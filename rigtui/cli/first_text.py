@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from rigtui.advice.words import TITLE, does, untried
-from rigtui.advice.words import in_full as full
+from rigtui.advice.words import TITLE, does, remedy_in_full, untried
 from rigtui.model.cells import wrap
 
 if TYPE_CHECKING:
@@ -29,7 +28,7 @@ def first_text(first: First, terminal: Terminal, *, in_full: bool) -> Iterator[s
             yield from _said(terminal, proposal.what, f"{number:4}  ")
             lines = [does(remedy)]
             if in_full:
-                lines += full(remedy)
+                lines += remedy_in_full(remedy)
             for line in lines:
                 yield from _said(terminal, line, " " * 8)
     rest = untried(first)

@@ -19,7 +19,7 @@ from rigtui.advice.proposals import Asked, board
 from rigtui.advice.remedy import Remedy
 from rigtui.advice.stages import staged, stages
 from rigtui.advice.troubles import _NOUNS
-from rigtui.advice.words import does, in_full
+from rigtui.advice.words import does, remedy_in_full
 from rigtui.checks import Finding, check
 from rigtui.checks.registry import RULES_BY_ID
 from rigtui.model import Rig, rig_from_data
@@ -166,7 +166,7 @@ def _wah_rig(**more: object) -> Rig:
 def test_no_sentence_names_a_rule(demo: Path) -> None:
     """A player reads what is wrong, not what the program calls it."""
     for remedy in do_first(load(demo)[1]).remedies:
-        for text in (remedy.proposal.what, does(remedy), *in_full(remedy)):
+        for text in (remedy.proposal.what, does(remedy), *remedy_in_full(remedy)):
             assert not [rule for rule in RULES_BY_ID if re.search(rf"\b{rule}\b", text)], text
 
 

@@ -145,7 +145,7 @@ class FirstSteps:
 
     def words(self, key: FirstKey) -> list[Content]:
         """A remedy in full: what to do, what it clears and costs, where and how."""
-        from rigtui.advice.words import does, in_full
+        from rigtui.advice.words import does, remedy_in_full
 
         remedy = self.remedy(key)
         if remedy is None:
@@ -154,7 +154,7 @@ class FirstSteps:
             Content.styled(plain(remedy.proposal.what).plain, "bold"),
             plain(does(remedy)),
             plain("Enter shows it section by section; y there accepts it"),
-            *map(plain, in_full(remedy)),
+            *map(plain, remedy_in_full(remedy)),
         ]
 
 
