@@ -97,7 +97,8 @@ def _written(rig: Rig, source: Source, arguments: Namespace) -> tuple[str, ...]:
     try:
         return save_new(rig, Path(arguments.write), source)
     except SaveError as error:
-        raise SaveError(f"{arguments.write}: {error}") from None
+        error.args = (f"{arguments.write}: {error}",)
+        raise
 
 
 def _slot(rig: Rig, setlist_id: str | None) -> Slot | None:

@@ -11,6 +11,7 @@ from cli.conftest import Run
 
 from rigtui.cli.importing import NoAnswerError, ask_all
 from rigtui.model import Rig
+from rigtui.store.atomic import SaveError
 from rigtui.store.importing.chordpro import read_chordpro
 from rigtui.store.importing.into import put_in
 from rigtui.store.load import load
@@ -135,6 +136,26 @@ def test_mistakes_are_named(run: Run, folder: Path, words: list[str], says: str)
     assert (done.status, done.out) == (2, "")
     assert says in done.err
     assert Path("rig.toml").read_text() == RIG
+
+
+@pytest.mark.parametrize("landed", [True, False])
+def test_it_is_said_whether_a_new_file_is_there(
+    run: Run, folder: Path, monkeypatch: pytest.MonkeyPatch, landed: bool
+) -> None:
+    """A file that was written but may not last is not called one that was not written."""
+    refused = SaveError("it may not outlast a power cut")
+    refused.landed = landed
+
+    def save_new(*_: object) -> None:
+        raise refused
+
+    monkeypatch.setattr("rigtui.cli.importing.save_new", save_new)
+    done = run("import", "rig.toml", "--from", "low.cho", "--write", "new.toml", *ALL)
+    nothing = "" if landed else "; nothing is written"
+    assert (done.status, done.err) == (
+        2,
+        f"rigtui import: new.toml: it may not outlast a power cut{nothing}\n",
+    )
 
 
 def test_check_writes_nothing(run: Run, folder: Path) -> None:

@@ -93,7 +93,7 @@ def fill(pane: SectionsPane) -> None:
         return
     places = pane.places if len(pane.places) > 1 else [at, at + 1]
     if places[-1] >= len(song.sections):
-        pane.notify("No section stands below this one.", markup=False)
+        pane.notify("There is no section below this one.", markup=False)
         return
     label = f"fill {section.name} down in {song.label}"
     stay = at if len(pane.places) > 1 else at + 1
