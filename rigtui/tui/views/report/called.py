@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from rigtui.tui.document_app import DocumentApp
 
 
+REASON = Field("reason", "It is fine because", hint="e.g. the gate is set for it")
+NO_REASON = "a waiver needs a reason: next year you will want to know it"
+
+
 def waive_commands(app: DocumentApp) -> Iterator[tuple[str, Callable[[], None]]]:
     """What the palette offers: a rule that finds something, most findings first."""
     if app.document is None:
@@ -31,10 +35,9 @@ def _ask(app: DocumentApp, rule: str, times: int) -> None:
     def submit(given: dict[str, str]) -> str | None:
         reason = given["reason"].strip()
         if not reason:
-            return "a waiver needs a reason: next year you will want to know it"
+            return NO_REASON
         app.apply(f"waive {rule}: everywhere", lambda rig: waive(rig, rule, EVERYWHERE, reason))
         return None
 
-    field = Field("reason", "It is fine because", hint="e.g. the gate is set for it")
     note = f"{count(times, 'finding')} now, and those to come, in the whole rig. u takes it back."
-    app.ask(Form(f"Waive all of {rule}", [field], submit, note))
+    app.ask(Form(f"Waive all of {rule}", [REASON], submit, note))

@@ -425,6 +425,7 @@ class ReportView(PanedView):
     def action_waive(self) -> None:
         """Accept a finding or all of a cause, asking where and why; take a waiver back."""
         from rigtui.model.edits import waive
+        from rigtui.tui.views.report.called import NO_REASON, REASON
 
         key = self._current()
         if self.rig is None or key is None:
@@ -436,7 +437,7 @@ class ReportView(PanedView):
         def submit(given: dict[str, str]) -> str | None:
             reason, where = given["reason"].strip(), given["where"]
             if not reason:
-                return "a waiver needs a reason: next year you will want to know it"
+                return NO_REASON
             self._leaving = key if isinstance(key, Finding) else None
             rule = key.rule
             self.request(
@@ -446,7 +447,7 @@ class ReportView(PanedView):
 
         places = _places_to_waive(self.rig, key)
         fields = [
-            Field("reason", "It is fine because", hint="e.g. the gate is set for it"),
+            REASON,
             Field("where", "Where", choices=tuple(places.items())),
         ]
         title = "Waive this finding" if isinstance(key, Finding) else f"Waive all of {key.rule}"
