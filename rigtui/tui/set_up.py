@@ -74,14 +74,15 @@ def _title(step: int, text: str) -> str:
 
 
 def _amp(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Edit]]:
-    asked = ("name", "fx_loop", "channels")
+    asked = ("name", "fx_loop", "channels", "channel_switch")
     left_out = [key for key in Amp.model_fields if key not in asked]
     form = table_form(
         _title(1, "the amp"),
         fields_of(Amp, rig.amp.model_dump(), left_out),
         Amp,
         lambda new: _apply(app, "the amp", lambda r: set_amp(r, **new)),
-        "Channels by name, with commas between; nothing if it has only one.",
+        "Channels by name, with commas between; nothing if it has only one. Does the switcher "
+        "change them with the preset, or do you step on a footswitch of the amp?",
     )
     return form, _no_entries
 

@@ -162,3 +162,12 @@ def test_a_line_comes_back_in_one_form(line):
 def test_what_is_typed_is_completed(typed, whole):
     """Names of the line, of other songs and of any band; presets and pedals by id."""
     assert completed(typed, NAMES) == whole
+
+
+def test_brackets_of_a_lyric_sheet_are_no_part_of_a_name() -> None:
+    """[Verse] is Verse; in quotes brackets stay, and a name that has them is written in quotes."""
+    names = Names((), ())
+    assert [part.name for part in line_parts('[Big Intro] 4, [ ] 2, "[Tag]" 8', names)] == [
+        "Big Intro", "[ ]", "[Tag]",
+    ]  # fmt: skip
+    assert line_of(line_parts('"[Tag]" 8', names)) == '"[Tag]" 8'

@@ -14,6 +14,7 @@ from rigtui.tui.sheet_preview import show_sheet
 from rigtui.tui.views.presets.forms import instead_pick
 from rigtui.tui.views.setlist.forms import remove_confirm
 from rigtui.tui.widgets.dialogs import Field, field_at_fault
+from rigtui.tui.widgets.pick import Pick
 
 RIG: dict[str, Any] = {
     "switcher": switcher(),
@@ -204,3 +205,10 @@ async def test_a_question_mark_shows_the_keys_of_a_preview_and_of_a_confirmation
         confirm = app.screen
         await burst(pilot, "question_mark", "escape")
         assert app.screen is confirm
+
+
+def test_a_list_shows_first_what_begins_with_what_is_typed() -> None:
+    """A name before a role that is alike."""
+    pick = Pick("Preset", [("crunch", "Crunch 1/4 rhythm"), ("rhythm", "Rhythm 2/1 rhythm")])
+    assert [value for value, _ in pick.narrowed("Rhy")] == ["rhythm", "crunch"]
+    assert [value for value, _ in pick.narrowed("")] == ["crunch", "rhythm"]

@@ -141,7 +141,10 @@ def _name(words: list[Word]) -> tuple[str, bool, list[Word]]:
         raise LineFault(
             first.column, f'put a section\'s name before {_shown(first)}, e.g. "Verse 16"'
         )
-    return " ".join(word.text for word in name), False, rest
+    text = " ".join(word.text for word in name)
+    if text.startswith("[") and text.endswith("]") and text[1:-1].strip():
+        text = " ".join(text[1:-1].split())  # as lyric sheets mark sections
+    return text, False, rest
 
 
 def _bars(

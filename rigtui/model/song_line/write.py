@@ -75,6 +75,7 @@ def _is_plain(name: str) -> bool:
     return (
         bool(words)
         and " ".join(words) == name
+        and not (name.startswith("[") and name.endswith("]"))
         and not re.search(r"[,;\n\r]", name)
         and not any(
             word[0] in '+-"' or NUMBER.fullmatch(word) or TIMES.fullmatch(word) for word in words

@@ -60,13 +60,15 @@ class Pick(Overlay[str | None]):
         self._hint = hint
 
     def narrowed(self, words: str) -> Sequence[tuple[str, str]]:
-        """Return the choices that fit what was typed, in the order in which to show them."""
+        """Return the choices that fit what was typed, those that begin with it first."""
         wanted = words.casefold().split()
-        return [
+        fitting = [
             (value, label)
             for value, label in self._choices
             if all(word in label.casefold() for word in wanted)
         ]
+        typed = " ".join(wanted)
+        return sorted(fitting, key=lambda choice: not choice[1].casefold().startswith(typed))
 
     def compose(self) -> ComposeResult:
         """Title, filter, list, keys."""

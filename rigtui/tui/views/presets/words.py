@@ -163,14 +163,17 @@ def words_of(
     lines.append(plain("Pedals: " + (" > ".join(pedals) if pedals else "none, straight through")))
     hands = []
     if preset.channel:
-        hands.append(f"channel {preset.channel}")
+        how = (
+            "stored with the preset" if rig.amp.channel_switch == "preset" else "by its footswitch"
+        )
+        hands.append(f"amp channel {preset.channel} ({how})")
     if preset.guitar_volume is not None:
         hands.append(f"guitar volume {number_text(preset.guitar_volume)}")
     if preset.pickup:
         hands.append(f"{preset.pickup} pickup")
     if preset.hands:
         hands.append(preset.hands.replace("\n", " "))
-    lines.append(plain("Hands: " + (", ".join(hands) if hands else "nothing noted")))
+    lines.append(plain("Amp and hands: " + (", ".join(hands) if hands else "nothing noted")))
     if loop is not None and loop in known.loops:
         row = known.loops[loop]
         inside = ", ".join(known.label(p) for p in row.pedals) or "empty"
