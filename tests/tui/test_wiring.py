@@ -130,6 +130,20 @@ async def test_overlaps_are_marked_in_the_plan_and_told(tmp_path: Path) -> None:
         assert "error: Drive [x] and Boost overlap by 40 x 80 mm" in shown(app)
 
 
+async def test_an_overlap_is_told_of_a_name_that_is_not_shown_as_it_is(tmp_path: Path) -> None:
+    """Both devices say it, whatever characters are in their names."""
+    near = [PLACES[0], PLACES[1], {"device": "boost", "x_mm": 330, "y_mm": 240}]
+    pedals = [pedal("drive", "overdrive", name="Dr\u202eive"), pedal("boost", name="Boost")]
+    app = app_of(tmp_path, **{**RIG, "pedals": pedals}, places=near)
+    async with on_screen(app, SMALL) as pilot:
+        await pressed(pilot, "6")
+        await checked(pilot)
+        for device in ("drive", "boost"):
+            app.query_one(BoardPlan).choose(device)
+            await pilot.pause()
+            assert "ive and Boost overlap by 40 x 80 mm" in shown(app)
+
+
 async def test_lengths_are_taped_one_after_the_other(tmp_path: Path) -> None:
     """In millimetres, centimetres or inches; what is none is said, an empty line skips."""
     app = app_of(tmp_path, **RIG)

@@ -17,7 +17,7 @@ from rigtui.bench.typical import PLUG_NAMES
 from rigtui.bench.work import tested
 from rigtui.model.lookup import lookup
 from rigtui.model.places import taken_apart
-from rigtui.model.text import number_text
+from rigtui.model.text import number_text, visible
 from rigtui.tui.text import plain
 from rigtui.tui.views.paned import PanedView
 from rigtui.tui.views.wiring.board_plan import BoardPlan
@@ -242,7 +242,7 @@ class WiringView(PanedView):
             + (f", turned {place.turn}" if place.turn else "")
         )  # fmt: skip
         lines = [plain(name).stylize("bold") + plain(f"   {size}; {where}")]
-        said = self._findings_of(device)
+        said = self._findings_of(rig, device)
         lines += [plain(f"{finding.severity}: {finding.message}") for finding in said]
         ends = [
             f"{lead.number} at {jack.name} ({PLUG_NAMES[plug.shape]})"
@@ -254,20 +254,16 @@ class WiringView(PanedView):
             lines.append(plain(f"leads {', '.join(ends)}"))
         return lines
 
-    def _findings_of(self, device: Device) -> list[Finding]:
-        rig = self.rig
-        rows = {} if rig is None else {
-            str(at): place.device for at, place in enumerate(rig.places)
-        }  # fmt: skip
+    def _findings_of(self, rig: Rig, device: Device) -> list[Finding]:
+        """What the rules say of a device; an overlap stands at one of two, and is told of both."""
+        rows = {str(at) for at, place in enumerate(rig.places) if place.device == device.name}
+        overlap = f"{visible(lookup(rig).label(device.name))} and "
         told = []
         for finding in self.findings:
             where = taken_apart(finding.where)
-            if finding.waived is not None or where.table != "places":
-                continue
-            name = lookup(rig).label(device.name) if rig is not None else ""
-            if rows.get(where.row) == device.name or (
-                finding.rule == "devices-overlap" and finding.message.startswith(f"{name} and ")
-            ):
+            of_both = finding.rule == "devices-overlap" and finding.message.startswith(overlap)
+            here = where.table == "places" and (where.row in rows or of_both)
+            if here and finding.waived is None:
                 told.append(finding)
         return told
 
