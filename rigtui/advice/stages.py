@@ -11,14 +11,13 @@ from dataclasses import dataclass
 
 from rigtui.checks.demand import say_seconds
 from rigtui.model.edits import set_section
+from rigtui.model.kind_words import TAIL_KINDS
 from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.places import section_place
 from rigtui.model.rig import Pedal, Rig, Section, Song
 from rigtui.model.text import visible
 from rigtui.moves import Change, changes_as_written
 from rigtui.moves.clock import section_seconds
-
-_TAILS = ("delay", "reverb")
 
 
 @dataclass(frozen=True)
@@ -97,7 +96,7 @@ def _unheard(known: Lookup, before: Section, after: Section, pedal: Pedal) -> st
     on = pedal.id in known.sound(after)
     if pedal.kind == "wah" and on:
         return "with its treadle up nobody hears it"
-    if pedal.kind in _TAILS and on and _role(known, before) == _role(known, after) == "clean":
+    if pedal.kind in TAIL_KINDS and on and _role(known, before) == _role(known, after) == "clean":
         return "both sections are clean, and it only adds a tail"
     return None
 

@@ -18,11 +18,11 @@ from rigtui.checks.words import named, section_of
 from rigtui.model import Pedal, Preset, Rig, Song
 from rigtui.model.base import Side
 from rigtui.model.edits import set_chain, set_pedal, take_from_chain
+from rigtui.model.kind_words import TAIL_KINDS
 from rigtui.model.places import place_at, section_place
 from rigtui.model.text import listed, visible
 
 GAIN = ("fuzz", "overdrive", "distortion")
-TAIL = ("delay", "reverb")
 
 Sound = tuple[str, ...]
 Pair = tuple[str, str]
@@ -61,7 +61,9 @@ class _Ground:
 
 
 def _smear(ground: _Ground) -> list[Pair]:
-    return [(echo.id, gain) for echo in ground.kinds(*TAIL) for gain in ground.gain_after(echo)]
+    return [
+        (echo.id, gain) for echo in ground.kinds(*TAIL_KINDS) for gain in ground.gain_after(echo)
+    ]
 
 
 def _pitch_late(ground: _Ground) -> list[Pair]:
@@ -86,7 +88,7 @@ def _gate_after_tail(ground: _Ground) -> list[Pair]:
     return [
         (gate.id, tail.id)
         for gate in ground.kinds("gate")
-        for tail in ground.kinds(*TAIL)
+        for tail in ground.kinds(*TAIL_KINDS)
         if ground.chain.before(tail.id, gate.id)
     ]
 

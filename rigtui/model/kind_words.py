@@ -39,6 +39,8 @@ _ROLE_WORDS: tuple[tuple[Role, str], ...] = (
 )
 FX_KINDS: tuple[Kind, ...] = ("delay", "reverb")
 """What stands in the effects loop of an amp that has one."""
+TAIL_KINDS: tuple[Kind, ...] = ("delay", "reverb")
+"""What rings on after the note."""
 
 
 def kind_of_name(name: str) -> Kind:

@@ -8,12 +8,12 @@ from functools import partial
 from rigtui.advice.proposals.asked import Asked
 from rigtui.advice.remedy import Proposal
 from rigtui.model.edits import set_amp, set_pedal, take_outside
+from rigtui.model.kind_words import TAIL_KINDS
 from rigtui.model.lookup import lookup
 from rigtui.model.places import taken_apart
 
 _ROCKED = ("wah", "volume")
 """Kinds that are made to switch by their treadle, some of them (common practice)."""
-_TAILED = ("delay", "reverb")
 
 
 def propose(asked: Asked) -> Iterator[Proposal | None]:
@@ -68,7 +68,7 @@ def _tails(asked: Asked) -> Iterator[Proposal | None]:
         return
     loop_of = lookup(asked.rig).loop_of
     for pedal in asked.rig.pedals:
-        if pedal.kind not in _TAILED or "trails" in pedal.model_fields_set:
+        if pedal.kind not in TAIL_KINDS or "trails" in pedal.model_fields_set:
             continue
         loop = loop_of.get(pedal.id)
         if loop is None:
