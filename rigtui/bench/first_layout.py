@@ -64,7 +64,7 @@ def _spots(layout: Layout, missing: list[Device], gap: float) -> list[tuple[Devi
     spots = []
     for device in missing:
         x, y = _spot(device, taken, width, gap)
-        taken[device.name] = Outline(x, y, x + device.width, y + device.depth)
+        taken[device.name] = _outline(device, x, y)
         spots.append((device, x, y))
     return spots
 
