@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 from rigs_made import loop, make_data, pedal, preset, section, song, switcher
-from tui.setlist_screen import SIZES, setlist_screen, written
+from tui.setlist_screen import DEMOS, SIZES, setlist_screen, written
 
 DATA = make_data(
     switcher=switcher(),
@@ -392,3 +392,14 @@ async def test_text_from_the_file_is_never_markup(tmp_path):
         await screen.press("tab", "e", "enter", "g", "e", "enter", "down", "e", "enter")
         await screen.press("down", "tab", "e", "enter")
         assert screen.rig == before
+
+
+async def test_another_song_begins_on_a_preset_of_its_own(tmp_path):
+    """Walking the songs, the columns that a song uses are never left out of sight."""
+    async with setlist_screen(DEMOS / "quay-street.toml", SIZES[0]) as screen:
+        await screen.press("tab", "end")
+        pane = screen.app.view.song
+        last = pane.preset
+        await screen.press("tab", "down")
+        assert pane.preset != last
+        assert pane.preset.id == pane.song.sections[pane.section_at].preset

@@ -100,7 +100,7 @@ class SongPane(SectionsPane):
     # Showing
 
     def show(self, rig: Rig, song: Song, set_up: Presses | None) -> None:
-        """Show a song; the cursor stays in its section and on its preset."""
+        """Show a song; while it is the same, the cursor stays in its section and on its preset."""
         wanted = self.stand_for(rig)
         before = self._state
         self._take_cursor()
@@ -109,6 +109,9 @@ class SongPane(SectionsPane):
             # Kept while the song is in sight, so that no column moves when a section is mapped.
             self._own_presets = frozenset(section.preset for section in song.sections)
             self.section_at = self._stood.get(song.id, 0)
+            # On the section's preset, or the song's first: columns in use are never out of sight.
+            here = song.sections[self.section_at : self.section_at + 1]
+            self._preset_id = here[0].preset if here else None
         if wanted is not None:
             self.section_at = wanted
         self.rig, self.song, self._set_up = rig, song, set_up
@@ -153,8 +156,9 @@ class SongPane(SectionsPane):
         self._laid_out = laid_out
         ids = [preset.id for preset in laid_out.presets]
         column = None
-        if self._preset_id in ids:
-            column = laid_out.frozen + ids.index(self._preset_id)
+        if ids:
+            at = ids.index(self._preset_id) if self._preset_id in ids else 0
+            column = laid_out.frozen + at
         self.grid.empty_text = (
             "No sections yet: press w to write them in one line, a for one at a time."
         )
