@@ -136,3 +136,19 @@ def test_a_file_name_that_is_no_text_is_read(rig_file: Path) -> None:
     done = _start("-m", "rigtui", "report", odd, env={**os.environ, "PYTHONUTF8": "1"})
     assert (done.returncode, done.stderr) == (0, b"")
     assert "caf\ufffd␛[31m.toml" in done.stdout.decode("utf-8").replace("\n  ", "")
+
+
+def test_the_first_screen_is_painted_before_anything_heavy_is_loaded() -> None:
+    """What a rig opens in needs neither the models nor the rules nor the sheets."""
+    first = (
+        "import sys, rigtui.tui.opening, rigtui.tui.views.presets.view\n"
+        "from rigtui.tui.views.all_views import FIRST, VIEW_OF\n"
+        "assert VIEW_OF[FIRST].home == 'presets.view'\n"
+        "print(*sorted(sys.modules))"
+    )
+    done = _start("-c", first)
+    loaded = set(done.stdout.decode().split())
+    assert "rigtui.tui.views.presets.view" in loaded
+    heavy = {"pydantic", "networkx", "numpy", "wcwidth", "reportlab",
+             "rigtui.checks", "rigtui.moves", "rigtui.paper", "rigtui.model.rig"}  # fmt: skip
+    assert heavy & loaded == set()

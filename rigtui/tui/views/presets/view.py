@@ -11,7 +11,6 @@ from textual.content import Content
 from textual.widgets import Static
 
 from rigtui.model.banks import all_recalled_at
-from rigtui.model.lookup import lookup
 from rigtui.model.places import place_at, taken_apart
 from rigtui.model.text import visible
 from rigtui.tui.views.listed import ListedView
@@ -94,6 +93,8 @@ class PresetsView(ListedView):
         super().show_rig(rig)
         stood = self._preset.id if self._preset is not None and self.by_bank else None
         self._order = self._ordered(rig)
+        from rigtui.model.lookup import lookup
+
         uses, known = uses_of(rig), lookup(rig)
         size = rig.switcher.bank_size if rig.switcher else 0
         self._draw(
@@ -228,6 +229,8 @@ class PresetsView(ListedView):
         rig = self.rig
         if rig is None:
             return
+        from rigtui.model.lookup import lookup
+
         known = lookup(rig)
         named = [
             (finding.message.find(label), at + FIRST_LOOP)
