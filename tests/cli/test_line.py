@@ -37,7 +37,7 @@ sets = [{ name = "First set", songs = ["old-one"] }]
 DEMO = Path(__file__).parents[2] / "rigs" / "quay-street.toml"
 TITLES = (
     "Low Fen", "Tin Roof", "Harbour", "Slack Tide", "Grey Mare", "Long Field", "Coal Quay",
-    "North Light", "Herring Gull", "Salt", "Paper Boat", "Last Bus",
+    "North Light", "Herring Gull", "Salt", "Folded Chart", "Last Bus",
 )  # fmt: skip
 EVENING = "".join(
     f"{at + 1}. {title}, {90 + at}: Intro 4 cr, Verse 16 cc, Chorus 8 cr, Verse, Chorus x2\n"

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import shutil
+import tomllib
 
 import pytest
 from screens import lines
 from tui.setlist_screen import DEMOS, SIZES, setlist_screen
 
 from rigtui.model.edits import song_line
+from rigtui.store.toml_write import dump
 from rigtui.tui.widgets.dialogs import Form
 
 TITLES = (
     "Sea Fret", "Tin Roof", "Harbour", "Slack Tide", "Grey Mare", "Long Field", "Coal Quay",
-    "North Light", "Herring Gull", "Salt", "Paper Boat", "Last Bus",
+    "North Light", "Herring Gull", "Salt", "Folded Chart", "Last Bus",
 )  # fmt: skip
 LINE = "Intro 4 cr, Verse 16 cc, Chorus 8 cr, Verse, Chorus, Solo 16 lead +wah, Chorus x2"
 EVENING = "".join(f"{at}. {title}, {89 + at}: {LINE}\n" for at, title in enumerate(TITLES, 1))
@@ -76,3 +78,22 @@ async def test_a_tempo_for_the_rest_or_one_for_each(path):
         await screen.press("paste: Grey Mare\nSalt")
         await screen.press("enter", "type: 101", "down", "type: 102", "enter")
         assert [song.tempo for song in screen.rig.songs[-2:]] == [101, 102]
+
+
+async def test_without_a_setlist_the_songs_are_the_first_evening(path):
+    """Who pastes an evening wants to play it: a setlist is made, and `u` takes all of it back."""
+    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    path.write_text(dump({**data, "setlists": [], "songs": []}), encoding="utf-8")
+    async with setlist_screen(path, (120, 40)) as screen:
+        before = screen.rig
+        await screen.press("paste: Sea Fret, 90: Intro 4 cr\nTin Roof, 91: Verse 8 cc\n")
+        assert "Paste songs as the first evening" in "\n".join(lines(screen.app))
+        await screen.press("enter")
+        (evening,) = screen.rig.setlists
+        assert (evening.name, len(evening.sets), evening.song_ids) == (
+            "Evening", 1, ("sea-fret", "tin-roof"),
+        )  # fmt: skip
+        assert screen.view.setlist_id == evening.id
+        assert screen.view.songs.song.label == "Sea Fret"
+        await screen.press("u")
+        assert screen.rig == before

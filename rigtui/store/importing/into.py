@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
-from rigtui.model.edits.setlists import add_set, add_songs_to_set
+from rigtui.model.edits.setlists import add_set, add_setlist, add_songs_to_set
 from rigtui.model.edits.tables import changed, made, place_of, swapped_in, with_table
 from rigtui.model.errors import EditError
 from rigtui.model.rig import Rig, Section, Song
@@ -22,6 +22,10 @@ class Slot(NamedTuple):
     """The set, from 0; a setlist without sets gets a first one."""
     at: int
     """Before which of its songs, from 0."""
+
+
+FIRST_EVENING = Slot("evening", 0, 0)
+"""The beginning of a setlist that is made for the songs, where the file has none yet."""
 
 
 def put_in(rig: Rig, filled: FilledDraft, slot: Slot | None = None) -> tuple[Rig, tuple[str, ...]]:
@@ -70,6 +74,8 @@ def put_in(rig: Rig, filled: FilledDraft, slot: Slot | None = None) -> tuple[Rig
     try:
         new = with_table(rig, "songs", songs)
         if slot is not None:
+            if slot == FIRST_EVENING and not rig.setlists:
+                new = add_setlist(new, "Evening", sets=())
             new = _played(new, slot, [song.part for song in filled.draft.songs], order)
     except EditError as error:
         raise ImportFault(str(error)) from None

@@ -8,7 +8,7 @@ from rigtui.model.errors import RigError
 from rigtui.model.text import count, first_few, number_text, visible
 from rigtui.store.importing.answers import fill
 from rigtui.store.importing.draft import Draft, DraftSong, ImportFault
-from rigtui.store.importing.into import Slot
+from rigtui.store.importing.into import FIRST_EVENING, Slot
 from rigtui.store.importing.questions import Answer, checked
 from rigtui.store.importing.title_list import read_list
 from rigtui.tui.importing import Import, ask_open
@@ -73,6 +73,7 @@ def paste_songs(pane: EveningPane, text: str) -> None:
         Field("tempo", "Tempo of the rest", hint="for songs without one; else each is asked for"),
     ]
     where = f" into {evening.label}" if evening.setlist else ""
+    where = where or ("" if evening.rig.setlists else " as the first evening")
     pane.app.push_screen(PastedSongs(f"Paste songs{where}", fields, submit), then)
 
 
@@ -83,9 +84,14 @@ def _job(
     slot = None
     if at is not None and evening.setlist is not None:
         slot = Slot(evening.setlist.id, at.set_at, at.at)
+    elif not evening.rig.setlists:
+        slot = FIRST_EVENING
 
     def stand(new: Rig) -> Stand:
         """On the first of them."""
+        if slot == FIRST_EVENING and not evening.rig.setlists:
+            songs = (row for row in RunningOrder(new, slot.setlist_id).places if row.song_id)
+            return Stand(next(songs), slot.setlist_id, fresh=True)
         if slot is None or at is None:
             return Stand(OrderPlace("song", -1, len(evening.rig.songs)), None)
         first = _first_new(evening, new, slot)
