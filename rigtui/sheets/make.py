@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
+from functools import lru_cache
 
 from rigtui.advice.remedy import Remedy
 from rigtui.advice.words import TITLE, does
@@ -66,6 +67,7 @@ def render(
     return FORMATS[format].write(sheet, paper, distance_m)
 
 
+@lru_cache(maxsize=16)  # asked at every key while a sheet is about to be written
 def pages_in_words(sheet: Sheet, paper: Paper = "a4", distance_m: float | None = None) -> str:
     """Say how many pages a sheet takes before it is written, and how large its type is."""
     from rigtui.sheets.pdf import set_out

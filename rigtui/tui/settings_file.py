@@ -148,7 +148,8 @@ def _faults(data: Mapping[str, Any]) -> Iterator[SettingFault]:
     if not isinstance(rows, Mapping):
         yield SettingFault(("keys",), 'keys must be a table, such as [keys] with "app.save" = "f2"')
         return
-    yield from _key_faults(rows)
+    if rows:  # else nothing needs to know all keys, which loads every screen
+        yield from _key_faults(rows)
 
 
 def _choice(data: Mapping[str, Any], key: str, known: tuple[str, ...]) -> Iterator[SettingFault]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import shutil
+import subprocess
+import sys
 import tomllib
 from pathlib import Path
 
@@ -136,3 +138,15 @@ async def test_a_rig_opens_where_it_was_left(
     async with on_screen(app_on(path), SMALL) as pilot:
         await pilot.pause()
         assert pilot.app.view_id == view
+
+
+def test_a_theme_alone_needs_no_screen_to_be_loaded() -> None:
+    """The settings are looked at at every start: without keys the keys need not be known."""
+    code = (
+        "import sys\n"
+        "from rigtui.tui.settings_file import settings_faults\n"
+        "assert settings_faults('theme = \"light\"') == []\n"
+        "print('rigtui.tui.views.plan.view' in sys.modules)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout == "False\n"
