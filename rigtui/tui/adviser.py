@@ -11,7 +11,7 @@ import sys
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from rigtui.tui.planner_process import PlannerProcess
+from rigtui.tui.worker_process import WorkerProcess
 
 COMMAND: Sequence[str] = (sys.executable, "-m", "rigtui.advice")
 
@@ -27,7 +27,7 @@ class Adviser:
             read: Makes the answer of the object that comes back.
         """
         self._task, self._read = task, read
-        self._process: PlannerProcess | None = None
+        self._process: WorkerProcess | None = None
         self._killed = False
 
     async def answer(self) -> Any | str:
@@ -43,7 +43,7 @@ class Adviser:
                 loop.call_soon_threadsafe(heard.put_nowait, line)
 
         try:
-            process = self._process = PlannerProcess(COMMAND, hear)
+            process = self._process = WorkerProcess(COMMAND, hear)
         except OSError as error:
             return f"the adviser could not be started: {error.strerror or error}"
         try:

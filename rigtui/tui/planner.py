@@ -11,7 +11,7 @@ import sys
 from collections.abc import AsyncGenerator, Sequence
 from typing import TYPE_CHECKING
 
-from rigtui.tui.planner_process import PlannerProcess
+from rigtui.tui.worker_process import WorkerProcess
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
@@ -35,7 +35,7 @@ class Planner:
         self.rig, self.question = rig, question
         self.stopping = False
         self._command = tuple(COMMAND if command is None else command)
-        self._process: PlannerProcess | None = None
+        self._process: WorkerProcess | None = None
         self._killed = False
         self._given_up = False
         self._so_far = ""
@@ -61,7 +61,7 @@ class Planner:
                 loop.call_soon_threadsafe(said.put_nowait, line)
 
         try:
-            process = self._process = PlannerProcess(self._command, heard)
+            process = self._process = WorkerProcess(self._command, heard)
         except OSError as error:
             yield f"the planner could not be started: {error.strerror or error}"
             return

@@ -28,7 +28,7 @@ from rigtui.plan.ask.figures import Figures
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Clashing, Conflict, Relaxation, Status
 from rigtui.plan.ask.result import Plan as Result
-from rigtui.tui.planner_process import PlannerProcess
+from rigtui.tui.worker_process import WorkerProcess
 
 
 def head(app: object) -> str:
@@ -118,7 +118,7 @@ async def test_progress_is_shown_and_stopping_keeps_the_best(tmp_path: Path, fak
         assert "no plan needs fewer moves than 4" in head(app)
 
 
-def killed(process: PlannerProcess) -> bool:
+def killed(process: WorkerProcess) -> bool:
     """Whether a process ends soon, and not in good order."""
     return process.wait(PATIENCE_SECONDS) and process.status != 0
 

@@ -21,7 +21,7 @@ from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan
 from rigtui.plan.wire import SO_FAR, plan_line, progress_line
 from rigtui.tui.planner import Planner
-from rigtui.tui.planner_process import PlannerProcess
+from rigtui.tui.worker_process import WorkerProcess
 
 _PROGRESS = '{"progress":{"stage":"x","done":0.5}}\n'
 _SAYS = "import sys, time; sys.stdin.readline(); sys.stdout.write({!r}); sys.stdout.flush(); {}"
@@ -158,7 +158,7 @@ def test_nothing_is_left_open(monkeypatch: pytest.MonkeyPatch, times: int) -> No
             await asyncio.sleep(0)
         left.append(planner._process)
 
-    left: list[PlannerProcess] = []
+    left: list[WorkerProcess] = []
     with warnings.catch_warnings(record=True, action="always") as warned:
         for _ in range(5):
             asyncio.run(leave())

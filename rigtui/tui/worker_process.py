@@ -1,4 +1,4 @@
-"""A planner's process and the two threads that talk with it.
+"""A process at work beside the screen (planner or adviser), and the two threads that serve it.
 
 The event loop knows nothing of it, so that there is no moment at which a screen that closes could
 leave half a process or an open pipe behind: starting and killing wait for nothing, and the thread
@@ -15,8 +15,8 @@ from collections.abc import Callable, Sequence
 from queue import SimpleQueue
 
 
-class PlannerProcess:
-    """A process that is told lines and says lines."""
+class WorkerProcess:
+    """A process that is given lines and answers in lines."""
 
     def __init__(self, command: Sequence[str], heard: Callable[[bytes], None]) -> None:
         """Start the process.
@@ -38,8 +38,8 @@ class PlannerProcess:
             stderr=subprocess.DEVNULL,
             env={**os.environ, "PYTHONWARNINGS": "ignore"},
         )
-        self._reader = threading.Thread(target=self._read, name="planner", daemon=True)
-        self._writer = threading.Thread(target=self._write, name="to planner", daemon=True)
+        self._reader = threading.Thread(target=self._read, name="from worker", daemon=True)
+        self._writer = threading.Thread(target=self._write, name="to worker", daemon=True)
         self._reader.start()
         self._writer.start()
 
