@@ -86,6 +86,32 @@ def _delete_section(rng: Random, rig: Rig) -> Rig:
     return edits.delete_section(rig, *_section(rng, rig))
 
 
+def _move_sections(rng: Random, rig: Rig) -> Rig:
+    song = rng.choice(rig.songs)
+    places = [at for at in range(len(song.sections)) if rng.random() < 0.4]
+    return edits.move_sections(rig, song.id, places, rng.choice((-1, 1)))
+
+
+def _move_several(rng: Random, rig: Rig) -> Rig:
+    setlist = rng.choice(rig.setlists)
+    places = [
+        (set_at, at)
+        for set_at, part in enumerate(setlist.sets)
+        for at in range(len(part.songs))
+        if rng.random() < 0.4
+    ]
+    return edits.move_several_in_sets(rig, setlist.id, places, rng.choice((-1, 1)))
+
+
+def _split_set(rng: Random, rig: Rig) -> Rig:
+    setlist_id, at = _set(rng, rig)
+    return edits.split_set(rig, setlist_id, at, rng.randrange(4), rng.choice(_NAMES))
+
+
+def _join_set(rng: Random, rig: Rig) -> Rig:
+    return edits.join_set(rig, *_set(rng, rig))
+
+
 def _move_section(rng: Random, rig: Rig) -> Rig:
     return edits.move_section(rig, *_section(rng, rig), rng.choice((-1, 1)))
 
@@ -167,6 +193,7 @@ def _set_bench(rng: Random, rig: Rig) -> Rig:
 _EDITS: tuple[Callable[[Random, Rig], Rig], ...] = (
     _set_song, _set_song, _add_song, _delete_song, _double_song, _move_song, _rename_song,
     _set_section, _set_section, _add_section, _delete_section, _move_section, _map_section,
+    _move_sections, _move_several, _split_set, _join_set,
     _toggle_loop, _set_preset, _add_preset, _delete_preset, _move_preset,
     _add_setlist, _add_set, _add_to_set, _waive, _set_amp,
     _set_place, _set_place, _take_place, _test_lead, _test_lead, _add_reel, _set_bench,

@@ -50,6 +50,21 @@ CASES: list[tuple[str, Callable[[Rig], Rig], str | None]] = [
     (SONG.format(1, 0), lambda r: edits.delete_set(r, "gig", 0), SONG.format(0, 0)),
     (SONG.format(1, 0), lambda r: edits.duplicate_set(r, "gig", 0), SONG.format(2, 0)),
     (SONG.format(1, 0), lambda r: edits.add_set(r, "gig", "Encore", 0), SONG.format(2, 0)),
+    (SECTION.format(1), lambda r: edits.move_sections(r, "one", {1}, -1), SECTION.format(0)),
+    (SECTION.format(1), lambda r: edits.move_sections(r, "one", {0, 1}, 1), SECTION.format(2)),
+    (
+        SONG.format(0, 1),
+        lambda r: edits.move_several_in_sets(r, "gig", {(0, 1), (0, 2)}, 1),
+        SONG.format(1, 0),
+    ),
+    (
+        SONG.format(0, 0),
+        lambda r: edits.move_several_in_sets(r, "gig", {(0, 1), (1, 0)}, -1),
+        SONG.format(0, 1),
+    ),
+    (SONG.format(0, 2), lambda r: edits.split_set(r, "gig", 0, 1, "Late"), SONG.format(1, 1)),
+    (SONG.format(1, 0), lambda r: edits.split_set(r, "gig", 0, 1, "Late"), SONG.format(2, 0)),
+    (SONG.format(1, 0), lambda r: edits.join_set(r, "gig", 0), SONG.format(0, 3)),
     ("setlists.gig", lambda r: edits.set_setlist_id(r, "gig", "fair"), "setlists.fair"),
 ]
 

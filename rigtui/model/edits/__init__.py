@@ -73,6 +73,7 @@ from rigtui.model.edits.setlists import (
     delete_setlist,
     duplicate_set,
     duplicate_setlist,
+    join_set,
     move_in_set,
     move_set,
     move_setlist,
@@ -80,6 +81,12 @@ from rigtui.model.edits.setlists import (
     set_set,
     set_setlist,
     set_setlist_id,
+    split_set,
+)
+from rigtui.model.edits.several import (
+    move_sections,
+    move_several_in_sets,
+    move_songs,
 )
 from rigtui.model.edits.song_line import add_line, set_song_line, song_line
 from rigtui.model.edits.songs import (
@@ -132,6 +139,7 @@ __all__ = [
     "forget_device",
     "forget_printed",
     "into_loop",
+    "join_set",
     "leave_memory",
     "leave_on",
     "loop_to_other_side",
@@ -141,9 +149,12 @@ __all__ = [
     "move_in_set",
     "move_preset",
     "move_section",
+    "move_sections",
     "move_set",
     "move_setlist",
+    "move_several_in_sets",
     "move_song",
+    "move_songs",
     "new_song_id",
     "put_at",
     "put_at_end",
@@ -176,6 +187,7 @@ __all__ = [
     "share_loop",
     "shift_place",
     "song_line",
+    "split_set",
     "step_pedal",
     "take_copies",
     "take_from_chain",

@@ -170,3 +170,40 @@ def move_in_set(rig: Rig, setlist_id: str, set_at: int, at: int, by: int) -> Rig
     rig = with_songs(rig, setlist_id, set_at, lambda rows: taken(rows, at))
     rig = with_songs(rig, setlist_id, target, lambda rows: put(rows, place, songs[at]))
     return with_waivers_moved(rig, on_the_way, place_at(_songs_path(setlist_id, target), place))
+
+
+def split_set(rig: Rig, setlist_id: str, set_at: int, at: int, name: str) -> Rig:
+    """Make the songs of a set from a place (from 0) on a set of their own behind it.
+
+    The minutes that the venue gives stay with the first of the two.
+
+    Raises:
+        EditError: there is no song before the place, or none at it.
+    """
+    songs = _sets(rig, setlist_id, set_at)[set_at].songs
+    in_range(songs, at, "song")
+    if at == 0:
+        raise EditError("no song stands before this one in its set: there is nothing to split")
+    rig = add_set(rig, setlist_id, name, set_at + 1)
+    for last in range(len(songs) - 1, at - 1, -1):
+        rig = move_in_set(rig, setlist_id, set_at, last, 1)
+    return rig
+
+
+def join_set(rig: Rig, setlist_id: str, set_at: int) -> Rig:
+    """Put the songs of the next set at the end of this one, and take that set away.
+
+    The minutes that the venue gives them add up.
+
+    Raises:
+        EditError: no set comes after it.
+    """
+    sets = _sets(rig, setlist_id, set_at)
+    if set_at + 1 >= len(sets):
+        raise EditError("no set comes after this one")
+    first, second = sets[set_at], sets[set_at + 1]
+    for _ in second.songs:
+        rig = move_in_set(rig, setlist_id, set_at + 1, 0, -1)
+    rig = delete_set(rig, setlist_id, set_at + 1)
+    slot = (first.slot_minutes or 0) + (second.slot_minutes or 0)
+    return set_set(rig, setlist_id, set_at, slot_minutes=slot or None)

@@ -105,7 +105,7 @@ def _with_sections(rig: Rig, song_id: str, sections: tuple[Section, ...]) -> Rig
     return set_song(rig, song_id, sections=sections)
 
 
-def _reordered(
+def reordered(
     rig: Rig, song_id: str, at: int | None, order: Callable[[Sequence[Any]], tuple[Any, ...]]
 ) -> Rig:
     """Add, take or move sections; waivers follow theirs."""
@@ -125,23 +125,23 @@ def add_section(
 ) -> Rig:
     """Add a section at a place (from 0), at the end where none is given."""
     row = made(Section, name=name, bars=bars, **fields)
-    return _reordered(rig, song_id, None, lambda rows: put(rows, at, row))
+    return reordered(rig, song_id, None, lambda rows: put(rows, at, row))
 
 
 def duplicate_section(rig: Rig, song_id: str, at: int) -> Rig:
     """Put a copy of a section behind it."""
     copy = _sections(rig, song_id, at)[at]
-    return _reordered(rig, song_id, at, lambda rows: put(rows, at + 1, copy))
+    return reordered(rig, song_id, at, lambda rows: put(rows, at + 1, copy))
 
 
 def delete_section(rig: Rig, song_id: str, at: int) -> Rig:
     """Delete a section."""
-    return _reordered(rig, song_id, at, lambda rows: taken(rows, at))
+    return reordered(rig, song_id, at, lambda rows: taken(rows, at))
 
 
 def move_section(rig: Rig, song_id: str, at: int, by: int) -> Rig:
     """Move a section by some places in its song."""
-    return _reordered(rig, song_id, at, lambda rows: moved(rows, at, by))
+    return reordered(rig, song_id, at, lambda rows: moved(rows, at, by))
 
 
 def map_section(rig: Rig, song_id: str, at: int, preset_id: str | None) -> Rig:

@@ -128,6 +128,8 @@ class Grid(Widget, can_focus=True):
         self.cursor_row = 0
         self.cursor_column = 0
         self.search = RowFilter()
+        self.foot: tuple[str, ...] = ()
+        """Lines below the rows, which say something of them all; changed by `set_foot`."""
         self._shown: Sequence[int] = ()
         """Places of the rows that no search has put out of sight, in order."""
         self._top = 0
@@ -161,6 +163,13 @@ class Grid(Widget, can_focus=True):
         for at in self.in_sight:
             if old_rows[at] != self.rows[at]:
                 self._refresh_row(at)
+
+    def set_foot(self, lines: Sequence[str]) -> None:
+        """Say something below the rows; nothing where there are no lines."""
+        if self.foot != tuple(lines):
+            self.foot = tuple(lines)
+            self._keep_in_sight()
+            self.refresh()
 
     def move_to(self, row: int, column: int | None = None) -> None:
         """Put the cursor in a cell (from 0), the nearest one that can hold it."""
@@ -210,7 +219,15 @@ class Grid(Widget, can_focus=True):
 
     @property
     def _body_lines(self) -> int:
-        return max(1, self.size.height - self._head_lines - self.search.active)
+        return max(1, self.size.height - self._head_lines - len(self._foot))
+
+    @property
+    def _foot(self) -> list[str]:
+        """What stands below the rows, and the words that they are searched for."""
+        if not self.search.active:
+            return [*self.foot]
+        every = sum(not self._is_note(at) for at in range(len(self.rows)))
+        return [*self.foot, self.search.line(len(self._stops()), every)]
 
     def _line_of(self, at: int) -> int:
         """The line on which a row stands among those shown, or would stand."""
@@ -276,8 +293,10 @@ class Grid(Widget, can_focus=True):
         base = self._base = self._base or self.rich_style
         if y < self._head_lines:
             return self._head_line(y, width, base)
-        if self.search.active and y == self.size.height - 1:
-            return self._search_line(width, base)
+        foot = self._foot
+        if y >= self.size.height - len(foot):
+            text = foot[y - self.size.height + len(foot)]
+            return Strip([Segment(fit(text, width), base + self._look("grid--edge"))])
         line = y - self._head_lines + self._top
         if not self.rows and y == self._head_lines and self.empty_text:
             return Strip([Segment(fit(self.empty_text, width), base + self._look("grid--note"))])
@@ -294,11 +313,6 @@ class Grid(Widget, can_focus=True):
         """Add up the style again after another theme, or when the keys come or go."""
         self._base = None
         super().notify_style_update()
-
-    def _search_line(self, width: int, base: Style) -> Strip:
-        every = sum(not self._is_note(at) for at in range(len(self.rows)))
-        text = self.search.line(len(self._stops()), every)
-        return Strip([Segment(fit(text, width), base + self._look("grid--edge"))])
 
     def _look(self, name: str) -> Style:
         return self.get_component_rich_style(name, partial=True)

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from rigtui.model.cells import cells, clip
 from rigtui.model.text import visible
+from rigtui.tui.text import fit
 
 _LEGIBLE = 4
 """Cells up to which words cut on several lines tell less than one short name."""
@@ -102,3 +103,20 @@ def _even(laid_out: list[ColumnHeading]) -> list[ColumnHeading]:
     return [
         ColumnHeading(("",) * (most - len(row.lines)) + row.lines, row.width) for row in laid_out
     ]
+
+
+def begun_before(head: str, width: int, name: str, own: int) -> tuple[str, str]:
+    """Headings of two columns side by side, the second longer than its column is wide.
+
+    It ends where its column does, and begins over the one before it.
+
+    Args:
+        head: The first column's heading.
+        width: Its cells.
+        name: The second column's heading.
+        own: Its cells.
+    """
+    over = max(0, cells(name) - own)
+    if not over:
+        return head, name
+    return f"{fit(head, max(0, width - over - 1))} {name[:over]}", name[over:]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from rigtui.model.edits import (
+    add_songs_to_set,
     add_to_set,
     delete_set,
     delete_setlist,
@@ -12,19 +13,25 @@ from rigtui.model.edits import (
     duplicate_set,
     duplicate_setlist,
     duplicate_song,
+    join_set,
     move_in_set,
     move_set,
     move_setlist,
+    move_several_in_sets,
     move_song,
+    move_songs,
     remove_from_set,
+    split_set,
 )
 from rigtui.model.lookup import lookup
+from rigtui.model.place_words import set_title
 from rigtui.model.text import count
 from rigtui.tui.views.setlist.forms import (
     KNOWN,
     NEW_SET,
     NEW_SETLIST,
     NEW_SONG,
+    SPLIT,
     add_pick,
     left_before,
     new_song_form,
@@ -42,7 +49,7 @@ from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder
 from rigtui.tui.views.setlist.section_forms import line_form
 
 if TYPE_CHECKING:
-    from rigtui.model.rig import Rig
+    from rigtui.model.rig import Rig, Setlist
     from rigtui.tui.views.setlist.section_forms import Edit
 
 
@@ -57,6 +64,8 @@ def add(pane: EveningPane) -> None:
             _add_new_song(pane, evening, place)
         elif answer == NEW_SET:
             _add_set(pane, evening)
+        elif answer == SPLIT:
+            split(pane)
         elif answer == NEW_SETLIST:
             _add_setlist(pane, evening)
         elif answer is not None:
@@ -143,7 +152,9 @@ def duplicate(pane: EveningPane) -> None:
     if evening is None or place is None:
         return
     setlist = evening.setlist
-    if song is not None:
+    if pane.ticked:
+        _copy_ticked(pane, evening)
+    elif song is not None:
         after = place._replace(at=place.at + 1)
 
         def copy(rig: Rig) -> Rig:
@@ -171,6 +182,26 @@ def duplicate(pane: EveningPane) -> None:
         pane.ask(
             f"copy {setlist.label}", lambda rig: duplicate_setlist(rig, setlist.id), stand_on_copy
         )
+
+
+def _copy_ticked(pane: EveningPane, evening: RunningOrder) -> None:
+    """Copy the ticked songs as new ones that are played behind the last of them."""
+    setlist_id = evening.setlist_id
+    places = sorted(place for place in pane.ticked if evening.song(place) is not None)
+    if not places:
+        return
+    last = places[-1]
+
+    def edit(rig: Rig) -> Rig:
+        ids = []
+        for place in places:
+            rig = duplicate_song(rig, place.song_id)
+            ids.append(_behind(rig, place.song_id))
+        if setlist_id is None:
+            return rig
+        return add_songs_to_set(rig, setlist_id, last.set_at, ids, last.at + 1)
+
+    pane.ask(f"copy {count(len(places), 'song')}", edit)
 
 
 def _behind(rig: Rig, song_id: str) -> str:
@@ -253,17 +284,20 @@ def _remove_ticked(pane: EveningPane, evening: RunningOrder) -> None:
     def answered(answer: str | None) -> None:
         if answer == "x":
             pane.ask(f"{'delete' if setlist_id is None else 'take out'} {songs}", edit)
+            pane.ticks.clear()
 
     pane.app.push_screen(remove_ticked_confirm(evening, songs), answered)
 
 
 def shift(pane: EveningPane, by: int) -> None:
-    """Move the song, the set, or the setlist among setlists, by one place."""
+    """Move the ticked songs, the song, the set, or the setlist among setlists, by one place."""
     evening, place = pane.evening, pane.place
     if evening is None or place is None:
         return
     setlist = evening.setlist
-    if setlist is None:
+    if pane.ticked:
+        _shift_ticked(pane, evening, by)
+    elif setlist is None:
         label = evening.rows_by_id.songs[place.song_id].label
         after = place._replace(at=max(0, min(place.at + by, len(evening.rig.songs) - 1)))
         pane.ask(
@@ -291,6 +325,70 @@ def shift(pane: EveningPane, by: int) -> None:
         )
     else:
         pane.ask(f"move {setlist.label}", lambda rig: move_setlist(rig, setlist.id, by))
+
+
+def _shift_ticked(pane: EveningPane, evening: RunningOrder, by: int) -> None:
+    """Move the ticked songs together; the cursor stays on its song."""
+    setlist_id, ticked = evening.setlist_id, pane.ticked
+
+    def edit(rig: Rig) -> Rig:
+        if setlist_id is None:
+            return move_songs(rig, {place.song_id for place in ticked}, by)
+        return move_several_in_sets(rig, setlist_id, {(row.set_at, row.at) for row in ticked}, by)
+
+    pane.ask(f"move {count(len(ticked), 'song')}", edit)
+
+
+def split(pane: EveningPane) -> None:
+    """Make the song at the cursor and those after it a set of their own."""
+    evening, place = pane.evening, pane.place
+    setlist = evening.setlist if evening else None
+    if place is None or setlist is None or place.kind != "song" or place.at == 0:
+        pane.say("Go to the song that the new set begins with: not the first of its set.")
+        return
+    name = _name_behind(setlist, place.set_at)
+    pane.ask(
+        f"split {set_title(setlist.sets[place.set_at], place.set_at)}",
+        lambda rig: split_set(rig, setlist.id, place.set_at, place.at, name),
+        lambda _: Stand(OrderPlace("song", place.set_at + 1, 0, place.song_id), setlist.id),
+    )
+
+
+_ORDINALS = ("First", "Second", "Third", "Fourth", "Fifth", "Sixth")
+
+
+def _name_behind(setlist: Setlist, set_at: int) -> str:
+    """A name for the rest of a set that is split, which no other set has: it counts on."""
+    title = set_title(setlist.sets[set_at], set_at).partition(",")[0]
+    word, _, rest = title.partition(" ")
+    begun = f"{_ORDINALS[_ORDINALS.index(word) + 1]} {rest}" if word in _ORDINALS[:-1] else ""
+    names = [begun] if begun else []
+    names += [f"{title}, part {part}" for part in range(2, len(setlist.sets) + 3)]
+    taken = [part.name for part in setlist.sets]
+    return next(name for name in names if not any(row.startswith(name) for row in taken))
+
+
+def join(pane: EveningPane) -> None:
+    """Join the set at the cursor with the one before it; the first set with the next."""
+    evening, place = pane.evening, pane.place
+    setlist = evening.setlist if evening else None
+    if place is None or setlist is None or place.set_at < 0:
+        pane.say("Go to a set, or to a song in it: it is joined with the set before.")
+        return
+    first = max(0, place.set_at - 1)
+    if first + 1 >= len(setlist.sets):
+        pane.say("There is one set only: nothing to join it with.")
+        return
+    titles = [set_title(setlist.sets[at], at) for at in (first, first + 1)]
+    before = len(setlist.sets[first].songs) if place.set_at > first else 0
+    at = before + max(0, place.at)
+    song = (*setlist.sets[first].songs, *setlist.sets[first + 1].songs)[at : at + 1]
+    stand = OrderPlace("song", first, at, song[0]) if song else OrderPlace("set", first)
+    pane.ask(
+        f"join {titles[1]} to {titles[0]}",
+        lambda rig: join_set(rig, setlist.id, first),
+        lambda _: Stand(stand, setlist.id),
+    )
 
 
 def _shifted(new: Rig, setlist_id: str, place: OrderPlace, by: int) -> OrderPlace:

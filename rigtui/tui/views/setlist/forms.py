@@ -27,14 +27,19 @@ from rigtui.tui.views.setlist.section_line import line_field
 from rigtui.tui.widgets.dialogs import Confirm, Form
 from rigtui.tui.widgets.pick import Pick
 
-NEW_SONG, NEW_SET, NEW_SETLIST, KNOWN = "new song", "new set", "new setlist", "song "
+NEW_SONG, NEW_SET, SPLIT = "new song", "new set", "split"
+NEW_SETLIST, KNOWN = "new setlist", "song "
 
 
 def add_pick(evening: RunningOrder, place: OrderPlace | None) -> Pick:
     """What can be added: something new, or a song of the file (those not yet played first)."""
     choices = [(NEW_SONG, "new song...")]
     if evening.setlist is not None:
-        choices.append((NEW_SET, "new set..."))
+        choices.append((NEW_SET, "new set... at the end"))
+        if place is not None and place.kind == "song" and place.at > 0:
+            song = evening.song(place)
+            begins = song.label if song else place.song_id
+            choices.append((SPLIT, f"new set from here on, beginning with {begins}"))
     choices.append((NEW_SETLIST, "new setlist..."))
     part = evening.part(place)
     where = ""

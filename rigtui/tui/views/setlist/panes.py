@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import builtins
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Generic, NamedTuple, TypeVar
 
@@ -9,6 +10,7 @@ from rigtui.tui.views.base import EditRequested, Said
 from rigtui.tui.views.setlist.clip import Clip
 from rigtui.tui.views.setlist.pane_grid import LivePane
 from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder
+from rigtui.tui.views.setlist.ticks import Ticks
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig, Section, Song
@@ -71,9 +73,14 @@ class EveningPane(EditingPane[Stand]):
         super().__init__(id=id)
         self.evening: RunningOrder | None = None
         self.place: OrderPlace | None = None
-        self.ticked: frozenset[OrderPlace] = frozenset()
-        """Songs that a key acts on together."""
+        self.ticks = Ticks(lambda place: place.song_id or place)
         self.clip = Clip()
+
+    @property
+    def ticked(self) -> frozenset[OrderPlace]:
+        """Songs that a key acts on together."""
+        places = self.evening.places if self.evening else ()
+        return frozenset(places[at] for at in self.ticks.places)
 
     @property
     def song(self) -> Song | None:
@@ -89,12 +96,16 @@ class SectionsPane(EditingPane[int]):
         self.rig: Rig | None = None
         self.song: Song | None = None
         self.section_at = 0
-        self.ticked: frozenset[int] = frozenset()
-        """Sections that a key acts on together, from 0."""
+        self.ticks = Ticks(builtins.id)
         self.set_songs: tuple[str, ...] = ()
         """Ids of the songs of the set that the song stands in; all of the list's without sets."""
         self.clip = Clip()
         self.last_pedal: str | None = None
+
+    @property
+    def ticked(self) -> frozenset[int]:
+        """Sections that a key acts on together, from 0."""
+        return self.ticks.places
 
     @property
     def section(self) -> Section | None:

@@ -111,11 +111,11 @@ class RunningOrder:
             return None
         return self.setlist.sets[place.set_at]
 
-    @property
-    def unplayable(self) -> int:
-        """Sections that can't be played, of all songs here; 0 while they are being counted."""
-        every = self.figures([place.song_id for place in self.places if place.kind == "song"])
-        return every.unplayable if every is not None else 0
+    @cached_property
+    def totals(self) -> OrderTotals:
+        """What all songs here add up to, each alone; nothing while they are being counted."""
+        songs = [place.song_id for place in self.places if place.kind == "song"]
+        return self.figures(songs) or OrderTotals()
 
     def figures(self, song_ids: Collection[str]) -> OrderTotals | None:
         """What the songs that exist add up to; None while they are being counted."""

@@ -11,13 +11,13 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from rigtui.model.edits import (
-    duplicate_section,
     map_section,
-    move_section,
+    move_sections,
     set_section,
     step_pedal,
 )
-from rigtui.model.edits.mapping import delete_sections
+from rigtui.model.edits.mapping import delete_sections, put_sections
+from rigtui.model.edits.several import moved_together
 from rigtui.model.edits.tables import in_range, place_of
 from rigtui.model.errors import EditError
 from rigtui.model.lookup import lookup
@@ -176,11 +176,16 @@ def edit(pane: SectionsPane) -> None:
 
 
 def duplicate(pane: SectionsPane) -> None:
-    """Put a copy behind the section."""
-    song, section, at = pane.song, pane.section, pane.section_at
+    """Put a copy behind the section; copies of those ticked behind the last of them."""
+    song, section, places = pane.song, pane.section, pane.places
     if song is not None and section is not None:
-        label = f"copy {section.name} of {song.label}"
-        pane.ask(label, lambda rig: duplicate_section(rig, song.id, at), lambda _: at + 1)
+        behind = places[-1] + 1
+
+        def edit(rig: Rig) -> Rig:
+            rows = [_section(rig, song.id, at) for at in places]
+            return put_sections(rig, song.id, rows, behind)
+
+        pane.ask(f"copy {_named(pane)} of {song.label}", edit, lambda _: behind)
 
 
 def delete(pane: SectionsPane) -> None:
@@ -189,39 +194,42 @@ def delete(pane: SectionsPane) -> None:
     if song is not None and section is not None:
         label = f"delete {_named(pane)} of {song.label}"
         pane.ask(label, lambda rig: delete_sections(rig, song.id, places), lambda _: places[0])
+        pane.ticks.clear()
 
 
 def shift(pane: SectionsPane, by: int) -> None:
-    """Move the section by some places."""
-    song, section, at = pane.song, pane.section, pane.section_at
+    """Move the section, or those ticked, by one place; the cursor stays on its section."""
+    song, section, at, places = pane.song, pane.section, pane.section_at, pane.places
     if song is not None and section is not None:
-        to = max(0, min(at + by, len(song.sections) - 1))
-        label = f"move {section.name} of {song.label}"
-        pane.ask(label, lambda rig: move_section(rig, song.id, at, by), lambda _: to)
+        order = moved_together(len(song.sections), places, by)
+        label = f"move {_named(pane)} of {song.label}"
+        pane.ask(
+            label, lambda rig: move_sections(rig, song.id, places, by), lambda _: order.index(at)
+        )
 
 
 def add_bars(pane: SectionsPane, by: int) -> None:
     """Make the section longer or shorter by whole bars; something is always left of it."""
-    song, section, at = pane.song, pane.section, pane.section_at
+    song, section, places = pane.song, pane.section, pane.places
     if song is None or section is None:
         return
 
-    def edit(rig: Rig) -> Rig:
+    def longer(rig: Rig, at: int) -> Rig:
         now = _section(rig, song.id, at)
         if now.bars + by <= 0:
             raise EditError(f"{now.name} would have no bars left: delete it with x instead")
         return set_section(rig, song.id, at, bars=now.bars + by)
 
-    pane.ask(f"bars of {section.name} of {song.label}", edit)
+    pane.ask(f"bars of {_named(pane)} of {song.label}", lambda rig: _each(rig, places, longer))
 
 
 def turn_volume(pane: SectionsPane, by: int) -> None:
     """Turn the guitar's volume for the section; past 10 it is the preset's again."""
-    song, section, at = pane.song, pane.section, pane.section_at
+    song, section, places = pane.song, pane.section, pane.places
     if song is None or section is None:
         return
 
-    def edit(rig: Rig) -> Rig:
+    def turned(rig: Rig, at: int) -> Rig:
         now = _section(rig, song.id, at)
         preset = lookup(rig).presets.get(now.preset or "")
         old = now.guitar_volume
@@ -231,4 +239,5 @@ def turn_volume(pane: SectionsPane, by: int) -> None:
         volume = None if new is None or new > 10 else max(0, new)
         return set_section(rig, song.id, at, guitar_volume=volume)
 
-    pane.ask(f"guitar volume of {section.name} of {song.label}", edit)
+    label = f"guitar volume of {_named(pane)} of {song.label}"
+    pane.ask(label, lambda rig: _each(rig, places, turned))

@@ -27,12 +27,23 @@ from rigtui.tui.views.setlist.running_order import (
     RunningOrder,
     minutes,
 )
+from rigtui.tui.views.setlist.ticks import TICK, ticks_line
 from rigtui.tui.widgets.grid import GridColumn
+from rigtui.tui.widgets.headings import begun_before
 from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
-_WIDE, _WIDER = 36, 48
-_FIGURE = 6
-"""Cells of a column of figures."""
+_WIDE = 36
+"""From this many cells on, what is said above the list is said in full."""
+_LONGEST = 30
+"""Cells up to which titles have room before figures other than moves have a column."""
+_FOR_TICKED = (
+    (("setlist.up", "setlist.down"), "move"),
+    (("setlist.duplicate",), "copy"),
+    (("setlist.copy",), "copy to play elsewhere"),
+    (("setlist.remove",), "remove"),
+    (("setlist.untick",), "untick"),
+)
+"""Keys that act on ticked songs, by their ids, and what they do."""
 
 
 class ListPane(EveningPane):
@@ -46,8 +57,10 @@ class ListPane(EveningPane):
         Binding("d", "duplicate", "Copy", id="setlist.duplicate"),
         Binding("c", "copy", "Copy to play elsewhere", show=False, id="setlist.copy"),
         Binding("v", "paste", "Paste songs", show=False, id="setlist.paste"),
-        Binding("t", "tick", "Tick", show=False, id="setlist.tick"),
+        Binding("t", "tick", "Tick, for keys that act on several", show=False, id="setlist.tick"),
         Binding("escape", "untick", "Untick all", show=False, id="setlist.untick"),
+        Binding("b", "split", "Split the set: a new set from here", show=False, id="setlist.split"),
+        Binding("B", "join", "Join the set with the one before", show=False, id="setlist.join"),
         Binding("x,delete", "remove", "Remove", id="setlist.remove"),
         Binding("shift+up,K", "shift(-1)", "Move up", show=False, id="setlist.up"),
         Binding("shift+down,J", "shift(1)", "Move down", show=False, id="setlist.down"),
@@ -88,9 +101,8 @@ class ListPane(EveningPane):
     ) -> None:
         """Show an evening, the cursor on a place or, without one, where it stood."""
         self._take_place()
-        if self.evening is None or evening.places != self.evening.places:
-            self.ticked = frozenset()
         self.evening, self._marks = evening, marks
+        self.ticks.show(evening.setlist_id, evening.places)
         wanted = place or self.place
         row = evening.row_of(wanted, self.grid.cursor_row) if wanted else self._first_song()
         self._draw(row)
@@ -124,27 +136,42 @@ class ListPane(EveningPane):
         if evening is None:
             return
         width = (self.size.width or 26) - 1
-        wide = width >= _WIDE
-        numbers: tuple[str, ...] = ("moves",)
-        if wide:
-            last = ("can't",) if evening.unplayable else ()
-            numbers = ("moves", "extra", *last, *(("time",) if not last or width >= _WIDER else ()))
-        if evening.setlist is None:
-            numbers = (*numbers, "sets") if wide else ("mvs", "sets")
-        each = _FIGURE if wide or len(numbers) == 1 else 5
+        figures = self._figures(evening, width)
         setlists = [setlist.id for setlist in evening.rig.setlists]
         head = "in file order"
         if evening.setlist is not None:
             head = f"setlist {setlists.index(evening.setlist.id) + 1} of {len(setlists)}"
+        names = width - sum(figures.values())
+        (first, own), *others = figures.items()
+        head, first_head = begun_before(head, names, first, own)
         columns = [
-            GridColumn((head,), width - each * len(numbers)),
-            *(GridColumn((number,), each, pick=False, align="right") for number in numbers),
+            GridColumn((head,), names),
+            GridColumn((first_head,), own, pick=False, align="right"),
+            *(GridColumn((name,), each, pick=False, align="right") for name, each in others),
         ]
-        places = evening.places
+        places, numbers = evening.places, tuple(figures)
         rows = LazyRows(len(places), lambda at: self._row(evening, places[at], numbers))
         self.grid.empty_text = "No songs: press a."
+        self.grid.set_foot(ticks_line(self, len(self.ticked), _FOR_TICKED, width))
         self.grid.show_at(columns, rows, row)
         self._draw_head(evening, width)
+
+    def _figures(self, evening: RunningOrder, width: int) -> dict[str, int]:
+        """Columns of figures and their cells: moves, and those that leave the names their room."""
+        total = evening.totals
+        figures = {"moves": 1 + max(2, len(str(total.moves)))}
+        offered = {} if evening.setlist is not None else {"sets": 5}
+        if total.extra_presses:
+            offered["extra"] = 6
+        if total.unplayable:
+            offered["can't"] = 6
+        offered["time"] = 1 + len(minutes(total.seconds))
+        left = width - min(_LONGEST, self._longest) - figures["moves"]
+        for name, cells_ in offered.items():
+            if cells_ <= left:
+                figures[name] = cells_
+                left -= cells_
+        return figures
 
     def _row(self, evening: RunningOrder, place: OrderPlace, numbers: tuple[str, ...]) -> GridRow:
         look = ""
@@ -166,33 +193,46 @@ class ListPane(EveningPane):
         return GridRow((text, *figures_told), (look,), look=look)
 
     @property
-    def wanted_width(self) -> int:
-        """Cells in which no name is cut and every figure has its column."""
+    def wanted_width(self) -> tuple[int, int]:
+        """Cells in which no name is cut; those in which every figure has its column too."""
         evening = self.evening
         if evening is None:
-            return _WIDE + 2
-        names = [evening.label, *(place.song_id for place in evening.places)]
-        songs = evening.rows_by_id.songs
-        titles = (songs[name].label if name in songs else name for name in names)
+            return _WIDE + 2, _WIDE + 2
+        names = self._longest + sum(self._figures(evening, 0).values()) + 1
+        every = self._longest + sum(self._figures(evening, 1000).values()) + 1
+        return names, max(_WIDE + 2, cells(visible(evening.label)) + 3, every)
+
+    @property
+    def _longest(self) -> int:
+        """Cells of the longest title or set's name, with what stands before it."""
+        evening = self.evening
+        if evening is None:
+            return 0
+        titles = {
+            cells(visible(_title(evening, place))) for place in evening.places if place.song_id
+        }
         sets = evening.setlist.sets if evening.setlist else ()
-        most = max(len(part.songs) for part in sets) if sets else 0
-        number = len(str(most)) + 1 if sets else 0
-        longest = 3 + number + max(cells(visible(title)) for title in titles)
-        parts = (cells(visible(set_title(part, at))) + 1 for at, part in enumerate(sets))
-        return max(_WIDE, max((longest, *parts)) + 3 * _FIGURE) + 2
+        parts = {cells(visible(set_title(part, at))) for at, part in enumerate(sets)}
+        number = self._number_cells(evening)
+        return max({2 + number + bool(number) + max(titles, default=0), *parts})
+
+    @staticmethod
+    def _number_cells(evening: RunningOrder) -> int:
+        """Cells of the songs' numbers; all songs of the file have none."""
+        sets = evening.setlist.sets if evening.setlist else ()
+        return len(str(max(len(part.songs) for part in sets))) if sets else 0
 
     def _song_text(self, evening: RunningOrder, place: OrderPlace) -> tuple[str, str]:
         song = evening.song(place)
-        tick = "*" if place in self.ticked else " "
+        size = self._number_cells(evening)
+        number = f"{place.at + 1:>{size}} " if size else ""
+        before = (TICK if place in self.ticked else " ") + number
+        title = _title(evening, place)
         if song is None:
-            return f'{ERROR}{tick}"{place.song_id}" (no such song)', "grid--error"
+            return f"{ERROR}{before}{title}", "grid--error"
         mark = self._marks.get(place_at("songs", song.id), "")
         look = "" if not mark else "grid--error" if mark == ERROR else "grid--warn"
-        number = ""
-        if evening.setlist is not None:
-            most = max(len(part.songs) for part in evening.setlist.sets)
-            number = f"{place.at + 1:>{len(str(most))}} "
-        return f"{mark or ' '}{tick}{number}{song.label}", look
+        return f"{mark or ' '}{before}{title}", look
 
     def _draw_head(self, evening: RunningOrder, width: int) -> None:
         lines = self.query_one(".pane--figures", Static)
@@ -289,32 +329,50 @@ class ListPane(EveningPane):
     def action_tick(self) -> None:
         """Tick the song or untick it, and go to the next row."""
         if self.place is not None and self.place.kind == "song":
-            self.ticked ^= {self.place}
+            self.ticks.turn(self.grid.cursor_row)
             self._draw(self.grid.cursor_row)
         self.grid.action_move(1, 0)
 
     def action_untick(self) -> None:
         """Untick all songs."""
-        self.ticked = frozenset()
+        self.ticks.clear()
         self._draw(self.grid.cursor_row)
 
+    def action_split(self) -> None:
+        """Make a new set of the song at the cursor and those after it."""
+        from rigtui.tui.views.setlist.edits import split
+
+        split(self)
+
+    def action_join(self) -> None:
+        """Join the set at the cursor with the one before it."""
+        from rigtui.tui.views.setlist.edits import join
+
+        join(self)
+
     def action_duplicate(self) -> None:
-        """Put a copy behind the row."""
+        """Put a copy behind the row; copies of ticked songs behind the last of them."""
         from rigtui.tui.views.setlist.edits import duplicate
 
         duplicate(self)
 
     def action_remove(self) -> None:
-        """Take away what the row stands for, asking first."""
+        """Take away what the row stands for, or the ticked songs, asking first."""
         from rigtui.tui.views.setlist.edits import remove
 
         remove(self)
 
     def action_shift(self, by: int) -> None:
-        """Move the row up or down, songs over the ends of their sets."""
+        """Move the row, or the ticked songs, up or down, over the ends of their sets."""
         from rigtui.tui.views.setlist.edits import shift
 
         shift(self, by)
+
+
+def _title(evening: RunningOrder, place: OrderPlace) -> str:
+    """A song's title, or what the set calls a song that is not there."""
+    song = evening.song(place)
+    return song.label if song is not None else f'"{place.song_id}" (no such song)'
 
 
 def _cell(

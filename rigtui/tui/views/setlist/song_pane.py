@@ -19,11 +19,28 @@ from rigtui.tui.views.setlist.panes import SectionsPane
 from rigtui.tui.views.setlist.running_order import findings_by_song
 from rigtui.tui.views.setlist.song_rows import SongRows, song_rows
 from rigtui.tui.views.setlist.song_words import figures_line, section_lines, title_line
+from rigtui.tui.views.setlist.ticks import ticks_line
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding
     from rigtui.model.rig import Preset, Rig, Song
     from rigtui.moves import Presses
+
+
+_FOR_TICKED = (
+    (("setlist.map",), "map"),
+    (("setlist.map-by-name",), "by name"),
+    (("setlist.pedal",), "pedal"),
+    (("setlist.fill",), "fill"),
+    (("setlist.section-up", "setlist.section-down"), "move"),
+    (("setlist.more-bars", "setlist.fewer-bars"), "bars"),
+    (("setlist.softer", "setlist.louder"), "volume"),
+    (("setlist.duplicate-section",), "copy"),
+    (("setlist.copy-sections",), "copy to paste elsewhere"),
+    (("setlist.delete-section",), "delete"),
+    (("setlist.untick-sections",), "untick"),
+)
+"""Keys that act on ticked sections, by their ids, and what they do."""
 
 
 class SongPane(SectionsPane):
@@ -47,7 +64,9 @@ class SongPane(SectionsPane):
         Binding("M", "map_all", "Map all of this name", show=False, id="setlist.map-all"),
         Binding("L", "map_like", "Map like another song", show=False, id="setlist.map-like"),
         Binding("f", "fill", "Fill the mapping down", show=False, id="setlist.fill"),
-        Binding("t", "tick", "Tick", show=False, id="setlist.tick-section"),
+        Binding(
+            "t", "tick", "Tick, for keys that act on several", show=False, id="setlist.tick-section"
+        ),
         Binding("c", "copy", "Copy to paste elsewhere", show=False, id="setlist.copy-sections"),
         Binding("v", "paste", "Paste sections", show=False, id="setlist.paste-sections"),
         Binding("escape", "untick", "Untick all", show=False, id="setlist.untick-sections"),
@@ -59,8 +78,16 @@ class SongPane(SectionsPane):
         Binding("shift+down,J", "shift(1)", "Move down", show=False, id="setlist.section-down"),
         Binding("plus,equals_sign", "bars(1)", "A bar more", show=False, id="setlist.more-bars"),
         Binding("minus", "bars(-1)", "A bar less", show=False, id="setlist.fewer-bars"),
-        Binding("left_square_bracket", "volume(-1)", "Guitar volume down", show=False),
-        Binding("right_square_bracket", "volume(1)", "Guitar volume up", show=False),
+        Binding(
+            "left_square_bracket",
+            "volume(-1)",
+            "Guitar volume down",
+            show=False,
+            id="setlist.softer",
+        ),
+        Binding(
+            "right_square_bracket", "volume(1)", "Guitar volume up", show=False, id="setlist.louder"
+        ),
     ]
     DEFAULT_CSS = """
     SongPane { width: 1fr; height: 1fr; }
@@ -104,8 +131,8 @@ class SongPane(SectionsPane):
         wanted = self.stand_for(rig)
         before = self._state
         self._take_cursor()
+        self.ticks.show(song.id, song.sections)
         if self.song is None or self.song.id != song.id:
-            self.ticked = frozenset()
             # Kept while the song is in sight, so that no column moves when a section is mapped.
             self._own_presets = frozenset(section.preset for section in song.sections)
             self.section_at = self._stood.get(song.id, 0)
@@ -148,8 +175,6 @@ class SongPane(SectionsPane):
             return
         width = self.size.width or 54
         self.section_at = max(0, min(self.section_at, len(song.sections) - 1))
-        if self.ticked and max(self.ticked) >= len(song.sections):
-            self.ticked = frozenset()
         laid_out = song_rows(
             rig, song, width, self._marks, self._set_up, self.ticked, self._own_presets
         )
@@ -163,6 +188,7 @@ class SongPane(SectionsPane):
             "No sections yet: press w to write them in one line, a for one at a time."
         )
         row = laid_out.section_rows[self.section_at] if song.sections else 0
+        self.grid.set_foot(ticks_line(self, len(self.ticked), _FOR_TICKED, width))
         self.grid.show_at(laid_out.columns, laid_out.rows, row, column)
         if self.grid.search.active and self.grid.cursor_row in laid_out.section_rows:
             self.section_at = laid_out.section_rows.index(self.grid.cursor_row)
@@ -323,13 +349,13 @@ class SongPane(SectionsPane):
 
     def action_tick(self) -> None:
         """Tick the section or untick it, and go to the next."""
-        self.ticked ^= {self.section_at}
+        self.ticks.turn(self.section_at)
         self._draw()
         self._go_down()
 
     def action_untick(self) -> None:
         """Untick all sections."""
-        self.ticked = frozenset()
+        self.ticks.clear()
         self._draw()
 
     def action_copy(self) -> None:
@@ -350,24 +376,21 @@ class SongPane(SectionsPane):
         section_edits.edit(self)
 
     def action_duplicate(self) -> None:
-        """Put a copy behind the section."""
-        self.ticked = frozenset()
+        """Put a copy behind the section; copies of those ticked behind the last of them."""
         section_edits.duplicate(self)
 
     def action_delete(self) -> None:
-        """Delete the section."""
+        """Delete the section, or those ticked."""
         section_edits.delete(self)
-        self.ticked = frozenset()
 
     def action_shift(self, by: int) -> None:
-        """Move the section up or down its song, the cursor with it."""
-        self.ticked = frozenset()
+        """Move the section, or those ticked, up or down the song, the cursor with it."""
         section_edits.shift(self, by)
 
     def action_bars(self, by: int) -> None:
-        """Make the section a bar longer or shorter."""
+        """Make the section, or those ticked, a bar longer or shorter."""
         section_edits.add_bars(self, by)
 
     def action_volume(self, by: int) -> None:
-        """Turn the guitar's volume for this section up or down."""
+        """Turn the guitar's volume for this section, or those ticked, up or down."""
         section_edits.turn_volume(self, by)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -15,8 +15,9 @@ from rigtui.moves import count_song
 from rigtui.moves.words import BREVITIES, presses_in_words, unplayable_in_words
 from rigtui.tui.text import fit
 from rigtui.tui.views.setlist.running_order import ERROR
+from rigtui.tui.views.setlist.ticks import TICK
 from rigtui.tui.widgets.grid import GridColumn
-from rigtui.tui.widgets.headings import ColumnHeading, headings
+from rigtui.tui.widgets.headings import ColumnHeading, begun_before, headings
 from rigtui.tui.widgets.lazy_rows import GridRow
 
 if TYPE_CHECKING:
@@ -24,10 +25,10 @@ if TYPE_CHECKING:
     from rigtui.moves import Change, Presses
 
 ON, OFF = "on", "."
-TICK = "*"
-"""Stands before a row that is ticked."""
 _LETTERS = 5
 """Cells of the column of more things in which letters stand for them."""
+_SECTION, _BARS, _PRESET, _MORE = "  Section", "bars ", "Preset", "more "
+"""Headings of the columns before the presets."""
 WIDE = 64
 """From this many cells on, there is room for words where letters have to do."""
 
@@ -70,7 +71,8 @@ def song_rows(
 
     rows, at_rows = [], []
     presets = tuple(sorted(rig.presets, key=lambda preset: preset.id not in first))
-    layout = _layout(rig, song, width)
+    more_of = more_words if width >= WIDE else more_letters
+    layout = _layout(rig, song, width, more_of)
     changes = {change.to_section: change for change in count_song(rig, song).changes}
     if set_up and song.sections:
         head = f"set-up, {count(len(set_up), 'move')}"
@@ -82,7 +84,7 @@ def song_rows(
             rows += change_rows(rig, section, changes[at], width, at in could_be_early)
         at_rows.append(len(rows))
         mark = marks.get(section_place(song.id, at), "")
-        rows.append(_section_row(rig, section, mark, at in ticked, layout, presets))
+        rows.append(_section_row(rig, section, mark, at in ticked, layout, presets, more_of))
         cannot = unplayable_in_words(rig, section)
         if cannot is not None:
             rows += [GridRow(note=line, look="grid--error") for line in wrap(cannot, width, "    ")]
@@ -100,7 +102,7 @@ class _RowLayout(NamedTuple):
     """0 where no section has more: the column goes."""
 
 
-def _layout(rig: Rig, song: Song, width: int) -> _RowLayout:
+def _layout(rig: Rig, song: Song, width: int, more_of: Callable[[Section], str]) -> _RowLayout:
     """As wide as what is in them, within a share of the room that leaves some for presets."""
     wide = width >= WIDE
     known = lookup(rig).presets
@@ -108,15 +110,21 @@ def _layout(rig: Rig, song: Song, width: int) -> _RowLayout:
     names = max((cells(visible(row.name)) for row in sections), default=0) + 3
     words = [preset_words(row, known.get(row.preset or "")) for row in sections]
     presets = max((cells(visible(text)) for text in words), default=0) + 1
-    more_of = more_words if wide else more_letters
     more = max((cells(visible(more_of(row))) for row in sections), default=0)
-    most = (width // 4, width // 5, width // 6) if wide else (13, 11, 5)
+    most = (width // 4, width // 5, width // 6) if wide else (15, 13, _LETTERS)
+    bars = max((cells(_bars(row)) for row in sections), default=0)
+    bars, more = max(3, bars + 1), min(more + 1, most[2]) if more else 0
     return _RowLayout(
-        max(10, min(names, most[0])),
-        5,
-        max(8, min(presets, most[1])),
-        min(max(more + 1, 5), most[2]) if more else 0,
+        max(cells(_SECTION) + 1 + _over(_BARS, bars), min(names, most[0])),
+        bars,
+        max(cells(_PRESET) + 1 + (more and _over(_MORE, more)), min(presets, most[1])),
+        more,
     )
+
+
+def _over(heading: str, width: int) -> int:
+    """Cells of a heading that its column has no room for."""
+    return max(0, cells(heading) - width)
 
 
 def _columns(
@@ -129,13 +137,15 @@ def _columns(
     if sum(head.width for head in heads) > room:
         # Some columns are out of sight: as many as can be in it, with names of one line.
         heads = tuple(ColumnHeading((name,), 4) for name in short_names(labels, 3))
-    more = GridColumn(("", "more"), layout.more, frozen=True, pick=False, look="grid--dim")
+    name, bars = begun_before(_SECTION, layout.name, _BARS, layout.bars)
+    preset, more_head = begun_before(_PRESET, layout.preset, _MORE, layout.more or _LETTERS)
+    more = GridColumn(("", more_head), layout.more, frozen=True, pick=False, look="grid--dim")
     return (
-        GridColumn(("", "  Section"), layout.name, frozen=True, pick=False),
+        GridColumn(("", name), layout.name, frozen=True, pick=False),
         GridColumn(
-            ("", "bars "), layout.bars, frozen=True, pick=False, align="right", look="grid--dim"
+            ("", bars), layout.bars, frozen=True, pick=False, align="right", look="grid--dim"
         ),
-        GridColumn(("", "Preset"), layout.preset, frozen=True, pick=False),
+        GridColumn(("", preset), layout.preset, frozen=True, pick=False),
         *((more,) if layout.more else ()),
         *(
             GridColumn(
@@ -153,18 +163,18 @@ def _section_row(
     ticked: bool,
     layout: _RowLayout,
     presets: Sequence[Preset],
+    more_of: Callable[[Section], str],
 ) -> GridRow:
     preset = lookup(rig).presets.get(section.preset or "")
     on = [row.id == section.preset for row in presets]
-    bars = number_text(section.bars) + ("? " if section.until else " ")
     marks = [ON if is_on else OFF for is_on in on]
     tick = TICK if ticked else " "
     look = "" if not mark else "grid--error" if mark == ERROR else "grid--warn"
-    more = more_words(section) if layout.more > _LETTERS else more_letters(section)
+    more = more_of(section)
     return GridRow(
         (
             f"{mark or ' '}{tick}{section.name}",
-            bars,
+            _bars(section),
             fit(preset_words(section, preset), layout.preset - 1),
             *((fit(more, layout.more - 1),) if layout.more else ()),
             *marks,
@@ -178,6 +188,11 @@ def _section_row(
         ),
         also=preset_words(section, preset),
     )
+
+
+def _bars(section: Section) -> str:
+    """A section's bars; a ? where they are a guess."""
+    return number_text(section.bars) + ("? " if section.until else " ")
 
 
 def preset_words(section: Section, preset: Preset | None) -> str:

@@ -86,10 +86,14 @@ class SetlistView(View):
     # Showing
 
     def on_resize(self) -> None:
-        """Give the list the room that its names need, up to a share of what there is."""
+        """Give the list the room that its names need, up to a share of what there is.
+
+        On a narrow screen figures besides the moves have less of a share than names have.
+        """
         width = self.size.width
-        most = width // 3 if width < _ROOMY else width * 9 // 20
-        wanted = max(20, min(self.songs.wanted_width, most))
+        names, every = self.songs.wanted_width
+        share = width // 3 if width < _ROOMY else width * 9 // 20
+        wanted = max(20, min(every, share), min(names, width * 2 // 5))
         if self._list_width != wanted:
             self._list_width = self.songs.styles.width = wanted
 
