@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from rigtui.model.errors import BadRigError, RigError
 from rigtui.store.kept import settings_there
@@ -21,6 +21,7 @@ from rigtui.tui.views.all_views import SHOWN_IN, VIEW_OF, VIEWS
 from rigtui.tui.views.base import EditRequested, PlaceRequested, Said, SetlistChosen, View
 from rigtui.tui.views.presets.first_sight import name_of
 from rigtui.tui.widgets.bars import StatusLine, TopBar
+from rigtui.tui.widgets.key_line import KeyLine
 from rigtui.tui.widgets.overlay import Overlay
 from rigtui.tui.widgets.pointer import Pointer
 
@@ -96,7 +97,7 @@ class RigApp(DocumentApp):
         yield TooSmall("Too small here: rigtui needs 40 columns by 8 rows", markup=False)
         yield Pointer()
         yield StatusLine()
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Show the file as plainly read at once; models and counting follow the first paint."""

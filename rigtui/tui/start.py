@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from rigtui.model.errors import BadRigError
 from rigtui.store.demos import blank_source, copy_of, demo_paths, starter_source
@@ -23,6 +23,7 @@ from rigtui.tui.text import fit, plain
 from rigtui.tui.typed_path import PathFault, typed_path
 from rigtui.tui.widgets.dialogs import Confirm, Field, Form
 from rigtui.tui.widgets.grid import Grid, GridColumn
+from rigtui.tui.widgets.key_line import KeyLine
 from rigtui.tui.widgets.lazy_rows import GridRow
 from rigtui.tui.widgets.overlay import Overlay
 
@@ -69,7 +70,7 @@ class StartScreen(Overlay[Beginning | None]):
         yield Static(title, id="start-title", markup=False)
         yield Grid(id="ways")
         yield Static("", id="start-words", classes="words", markup=False)
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeyLine()
 
     @property
     def _grid(self) -> Grid:

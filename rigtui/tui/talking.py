@@ -1,4 +1,4 @@
-"""How the program talks with the player: notices in a corner, and questions over the views."""
+"""How the program talks with the player: notices below the views, and questions over them."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ class TalkingApp(LastBreath):
         self._said = ""
 
     def say(self, text: str, severity: Any = "information", seconds: float = 4) -> None:
-        """Say something in a corner; text from the file stays text."""
+        """Say something below the views; text from the file stays text."""
         self.notify(plain(text).plain, severity=severity, markup=False, timeout=seconds)
 
     def say_in_place(self, text: str, seconds: float = 2) -> None:

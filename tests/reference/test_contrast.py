@@ -77,13 +77,11 @@ def painted(app: RigApp) -> Iterator[Segment]:
     """Text as it is painted: of a question that lies over a view, only the question."""
     parts = [widget.region for widget in app.screen.query(".dialog")]
     areas = parts if isinstance(app.screen, ModalScreen) and parts else [app.screen.region]
-    greyed = [key.region for key in app.screen.query("FooterKey.-disabled")]
     for y, line in enumerate(app.screen._compositor.render_strips()):
         x = 0
         for segment in Strip(line):
             seen = any(area.contains(x, y) for area in areas)
-            active = not any(region.contains(x, y) for region in greyed)
-            if seen and active and not set(segment.text) <= LINES:
+            if seen and not set(segment.text) <= LINES:
                 yield from _filtered(app, segment)
             x += segment.cell_length
 

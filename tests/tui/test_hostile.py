@@ -118,7 +118,7 @@ async def test_no_place_of_a_screen_is_a_link(tmp_path: Path) -> None:
 
 
 async def test_palette_and_notices(tmp_path: Path) -> None:
-    """The palette finds such names as text, and what is said in the corner is text."""
+    """The palette finds such names as text, and what is said below the views is text."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, LARGE) as pilot:
         await pilot.press("ctrl+p")

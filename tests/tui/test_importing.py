@@ -28,7 +28,7 @@ def app_with_sheet(folder: Path, sheet: str = SHEET) -> RigApp:
 
 
 def said(app: RigApp) -> list[str]:
-    """What was said in the corner."""
+    """What was said below the views."""
     return [notification.message for notification in app._notifications]
 
 

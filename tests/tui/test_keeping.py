@@ -71,7 +71,7 @@ def tempos(app: RigApp) -> list[float]:
 
 
 def told(app: RigApp) -> str:
-    """All that was said in the corner."""
+    """All that was said below the views."""
     return "\n".join(notification.message for notification in app._notifications)
 
 

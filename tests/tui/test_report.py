@@ -444,7 +444,7 @@ async def test_clean_rig_says_so(tmp_path: Path) -> None:
 
 
 async def notes(pilot: Pilot[Any]) -> list[str]:
-    """What was said in the corner."""
+    """What was said below the views."""
     await pilot.pause()
     return [notification.message for notification in pilot.app._notifications]
 

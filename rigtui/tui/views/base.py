@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from rigtui.model.rig import Rig
 
 
+LINES_AROUND = 3
+"""The tabs, the status line and the keys."""
+
+
 class EditRequested(Message):
     """A view wants the rig changed. The app does it, or says why not."""
 
@@ -26,7 +30,7 @@ class EditRequested(Message):
 
 
 class Said(Message):
-    """A view has something to say in a corner, in place of what it said before."""
+    """A view has something to say, in place of what it said before."""
 
     def __init__(self, text: str) -> None:
         super().__init__()
@@ -100,11 +104,17 @@ class View(Vertical):
     def point_at(self, finding: Finding) -> None:
         """Put the cursor, which is at a finding's place, on the very cell that it is about."""
 
+    @property
+    def full_height(self) -> int:
+        """Lines of the view while nothing is being said below it: what is laid out by height
+        does not change for a notice."""
+        return self.app.size.height - LINES_AROUND
+
     def take_focus(self) -> None:
         """Focus what the keys should reach first."""
 
     def say(self, text: str) -> None:
-        """Say something in a corner."""
+        """Say something below the view."""
         self.post_message(Said(text))
 
     def request(self, label: str, edit: Callable[[Rig], Rig], done: str = "") -> None:

@@ -163,7 +163,7 @@ class PlanView(PanedView):
 
     def on_resize(self) -> None:
         """Use the room that there is."""
-        self.set_class(self.size.width >= WIDE and self.size.height >= TALL, "-wide")
+        self.set_class(self.size.width >= WIDE and self.full_height >= TALL, "-wide")
         self.call_after_refresh(self._draw)
 
     def _draw(self) -> None:
@@ -227,7 +227,7 @@ class PlanView(PanedView):
 
     @property
     def _roomy(self) -> bool:
-        return self.size.height >= TALL
+        return self.full_height >= TALL
 
     def _draw_todo(self) -> None:
         plan = self.runs.plan

@@ -138,7 +138,7 @@ class PresetsView(ListedView):
 
     def _draw(self, loops: list[tuple[int, list[str]]], lines: list[PresetLine]) -> None:
         size = self.size if self.size.width else self.app.size
-        columns, more = columns_for(size.width, size.height, loops, lines)
+        columns, more = columns_for(size.width, self.full_height, loops, lines)
         rows = []
         for line in lines:
             marks = [ON if number in line.loops else OFF for number, _ in loops]
@@ -178,8 +178,8 @@ class PresetsView(ListedView):
         preset, rig = self._preset, self.rig
         picture = self.query_one("#preset-banks", Static)
         lines: list[Content] = []
-        if preset is not None and rig is not None and self.size.height >= _PICTURE_FROM:
-            spare = self.size.height - len(rig.presets) - _AROUND
+        if preset is not None and rig is not None and self.full_height >= _PICTURE_FROM:
+            spare = self.full_height - len(rig.presets) - _AROUND
             from rigtui.tui.views.presets.banks import bank_lines
 
             lines = bank_lines(rig, preset, self.size.width - 2, max(1, min(spare, _MOST_BANKS)))

@@ -100,6 +100,7 @@ class ReportView(PanedView):
         self._counted = False
         """Whether the moves that are shown are those of the rig shown."""
         self._first = FirstSteps(self, self._first_ready)
+        self._drawn_width = 0
         self._opened: object = None
         """The document that it was last shown for."""
 
@@ -175,9 +176,11 @@ class ReportView(PanedView):
 
     def on_resize(self) -> None:
         """Use the room that there is."""
-        self.set_class(self.size.height >= TALL, "-tall")
-        self._draw_moves()
-        self._draw_findings()
+        self.set_class(self.full_height >= TALL, "-tall")
+        if self.size.width != self._drawn_width:  # else a notice came or went below
+            self._drawn_width = self.size.width
+            self._draw_moves()
+            self._draw_findings()
         self._describe()
 
     def _first_ready(self) -> None:

@@ -53,7 +53,7 @@ class EditingPane(LivePane, Generic[Spot]):
         self.post_message(EditRequested(label, edit_and_stand))
 
     def say(self, text: str) -> None:
-        """Say something in a corner."""
+        """Say something below the views."""
         self.post_message(Said(text))
 
     def stand_for(self, rig: Rig) -> Spot | None:

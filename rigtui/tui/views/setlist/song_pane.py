@@ -13,6 +13,7 @@ from textual.widgets import Static
 
 from rigtui.model.cells import wrap
 from rigtui.tui.text import fit, plain
+from rigtui.tui.views.base import LINES_AROUND
 from rigtui.tui.views.setlist import many, section_edits
 from rigtui.tui.views.setlist.pane_grid import PaneGrid
 from rigtui.tui.views.setlist.panes import SectionsPane
@@ -225,7 +226,7 @@ class SongPane(SectionsPane):
 
     def on_resize(self) -> None:
         """Use the room that there is."""
-        wide = self.size.height >= 30
+        wide = self.app.size.height >= 30 + LINES_AROUND
         self.query_one(".pane--words").styles.height = 9 if wide else 5
         self._take_cursor()
         self._draw()

@@ -182,7 +182,7 @@ class WiringView(PanedView):
 
     def on_resize(self) -> None:
         """Use the room that there is."""
-        self.set_class(self.size.width >= WIDE and self.size.height >= TALL, "-wide")
+        self.set_class(self.size.width >= WIDE and self.full_height >= TALL, "-wide")
         if self.rig is not None:
             self.call_after_refresh(self.show_rig, self.rig)
 
