@@ -44,6 +44,14 @@ class First:
     """Best first, at most `MOST`."""
     untried: tuple[str, ...] = ()
     """What was too much to try, in words."""
+    tried: int = 0
+    """How many ways were tried on the rig."""
+
+    def leaves(self, findings: Iterable[Finding]) -> tuple[Finding, ...]:
+        """Return the errors among findings that no remedy clears: they stop the show first."""
+        errors = (finding for finding in findings if finding.severity == "error")
+        cleared = [finding for remedy in self.remedies for finding in remedy.cleared]
+        return findings_gone(errors, cleared)
 
 
 def do_first(
@@ -88,14 +96,14 @@ def do_first_in_pieces(
         if proposal is None:
             yield
             continue
-        tried += 1
-        if tried > most:
+        if tried == most:
             asked.untried.append("more ways than are tried at once")
             break
+        tried += 1
         remedy = yield from _tried(asked, proposal)
         if remedy is not None:
             remedies.append(remedy)
-    return First(tuple(_offered(asked, remedies)), tuple(dict.fromkeys(asked.untried)))
+    return First(tuple(_offered(asked, remedies)), tuple(dict.fromkeys(asked.untried)), tried)
 
 
 def _checked(rig: Rig) -> Generator[None, None, tuple[Finding, ...]]:

@@ -42,12 +42,13 @@ def give_up_task(
 def first_line(first: First, rig: Rig) -> str:
     """Write what to do first with a rig."""
     rows = [_remedy_data(remedy, rig) for remedy in first.remedies]
-    return line_of({"first": {"remedies": rows, "untried": first.untried}})
+    return line_of({"first": {"remedies": rows, "untried": first.untried, "tried": first.tried}})
 
 
 def first_of(data: Mapping[str, Any], rig: Rig) -> First:
     """Read what to do first with a rig."""
-    return First(tuple(_remedy_of(row, rig) for row in data["remedies"]), tuple(data["untried"]))
+    remedies = tuple(_remedy_of(row, rig) for row in data["remedies"])
+    return First(remedies, tuple(data["untried"]), data["tried"])
 
 
 def only_to(now: Rig, then: Rig) -> Callable[[Rig], Rig]:

@@ -66,6 +66,15 @@ def goes_with(remedy: Remedy) -> str | None:
     return f"Goes together with {listed(str(at + 1) for at in remedy.goes_with)}"
 
 
+def nothing_helps(first: First) -> str | None:
+    """Say that there is nothing to do first; None where there is, or where nothing was tried."""
+    if first.remedies or not first.tried:
+        return None
+    if first.tried == 1:
+        return "Nothing to do first: 1 way was tried on this rig, and it doesn't help"
+    return f"Nothing to do first: {first.tried} ways were tried on this rig, and none helps"
+
+
 def untried(first: First) -> str | None:
     """Say what was too much to try; None where nothing was."""
     return f"Not tried on a rig of this size: {listed(first.untried)}" if first.untried else None

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from rigtui.chain import SignalGraph, graph_of
 from rigtui.model import Player, Rig
@@ -23,6 +23,26 @@ class Fix:
 
     label: str
     edit: Callable[[Rig], Rig] = field(compare=False)
+
+
+class Way(NamedTuple):
+    """One answer to a question that a finding asks."""
+
+    words: str
+    """What is chosen."""
+    fix: Fix
+    """What mends the finding then."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """A question whose answer mends a finding, where only the player knows the answer."""
+
+    question: str
+    what: str
+    """What is chosen from, in a word or two: "the presets"."""
+    ways: Callable[[Rig], Sequence[Way]] = field(compare=False)
+    """The answers that a rig has, the likeliest first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +64,13 @@ class Finding:
     """How many changes it is about."""
     joins: str = field(default="", compare=False)
     """Its message in short, for the finding of another rule at the same place that says both."""
+    choices: Choices | None = field(default=None, compare=False)
+    """What to ask the player to mend it; a fix that there is as well is the likely answer."""
+
+    @property
+    def mendable(self) -> bool:
+        """Whether one key mends it, perhaps with one choice."""
+        return self.waived is None and (self.fix is not None or self.choices is not None)
 
 
 def touching(
@@ -110,6 +137,7 @@ class Hit:
     they also come first."""
     times: int = 1
     joins: str = ""
+    choices: Choices | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,4 +176,5 @@ class Rule:
             rank=hit.rank,
             times=hit.times,
             joins=hit.joins,
+            choices=hit.choices,
         )

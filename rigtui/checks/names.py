@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import partial
 
+from rigtui.checks.choices import Swap, which_preset, which_song
 from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.guess import Guesser
 from rigtui.checks.words import named, quoted, section_of
@@ -25,9 +26,6 @@ from rigtui.model.edits.tables import changed, with_table
 from rigtui.model.place_words import set_title
 from rigtui.model.places import place_at, section_place
 from rigtui.model.text import listed, visible
-
-Swap = Callable[[str | None, Rig], Rig]
-"""Writes another word in place of the unknown one, or takes it out."""
 
 
 def _unknown_name(view: RigView) -> Iterator[Hit]:
@@ -199,10 +197,12 @@ def _in_song(view: RigView, guess: Guesser, song: Song) -> Iterator[Hit]:
 def _unknown_preset(view: RigView, guess: Guesser, song: Song, at: int, word: str) -> Hit:
     near = guess.row(word, view.rig.presets)
     says = f"{section_of(song, at)} names preset {quoted(word)}, and there is no such preset"
+    choices = which_preset(song, at, near) if view.rig.presets else None
     if near is None:  # without a guess, an unmapped section would be no better
-        return Hit(section_place(song.id, at), f"{says}; nothing known comes near it")
-    edit = partial(_map_to, song.id, at)
-    return _hit(section_place(song.id, at), says, near, edit, word)
+        says = f"{says}; nothing known comes near it"
+        return Hit(section_place(song.id, at), says, choices=choices)
+    hit = _hit(section_place(song.id, at), says, near, partial(_map_to, song.id, at), word)
+    return replace(hit, choices=choices)
 
 
 def _fits(view: RigView, key: str, pedal_id: str) -> bool:
@@ -234,7 +234,9 @@ def _in_setlists(view: RigView, guess: Guesser) -> Iterator[Hit]:
                 )
                 swap = partial(_swap_song, setlist.id, place, word)
                 near = guess.row(word, view.rig.songs)
-                yield _hit(place_at("setlists", setlist.id), says, near, swap, word)
+                hit = _hit(place_at("setlists", setlist.id), says, near, swap, word)
+                asked = f"Song for {quoted(word)} in {named(setlist)}"
+                yield replace(hit, choices=which_song(asked, near, swap)) if near else hit
 
 
 def _swap_song(setlist_id: str, place: int, old: str, new: str | None, rig: Rig) -> Rig:

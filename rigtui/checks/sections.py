@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
+from rigtui.checks.choices import which_preset
 from rigtui.checks.finding import Fix, Hit, RigView, Rule
 from rigtui.checks.words import named, pedals_named, section_of
 from rigtui.model import Pedal, Preset, Rig, Section, Song
@@ -16,24 +17,30 @@ from rigtui.model.places import section_place
 def _unmapped(view: RigView, song: Song) -> Iterator[Hit]:
     for at, section in enumerate(song.sections):
         if section.preset is None:
+            like = _its_like(view, song, at)
             yield Hit(
                 section_place(song.id, at),
                 f"{section_of(song, at)} has no preset",
-                _as_its_like(view, song, at),
+                _mapped(song, at, like) if like is not None else None,
+                choices=which_preset(song, at, like.id if like is not None else None)
+                if view.rig.presets
+                else None,
             )
 
 
-def _as_its_like(view: RigView, song: Song, at: int) -> Fix | None:
-    """Map a section as the first mapped one of its kind: Verse 2 as Verse 1."""
+def _its_like(view: RigView, song: Song, at: int) -> Preset | None:
+    """The preset of the first mapped section of the same kind: Verse 1's for Verse 2."""
     kind = _kind_of(song.sections[at])
     for other in song.sections:
         preset = view.known.presets.get(other.preset or "")
         if preset is not None and kind and _kind_of(other) == kind:
-            return Fix(
-                f"map it to {named(preset)}",
-                partial(map_section, song_id=song.id, at=at, preset_id=preset.id),
-            )
+            return preset
     return None
+
+
+def _mapped(song: Song, at: int, preset: Preset) -> Fix:
+    edit = partial(map_section, song_id=song.id, at=at, preset_id=preset.id)
+    return Fix(f"map it to {named(preset)}", edit)
 
 
 def _kind_of(section: Section) -> str:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from rigtui.checks.finding import Fix
 
 
-_POINTS = re.compile(r"\b(in|keep|leave|make|move|put|set|take|that) (it|its|both)\b")
+_POINTS = re.compile(r"\b(in|keep|leave|make|map|move|put|set|take|that) (it|its|both)\b")
 """A fix that names only with "it" what it is about; "it" in a name is something else."""
 
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from rigtui.checks import SEVERITIES, Finding
 from rigtui.checks.registry import RULES_BY_ID
+from rigtui.cli.first_text import first_text
 from rigtui.cli.terminal import Terminal
 from rigtui.model.cells import wrap
 from rigtui.model.place_words import place_in_words
@@ -15,6 +17,9 @@ from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed
 from rigtui.paper.causes import MOST_REHEARSED, ByCause, Cause, HardChange, by_cause
 from rigtui.store.locate import Locator
+
+if TYPE_CHECKING:
+    from rigtui.advice.first import First
 
 _WORD = re.compile(r"\w+")
 _KINDS = {"preset", "pedal", "setlist", "the", "of"}
@@ -27,25 +32,35 @@ def causes_text(
     findings: Sequence[Finding],
     terminal: Terminal,
     locator: Locator | None,
+    first: First | None = None,
     *,
     in_full: bool,
 ) -> Iterator[str]:
-    """Say what cannot be played, what to rehearse, and the rest in a line for each cause.
+    """Say what cannot be played, what to do first, what to rehearse, and the rest by cause.
+
+    What to do first comes first of all, unless there is what it leaves unplayable.
 
     Args:
         rig: The rig.
         findings: Its findings.
         terminal: What they are written to.
         locator: Tells the line of each error in the file; None for a rig of no file.
+        first: What to do first, if that was asked.
         in_full: Whether every finding is listed after that, in place of the causes.
     """
     standing = [finding for finding in findings if finding.waived is None]
     causes = by_cause(rig, standing)
     errors = [finding for cause in causes.cannot for finding in cause.remarks]
+    to_do = [*first_text(first, terminal, in_full=in_full)] if first is not None else []
+    leads = first is None or not first.leaves(errors)
+    if leads:
+        yield from to_do
     if errors:
         yield terminal.paint(f"Can't be played ({len(errors)})", "error")
         yield from _by_rule(rig, errors, terminal, locator)
         yield ""
+    if not leads:
+        yield from to_do
     yield from _to_rehearse(rig, causes, terminal)
     if in_full:
         yield from findings_text(rig, findings, terminal, locator)

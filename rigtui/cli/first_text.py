@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from rigtui.advice.words import TITLE, does, remedy_in_full, untried
+from rigtui.advice.words import TITLE, does, nothing_helps, remedy_in_full, untried
 from rigtui.model.cells import wrap
 
 if TYPE_CHECKING:
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 
 def first_text(first: First, terminal: Terminal, *, in_full: bool) -> Iterator[str]:
-    """List the remedies, best first; nothing where there are none.
+    """List the remedies, best first, or say that there are none; nothing where none was tried.
 
     Args:
         first: What was found.
@@ -31,10 +31,12 @@ def first_text(first: First, terminal: Terminal, *, in_full: bool) -> Iterator[s
                 lines += remedy_in_full(remedy)
             for line in lines:
                 yield from _said(terminal, line, " " * 8)
-    rest = untried(first)
+    nothing, rest = nothing_helps(first), untried(first)
+    if nothing is not None:
+        yield from _said(terminal, nothing, "")
     if rest is not None:
         yield from _said(terminal, rest, "  ")
-    if first.remedies or rest is not None:
+    if first.remedies or nothing or rest:
         yield ""
 
 

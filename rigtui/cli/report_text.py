@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from rigtui.cli.findings_text import causes_text, findings_text
-from rigtui.cli.first_text import first_text
 from rigtui.cli.song_table import SongTable, clock
 from rigtui.cli.song_text import song_view
 from rigtui.model.cells import cells, wrap
@@ -31,9 +30,8 @@ def report_text(report: Report, terminal: Terminal) -> str:
         lines += song_view(rig, report.only_song, terminal)
         lines += findings_text(rig, findings, terminal, report.locator)
     else:
-        if report.first is not None:
-            lines += first_text(report.first, terminal, in_full=report.in_full)
-        lines += causes_text(rig, findings, terminal, report.locator, in_full=report.in_full)
+        first, in_full = report.first, report.in_full
+        lines += causes_text(rig, findings, terminal, report.locator, first, in_full=in_full)
         lines += ["", *_setlists(report, terminal)]
     return "\n".join(lines).rstrip() + "\n"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import chain
-from typing import Generic, Protocol, TypeVar
+from typing import Any, Generic, Protocol, TypeVar
 
 from rigtui.model import Rig
 from rigtui.model.lookup import lookup
@@ -16,6 +16,9 @@ REHEARSED = ("crowded-change", "late-change")
 """Rules about a single change that the player can practise."""
 MOST_REHEARSED = 8
 """How many changes are named; a rehearsal has no time for more."""
+_STOPPING = ("unmapped", "failed-lead")
+"""Rules that come first among what can't be played: without a preset, or with a dead lead, a
+section has no sound at all, whatever is planned."""
 
 
 class Remark(Protocol):
@@ -104,11 +107,12 @@ class ByCause(Generic[RemarkT]):
     """Findings in the order in which a player deals with them. Nothing is left out."""
 
     cannot: tuple[Cause[RemarkT], ...]
-    """Errors: what cannot be played, or would not be what the file says."""
+    """Errors: what cannot be played, or would not be what the file says; no sound at all first."""
     rehearse: tuple[HardChange[RemarkT], ...]
     """All changes to rehearse, the hardest first."""
     rest: tuple[Cause[RemarkT], ...]
-    """Everything else, warnings before advice, what comes most often first."""
+    """Everything else: warnings before advice, songs and sets before board and presets, and then
+    what comes most often first."""
 
 
 def by_cause(rig: Rig, remarks: Iterable[RemarkT]) -> ByCause[RemarkT]:
@@ -126,9 +130,15 @@ def by_cause(rig: Rig, remarks: Iterable[RemarkT]) -> ByCause[RemarkT]:
             hard.append(remark)
         else:
             rest.append(remark)
-    weights = {"warning": 0, "advice": 1}
-    causes = sorted(_causes(rig, rest), key=lambda cause: (weights[cause.severity], -cause.times))
-    return ByCause(_causes(rig, errors), _hard_changes(rig, hard), tuple(causes))
+    cannot = sorted(_causes(rig, errors), key=lambda cause: cause.rule not in _STOPPING)
+    causes = sorted(_causes(rig, rest), key=_place_in_rest)
+    return ByCause(tuple(cannot), _hard_changes(rig, hard), tuple(causes))
+
+
+def _place_in_rest(cause: Cause[Any]) -> tuple[int, bool, int]:
+    """What a player meets on stage comes before what is programmed and plugged at home."""
+    played = any(taken_apart(row.where).table in ("songs", "setlists") for row in cause.remarks)
+    return (("warning", "advice").index(cause.severity), not played, -cause.times)
 
 
 def _causes(rig: Rig, remarks: Sequence[RemarkT]) -> tuple[Cause[RemarkT], ...]:

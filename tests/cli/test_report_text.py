@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 from cli.conftest import Run, finding
-from rigs_made import make_data, pedal, preset, section, setlist, song, switcher
+from rigs_made import loop, make_data, pedal, preset, section, setlist, song, switcher
 
 from rigtui.checks import Finding, Fix
 from rigtui.cli.report import report_of
@@ -334,3 +334,32 @@ preset = "cleen"
     start, end = text.index("Can't be played"), text.index("Findings:")
     numbers = re.findall(r"\(line (\d+)\)", text[start:end])
     assert sorted(map(int, numbers)) == [10, 12, 23]
+
+
+def test_what_cannot_be_mended_by_a_remedy_comes_first(run: Run, tmp_path: Path) -> None:
+    """A section with no preset stands above what to do first; without it the remedies lead."""
+    demo = Path(__file__).parents[2] / "rigs" / "first-rig.toml"
+    text = demo.read_text(encoding="utf-8")
+    file = tmp_path / "rig.toml"
+    file.write_text(text.replace(', preset = "crunch"', "", 1), encoding="utf-8")
+    told = run("report", file).out
+    assert told.index("Can't be played (1)") < told.index("Do these first")
+    assert run("report", demo).out.splitlines()[5] == "Do these first"
+
+
+def test_that_nothing_helps_is_said(run: Run, tmp_path: Path) -> None:
+    """A rig that nothing makes better says how many ways were tried."""
+    file = tmp_path / "rig.toml"
+    parts = {
+        "switcher": switcher(),
+        "pedals": [pedal("wah", "wah"), pedal("drive", "overdrive")],
+        "loops": [loop(1, "drive")],
+        "chain": {"front": ["wah", 1]},
+        "presets": [preset("clean", memory=1), preset("dirt", 1, memory=2)],
+        "songs": [song("low", "clean", "dirt")],
+        "setlists": [setlist("friday", "low")],
+    }
+    file.write_text(dump(make_data(**parts)), encoding="utf-8")
+    told = run("report", file).out
+    assert "Nothing to do first: 1 way was tried on this rig, and it doesn't help" in told
+    assert "Do these first" not in told

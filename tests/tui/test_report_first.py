@@ -8,12 +8,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from screens import DEMOS, app_on, checked, on_screen, shown
+from rigs_made import loop, pedal, preset, section, setlist, song, switcher
+from screens import DEMOS, LARGE, app_of, app_on, checked, lines, on_screen, shown
 from textual.pilot import Pilot
 
 from rigtui.advice.__main__ import answer_line
-from rigtui.advice.first import do_first
+from rigtui.advice.first import First, do_first
 from rigtui.advice.wire import first_of, first_task
+from rigtui.advice.words import nothing_helps
 from rigtui.checks import Finding
 from rigtui.model.lines import read_line
 from rigtui.store.load import load
@@ -197,3 +199,62 @@ def test_the_process_says_what_is_wrong(tmp_path: Path) -> None:
     rig = load(FIRST_RIG)[1]
     adviser = Adviser(lambda: first_task(rig).replace('"rig"', '"gir"'), lambda data: data)
     assert asyncio.run(adviser.answer()) == "the adviser broke off"
+
+
+@pytest.mark.usefixtures("at_once")
+async def test_what_no_remedy_clears_comes_before_them(tmp_path: Path) -> None:
+    """A section without a preset can't be played, whatever is done first; else remedies lead."""
+    text = FIRST_RIG.read_text(encoding="utf-8")
+    path = tmp_path / "rig.toml"
+    path.write_text(text.replace(', preset = "crunch"', "", 1), encoding="utf-8")
+    for file, rows in (
+        (FIRST_RIG, ["Do these first", "Rehearse these"]),
+        (path, ["Can't be played", "Do these first", "Rehearse these"]),
+    ):
+        app = app_on(file)
+        async with on_screen(app, LARGE) as pilot:
+            await pilot.press("4")
+            await checked(pilot)
+            view = await ready(pilot)
+            heads = [line for line in lines(app) if line.startswith(tuple(ORDER))]
+            assert [head.partition(" (")[0].rstrip() for head in heads] == rows
+            assert view.grid.cursor_row == heads_end(lines(app), heads[0])
+
+
+ORDER = ("Do these first", "Can't be played", "Rehearse these")
+
+
+def heads_end(shown_lines: list[str], head: str) -> int:
+    """The row of the list below its first heading."""
+    first = next(at for at, line in enumerate(shown_lines) if line.startswith("    fix Where"))
+    return shown_lines.index(head) - first
+
+
+async def test_nothing_helps_is_said(tmp_path: Path) -> None:
+    """Where everything was tried for nothing a line says so, but not while it is being tried."""
+    app = app_of(
+        tmp_path,
+        switcher=switcher(),
+        pedals=[pedal("wah", "wah"), pedal("drive", "overdrive")],
+        loops=[loop(1, "drive")],
+        chain={"front": ["wah", 1]},
+        presets=[preset("clean", memory=1), preset("dirt", 1, memory=2)],
+        songs=[song("low", section("clean", name="A"), section("dirt", name="B"))],
+        setlists=[setlist("friday", "low")],
+    )
+    async with on_screen(app, LARGE) as pilot:
+        await pilot.press("4")
+        await checked(pilot)
+        assert "Do these first: being tried on your rig ..." in shown(app)
+        assert "Nothing to do first" not in shown(app)
+        view = await ready(pilot)
+        first = view._first.first
+        assert first is not None
+        assert first == First((), tried=1)
+        told = "Nothing to do first: 1 way was tried on this rig, and it doesn't help"
+        assert told in shown(app)
+        assert told == nothing_helps(do_first(rig_of(app)))
+    assert nothing_helps(First((), tried=7)) == (
+        "Nothing to do first: 7 ways were tried on this rig, and none helps"
+    )
+    assert nothing_helps(First(())) is None

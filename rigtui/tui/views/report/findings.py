@@ -41,7 +41,7 @@ class Filter(NamedTuple):
         if self.kind == "rule":
             return finding.rule == self.value
         if self.kind == "fix":
-            return finding.fix is not None and finding.waived is None
+            return finding.mendable
         return self.kind == "all" or finding.waived is not None
 
     @property
@@ -81,6 +81,10 @@ class CauseKey:
     severity: str = ""
 
 
+FirstRows = Sequence[tuple[GridRow, Any]]
+"""Rows of what to do first, and what each of them stands for."""
+
+
 class Shown(NamedTuple):
     """Which findings are shown, and how."""
 
@@ -95,9 +99,13 @@ def finding_listing(
     shown: Shown,
     width: int,
     setlist_id: str | None = None,
-    first: Sequence[tuple[GridRow, Any]] = (),
+    first: FirstRows = (),
+    *,
+    first_leads: bool = True,
 ) -> KeyedRows:
-    """What can't be played, what to rehearse, the rest by cause; or the findings of a filter.
+    """What to do first, what can't be played, what to rehearse, the rest by cause.
+
+    Or else the findings of a filter.
 
     Args:
         rig: The rig that the findings are of.
@@ -105,16 +113,16 @@ def finding_listing(
         shown: Which of them are shown, and which causes are open.
         width: Cells that there are.
         setlist_id: The setlist at hand.
-        first: Rows that come before all others, and what they stand for.
+        first: Rows of what to do first, and what each of them stands for.
+        first_leads: Whether they come before what can't be played, rather than after it.
     """
     rows = _FindingRows(rig, width, setlist_id, shown.opened)
-    rows.rows += [row for row, _ in first]
-    rows.keys += [key for _, key in first]
     wanted = [finding for finding in findings if shown.filter.takes(finding)]
     here = {id(finding) for finding in touching_setlist(rig, wanted, setlist_id)}
     at_hand = [finding for finding in wanted if id(finding) in here]
     if shown.filter == Filter():
-        rows.by_cause([finding for finding in at_hand if finding.waived is None])
+        standing = [finding for finding in at_hand if finding.waived is None]
+        rows.by_cause(standing, first, first_leads)
         rows.closed(
             CauseKey("waived"), [finding for finding in at_hand if finding.waived is not None]
         )
@@ -159,7 +167,7 @@ class _FindingRows:
             return row
         cells = (
             f" {MARKS[row.severity] if row.waived is None else 'w'}",
-            "f" if row.fix is not None and row.waived is None else "",
+            "f" if row.mendable else "",
             short_place(self.rig, row.where, self.setlist_id, self.place - 1),
             fit(_what(self.rig, row), self.what - 1),
             row.rule,
@@ -167,19 +175,23 @@ class _FindingRows:
         also = f"{row.message} {row.where}"
         return GridRow(cells, (_LOOKS[group_of(row)],), also=also)
 
-    def by_cause(self, findings: Sequence[Finding]) -> None:
-        """Add what can't be played, what to rehearse, and a line for each other cause."""
+    def by_cause(self, findings: Sequence[Finding], first: FirstRows, first_leads: bool) -> None:
+        """Add what can't be played, what to do first, what to rehearse, and the other causes."""
         causes = by_cause(self.rig, findings)
         errors = [finding for cause in causes.cannot for finding in cause.remarks]
+        if first_leads:
+            self.add(first)
         if errors:
             self.title(f"Can't be played ({len(errors)})", _LOOKS["error"])
             self.list(errors)
+        if not first_leads:
+            self.add(first)
         if causes.rehearse:
-            first, more = causes.rehearse[:MOST_REHEARSED], causes.rehearse[MOST_REHEARSED:]
-            of = f"{len(first)} of {len(causes.rehearse)}" if more else str(len(first))
+            shown, more = causes.rehearse[:MOST_REHEARSED], causes.rehearse[MOST_REHEARSED:]
+            of = f"{len(shown)} of {len(causes.rehearse)}" if more else str(len(shown))
             self.title(f"Rehearse these ({of})", _LOOKS["warning"])
-            self.list([finding for change in first for finding in change.remarks])
-            rest = [finding for change in first for finding in change.repeats]
+            self.list([finding for change in shown for finding in change.remarks])
+            rest = [finding for change in shown for finding in change.repeats]
             rest += [finding for change in more for finding in (*change.remarks, *change.repeats)]
             places = {finding.where for finding in rest}
             self.closed(CauseKey("rehearse"), rest, count(len(places), "more change"))
@@ -190,6 +202,11 @@ class _FindingRows:
                 self.list(cause.remarks)
             else:
                 self.closed(CauseKey(cause.rule, cause.severity), cause.remarks)
+
+    def add(self, rows: FirstRows) -> None:
+        """Add rows that are made already."""
+        self.rows += [row for row, _ in rows]
+        self.keys += [key for _, key in rows]
 
     def title(self, text: str, look: str = "") -> None:
         """Add a heading."""

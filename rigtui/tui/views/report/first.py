@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
     from rigtui.advice.first import First
     from rigtui.advice.remedy import Remedy
+    from rigtui.checks import Finding
     from rigtui.model.rig import Rig
 
 _EFFECT = 20
@@ -115,21 +116,27 @@ class FirstSteps:
 
     def rows(self, rig: Rig, width: int) -> list[tuple[GridRow, FirstKey | None]]:
         """The rows at the head of the findings, with what each stands for."""
-        from rigtui.advice.words import TITLE, untried
+        from rigtui.advice.words import TITLE, nothing_helps, untried
 
         state = self._state(rig)
         remedies = self.first.remedies if self.first is not None else ()
+        nothing = nothing_helps(self.first) if self.first is not None else None
         rest = untried(self.first) if self.first is not None else None
-        if not (state or remedies or rest):
+        if not (state or remedies or nothing or rest):
             return []
+        title = nothing if nothing is not None and not state else f"{TITLE}{state}"
         rows: list[tuple[GridRow, FirstKey | None]] = [
-            (GridRow(note=f"{TITLE}{state}", look="grid--strong"), None)
+            (GridRow(note=title, look="grid--strong"), None)
         ]
         for at, remedy in enumerate(remedies):
             rows.append((_row(at, remedy, width, stale=bool(state)), _key(at, remedy)))
         if rest is not None:
             rows.append((GridRow(note=f"  {fit(rest, width - 4)}"), None))
         return rows
+
+    def leads(self, findings: Iterable[Finding]) -> bool:
+        """Whether it comes before what can't be played: it leaves nothing of that."""
+        return self.first is None or not self.first.leaves(findings)
 
     def _state(self, rig: Rig) -> str:
         if self.fault:

@@ -13,11 +13,8 @@ from textual.widgets import Static
 
 from rigtui.checks import SEVERITIES, Finding, touching_setlist
 from rigtui.checks.registry import RULES_BY_ID
-from rigtui.checks.words import fix_in_words
 from rigtui.model.cells import wrap
-from rigtui.model.errors import RigError
-from rigtui.model.place_words import place_in_words
-from rigtui.model.places import EVERYWHERE, place_at, section_place, taken_apart
+from rigtui.model.places import place_at, section_place
 from rigtui.moves.in_pieces import soon_counted
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import PlaceRequested
@@ -32,7 +29,6 @@ from rigtui.tui.views.report.findings import (
     group_of,
 )
 from rigtui.tui.views.report.first import FirstKey, FirstSteps
-from rigtui.tui.views.report.fix_effect import effect_of
 from rigtui.tui.views.report.lists import (
     ChangeKey,
     KeyedRows,
@@ -48,7 +44,6 @@ from rigtui.tui.views.report.words import (
     finding_words,
     song_words,
 )
-from rigtui.tui.widgets.dialogs import Confirm, Field, Form
 from rigtui.tui.widgets.grid import Grid
 from rigtui.tui.widgets.panes import PaneBar
 from rigtui.tui.widgets.pick import Pick
@@ -215,7 +210,15 @@ class ReportView(PanedView):
         width = self.size.width or self.app.size.width
         wanted = self._shown.filter
         first = self._first.rows(rig, width) if wanted == Filter() and self._checked else []
-        shown = finding_listing(rig, self.findings, self._shown, width, self.setlist_id, first)
+        shown = finding_listing(
+            rig,
+            self.findings,
+            self._shown,
+            width,
+            self.setlist_id,
+            first,
+            first_leads=self._first.leads(self._at_hand(rig)),
+        )
         if wanted != Filter() and not any(map(wanted.takes, self.findings)):
             nothing = f"Nothing {wanted.label} any more: F shows all findings."
         elif self._checked is None:
@@ -256,12 +259,14 @@ class ReportView(PanedView):
                     return place
         return None
 
+    def _at_hand(self, rig: Rig) -> tuple[Finding, ...]:
+        """The findings of the setlist at hand and of the rig."""
+        return touching_setlist(rig, self.findings, self.setlist_id)
+
     def _title(self) -> None:
         rig = self.rig
         setlist = setlist_of(rig, self.setlist_id) if rig is not None else None
-        at_hand = self.findings
-        if rig is not None and self._checked is not None:
-            at_hand = touching_setlist(self._checked, self.findings, self.setlist_id)
+        at_hand = self._at_hand(self._checked) if rig is not None and self._checked else ()
         groups = [group_of(finding) for finding in at_hand]
         words = [
             group_name(name, groups.count(name))
@@ -316,8 +321,7 @@ class ReportView(PanedView):
         words.update(Content("\n").join(lines))
         is_finding = isinstance(key, Finding)
         can = (
-            isinstance(key, FirstKey)
-            or (is_finding and key.fix is not None and key.waived is None),
+            isinstance(key, FirstKey) or (isinstance(key, Finding) and key.mendable),
             is_finding or _can_be_waived(key),
         )
         if can != self._can:
@@ -395,81 +399,31 @@ class ReportView(PanedView):
         return "No fix for this one: Enter goes to the place"
 
     def action_fix(self) -> None:
-        """Do what mends the finding; ask first if it costs moves or deletes something."""
+        """Do what mends the finding; ask first which way, or whether it may cost."""
         if isinstance(self.key, FirstKey):
             self._look_at(self.key)
             return
+        from rigtui.tui.views.report.mending import mend
+
         finding, rig = self._current(), self.rig
-        if rig is None or not isinstance(finding, Finding):
-            return
-        if finding.fix is None or finding.waived is not None:
-            return
-        label, edit = fix_in_words(rig, finding.fix, finding.where), finding.fix.edit
-        try:
-            effect = effect_of(rig, edit(rig), self.setlist_id)
-        except RigError:
-            self.request(label, edit)  # the app says what is wrong
-            return
-        done = effect.done(label)
-        if not effect.asks:
-            self.request(label, edit, done)
-            return
-
-        def answered(answer: str | None) -> None:
-            if answer == "y":
-                self.request(label, edit, done)
-
-        answers = [("y", "do it (undo takes it back)")]
-        self.app.push_screen(
-            Confirm(effect.question(label), answers, effect.details(), "leave it as it is"),
-            answered,
-        )
+        if rig is not None and isinstance(finding, Finding) and finding.mendable:
+            mend(self, rig, finding)
 
     def action_waive(self) -> None:
         """Accept a finding or all of a cause, asking where and why; take a waiver back."""
-        from rigtui.model.edits import waive
-        from rigtui.tui.views.report.called import NO_REASON, REASON
+        from rigtui.tui.views.report.waiving import ask_waiver, take_back
 
-        key = self._current()
-        if self.rig is None or key is None:
-            return
-        if isinstance(key, Finding) and key.waived is not None:
-            self._take_back(key, self.rig)
+        key, rig = self._current(), self.rig
+        if rig is None or key is None:
             return
 
-        def submit(given: dict[str, str]) -> str | None:
-            reason, where = given["reason"].strip(), given["where"]
-            if not reason:
-                return NO_REASON
+        def leave() -> None:
             self._leaving = key if isinstance(key, Finding) else None
-            rule = key.rule
-            self.request(
-                f"waive {rule}: {places[where]}", lambda rig: waive(rig, rule, where, reason)
-            )
-            return None
 
-        places = _places_to_waive(self.rig, key)
-        fields = [
-            REASON,
-            Field("where", "Where", choices=tuple(places.items())),
-        ]
-        title = "Waive this finding" if isinstance(key, Finding) else f"Waive all of {key.rule}"
-        note = key.message if isinstance(key, Finding) else ""
-        self.app.push_screen(Form(title, fields, submit, note))
-
-    def _take_back(self, finding: Finding, rig: Rig) -> None:
-        """Take back the waiver that a finding is under."""
-        from rigtui.model.edits import unwaive
-        from rigtui.model.waived import waiver_over, waivers_by_rule
-
-        waiver = waiver_over(waivers_by_rule(rig), finding.rule, finding.where)
-        if waiver is None:
-            return
-        self._leaving = finding
-        self.request(
-            f"take back the waiver of {waiver.rule} at {place_in_words(rig, waiver.where)}",
-            lambda rig: unwaive(rig, waiver.rule, waiver.where),
-        )
+        if not isinstance(key, Finding) or key.waived is None:
+            ask_waiver(self, rig, key, leave)
+        elif take_back(self, rig, key):
+            leave()
 
     def _current(self) -> Finding | CauseKey | None:
         """The finding or cause under the cursor, if it is one of the rig as it is now."""
@@ -509,18 +463,6 @@ def _first_row(listing: KeyedRows) -> int:
 def _can_be_waived(key: Any) -> bool:
     """Whether a line stands for the findings of one rule."""
     return isinstance(key, CauseKey) and key.rule in RULES_BY_ID
-
-
-def _places_to_waive(rig: Rig, key: Finding | CauseKey) -> dict[str, str]:
-    """Places that a waiver can be of, the nearest first, each in words."""
-    places = {}
-    if isinstance(key, Finding):
-        places[key.where] = place_in_words(rig, key.where)
-        place = taken_apart(key.where)
-        if place.table == "songs" and place.section is not None:
-            above = place_at("songs", place.row)
-            places[above] = f"all of {place_in_words(rig, above)}"
-    return {**places, EVERYWHERE: "everywhere"}
 
 
 def _name(key: ChangeKey | Finding | CauseKey | FirstKey) -> tuple[Any, ...]:

@@ -81,6 +81,8 @@ def finding_words(rig: Rig, finding: Finding) -> list[Content]:
     ]
     if finding.waived is not None:
         lines.append(_said("Waived: ", f"{finding.waived or 'no reason given'} (w takes it back)"))
+    elif finding.choices is not None:
+        lines.append(_said("Fix: ", f"f lists {finding.choices.what} to choose from"))
     elif finding.fix is not None:
         lines.append(_said("Fix: ", f"{finding.fix.label} (f does it)"))
     lines.append(_said("Why: ", finding.why))
