@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
-from rigtui.checks.finding import Choices, Fix, Way
+from rigtui.checks.finding import Choices, Fix, FixChoice
 from rigtui.checks.words import named, quoted
 from rigtui.model import Rig, Song
 from rigtui.model.banks import all_recalled_at
@@ -32,10 +32,10 @@ def which_preset(song: Song, at: int, likely: str | None) -> Choices:
     )
 
 
-def _presets(rig: Rig, song_id: str, at: int, likely: str | None) -> tuple[Way, ...]:
+def _presets(rig: Rig, song_id: str, at: int, likely: str | None) -> tuple[FixChoice, ...]:
     size = rig.switcher.bank_size if rig.switcher else 0
     return tuple(
-        Way(
+        FixChoice(
             f"{named(preset)}   "
             f"{all_recalled_at(preset.memories, size) if preset.memories else 'not stored'}  "
             f"{preset.role}",
@@ -59,8 +59,8 @@ def which_song(question: str, likely: str | None, swap: Swap) -> Choices:
     return Choices(question, "the songs", partial(_songs, likely=likely, swap=swap))
 
 
-def _songs(rig: Rig, likely: str | None, swap: Swap) -> tuple[Way, ...]:
+def _songs(rig: Rig, likely: str | None, swap: Swap) -> tuple[FixChoice, ...]:
     return tuple(
-        Way(named(song), Fix(f"write {quoted(song.id)} in its place", partial(swap, song.id)))
+        FixChoice(named(song), Fix(f"write {quoted(song.id)} in its place", partial(swap, song.id)))
         for song in sorted(rig.songs, key=lambda song: song.id != likely)
     )

@@ -25,7 +25,7 @@ class Fix:
     edit: Callable[[Rig], Rig] = field(compare=False)
 
 
-class Way(NamedTuple):
+class FixChoice(NamedTuple):
     """One answer to a question that a finding asks."""
 
     words: str
@@ -41,7 +41,7 @@ class Choices:
     question: str
     what: str
     """What is chosen from, in a word or two: "the presets"."""
-    ways: Callable[[Rig], Sequence[Way]] = field(compare=False)
+    ways: Callable[[Rig], Sequence[FixChoice]] = field(compare=False)
     """The answers that a rig has, the likeliest first."""
 
 
