@@ -14,7 +14,7 @@ from rigtui.model import Set, Setlist, Song
 from rigtui.model.edits import set_set
 from rigtui.model.place_words import set_title
 from rigtui.model.places import set_place
-from rigtui.model.text import count, listed, visible
+from rigtui.model.text import clock_time, count, listed, visible
 from rigtui.moves.clock import song_seconds
 
 FULL = 1.0
@@ -37,12 +37,6 @@ def _length(view: RigView, song: Song) -> float:
     return song_seconds(song)
 
 
-def _clock(seconds: float) -> str:
-    """Minutes and seconds: "54:07"."""
-    whole = round(seconds)
-    return f"{whole // 60}:{whole % 60:02d}"
-
-
 def _set_time(view: RigView, setlist: Setlist) -> Iterator[Hit]:
     for at, part, songs in _by_set(view, setlist):
         if part.slot_minutes is None:
@@ -59,8 +53,8 @@ def _set_time(view: RigView, setlist: Setlist) -> Iterator[Hit]:
         would_do = _would_do(songs, lengths, seconds - slot)
         yield Hit(
             set_place(setlist.id, at),
-            f"{visible(set_title(part, at))} runs {_clock(seconds)}, {_clock(gaps)} of it between "
-            f"songs, in a slot of {_clock(slot)}: {share:.0%}{would_do}{guess}",
+            f"{visible(set_title(part, at))} runs {clock_time(seconds)}, {clock_time(gaps)} of it "
+            f"between songs, in a slot of {clock_time(slot)}: {share:.0%}{would_do}{guess}",
             severity="error" if share > FULL else None,
         )
 
@@ -71,11 +65,11 @@ def _would_do(songs: list[Stop], lengths: list[float], over: float) -> str:
         return ""
     enough = [(length, place) for place, length in enumerate(lengths) if length >= over]
     if not enough:
-        return f", {_clock(over)} too much"
+        return f", {clock_time(over)} too much"
     length, place = min(enough)
     return (
-        f", {_clock(over)} too much; leaving out {named(songs[place].song)} ({_clock(length)}) "
-        f"would do"
+        f", {clock_time(over)} too much; leaving out {named(songs[place].song)} "
+        f"({clock_time(length)}) would do"
     )
 
 

@@ -14,6 +14,7 @@ from rigtui.cli.parser import BAD_USAGE
 from rigtui.cli.terminal import complain, complain_of_file, put, terminal_of
 from rigtui.model.errors import BadRigError
 from rigtui.model.text import count
+from rigtui.moves.clock import song_seconds
 from rigtui.store.atomic import SaveError
 from rigtui.store.importing.answers import FilledDraft, fill
 from rigtui.store.importing.draft import Draft, ImportFault, Kind
@@ -71,7 +72,7 @@ def run(arguments: Namespace) -> int:
         filled = _filled(draft, answers, rig, arguments.same)
         if filled is None:
             return BAD_USAGE
-        new, lines = put_in(rig, filled, slot)
+        new, lines = put_in(rig, filled, slot, song_seconds)
     except ImportFault as fault:
         complain(*(f"rigtui import: {line}" for line in str(fault).splitlines()))
         return BAD_USAGE

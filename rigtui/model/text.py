@@ -98,6 +98,12 @@ def place_of_fault(fault: BaseException) -> str:
     return f"{step.tb_frame.f_globals.get('__name__')}, line {step.tb_lineno}" if step else ""
 
 
+def clock_time(seconds: float) -> str:
+    """A length of time as minutes and seconds: "54:07"."""
+    whole = round(seconds)
+    return f"{whole // 60}:{whole % 60:02}"
+
+
 def listed(words: Iterable[str], joint: str = "and") -> str:
     """Several names in a sentence: "A", "A and B", "A, B and C"."""
     all_words = list(words)

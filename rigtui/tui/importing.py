@@ -197,10 +197,11 @@ def _answered(
 
 def _put_in(job: Import, filled: FilledDraft) -> None:
     from rigtui.model.errors import RigError
+    from rigtui.moves.clock import song_seconds
     from rigtui.store.importing.into import put_in
 
     try:
-        _, lines = put_in(job.rig, filled, job.slot)
+        _, lines = put_in(job.rig, filled, job.slot, song_seconds)
     except RigError as error:
         job.app.say(str(error), "error", seconds=12)
         return

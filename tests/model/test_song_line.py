@@ -48,7 +48,9 @@ def test_a_whole_song_in_one_line():
     ("line", "parts"),
     [
         ("", ()),
-        (" , Intro 4 bars;; ", (LinePart("Intro", 4),)),
+        (" , Intro 4 bars;; | ", (LinePart("Intro", 4),)),
+        ("V 8|C 4 cr | B 2", (LinePart("V", 8), LinePart("C", 4, "crunch"), LinePart("B", 2))),
+        ('"a|b" 1', (LinePart("a|b", 1),)),
         ("Middle  eight 8\nOutro 2.5", (LinePart("Middle eight", 8), LinePart("Outro", 2.5))),
         ('"Verse 2" 16', (LinePart("Verse 2", 16),)),
         ('"a ""b"", c" 1', (LinePart('a "b", c', 1),)),
@@ -109,7 +111,20 @@ def test_a_line_that_is_wrong_says_where_and_what_would_be_right(line, fault):
 
 TEXTS = st.one_of(
     st.sampled_from(
-        ["Verse", "Verse 1", "Verse 2", "verse", "verse 1", "x2", "4", "+a", "A, b", "?", "bars"]
+        [
+            "Verse",
+            "Verse 1",
+            "Verse 2",
+            "verse",
+            "verse 1",
+            "x2",
+            "4",
+            "+a",
+            "A, b",
+            "A|b",
+            "?",
+            "bars",
+        ]
     ),
     st.text(min_size=1, max_size=6),
 ).filter(str.strip)
@@ -127,7 +142,7 @@ def test_every_song_is_read_back_from_its_line(parts):
 
 WORDS = st.sampled_from(
     ["Verse", "verse", "Chorus", '"Verse 2"', "4", "8", "2.5", "cr", "cc", "crunch", "?", "+wah",
-     "-boost", "x2", ",", ",", ",", ";", "bars", '"'],
+     "-boost", "x2", ",", ",", ",", ";", "|", "bars", '"'],
 )  # fmt: skip
 
 

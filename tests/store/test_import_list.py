@@ -9,6 +9,7 @@ from rigs_made import make_rig, pedal, preset, section, song
 
 from rigtui.model import Rig
 from rigtui.model.edits import add_setlist, song_line
+from rigtui.moves.clock import song_seconds
 from rigtui.store.importing.answers import FilledDraft, fill
 from rigtui.store.importing.draft import ImportFault
 from rigtui.store.importing.into import Slot, put_in
@@ -78,6 +79,20 @@ def test_a_songs_line_follows_behind_a_colon_or_below_it() -> None:
         "Verse 8 clean-chop, Chorus 8",
     ]
     assert lines[1] == "Tin Roof: added, 2 sections, 1 without a preset"
+
+
+def test_a_length_before_the_sections_is_compared_with_theirs() -> None:
+    """A bar of 4/4 at 120 lasts two seconds; what is nearly as long is not worth a word."""
+    done = read(
+        "Low Fen, 120, 3:30: Intro 4 cr | Verse 16 cc\n"
+        "Tin Roof, 120, 0:45: Verse 16 cc, Chorus 8 ?\nGrey Mare, 120, 4:00\n"
+    )
+    _, lines = put_in(RIG, done, lasting=song_seconds)
+    assert lines == (
+        "Low Fen: added, 2 sections, given 3:30, the sections last 0:40",
+        "Tin Roof: added, 2 sections, 1 without a preset",
+        "Grey Mare: added, 0 sections",
+    )
 
 
 def test_a_fault_in_a_line_names_line_and_column_and_all_are_listed() -> None:

@@ -132,7 +132,7 @@ async def test_what_is_new_comes_first_in_the_list_to_add_from(tmp_path: Path) -
         await burst(pilot, "3", "a")
         choices = app.screen.query_one("#choices", OptionList)
         shown = [str(choices.get_option_at_index(at).prompt) for at in range(4)]
-        assert shown[:3] == ["new song...", "new set...", "new setlist..."]
+        assert shown[:3] == ["new song...", "new set... at the end", "new setlist..."]
         assert shown[3].startswith("Low Fen")
 
 

@@ -8,8 +8,9 @@ from hypothesis import strategies as st
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 
 from rigtui.checks import Finding
+from rigtui.model.text import clock_time
 from rigtui.moves import Press
-from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder, marks_of, minutes
+from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder, marks_of
 from rigtui.tui.views.setlist.song_rows import more_letters, more_words, short_names, song_rows
 
 
@@ -221,7 +222,7 @@ def test_all_songs_stand_in_where_no_setlist_is_at_hand():
 )
 def test_time_is_told_in_minutes(seconds, text):
     """Seconds are told as minutes and seconds, rounded."""
-    assert minutes(seconds) == text
+    assert clock_time(seconds) == text
 
 
 def finding(severity, where, waived=None):

@@ -66,6 +66,50 @@ async def test_a_mistake_is_told_while_it_can_be_mended(path):
         assert screen.rig == before
 
 
+async def test_what_is_wrong_stands_once_and_the_cursor_on_it(path):
+    """Below the list after Enter, no longer in the help; typing takes it away."""
+    async with setlist_screen(path) as screen:
+        await screen.press("paste: Tin Roof, 99\nSea Fret, 90: Intro 4 zzz, Verse 8 cc", "enter")
+        assert "\n".join(lines(screen.app)).count('"zzz" fits no preset') == 1
+        field = screen.app.focused
+        assert field.cursor_location == (1, len("Sea Fret, 90: Intro 4 "))
+        await screen.press("delete", "delete", "delete", "type: cr")
+        assert "zzz" not in "\n".join(lines(screen.app))
+        assert "2 songs" in "\n".join(lines(screen.app))
+
+
+async def test_a_long_line_is_seen_whole_and_walked_through(path):
+    """It is wrapped; up and down go through its lines, then out of it."""
+    long = "Sea Fret, 90: " + ", ".join(f"Part{chr(65 + at)} 16 clean-chop" for at in range(12))
+    async with setlist_screen(path) as screen:
+        await screen.press(f"paste: {long}")
+        seen = "".join("".join(lines(screen.app)).split())
+        assert "PartA" in seen
+        assert "PartL16clean-chop" in seen
+        field = screen.app.focused
+        await screen.press("up")
+        assert screen.app.focused is field
+        ups = 1
+        while screen.app.focused is field:
+            await screen.press("up")
+            ups += 1
+        assert 4 <= ups <= 8  # lines of the screen that it takes at 80 columns
+
+
+async def test_strokes_between_sections_and_a_length_beside_theirs(path):
+    """Upright strokes part sections as commas do; the length given stands beside the sections'."""
+    async with setlist_screen(path, (120, 40)) as screen:
+        await screen.press("paste: Sea Fret, 120, 3:30: Intro 4 cr | Verse 16 cc|Chorus 8 cr")
+        assert "(3 sections, given 3:30, the sections last 0:56)" in "\n".join(lines(screen.app))
+        await screen.press("enter")
+        assert [row.bars for row in screen.rig.songs[-1].sections] == [4, 16, 8]
+        assert song_line(screen.rig.songs[-1]) == (
+            "Intro 4 crunch, Verse 16 clean-chop, Chorus 8 crunch"
+        )
+        said = [notice.message for notice in screen.app._notifications]
+        assert "given 3:30, the sections last 0:56" in said[-1]
+
+
 async def test_a_tempo_for_the_rest_or_one_for_each(path):
     """What is left open is asked in one form."""
     async with setlist_screen(path, (120, 40)) as screen:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rigtui.model.song_line.parts import NUMBER, LineFault, Names
+from rigtui.model.song_line.parts import ENDS, NUMBER, LineFault, Names
 from rigtui.model.song_line.words import Word, parts_in
 
 
@@ -14,7 +14,7 @@ def completed(line: str, names: Names) -> str | None:
     Names of this line go before those of other songs, and those before what bands usually call
     their sections.
     """
-    at = max(line.rfind(end) for end in ",;\n") + 1
+    at = max(line.rfind(end) for end in ENDS) + 1
     try:
         earlier, now = parts_in(line[:at]), parts_in(line[at:])
     except LineFault:  # a quote is open: what is typed is a name for itself

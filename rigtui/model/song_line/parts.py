@@ -8,6 +8,8 @@ from typing import NamedTuple
 from rigtui.model.errors import EditError
 from rigtui.model.rig import Rig, Song
 
+ENDS = ",;|\n\r"
+"""What may stand between two sections; a comma is how they are written."""
 NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
 TIMES = re.compile(r"[xX×]([0-9]{1,4})")
 BARS = ("bar", "bars")

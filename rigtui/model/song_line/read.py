@@ -25,7 +25,8 @@ def line_parts(line: str, names: Names) -> tuple[LinePart, ...]:
     """Read a song's sections.
 
     Args:
-        line: Sections between commas, semicolons or line ends; empty ones are passed over.
+        line: Sections between commas, semicolons, upright strokes or line ends; empty ones are
+            passed over.
         names: The presets and pedals that it may name.
 
     Returns:

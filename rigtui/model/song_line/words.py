@@ -5,9 +5,8 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from rigtui.model.song_line.parts import LineFault
+from rigtui.model.song_line.parts import ENDS, LineFault
 
-_ENDS = ",;\n\r"
 _QUOTED = re.compile(r'"((?:[^"]|"")*)"')
 
 
@@ -34,7 +33,7 @@ def parts_in(line: str) -> list[list[Word]]:
     at = 0
     while at < len(line):
         char = line[at]
-        if char in _ENDS:
+        if char in ENDS:
             parts.append([])
             at += 1
         elif char.isspace():
@@ -49,7 +48,7 @@ def _word(line: str, start: int) -> tuple[Word, int]:
     at, sign = start, ""
     if line[at] in "+-":
         sign, at = line[at], at + 1
-        while at < len(line) and line[at].isspace() and line[at] not in _ENDS:
+        while at < len(line) and line[at].isspace() and line[at] not in ENDS:
             at += 1  # "+ wah" is +wah
     if line[at : at + 1] == '"':
         quoted = _QUOTED.match(line, at)
@@ -58,7 +57,7 @@ def _word(line: str, start: int) -> tuple[Word, int]:
         text = quoted[1].replace('""', '"')
         return Word(text, start + 1, True, sign, line[start : quoted.end()]), quoted.end()
     end = at
-    while end < len(line) and line[end] not in _ENDS and not line[end].isspace():
+    while end < len(line) and line[end] not in ENDS and not line[end].isspace():
         end += 1
     return Word(line[at:end], start + 1, False, sign, line[start:end]), end
 

@@ -9,6 +9,7 @@ from decimal import Decimal
 from rigtui.model.rig import Section
 from rigtui.model.song_line.parts import (
     BARS,
+    ENDS,
     NUMBER,
     TIMES,
     UNMAPPED,
@@ -76,7 +77,7 @@ def _is_plain(name: str) -> bool:
         bool(words)
         and " ".join(words) == name
         and not (name.startswith("[") and name.endswith("]"))
-        and not re.search(r"[,;\n\r]", name)
+        and not any(char in ENDS for char in name)
         and not any(
             word[0] in '+-"' or NUMBER.fullmatch(word) or TIMES.fullmatch(word) for word in words
         )

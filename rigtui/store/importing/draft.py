@@ -68,6 +68,8 @@ class DraftSong:
     """Other keys of a song, as in a rig file; "beat" among them."""
     line: SongLine | None = None
     """Its sections in one line, to be read when the rig and so its presets are known."""
+    length_seconds: int | None = None
+    """How long the source says that it lasts."""
     part: str = ""
     """The set that it stands in, where the source names one."""
 

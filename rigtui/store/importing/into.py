@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any, NamedTuple
 
 from rigtui.model.edits.setlists import add_set, add_setlist, add_songs_to_set
 from rigtui.model.edits.tables import changed, made, place_of, swapped_in, with_table
 from rigtui.model.errors import EditError
 from rigtui.model.rig import Rig, Section, Song
-from rigtui.model.text import count, slug, visible
+from rigtui.model.text import clock_time, count, slug, visible
 from rigtui.store.importing.answers import FilledDraft, existing
 from rigtui.store.importing.draft import DraftSection, DraftSong, ImportFault
 
@@ -28,7 +28,15 @@ FIRST_EVENING = Slot("evening", 0, 0)
 """The beginning of a setlist that is made for the songs, where the file has none yet."""
 
 
-def put_in(rig: Rig, filled: FilledDraft, slot: Slot | None = None) -> tuple[Rig, tuple[str, ...]]:
+Lasting = Callable[[Song], float]
+"""How many seconds a song lasts."""
+_ABOUT = 10
+"""Seconds by which a song may differ from the length that a list gives without a word of it."""
+
+
+def put_in(
+    rig: Rig, filled: FilledDraft, slot: Slot | None = None, lasting: Lasting = lambda song: 0
+) -> tuple[Rig, tuple[str, ...]]:
     """Put a draft's songs into a rig.
 
     Args:
@@ -36,6 +44,7 @@ def put_in(rig: Rig, filled: FilledDraft, slot: Slot | None = None) -> tuple[Rig
         filled: A draft with no question open.
         slot: Where they are to be played, if anywhere. Songs that the source lists under the name
             of a set go to the end of the set of that name, which is made where there is none.
+        lasting: Says how long a song lasts, to compare with the length that the source gives.
 
     Returns:
         The new rig, and a line on each song for the player.
@@ -60,12 +69,12 @@ def put_in(rig: Rig, filled: FilledDraft, slot: Slot | None = None) -> tuple[Rig
             if old is not None and filled.same == "replace":
                 song = _replaced(old, draft, filled.draft.says_all)
                 songs = list(swapped_in(songs, [known.id for known in songs].index(old.id), song))
-                lines.append(f"{name}: replaced, {_size(song)}")
+                lines.append(f"{name}: replaced, {_size(song)}{_compared(draft, song, lasting)}")
             else:
                 song = made(Song, **_keys(draft, _new_id(draft, ids)))
                 ids.add(song.id)
                 songs.append(song)
-                lines.append(f"{name}: added, {_size(song)}")
+                lines.append(f"{name}: added, {_size(song)}{_compared(draft, song, lasting)}")
             order.append(song.id)
         except EditError as error:
             faults.append(f"{name}: {error}")
@@ -80,6 +89,27 @@ def put_in(rig: Rig, filled: FilledDraft, slot: Slot | None = None) -> tuple[Rig
     except EditError as error:
         raise ImportFault(str(error)) from None
     return new, tuple(lines)
+
+
+def lengths_compared(draft: DraftSong, lasting: Lasting) -> str:
+    """The length that a source gives and that of its sections; "" where it gives none.
+
+    Also where they are about the same, or where the song's tempo or sections are not known yet.
+    """
+    open_yet = draft.tempo is None or any(row.bars is None for row in draft.sections)
+    if draft.length_seconds is None or open_yet:
+        return ""
+    try:
+        return _compared(draft, made(Song, **_keys(draft, "song")), lasting)
+    except EditError:
+        return ""
+
+
+def _compared(draft: DraftSong, song: Song, lasting: Lasting) -> str:
+    given = draft.length_seconds
+    if given is None or not song.sections or abs(lasting(song) - given) < _ABOUT:
+        return ""
+    return f", given {clock_time(given)}, the sections last {clock_time(lasting(song))}"
 
 
 def _played(rig: Rig, slot: Slot, parts: Sequence[str], song_ids: Sequence[str]) -> Rig:

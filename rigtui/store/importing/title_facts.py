@@ -125,6 +125,12 @@ def plainly_said(piece: str) -> dict[str, Any]:
     return {KEY: piece} if _SAID_KEY.fullmatch(piece) else {}
 
 
+def length_seconds(text: str) -> int:
+    """The seconds that a length says: 3:42 is 222."""
+    minutes, seconds = re.findall(r"[0-9]+", text)
+    return 60 * int(minutes) + int(seconds)
+
+
 def _number(text: str) -> float:
     value = float(text.replace(",", "."))
     return int(value) if value.is_integer() else value

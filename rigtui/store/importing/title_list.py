@@ -23,6 +23,7 @@ from rigtui.store.importing.title_facts import (
     METER,
     TEMPO,
     fact_in,
+    length_seconds,
     plainly_said,
     title_and_facts,
 )
@@ -42,8 +43,9 @@ _COLUMN_NAMES = {
     "no", "#", "nr",
 }  # fmt: skip
 _QUOTED = re.compile(r'"((?:[^"]|"")+)"\s*(.*)', re.DOTALL)
-_LINE_BEHIND = re.compile(r":\s*(?=\S)")
-_SECTIONS = re.compile(r"[^,;]*\S\s+[0-9]+(?:\.[0-9]+)?(?:\s+\S|\s*[,;])")
+_LINE_BEHIND = re.compile(r"(?!(?<=[0-9]):[0-5][0-9](?![0-9])):\s*(?=\S)")
+"""A colon that is none of a length such as 3:42."""
+_SECTIONS = re.compile(r"[^,;|]*\S\s+[0-9]+(?:\.[0-9]+)?(?:\s+\S|\s*[,;|])")
 """How a song's line begins: a name, its bars, and something behind them."""
 _DIRECTIVE = re.compile(r"\{[a-z_]+(?::.*)?\}", re.IGNORECASE)
 _BARE_NUMBER = re.compile(r".*\S ([0-9]{2,3})")
@@ -99,6 +101,7 @@ class _SongRead:
             meter=self.facts.get(METER),
             more=more,
             line=line,
+            length_seconds=length_seconds(self.facts[LENGTH]) if LENGTH in self.facts else None,
             part=self.part,
         )
 

@@ -175,6 +175,8 @@ class Form(Overlay[bool]):
         self._fields = tuple(fields)
         self._submit = submit
         self._note = note
+        self._faulty: dict[str, str] | None = None
+        """The values that the fault on the screen is about."""
 
     def compose(self) -> ComposeResult:
         """Title, a line a field, what the field at hand is, the keys."""
@@ -239,21 +241,27 @@ class Form(Overlay[bool]):
     @on(Input.Changed)
     @on(Choice.Changed)
     def _typed(self) -> None:
+        if self._faulty is not None and self._given() != self._faulty:
+            self._faulty = None
+            self.query_one("#fault", Static).update("")
         self._explain()
 
     def on_text_area_changed(self) -> None:
         """Say what a text of several lines means."""
-        self._explain()
+        self._typed()
 
     def _given(self) -> dict[str, str]:
         return {field.key: line.value for field, line in zip(self._fields, self._inputs())}
 
     def _explain(self) -> None:
-        """Say what the field is that has the keys, or what its text means."""
+        """Say what the field is that has the keys, or what its text means.
+
+        What is wrong is not said twice: while that stands, nothing is said of what is meant.
+        """
         for field, line in zip(self._fields, self._inputs()):
             if line.has_focus:
                 said = field.help or field.hint
-                if field.explain is not None:
+                if field.explain is not None and self._faulty is None:
                     said = field.explain(self._given()) or said
                 self.query_one("#help", Static).update(plain(said))
 
@@ -303,6 +311,7 @@ class Form(Overlay[bool]):
         if fault is None:
             self.dismiss(True)
             return
+        self._faulty = self._given()
         said = self.query_one("#fault", Static)
         said.update(plain(fault))
         at = field_at_fault(self._fields, fault)
@@ -310,10 +319,8 @@ class Form(Overlay[bool]):
             row = self.query_one(f"#row-{self._fields[at].key}")
             self.query_one(".dialog--fields").move_child(said, after=row)
             inputs[at].focus()
-            column = re.search(r"column (\d+)", fault)
-            line = inputs[at]
-            if column is not None and isinstance(line, Input):
-                self.call_after_refresh(_stand_at, line, int(column[1]) - 1)
+            self.call_after_refresh(_stand_at, inputs[at], fault)
+        self._explain()
         said.scroll_visible(animate=False)
 
     def action_leave(self) -> None:
@@ -321,9 +328,15 @@ class Form(Overlay[bool]):
         self.dismiss(False)
 
 
-def _stand_at(line: Input, place: int) -> None:
-    """Put the cursor where a fault is, nothing selected."""
-    line.cursor_position = place
+def _stand_at(field: Input | Choice | LinesInput, fault: str) -> None:
+    """Put the cursor where a fault says that it is, nothing selected."""
+    column = re.search(r"column (\d+)", fault)
+    place = int(column[1]) - 1 if column is not None else 0
+    if isinstance(field, Input):
+        if column is not None:
+            field.cursor_position = place
+    elif not isinstance(field, Choice) and (line := re.search(r"line (\d+)", fault)) is not None:
+        field.stand_at(int(line[1]) - 1, place)
 
 
 def field_at_fault(fields: Sequence[Field], fault: str) -> int | None:

@@ -18,7 +18,7 @@ class LinesInput(TextArea):
     DEFAULT_CSS = "LinesInput { border: none; padding: 0; }"
 
     def __init__(self, text: str, lines: int, id: str) -> None:
-        super().__init__(_lines_of(text), id=id, compact=True, soft_wrap=False)
+        super().__init__(_lines_of(text), id=id, compact=True)
         self.styles.height = lines
         self.move_cursor(self.document.end)
 
@@ -29,14 +29,21 @@ class LinesInput(TextArea):
 
     def walked(self, by: int) -> bool:
         """Go a line up (by < 0) or down; False where that leads out of the text."""
-        row, _ = self.cursor_location
-        if row == (0 if by < 0 else self.document.line_count - 1):
-            return False
+        here = self.cursor_location
         if by < 0:
+            if self.navigator.is_first_wrapped_line(here):
+                return False
             self.action_cursor_up()
         else:
+            if self.navigator.is_last_wrapped_line(here):
+                return False
             self.action_cursor_down()
         return True
+
+    def stand_at(self, line: int, column: int) -> None:
+        """Put the cursor in a line (from 0), as far along as it goes, nothing selected."""
+        line = max(0, min(line, self.document.line_count - 1))
+        self.move_cursor((line, max(0, min(column, len(self.document.get_line(line))))))
 
     def action_new_line(self) -> None:
         """Begin a line."""

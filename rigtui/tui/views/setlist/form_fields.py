@@ -6,6 +6,7 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any
 
+from rigtui.model.days import day_in, day_in_words
 from rigtui.model.errors import EditError
 from rigtui.model.text import number_text, visible
 from rigtui.tui.views.presets.forms import number_or_none, whole_or_none
@@ -83,12 +84,17 @@ class FormFields:
             EditError: it is no day.
         """
         text = given[key].strip()
-        if not text:
-            return None
-        try:
-            return date.fromisoformat(text)
-        except ValueError:
-            raise EditError(f"date must be a day such as 2027-03-05, not {text}") from None
+        return day_in(text, date.today()) if text else None
+
+
+def told_day(text: str) -> str:
+    """The day that a text means, with its weekday; what is wrong where it means none."""
+    if not text.strip():
+        return ""
+    try:
+        return day_in_words(day_in(text, date.today()))
+    except EditError as error:
+        return str(error)
 
 
 def _shown(value: Any) -> str:

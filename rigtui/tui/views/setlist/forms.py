@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rigtui.model import EditError, Rig, Set, Setlist, Song
+from rigtui.model.days import EXAMPLES
 from rigtui.model.edits import (
     add_line,
     add_set,
@@ -20,7 +21,7 @@ from rigtui.model.song_line import LineFault
 from rigtui.model.text import count, number_text, visible
 from rigtui.moves.guitars import GuitarLeft, Guitars
 from rigtui.tui.views.setlist.beat_asked import BEAT_HINT, beat_asked, beat_in_words
-from rigtui.tui.views.setlist.form_fields import FormFields
+from rigtui.tui.views.setlist.form_fields import FormFields, told_day
 from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder
 from rigtui.tui.views.setlist.section_forms import Ask, asked, tried
 from rigtui.tui.views.setlist.section_line import line_field
@@ -251,7 +252,13 @@ def setlist_form(rig: Rig, setlist: Setlist | None, ask: Ask) -> Form:
     """A form for a setlist, or for a new one."""
     form = FormFields()
     form.add("name", "Name", setlist.label if setlist else None, "e.g. Friday at the boathouse")
-    form.add("date", "Date", setlist.date if setlist else None, "such as 2027-03-05")
+    form.add(
+        "date",
+        "Date",
+        setlist.date if setlist else None,
+        "such as " + EXAMPLES,
+        explain=lambda given: told_day(given["date"]),
+    )
     form.add("note", "Note", setlist.note if setlist else None)
 
     def submit(given: dict[str, str]) -> str | None:

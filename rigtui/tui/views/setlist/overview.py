@@ -11,11 +11,11 @@ from textual.message import Message
 from textual.widgets import Static
 
 from rigtui.model.place_words import set_title
-from rigtui.model.text import count, number_text
+from rigtui.model.text import clock_time, count, number_text
 from rigtui.moves.words import burden_in_words, presses_within
 from rigtui.tui.text import fit, plain
 from rigtui.tui.views.setlist.pane_grid import LivePane, PaneGrid
-from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder, minutes
+from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder
 from rigtui.tui.widgets.grid import GridColumn
 from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
@@ -129,7 +129,7 @@ class OverviewPane(LivePane):
         if figures is not None:
             words.append(f"{count(figures.moves, 'move')} (least {figures.least_moves})")
             words += burden_in_words(figures.unplayable, figures.extra_presses)
-            words.append(f"plays {minutes(figures.seconds)}")
+            words.append(f"plays {clock_time(figures.seconds)}")
         part = evening.part(self._place)
         if part is not None and part.slot_minutes is not None:
             words.append(f"slot {number_text(part.slot_minutes)} min")

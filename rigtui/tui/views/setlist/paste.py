@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING, cast
 
 from rigtui.model.errors import RigError
 from rigtui.model.text import count, first_few, number_text, visible
+from rigtui.moves.clock import song_seconds
 from rigtui.store.importing.answers import fill
 from rigtui.store.importing.draft import Draft, DraftSong, ImportFault
-from rigtui.store.importing.into import FIRST_EVENING, Slot
+from rigtui.store.importing.into import FIRST_EVENING, Slot, lengths_compared
 from rigtui.store.importing.questions import Answer, checked
 from rigtui.store.importing.title_list import read_list
 from rigtui.tui.importing import Import, ask_open
@@ -128,5 +129,6 @@ def _told(song: DraftSong) -> str:
     words += [number_text(song.tempo)] if song.tempo is not None else []
     words += [song.meter] if song.meter else []
     if song.sections:
-        words.append(f"({count(len(song.sections), 'section')})")
+        compared = lengths_compared(song, song_seconds)
+        words.append(f"({count(len(song.sections), 'section')}{compared})")
     return " ".join(words)

@@ -157,12 +157,6 @@ class RunningOrder:
         return max(0, min(near, len(self.places) - 1))
 
 
-def minutes(seconds: float) -> str:
-    """A length of time as minutes and seconds."""
-    whole = round(seconds)
-    return f"{whole // 60}:{whole % 60:02}"
-
-
 ERROR, WARNING = "X", "!"
 
 

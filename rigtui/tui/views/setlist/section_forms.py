@@ -11,6 +11,7 @@ from rigtui.model.base import BY_FOOT
 from rigtui.model.edits import add_line, add_section, set_section, set_song_line, song_line
 from rigtui.model.edits.songs import mapped_to
 from rigtui.model.lookup import lookup
+from rigtui.model.song_line.parts import ENDS
 from rigtui.tui.views.setlist.form_fields import FormFields
 from rigtui.tui.views.setlist.section_line import EXAMPLE, line_field
 from rigtui.tui.widgets.dialogs import Form
@@ -130,7 +131,7 @@ def several_form(rig: Rig, song: Song, at: int, ask: Ask, line: str = "") -> For
 
     def submit(given: dict[str, str]) -> str | None:
         line = given["sections"]
-        if not line.strip(" ,;"):
+        if not line.strip(" " + ENDS):
             return f"write sections with their bars, e.g. {EXAMPLE}"
         return _asked_line(
             rig, f"add sections to {song.label}", lambda old: add_line(old, song.id, line, at), ask

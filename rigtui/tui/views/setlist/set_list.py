@@ -15,7 +15,7 @@ from textual.widgets import Static
 from rigtui.model.cells import cells
 from rigtui.model.place_words import set_title
 from rigtui.model.places import place_at
-from rigtui.model.text import count, visible
+from rigtui.model.text import clock_time, count, visible
 from rigtui.moves.words import burden_in_words
 from rigtui.tui.text import fit
 from rigtui.tui.views.setlist.pane_grid import PaneGrid
@@ -25,7 +25,6 @@ from rigtui.tui.views.setlist.running_order import (
     OrderPlace,
     OrderTotals,
     RunningOrder,
-    minutes,
 )
 from rigtui.tui.views.setlist.ticks import TICK, ticks_line
 from rigtui.tui.widgets.grid import GridColumn
@@ -165,7 +164,7 @@ class ListPane(EveningPane):
             offered["extra"] = 6
         if total.unplayable:
             offered["can't"] = 6
-        offered["time"] = 1 + len(minutes(total.seconds))
+        offered["time"] = 1 + len(clock_time(total.seconds))
         left = width - min(_LONGEST, self._longest) - figures["moves"]
         for name, cells_ in offered.items():
             if cells_ <= left:
@@ -384,7 +383,7 @@ def _cell(
     if figures is None:
         return ""
     if number == "time":
-        return minutes(figures.seconds)
+        return clock_time(figures.seconds)
     if number == "extra":
         return str(figures.extra_presses or "")
     return str(figures.unplayable or "") if number == "can't" else str(figures.moves)

@@ -7,11 +7,10 @@ from typing import TYPE_CHECKING
 
 from rigtui.model.lookup import Lookup, lookup
 from rigtui.model.places import section_place
-from rigtui.model.text import count, number_text
+from rigtui.model.text import clock_time, count, number_text
 from rigtui.moves import count_song
 from rigtui.moves.clock import section_seconds
 from rigtui.moves.words import burden_in_words
-from rigtui.tui.views.setlist.running_order import minutes
 
 if TYPE_CHECKING:
     from rigtui.checks import Finding
@@ -30,7 +29,7 @@ def title_line(song: Song, wide: bool) -> str:
 def figures_line(rig: Rig, song: Song) -> str:
     """Moves as written and least, what is worst on the beat, hands, and length."""
     total = count_song(rig, song)
-    words = [f"{count(total.moves, 'move')} (least {total.least_moves})", minutes(total.seconds)]
+    words = [f"{count(total.moves, 'move')} (least {total.least_moves})", clock_time(total.seconds)]
     words += burden_in_words(total.unplayable, total.extra_presses)
     if total.on_the_beat_worst:
         words.append(f"up to {total.on_the_beat_worst} on the beat")
@@ -48,7 +47,7 @@ def section_lines(
     section = song.sections[at]
     known = lookup(rig)
     mapped = known.presets.get(section.preset or "")
-    bars = f"{count_bars(section)}, {minutes(section_seconds(song, section))}"
+    bars = f"{count_bars(section)}, {clock_time(section_seconds(song, section))}"
     name = mapped.label if mapped else "not mapped"
     heard = [known.label(pedal) for pedal in known.sound(section)]
     sound = f"Heard: {' > '.join(heard) if heard else 'no pedals, straight through'}"
