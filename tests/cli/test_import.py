@@ -177,7 +177,7 @@ def test_a_file_that_changed_meanwhile_is_left_alone(
 ) -> None:
     """Another program's save is not written over."""
 
-    def meanwhile(rig: Rig, filled: object, slot: object) -> object:
+    def meanwhile(rig: Rig, filled: object, slot: object, lasting: object) -> object:
         Path("rig.toml").write_text(RIG + "# later\n")
         return put_in(rig, filled)  # type: ignore[arg-type]
 
