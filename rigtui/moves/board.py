@@ -143,8 +143,6 @@ class Board:
         return Waiting(ahead, self._outside_mask(after.may) & ~ahead)
 
     def _outside_mask(self, pedals: Iterable[str]) -> int:
-        if not self.outside_bit:
-            return 0
         mask = 0
         for pedal in pedals:
             mask |= self.outside_bit.get(pedal, 0)

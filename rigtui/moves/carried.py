@@ -25,9 +25,7 @@ MOST_WALKS = 40_000
 
 def depends_on(song: Song, targets: Sequence[Target | None]) -> DependsOn:
     """What a song's figures depend on, given what each of its sections asks for."""
-    sounds = {
-        (target.mask & target.fixed, target.fixed) for target in targets if target is not None
-    }
+    sounds = {(target.mask, target.fixed) for target in targets if target is not None}
     return DependsOn(frozenset(section.preset for section in song.sections), frozenset(sounds))
 
 

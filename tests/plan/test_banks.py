@@ -12,7 +12,7 @@ from plan.evenings import preset_flow
 
 from rigtui.model.rig import Switcher
 from rigtui.plan.ask.control import Control
-from rigtui.plan.memories import bank_pairs, cuts, placing
+from rigtui.plan.memories import bank_pairs, bank_solve, cuts, placing
 from rigtui.plan.memories.bank_line import best_line, row_of
 from rigtui.plan.memories.bank_pairs import pair_bound
 from rigtui.plan.memories.bank_ring import best_ring
@@ -105,6 +105,35 @@ def test_against_all_partitions_thoroughly() -> None:
         check(drawn(seed, most=7, banks=(2, 4)))
     for seed in range(5000, 5500):
         check(drawn(seed, most=6, banks=(4, 8)))
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_nearly_full_ring_of_four_with_a_part_filled_bank(seed: int) -> None:
+    """Each half of the ring is cut off by sizes of its own: the least is found all the same."""
+    draw = random.Random(seed)
+    n, size = 6 + seed % 2, draw.choice((2, 3))
+    room = [size] * 4
+    room[draw.randrange(4)] = 1
+    flow = np.array([[draw.choice((0, 1, 2, 5)) for _ in range(n)] for _ in range(n)])
+    problem = BankProblem(flow, tuple(room))
+    every = fitting(problem)
+    ring = Best(problem)
+    ring.offer(every[-1])
+    assert best_ring(problem, ring, Control()) == ring.cost == problem.cost(every[0])
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_all_partitions_that_cost_as_little_are_kept(seed: int) -> None:
+    """Where banks differ, trying all keeps every partition of the least cost, and no other."""
+    draw = random.Random(seed)
+    n = draw.randint(3, 5)
+    flow = np.array([[draw.choice((0, 0, 1, 2)) for _ in range(n)] for _ in range(n)])
+    problem = BankProblem(flow, (2, 2, 1), pins={0: draw.randrange(3)} if seed % 2 else {})
+    best = Best(problem)
+    assert branch(problem, best, 10**6, Control())
+    every = fitting(problem)
+    least = problem.cost(every[0])
+    assert set(best.partitions) == {at for at in every if problem.cost(at) == least}
 
 
 def spans(n: int) -> list[tuple[int, int]]:
@@ -200,6 +229,29 @@ def test_banks_that_do_not_wrap(seed: int) -> None:
     assert best_line(problem, line, Control())
     assert line.cost == solved.cost
     assert steps_bound(problem) <= solved.cost
+
+
+@pytest.mark.parametrize(
+    ("banks", "up", "nodes", "method"),
+    [
+        (3, False, 10**6, "light cuts of the ring"),
+        (4, False, 10**6, "light cuts of the ring"),
+        (5, False, 10**6, "branch and bound"),
+        (5, False, 0, "light cuts of the ring"),
+        (7, False, 0, "light cuts of the ring"),
+        (5, True, 10**6, "sets of presets, bank by bank"),
+    ],
+)
+def test_which_solver_proves_which_ring(
+    banks: int, up: bool, nodes: int, method: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The one said to have proved it did; one preset to a bank, all changes equal."""
+    monkeypatch.setattr(bank_solve, "_BRANCH_NODES", nodes)
+    monkeypatch.setattr(bank_solve, "_TINY", 0)
+    flow = 1 - np.eye(banks, dtype=np.int64)
+    solved = solve_banks(BankProblem(flow, (1,) * banks, up))
+    assert solved.proved
+    assert solved.method == method
 
 
 def test_too_many_light_sets_are_not_listed() -> None:

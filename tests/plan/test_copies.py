@@ -13,12 +13,18 @@ from plan.test_loops import drawn
 from rigs_made import loop, make_rig, pedal, preset, setlist, song, switcher
 from screens import DEMOS
 
-from rigtui.model.rig import Rig
+from rigtui.model.edits import set_switcher
+from rigtui.model.edits.tables import with_table
+from rigtui.model.rig import Preset, Rig
 from rigtui.moves import count_setlist
 from rigtui.plan.answer import plan
 from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.ask.question import Question
+from rigtui.plan.loops.designs import Design
 from rigtui.plan.memories.copies import stores_of
+from rigtui.plan.presets.cubes import Cube
+from rigtui.plan.presets.packing import Packing
+from rigtui.plan.whole.polished import filled_as
 from rigtui.store.load import load
 
 
@@ -61,6 +67,14 @@ def test_a_copy_where_it_saves_steps(kind: str) -> None:
         "1 copy of presets in spare memories: effort 12 (proved) → 10" in note
         for note in made.notes
     )
+
+
+def test_where_no_copy_can_help_none_is_weighed() -> None:
+    """Neither in one bank, nor where none may be made, is a plan said to be better for copies."""
+    for rig, copies in ((set_switcher(hub(), bank_size=4), None), (hub(), 0)):
+        made = plan(rig, Question("all", copies=copies))
+        assert made.rig is not None
+        assert "without_copies" not in made.details
 
 
 def test_a_demo_has_fewer_bank_steps_with_copies() -> None:
@@ -157,3 +171,24 @@ def test_of_what_the_evening_leaves_idle_other_songs_keep_theirs_first() -> None
         setlists=[setlist("night", "x")],
     )
     assert stores_of(rig, evening_of(rig), {}).ids == ("a", "other")
+
+
+@pytest.mark.parametrize(
+    ("memories", "kept"),
+    [
+        ([1, 2], {"clean": (1, 2), "drive": (3,), "lead": (4,)}),
+        ([1, 2, 3], {"clean": (1, 2), "drive": (4,), "lead": (3,)}),
+        ([4, 2], {"clean": (2, 4), "drive": (1,), "lead": (3,)}),
+    ],
+)
+def test_presets_that_the_songs_leave_idle_keep_a_memory(
+    memories: list[int], kept: dict[str, tuple[int, ...]]
+) -> None:
+    """By hand: each gets the lowest that is free, or else a copy's; one that had none gets none."""
+    rig = hub()
+    idle = preset("idle", 2)
+    rig = with_table(rig, "presets", [*rig.presets, Preset.model_validate(idle)])
+    sound = Cube(0, 3, 0)
+    design = Design((1, 2), 0, 0, 0, Packing(0, 0, (sound,), ()))
+    made = filled_as(rig, ["clean"], design, {sound: memories})
+    assert {row.id: tuple(sorted(row.memories)) for row in made.presets} == {**kept, "idle": ()}

@@ -12,6 +12,7 @@ from rigtui.model import Rig
 from rigtui.moves import count_setlist
 from rigtui.plan.answer import plan
 from rigtui.plan.ask.question import Question
+from rigtui.plan.whole.anneal import exchange_banks
 
 SECONDS = 10.0
 SIZES = (
@@ -61,3 +62,14 @@ def test_a_plain_annealing_finds_nothing_better(seed: int, monkeypatch: pytest.M
     for layout in (None, in_loops):
         other = Annealing(rig).run(SECONDS, seed, layout)
         assert made.value <= other.effort, (other, made.value)
+
+
+@pytest.mark.parametrize(
+    ("here", "there", "after"),
+    [(1, 5, "defabcg"), (4, 2, "defabcg"), (0, 6, "gbcdefa"), (6, 4, "abcgefd"), (3, 5, "abcdefg")],
+)
+def test_banks_are_exchanged_whole(here: int, there: int, after: str) -> None:
+    """By hand: banks abc, def and g."""
+    slots = list("abcdefg")
+    exchange_banks(slots, here, there, 3)
+    assert "".join(slots) == after

@@ -11,7 +11,7 @@ import pytest
 from rigtui.plan.ask.channels import ANY_CHANNEL
 from rigtui.plan.ask.control import Control
 from rigtui.plan.presets.colours import _Graph
-from rigtui.plan.presets.cubes import Cube, SongCubes
+from rigtui.plan.presets.cubes import Cube, SongCubes, greedy_clique
 from rigtui.plan.presets.search import PresetSearch, Rows
 
 LOOPS = 3
@@ -132,3 +132,42 @@ def test_a_clique_larger_than_enough_is_looked_for() -> None:
     graph = _Graph(everybody, Control())
     assert len(graph.clique([], 3)) == 4
     assert len(graph.clique([], 1)) == 2
+
+
+def test_cubes_that_do_not_meet_are_gathered_until_there_are_more_than_enough() -> None:
+    """As many as enough are not: the search goes on from another start, and often finds more."""
+    later = 0
+    for seed in range(60):
+        draw = random.Random(seed)
+        cubes = []
+        for _ in range(20):
+            sides = [draw.choice((0, 0, 1, 2)) for _ in range(6)]
+            on, off = (sum(1 << at for at, its in enumerate(sides) if its == n) for n in (1, 2))
+            cubes.append(Cube(on, off, 0))
+        most = greedy_clique(cubes)
+        assert not any(one.meets(other) for one, other in itertools.combinations(most, 2))
+        assert len(greedy_clique(cubes, len(most) - 1)) == len(most)
+        later += len(greedy_clique(cubes, 0)) < len(most)
+    assert later > 2
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_colours_are_found_exactly_where_there_are_so_few(seed: int) -> None:
+    """Presets for sounds that clash, by trying every way to give them colours."""
+    draw = random.Random(seed)
+    size = draw.randint(2, 6)
+    clash = [pair for pair in itertools.combinations(range(size), 2) if draw.random() < 0.6]
+    near = [
+        sum(1 << other for pair in clash if at in pair for other in pair if other != at)
+        for at in range(size)
+    ]
+    for most in range(1, size + 1):
+        possible = any(
+            all(ways[one] != ways[other] for one, other in clash)
+            for ways in itertools.product(range(most), repeat=size)
+        )
+        found = _Graph(near, Control()).colour(most, [])
+        assert (found is not None) == possible
+        if found is not None:
+            assert set(found) <= set(range(most))
+            assert all(found[one] != found[other] for one, other in clash)

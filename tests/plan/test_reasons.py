@@ -310,6 +310,23 @@ def test_pedal_in_the_way() -> None:
     ]
 
 
+def test_a_rocked_pedal_in_the_way() -> None:
+    """Outside for its use, it is said with that; taken out of its loop by a pin, with the pin."""
+    parts: dict[str, Any] = {
+        "loops": [loop(1, "c")],
+        "chain": {"front": ["a", "b", 1], "fx": []},
+        "presets": [preset("bare"), preset("with-c", 1)],
+        "songs": [song("x", "bare", "with-c")],
+        "pedals": [pedal("a"), pedal("b", "wah", use="treadle"), pedal("c")],
+    }
+    between = "stands in the chain between a and c"
+    reason, _ = told(row("a", "b", "c", **parts), pins={"a": "in", "c": "in"}, loops={"front": 3})
+    assert reason.startswith(f"b goes on when your foot rocks it, and it {between}")
+    looped = row("a", "b", "c", pedals=parts["pedals"])
+    reason, _ = told(looped, pins={"a": "in", "c": "in", "b": "out"})
+    assert reason.startswith(f"b must stay outside, and it {between}")
+
+
 def test_preset_that_stays_against_a_pin() -> None:
     """A preset that stays as it sounds has its pedals in loops: no pin may take one out."""
     reason, ways = told(row("a", "b"), keep=("with-a",), pins={"a": "out"})

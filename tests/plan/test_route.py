@@ -281,6 +281,46 @@ def test_no_walk_recalls_what_no_memory_holds_where_a_memory_holds_it() -> None:
     assert notes(rig, plan, Question("route"))[0].startswith("Least by the rules 2: ")
 
 
+def test_a_recall_of_what_a_memory_holds_is_chosen_of_equals() -> None:
+    """Loud sounds like Roar, and only Loud can be recalled."""
+    rig = make_rig(
+        switcher=switcher(4, 4),
+        pedals=[pedal("boost", "boost")],
+        loops=[made_loop(1, "boost")],
+        presets=[
+            preset("roar", 1, name="Roar"),
+            preset("clean", memory=1, name="Clean"),
+            preset("loud", 1, memory=2, name="Loud"),
+        ],
+        songs=[song("a", "clean", "roar")],
+    )
+    (step,) = song_walk(rig, rig.songs[0])
+    assert step.words == ("switch 2 (Loud)",)
+
+
+def test_an_adopted_walk_leaves_what_no_foot_switches() -> None:
+    """By hand: all of it is played on Loud, so the boost need not be named, and fuzz is left off.
+
+    The wah is rocked, and stays in the section's words.
+    """
+    rig = make_rig(
+        switcher=switcher(4, 4, loop_switches=True),
+        pedals=[
+            pedal("boost", "boost"), pedal("fuzz", "fuzz"), pedal("wah", "wah", use="treadle"),
+        ],
+        loops=[made_loop(1, "boost")],
+        presets=[preset("clean", memory=1), preset("loud", 1, memory=2)],
+        songs=[
+            song("a", "loud", section("clean", plus=["boost", "fuzz", "wah"], may=["fuzz"]), "loud")
+        ],
+    )  # fmt: skip
+    plan = plan_route(rig)
+    assert plan.rig is not None
+    assert (plan.moves_before > 0, plan.moves_after) == (True, 0)
+    changed = plan.rig.songs[0].sections[1]
+    assert (changed.preset, changed.plus) == ("loud", ("wah",))
+
+
 def test_what_only_feet_can_save_is_said_with_its_section() -> None:
     """Crunch names no channel: with the amp on drive already it sounds like Drive Crunch.
 

@@ -185,3 +185,27 @@ def test_a_preset_made_for_a_section_is_not_left_without_one() -> None:
     plan = made(now, then)
     assert settled(now, plan, evening_of(now)) == plan
     assert replace(plan, rig=None) == settled(now, replace(plan, rig=None), evening_of(now))
+
+
+def test_songs_go_back_one_by_one_where_all_of_them_cost_a_set_up_move() -> None:
+    """By hand: of two less Drive and one, both are a press from two and back; b follows the first.
+
+    So b would be a press more on one, and a is none: a goes back, and b stays as planned.
+    """
+    bare = section("two", minus=["drive"])
+    songs = [
+        song("b", "one"),
+        song("a", "one"),
+        song("x", "two"),
+        song("y", "two"),
+        song("c", bare),
+    ]
+    parts = {"presets": [preset("one", memory=1), preset("two", 1, memory=2)], "songs": songs}
+    now = make_rig(**{**PARTS, **parts, "setlists": [setlist("night", "x", "a", "y", "c", "b")]})
+    then = set_section(now, "a", 0, preset="two", minus=["drive"])
+    then = set_section(then, "b", 0, preset="two", minus=["drive"])
+    plan = made(now, then)
+    done = settled(now, plan, evening_of(now))
+    assert done.rig == set_section(then, "a", 0, preset="one", minus=[])
+    assert done.after is not None
+    assert done.after.set_up_moves == plan.after.set_up_moves

@@ -412,7 +412,7 @@ def _back(points: list[CurvePoint]) -> None:
     Bounds are of moves without bank steps, where a plan for fewer is always a plan for more.
     """
     floor = 0
-    for at in range(len(points) - 1, -1, -1):
+    for at in reversed(range(len(points))):
         point = points[at]
         if point.weight is not None:
             floor = max(floor, point.bound if point.bound < point.weight else 0)

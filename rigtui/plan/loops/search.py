@@ -430,15 +430,9 @@ class LoopSearch:
                 return
             self.control.tell("closing the gap", 0.5, bound=max(0, bound - self._spared))
             packed = self._pack(groups, _DEEP_NODES)
-            closed = isinstance(packed, TooMany) or (
-                packed is not None and packed.bound >= packed.recalls
-            )
-            if not closed:
-                if packed is not None and not isinstance(packed, TooMany):
-                    rest = self._unsettled
-                    self._unsettled = []
-                    self._offer(groups, packed)
-                    self._unsettled = rest
+            if packed is None:
                 return
             self._unsettled.pop(0)
             self._offer(groups, packed)
+            if not isinstance(packed, TooMany) and packed.bound < packed.recalls:
+                return

@@ -183,10 +183,7 @@ class _Dolls:
     def run(self) -> bool:
         n = self.problem.n
         for first in range(n - 1, -1, -1):
-            if first > 0:
-                self.limit, self.ties = FAR, False
-            else:
-                self.limit, self.ties = self.best.cost, True
+            self.limit, self.ties = self.best.cost, first == 0
             room = list(self.problem.room)
             costs = [[0] * self.problem.banks for _ in range(n)]
             self.least = self.limit

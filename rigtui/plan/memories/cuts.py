@@ -209,8 +209,6 @@ def steps_bound(problem: BankProblem, control: Control | None = None) -> int:
     """A lower bound on the bank steps of any partition, from the lightest cuts alone."""
     banks, n = problem.banks, problem.n
     arc = banks // 2
-    if arc == 0 or n == 0:
-        return 0
     if problem.in_line:
         return _line_bound(problem, control)
     room = sorted(problem.room)

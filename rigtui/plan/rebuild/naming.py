@@ -99,13 +99,13 @@ class Namer:
         """A name of its own, on the switcher's display too."""
         switcher = self.rig.switcher
         shown = (switcher.display_chars if switcher is not None else None) or _SHOWN
-        names = {preset.label for preset in (*self.old.values(), *self._row_of.values())}
-        names |= {name[:shown] for name in names}
+        presets = (*self.old.values(), *self._row_of.values())
+        names = {preset.label[:shown] for preset in presets}
         for number in itertools.count(2):
             end = f" {number}"
             start = old.label[: max(1, shown - len(end))].rstrip()
             name = f"{start}{end}"
-            if name not in names and name[:shown] not in names:
+            if name[:shown] not in names:
                 return name
             if number > 99:  # a display of a character or two
                 return f"{old.label} {number}"

@@ -98,7 +98,7 @@ class SectionMap:
             for nth, mask in enumerate(packing.masks[at]):
                 base = self.presets[row[nth]].on
                 plus[nth], minus[nth] = mask & ~base, base & ~mask
-        on = self._outside(song)
+        on = outside_on(song, self.outside)
         return [Use(*each) for each in zip(row, on, plus, minus)]
 
     def _unplayed(self, song: SongNeeds) -> list[Use]:
@@ -135,7 +135,9 @@ class SectionMap:
                     fits = [len(self.presets) - 1]
                 self._fitting[cube, point] = fits
             row.append(row[-1] if row and row[-1] in fits else fits[0])
-        return [Use(at, on, *tops) for at, on, tops in zip(row, self._outside(song), toggles)]
+        return [
+            Use(at, on, *tops) for at, on, tops in zip(row, outside_on(song, self.outside), toggles)
+        ]
 
     def _as_now(self, cube: Cube, preset: str | None) -> Cube | None:
         """The preset that a section is on now, if that will do on the new board."""
@@ -143,26 +145,6 @@ class SectionMap:
         if on is None or cube.on & ~on or cube.off & on:
             return None
         return Cube(on, ~on, cube.channel)
-
-    def _outside(self, song: SongNeeds) -> list[int]:
-        """Outside pedals on in each section: each waits until it is needed.
-
-        It does not where that would be on the beat, as after a section that has no preset: then it
-        is switched in the section before that leaves it free.
-        """
-        masks: list[int] = []
-        state = 0
-        if not song.cold:  # each as the first section that asks for anything of it asks
-            for sound in reversed(song.sounds):
-                state = (state & ~sound.off) | sound.on
-        for sound in song.sounds:
-            state = (state & ~sound.off) | sound.on
-            masks.append(state & self.outside)
-        for at in reversed(range(len(masks) - 1)):
-            sound = song.sounds[at]
-            sooner = ~(sound.on | sound.off | song.sounds[at + 1].soft)
-            masks[at] = (masks[at] & ~sooner) | (masks[at + 1] & sooner)
-        return masks
 
     def pedal_in(self, group: int) -> str:
         """A pedal that stands for its loop in plus and minus."""
@@ -176,3 +158,24 @@ class SectionMap:
 def _point(cube: Cube) -> Cube:
     """A cube as a preset: what is free is off."""
     return Cube(cube.on, ~cube.on, cube.channel)
+
+
+def outside_on(song: SongNeeds, outside: int) -> list[int]:
+    """Outside pedals on in each section, of those of a mask: each waits until it is needed.
+
+    It does not where that would be on the beat, as after a section that has no preset: then it is
+    switched in the section before that leaves it free.
+    """
+    masks: list[int] = []
+    state = 0
+    if not song.cold:  # each as the first section that asks for anything of it asks
+        for sound in reversed(song.sounds):
+            state = (state & ~sound.off) | sound.on
+    for sound in song.sounds:
+        state = (state & ~sound.off) | sound.on
+        masks.append(state & outside)
+    for at in reversed(range(len(masks) - 1)):
+        sound = song.sounds[at]
+        sooner = ~(sound.on | sound.off | song.sounds[at + 1].soft)
+        masks[at] = (masks[at] & ~sooner) | (masks[at + 1] & sooner)
+    return masks

@@ -48,8 +48,8 @@ def _barred(rig: Rig, question: Question, fit: Fit) -> Iterator[str]:
     for at in bits_of(fit.barred):
         pedal = fit.needs.pedals[at]
         label = visible(said.label(pedal))
-        use = STAYS_OUT.get(said.pedals[pedal].used, "") if fit.needs.left_alone >> at & 1 else ""
-        use = use or "must stay outside"
+        alone = fit.needs.left_alone >> at & 1
+        use = STAYS_OUT[said.pedals[pedal].used] if alone else "must stay outside"
         if fit.needs.on_top >> at & 1:
             stay = [visible(said.presets[preset].label) for preset in _switched_on_top(fit, at)]
             use += f", as sections that stay on {listed(stay)} switch it on top"

@@ -14,7 +14,7 @@ from __future__ import annotations
 import math
 import random
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -191,10 +191,7 @@ class Annealing:
         elif kind < _LAYOUT_SHARE + _STORE_SHARE + _EXCHANGE_SHARE:
             slots[here], slots[there] = slots[there], slots[here]
         else:
-            size = self.switcher.bank_size
-            a, b = here // size * size, there // size * size
-            for at in range(min(size, len(slots) - max(a, b))):
-                slots[a + at], slots[b + at] = slots[b + at], slots[a + at]
+            exchange_banks(slots, here, there, self.switcher.bank_size)
         if self.copies is not None:
             held = [slot for slot in slots if slot is not None]
             if len(held) - len(set(held)) > self.copies:
@@ -209,6 +206,13 @@ class Annealing:
             return None
         groups = next(self.limits.groupings(inside, fewest=True))
         return groups if self.limits.holds(groups) else None
+
+
+def exchange_banks(slots: list[Any], here: int, there: int, size: int) -> None:
+    """Exchange the banks of two memories; with a part-filled bank, as many memories as it has."""
+    a, b = here // size * size, there // size * size
+    for at in range(min(size, len(slots) - max(a, b))):
+        slots[a + at], slots[b + at] = slots[b + at], slots[a + at]
 
 
 class _WalkedSongs:
