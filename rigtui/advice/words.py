@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rigtui.advice.troubles import each_said, troubles
+from rigtui.checks.troubles import each_said, troubles
 from rigtui.model.text import count, listed, number_text
 
 if TYPE_CHECKING:

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from rigtui.checks.finding import SEVERITIES, Finding
+from rigtui.checks.troubles import trouble
 from rigtui.model.text import listed
 
 _NOUNS = {"error": "errors", "warning": "warnings", "advice": "advice"}
@@ -42,7 +43,7 @@ class Difference:
         return sum(tally.after for tally in self.severities)
 
     def worse(self) -> str | None:
-        """Say that errors or warnings become more, and which rules find more; None if not."""
+        """Say that errors or warnings become more, and what they are about; None if not."""
         grown = [
             tally
             for tally in self.severities
@@ -51,10 +52,8 @@ class Difference:
         if not grown:
             return None
         said = listed(f"{_NOUNS[tally.name]} ({_pair(tally)})" for tally in grown)
-        rules = [
-            f"{tally.name} {_pair(tally)}" for tally in self.rules if tally.after > tally.before
-        ]
-        return f"More {said} than today; more of {', '.join(rules)}"
+        rules = [_said(tally) for tally in self.rules if tally.after > tally.before]
+        return f"More {said} than today: {'; '.join(rules)}"
 
     def headline(self) -> str:
         """Say "Findings 75 → 112: errors 0, warnings 20 → 31, advice 55 → 81"."""
@@ -62,15 +61,15 @@ class Difference:
         return f"Findings {self.before} → {self.after}: {', '.join(parts)}"
 
     def lines(self) -> list[str]:
-        """Say which rules find more and which find fewer, a line each."""
+        """Say what there is more of and what less, a line each."""
         return [*self.more(), *self.fewer()]
 
     def more(self) -> list[str]:
-        """Say in a line which rules find more, if any do."""
+        """Say in a line what there is more of, if anything."""
         return _line("more", [tally for tally in self.rules if tally.after > tally.before])
 
     def fewer(self) -> list[str]:
-        """Say in a line which rules find fewer, if any do."""
+        """Say in a line what there is less of, if anything."""
         return _line(
             "fewer", [tally for tally in reversed(self.rules) if tally.after < tally.before]
         )
@@ -107,7 +106,12 @@ def _tallies(before: Counter[str], after: Counter[str]) -> list[Tally]:
 def _line(title: str, rules: list[Tally]) -> list[str]:
     if not rules:
         return []
-    return [f"{title}: {', '.join(f'{tally.name} {_pair(tally)}' for tally in rules)}"]
+    return [f"{title}: {'; '.join(map(_said, rules))}"]
+
+
+def _said(tally: Tally) -> str:
+    """Say of a rule "changes with two presses on a beat 7 → 34"."""
+    return f"{trouble(tally.name)} {_pair(tally)}"
 
 
 def _pair(tally: Tally) -> str:

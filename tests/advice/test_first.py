@@ -18,10 +18,10 @@ from rigtui.advice.first import MOST, First, do_first
 from rigtui.advice.proposals import Asked, board
 from rigtui.advice.remedy import Remedy
 from rigtui.advice.stages import staged, stages
-from rigtui.advice.troubles import _NOUNS
 from rigtui.advice.words import does, remedy_in_full
 from rigtui.checks import Finding, check
 from rigtui.checks.registry import RULES_BY_ID
+from rigtui.checks.troubles import _NOUNS
 from rigtui.model import Rig, rig_from_data
 from rigtui.moves import count_setlist, count_song
 from rigtui.plan.ask.evening import evening_of

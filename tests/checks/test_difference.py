@@ -27,19 +27,21 @@ def test_weights_and_rules_that_grow() -> None:
     ]
     both = difference(before, after)
     assert (both.before, both.after) == (6, 11)
-    assert both.worse() == (
-        "More errors (0 → 1) and warnings (2 → 8) than today; more of crowded-change 0 → 5, "
-        "late-change 2 → 3, memory-clash 0 → 1"
+    more = (
+        "changes with two presses on a beat 0 → 5; changes that you can't finish in time 2 → 3; "
+        "two presets are in the same memory, or one is named there twice 0 → 1"
     )
+    assert both.worse() == f"More errors (0 → 1) and warnings (2 → 8) than today: {more}"
     assert both.headline() == "Findings 6 → 11: errors 0 → 1, warnings 2 → 8, advice 4 → 2"
     assert both.lines() == [
-        "more: crowded-change 0 → 5, late-change 2 → 3, memory-clash 0 → 1",
-        "fewer: name-blur 3 → 1",
+        f"more: {more}",
+        "fewer: a preset's name does not fit the display, or starts like another's in its bank "
+        "3 → 1",
     ]
 
 
 def test_nothing_changes() -> None:
-    """As many of each: no rule is named."""
+    """As many of each: nothing is named."""
     same = found("late-change", "warning", 2)
     both = difference(same, same)
     assert both.headline() == "Findings 2 → 2: errors 0, warnings 2, advice 0"

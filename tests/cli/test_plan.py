@@ -141,10 +141,11 @@ def test_text_says_what_is_saved_and_what_to_do(run: Run, tmp_path: Path) -> Non
     assert (done.status, done.err) == (0, "")
     brief = (
         "  Can be played  every section\n",
-        "  Extra presses  none, as today\n",
+        "  Extra presses  none, as today (presses beyond the first on one beat)\n",
         "  Presses        inside songs 7 → 5",
-        "  Proof          proved: no plan of this kind takes less effort inside songs\n",
-        "Before the gig, program 2 memories: then there are 5 presses inside songs (7\ntoday)",
+        "  Proof          proved: no plan of this kind takes less effort inside songs\n"
+        "                 than 5\n",
+        "Before the gig, program 2 memories (1/2 and 2/2): 3 fewer presses a night (10 →\n7).",
         "[ ] store ",
         "low                                1x     6 → 3         0  ",
     )

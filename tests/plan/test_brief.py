@@ -11,8 +11,9 @@ from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, swi
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.verdict.appraisal import Appraisal, appraise
-from rigtui.plan.words.brief import head, in_a_sentence, songs_that_change, too_crowded
+from rigtui.plan.words.brief import head, songs_that_change, too_crowded
 from rigtui.plan.words.caveats import brief_caveats, caveats
+from rigtui.plan.words.what_to_do import what_to_do
 
 
 def rig_of(*memories: int | None, inside: bool = True) -> Rig:
@@ -57,12 +58,12 @@ def test_a_bank_step_is_saved() -> None:
     said = lines(known)
     assert list(said) == ["Can be played", "Extra presses", "Presses", "Proof"]
     assert said["Can be played"] == "every section"
-    assert said["Extra presses"] == "none, as today"
-    assert said["Presses"] == "inside songs 9 → 6, between 2 → 3, in all 11 → 9; effort 9 → 6"
+    assert said["Extra presses"] == "none, as today (presses beyond the first on one beat)"
+    assert said["Presses"] == "inside songs 9 → 6, between 2 → 3, in all 11 → 9"
     assert said["Proof"].startswith("not proved")
-    assert in_a_sentence(known) == (
-        "Before the gig, program 2 memories: then there are 6 presses inside songs (9 today) and "
-        "3 between songs (2 today)."
+    assert what_to_do(known) == (
+        "Before the gig, keep the pedals as they are and program 2 memories (1/2 and 2/1): "
+        "2 fewer presses a night (11 → 9)."
     )
 
 
@@ -70,43 +71,45 @@ def test_what_could_not_be_played_can() -> None:
     """Lead has no memory, so a section of Be cannot be played; with the plan it has one."""
     known = weighed(rig_of(1, 2, None), rig_of(1, 2, 3))
     assert lines(known)["Can be played"] == "every section; 1 can't today (Lead not stored)"
-    assert lines(known)["Extra presses"] == "none, as today"
-    assert in_a_sentence(known).startswith(
-        "Before the gig, program 1 memory: then every section can be played (1 can't today), with "
+    assert lines(known)["Extra presses"].startswith("none, as today")
+    assert what_to_do(known).startswith(
+        "Before the gig, keep the pedals as they are and program 1 memory (2/1): every section "
+        "can be played (1 can't today)"
     )
     back = weighed(rig_of(1, 2, 3), rig_of(1, 2, None))
     assert lines(back)["Can be played"] == (
         "all but 1 section (Lead not stored); today every section"
     )
-    assert in_a_sentence(back) == (
-        "Leave the rig as it is: with this plan 1 section more can't be played."
+    assert what_to_do(back) == (
+        "Leave the rig as it is: with this plan 1 more section can't be played."
     )
 
 
 def test_more_effort_is_not_advised() -> None:
     """The other way round the plan costs three presses, and the sentence says to stay."""
     known = weighed(rig_of(1, 2, 3), rig_of(1, 3, 2))
-    assert in_a_sentence(known) == (
-        "Leave the rig as it is: with this plan there are 9 presses inside songs (6 today) and 2 "
-        "between songs (3 today)."
+    assert what_to_do(known) == (
+        "Leave the rig as it is: this plan has 2 more presses a night (9 → 11)."
     )
 
 
 def test_nothing_to_do() -> None:
     """A plan that leaves the rig as it is says so, and how sure that is."""
     rig = rig_of(1, 2, 3)
-    assert in_a_sentence(weighed(rig, rig)) == ("Leave the rig as it is: no better plan was found.")
+    assert what_to_do(weighed(rig, rig)) == ("Leave the rig as it is: no better plan was found.")
     known = weighed(rig, rig, bound=6)
-    assert in_a_sentence(known) == "Leave the rig as it is: no plan of this kind is better."
-    assert lines(known)["Presses"] == ("inside songs 6, between 3, in all 9, as today; effort 6")
+    assert what_to_do(known) == (
+        "Leave the rig as it is: no other loops, memories or mapping would need fewer presses "
+        "inside songs."
+    )
+    assert lines(known)["Presses"] == "inside songs 6, between 3, in all 9, as today"
 
 
 def test_what_to_plug_and_to_learn() -> None:
     """Drive leaves its loop: it is stepped on in one section of one song."""
     known = weighed(rig_of(1, 3, 2), rig_of(1, None, 2, inside=False))
-    assert in_a_sentence(known).startswith(
-        "Before the gig, take Drive out of loop 1 and learn 1 section of 1 song anew: then there "
-        "are 5 presses inside songs (9 today)"
+    assert what_to_do(known).startswith(
+        "Before the gig, take Drive out of loop 1 and learn 1 section anew: "
     )
 
 

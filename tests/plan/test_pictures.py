@@ -13,7 +13,8 @@ from rigs_made import loop, make_rig, pedal, preset, song, switcher
 from rigtui.cli.terminal import Terminal
 from rigtui.model.cells import cells
 from rigtui.model.rig import Rig
-from rigtui.plan.words.pictures import banks_picture, loops_picture, stored_anew
+from rigtui.plan.verdict.memories import stored_anew
+from rigtui.plan.words.pictures import banks_picture, loops_picture
 
 PEDALS = [
     pedal("comp", name="Slow squash compressor"),

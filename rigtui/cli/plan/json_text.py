@@ -11,7 +11,8 @@ from rigtui.plan.verdict.compare import outside_of, song_rows
 from rigtui.plan.verdict.mapping import mapped_anew
 from rigtui.plan.verdict.other_setlists import other_setlists
 from rigtui.plan.verdict.unstored import moves_without, unstored
-from rigtui.plan.words.brief import in_a_sentence
+from rigtui.plan.verdict.worth import presses_saved, work_of, worth_of
+from rigtui.plan.words.what_to_do import what_to_do
 
 if TYPE_CHECKING:
     from rigtui.cli.plan.outcome import Outcome
@@ -47,7 +48,8 @@ def json_text(outcome: Outcome) -> str:
         "moves_in_all_after": None if made.after is None else made.after.in_all,
         **_figures(made),
         "better": outcome.appraisal.better,
-        "in_short": None if made.rig is None else in_a_sentence(outcome.appraisal),
+        "in_short": None if made.rig is None else what_to_do(outcome.appraisal),
+        "worth": _worth(outcome),
         "smaller": _smaller(outcome),
         "caveats": outcome.caveats,
         "findings": _findings(outcome),
@@ -67,6 +69,18 @@ def json_text(outcome: Outcome) -> str:
         "written": outcome.written,
     }
     return json.dumps(whole, ensure_ascii=True, allow_nan=False) + "\n"
+
+
+def _worth(outcome: Outcome) -> dict[str, Any] | None:
+    """Whether the plan is worth its work, and both sides of that; null where there is no plan."""
+    known = outcome.appraisal
+    if known.plan.rig is None:
+        return None
+    return {
+        "verdict": worth_of(known).value,
+        "presses_saved": presses_saved(known),
+        **asdict(work_of(known.now, known.plan.rig)),
+    }
 
 
 def _smaller(outcome: Outcome) -> dict[str, Any] | None:

@@ -12,13 +12,15 @@ from rigtui.cli.plan.typed import typed
 from rigtui.cli.plan.walk import walk_text
 from rigtui.model.cells import wrap
 from rigtui.plan.verdict.mapping import mapped_anew
-from rigtui.plan.words.brief import head, in_a_sentence, songs_that_change, too_crowded
+from rigtui.plan.verdict.worth import worth_of
+from rigtui.plan.words.brief import head, songs_that_change, too_crowded
 from rigtui.plan.words.caveats import brief_caveats
 from rigtui.plan.words.mapping import change_lines
 from rigtui.plan.words.outcome import headline, proofs, travel, worst
 from rigtui.plan.words.pictures import CHANGED, Line, banks_picture, loops_picture
 from rigtui.plan.words.reasons import reasons_in_words
-from rigtui.plan.words.steps import ticks
+from rigtui.plan.words.steps import ticks, title_of_ticks
+from rigtui.plan.words.what_to_do import what_to_do
 
 if TYPE_CHECKING:
     from rigtui.cli.plan.outcome import Outcome
@@ -98,20 +100,20 @@ def _title(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
 
 
 def _brief(outcome: Outcome, terminal: Terminal, *, in_full: bool) -> Iterator[str]:
-    """What counts most: the head, what to do, the pictures, the songs that change most."""
+    """What counts most: what to do, four lines, the pictures, the songs that change most."""
     known, now, then = outcome.appraisal, outcome.rig, outcome.plan.rig
     assert then is not None
+    for line in wrap(terminal.show(what_to_do(known)), terminal.width):
+        yield terminal.paint(line, "bold")
+    if outcome.smaller is not None:
+        said = f"{outcome.smaller.text} (plan compromise)"
+        yield from wrap(terminal.show(said), terminal.width)
+    yield ""
     for name, text in head(known, interrupted=outcome.interrupted):
         start = f"  {name:<{_NAME}}"
         first, *rest = wrap(terminal.show(text), terminal.width, start, " " * len(start))
         yield terminal.paint(first[: len(start)], "bold") + first[len(start) :]
         yield from rest
-    yield ""
-    for line in wrap(terminal.show(in_a_sentence(known)), terminal.width):
-        yield terminal.paint(line, "bold")
-    if outcome.smaller is not None:
-        said = f"{outcome.smaller.text} (plan compromise)"
-        yield from wrap(terminal.show(said), terminal.width)
     yield ""
     yield from _before_accepting(outcome, terminal, in_full=in_full)
     show, width = terminal.show, terminal.width
@@ -123,7 +125,7 @@ def _brief(outcome: Outcome, terminal: Terminal, *, in_full: bool) -> Iterator[s
         title = "Footswitches, bank by bank"
         yield from _picture(title, banks_picture(now, then, width, show, most=most), terminal)
     things = tuple(tick.text for tick in ticks(now, then, outcome.evening))
-    yield from _listed("To do", things, terminal, mark="  [ ] ")
+    yield from _listed(title_of_ticks(worth_of(known)), things, terminal, mark="  [ ] ")
     if in_full:
         yield from song_table("Presses of each song", known.songs, terminal)
         return
@@ -137,7 +139,7 @@ def _brief(outcome: Outcome, terminal: Terminal, *, in_full: bool) -> Iterator[s
 def _picture(title: str, lines: list[Line], terminal: Terminal) -> Iterator[str]:
     if not lines:
         return
-    legend = f"   {CHANGED} is otherwise than now" if any(line.changed for line in lines) else ""
+    legend = f"   {CHANGED} differs from now" if any(line.changed for line in lines) else ""
     yield terminal.paint(title, "bold") + terminal.paint(legend, "faint")
     for line in lines:
         text = "".join(

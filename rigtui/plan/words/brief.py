@@ -1,22 +1,20 @@
-"""A plan in brief: four lines that say what it comes to, and one sentence that says what to do."""
+"""A plan in brief: four lines that say what it comes to, and the songs that change most."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from rigtui.model.playable import unplayable_presets
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, first_few, listed, number_text, visible
+from rigtui.model.text import count, first_few, visible
 from rigtui.plan.ask.figures import Figures
 from rigtui.plan.verdict.appraisal import Appraisal
 from rigtui.plan.verdict.compare import SongRow
 from rigtui.plan.words.outcome import verdict
-from rigtui.plan.words.steps import Tick, ticks
 
 _MOST_NAMED = 3
-_MOST_PLUGS = 2
-"""Things to re-plug that are named one by one in the sentence."""
+_EXTRA = " (presses beyond the first on one beat)"
 
 
 class BriefLine(NamedTuple):
@@ -37,7 +35,7 @@ def head(known: Appraisal, *, interrupted: bool = False, brief: bool = False) ->
     before, after = _figures_of(known)
     return [
         BriefLine("Can be played", _playable(known, before, after)),
-        BriefLine("Extra presses", _extra(before, after)),
+        BriefLine("Extra presses", _extra(before, after, brief)),
         BriefLine("Presses", _presses(before, after)),
         BriefLine("Proof", _proof(known, interrupted, brief)),
     ]
@@ -77,35 +75,32 @@ def _not_stored(rig: Rig, known: Appraisal) -> str:
     return f"{first_few(names, _MOST_NAMED)} not stored"
 
 
-def _extra(before: Figures, after: Figures) -> str:
+def _extra(before: Figures, after: Figures, brief: bool) -> str:
     was, will = before.extra_presses, after.extra_presses
     if was == will:
         said = f"{will}, as today" if will else "none, as today"
     else:
         said = f"{was} → {will}: {abs(was - will)} {'fewer' if will < was else 'more'}"
     if before.unplayable > after.unplayable and will > was:
-        said += f" (today's {was} leaves out what can't be played)"
-    return said
+        return f"{said} (today's {was} leaves out what can't be played)"
+    return said if brief else said + _EXTRA
 
 
 def _presses(before: Figures, after: Figures) -> str:
-    """Say "inside songs 307 → 283, between 43 → 56, in all 350 → 339; effort 337 → 418"."""
+    """Say "inside songs 307 → 283, between 43 → 56, in all 350 → 339"."""
     pairs = (
         ("inside songs", before.moves, after.moves),
         ("between", before.set_up_moves, after.set_up_moves),
         ("in all", before.in_all, after.in_all),
     )
     same = all(was == will for _, was, will in pairs)
-    said = ", ".join(f"{what} {_becomes(was, will)}" for what, was, will in pairs)
+    said = ", ".join(
+        f"{what} {was if was == will else f'{was} → {will}'}" for what, was, will in pairs
+    )
     said += ", as today" if same else ""
-    weighs_more = after.effort > before.effort and before.unplayable > after.unplayable
-    if weighs_more and after.extra_presses <= before.extra_presses:
+    if after.moves > before.moves and before.unplayable > after.unplayable:
         said += f" (today's {before.moves} leaves out what can't be played)"
-    return f"{said}; effort {_becomes(before.effort, after.effort)}"
-
-
-def _becomes(was: float, will: float) -> str:
-    return number_text(will) if was == will else f"{number_text(was)} → {number_text(will)}"
+    return said
 
 
 def _proof(known: Appraisal, interrupted: bool, brief: bool) -> str:
@@ -119,72 +114,6 @@ def too_crowded(known: Appraisal) -> bool:
         return False
     before, after = _figures_of(known)
     return after.unplayable > 0 or after.extra_presses > before.extra_presses
-
-
-# One sentence
-
-
-def in_a_sentence(known: Appraisal) -> str:
-    """Say in one sentence what to do before the gig, and what that brings."""
-    now, then = known.now, known.plan.rig
-    assert then is not None
-    before, after = _figures_of(known)
-    if then == now:
-        return f"Leave the rig as it is: {_why_stay(known)}."
-    key = known.plan.goal.key
-    if key(after) > key(before):
-        return f"Leave the rig as it is: with this plan {_worse(before, after)}."
-    if key(after) == key(before):
-        return "Nothing has to change: with this plan there are as many presses as today."
-    doing = _doing(ticks(now, then, known.evening))
-    return f"Before the gig, {doing}: then {_gain(before, after)}."
-
-
-def _why_stay(known: Appraisal) -> str:
-    if known.plan.proved:
-        return "no plan of this kind is better"
-    return "no better plan was found"
-
-
-def _worse(before: Figures, after: Figures) -> str:
-    if after.unplayable > before.unplayable:
-        more = after.unplayable - before.unplayable
-        return f"{count(more, 'section')} more can't be played"
-    return f"there are {_figures(before, after)}"
-
-
-def _doing(things: Sequence[Tick]) -> str:
-    """What to do, in brief: "take Chorus out of loop 5, program 3 memories and learn 2 songs"."""
-    plugs = [tick.text.partition(":")[0] for tick in things if tick.kind == "plug"]
-    program = sum(tick.kind == "program" for tick in things)
-    said = plugs if len(plugs) <= _MOST_PLUGS else [f"re-plug {len(plugs)} things"]
-    said += [f"program {count(program, 'memory', 'memories')}"] * bool(program)
-    said += [tick.text.partition(":")[0] for tick in things if tick.kind == "learn"]
-    return listed(said) or "accept the plan"
-
-
-def _gain(before: Figures, after: Figures) -> str:
-    if before.unplayable <= after.unplayable:
-        return f"there are {_figures(before, after)}"
-    if after.unplayable:
-        can = f"{before.unplayable - after.unplayable} more sections can be played"
-    else:
-        can = f"every section can be played ({before.unplayable} can't today)"
-    return f"{can}, with {_figures(before, after)}"
-
-
-def _figures(before: Figures, after: Figures) -> str:
-    """Say "45 extra presses (24 today) and 283 presses inside songs (307 today)"."""
-    parts = [
-        f"{will} {what} ({was} today)"
-        for what, was, will in (
-            ("extra presses", before.extra_presses, after.extra_presses),
-            ("presses inside songs", before.moves, after.moves),
-            ("between songs", before.set_up_moves, after.set_up_moves),
-        )
-        if was != will
-    ]
-    return listed(parts[:2]) or "as many presses as today"
 
 
 # Songs

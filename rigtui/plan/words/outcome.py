@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigtui.model.text import count
+from rigtui.model.text import count, number_text
 from rigtui.plan.ask.goal import OF_GOAL
 from rigtui.plan.ask.result import Plan, Proof, Status
 
@@ -82,26 +82,37 @@ def verdict(plan: Plan, *, interrupted: bool = False, brief: bool = False) -> st
         return "Stopped before any plan was found"
     if plan.proved:
         kind = "" if brief else " of this kind"
-        return f"Proved: no plan{kind} {_LESS[plan.goal.first]} inside songs"
+        figure = "" if brief else f" than {_figure(plan, value)}"
+        return f"Proved: no plan{kind} {_LESS[plan.goal.first]} inside songs{figure}"
     why = "Not proved"
     if interrupted or plan.status is Status.TIMED_OUT:
         why = "Stopped early, not proved" if interrupted else "The time was up, not proved"
     if plan.lower_bound <= 0:
         return f"{why}: how few a plan could need is not known yet"
-    said = f"{why}: no plan {_LESS[plan.goal.first]} than {plan.lower_bound:g}"
-    said += "" if brief else f" inside songs, {value - plan.lower_bound:g} less than this"
-    if plan.status is Status.FEASIBLE and not interrupted and _searched(plan):
-        said += "; " if brief else ". The search is complete: "
-        said += "more time buys nothing"
+    said = f"{why}: no plan {_LESS[plan.goal.first]} than {number_text(plan.lower_bound)}"
+    said += "" if brief else f" inside songs, this one {_HAS[plan.goal.first]} "
+    said += f" ({number_text(value)} here)" if brief else _figure(plan, value)
+    if plan.status is Status.FEASIBLE and not interrupted and _searched(plan) and not brief:
+        said += "; a longer search would find nothing better"
     return said
 
 
 _LESS = {
     "effort": "takes less effort",
     "extra": "has fewer extra presses",
-    "moves": "needs fewer moves",
+    "moves": "needs fewer presses",
 }
 """What a plan that is better by its goal does."""
+_HAS = {"effort": "takes", "extra": "has", "moves": "needs"}
+
+
+def _figure(plan: Plan, value: float) -> str:
+    """What comes first, and how effort is made up: "22 (16 presses + 3 x 2 extra)"."""
+    extra = plan.after.extra_presses if plan.after is not None else 0
+    if plan.goal.first != "effort" or not extra:
+        return number_text(value)
+    weight = number_text(plan.goal.extra / plan.goal.move)
+    return f"{number_text(value)} ({plan.moves_after} presses + {weight} x {extra} extra)"
 
 
 def _searched(plan: Plan) -> bool:

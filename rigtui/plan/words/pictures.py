@@ -9,15 +9,15 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from rigtui.model.cells import cells, clip, fit, wrap
-from rigtui.model.edits.folding import Switched, switched
 from rigtui.model.lookup import lookup
 from rigtui.model.places import place_at
 from rigtui.model.rig import Preset, Rig
 from rigtui.model.text import visible
 from rigtui.plan.verdict.compare import board_differs, outside_of
+from rigtui.plan.verdict.memories import programmed, stored_in
 
 CHANGED = "*"
-"""Stands before whatever is otherwise than now."""
+"""Stands before whatever differs from now."""
 NAMES = ("now", "then")
 _OF_LOOPS, _OF_BANKS = 8, 15
 """Cells of what stands before a row of boxes."""
@@ -50,7 +50,7 @@ class Line(NamedTuple):
 
     @property
     def changed(self) -> bool:
-        """Whether anything in it is otherwise than now."""
+        """Whether anything in it differs from now."""
         return any(piece.changed for piece in self.pieces)
 
 
@@ -184,38 +184,12 @@ def banks_picture(
     return lines
 
 
-def stored_in(rig: Rig) -> dict[int, list[Preset]]:
-    """The presets in each memory, copies included; more than one where they clash."""
-    memories: dict[int, list[Preset]] = {}
-    for preset in rig.presets:
-        for memory in preset.memories:
-            memories.setdefault(memory, []).append(preset)
-    return memories
-
-
-def stored_anew(now: Rig, then: Rig) -> list[tuple[int, Preset]]:
-    """The memories that hold another preset than now, or the same one programmed otherwise."""
-    before, after = stored_in(now), stored_in(then)
-    most = then.switcher.memories if then.switcher is not None else 0
-    return [
-        (memory, preset)
-        for memory in sorted(after)
-        if memory <= most
-        for preset in after[memory]
-        if _programmed(preset) not in map(_programmed, before.get(memory, ()))
-    ]
-
-
-def _programmed(preset: Preset) -> tuple[str, Switched]:
-    return preset.id, switched(preset)
-
-
 def _footswitch(
     stored: dict[int, list[Preset]], before: dict[int, list[Preset]], memory: int, at: int
 ) -> _Box:
     here, was = stored.get(memory, []), before.get(memory, [])
     text = " / ".join(preset.label for preset in here) or _EMPTY
-    changed = not {*map(_programmed, here)} <= {*map(_programmed, was)}
+    changed = not {*map(programmed, here)} <= {*map(programmed, was)}
     place = place_at("presets", here[0].id) if here else ""
     return _Box(f"switch {at + 1}", text, changed, place)
 

@@ -14,10 +14,12 @@ from rigtui.model.lookup import lookup
 from rigtui.model.rig import Preset, Rig
 from rigtui.model.text import count, visible
 from rigtui.plan.ask.evening import Evening
+from rigtui.plan.verdict.compare import signal_order
 from rigtui.plan.verdict.mapping import mapped_anew
+from rigtui.plan.verdict.memories import stored_anew
+from rigtui.plan.verdict.worth import Worth
 from rigtui.plan.words.hands import hand_steps
 from rigtui.plan.words.mapping import mapping_step
-from rigtui.plan.words.pictures import stored_anew
 
 
 class Tick(NamedTuple):
@@ -40,6 +42,11 @@ def ticks(now: Rig, then: Rig, evening: Evening) -> list[Tick]:
         *(Tick("program", text) for text in _programs(now, then, evening)),
         *(Tick("learn", text) for text in mapping_step(mapped_anew(now, then))),
     ]
+
+
+def title_of_ticks(worth: Worth) -> str:
+    """What stands above them: they are to do only where the plan is worth it."""
+    return "To do" if worth is Worth.TAKE else "To do, if you take it all the same"
 
 
 def steps(now: Rig, then: Rig, evening: Evening) -> tuple[str, ...]:
@@ -109,19 +116,15 @@ def _plugs(now: Rig, then: Rig) -> Iterator[str]:
         elif loop is None and old.pedals[pedal.id].used != use:
             yield _HOW[use].format(label)
     if [pedal for pedal in old.order if pedal in new.pedals] != list(new.order):
+        was_order, new_order = signal_order(now), signal_order(then)
         for side in SIDES:
-            if _order(now, side) != _order(then, side):
+            if was_order[side] != new_order[side]:
                 items = ", ".join(_chained(then, item) for item in getattr(then.chain, side))
                 yield f"new order on the {side} side: {visible(items)}"
     known = {(loop.number, loop.side) for loop in now.loops}
     for row in then.loops:
         if (row.number, row.side) not in known:
             yield f"loop {row.number} is on the {row.side} side"
-
-
-def _order(rig: Rig, side: str) -> list[str]:
-    known = lookup(rig)
-    return [pedal for pedal in known.order if known.pedals[pedal].side == side]
 
 
 def _chained(rig: Rig, item: int | str) -> str:

@@ -142,7 +142,8 @@ def _weighed(
     stage: StageOfPlan, plan: Plan, known: Appraisal, width: int, *, roomy: bool
 ) -> list[HeadLine]:
     """The four lines, what to do, what to know first, and what can be done now."""
-    from rigtui.plan.words.brief import head, in_a_sentence
+    from rigtui.plan.words.brief import head
+    from rigtui.plan.words.what_to_do import what_to_do
 
     four: list[HeadLine] = []
     evening = clip(visible(stage.evening), _EVENING)
@@ -158,7 +159,7 @@ def _weighed(
     next_ = _broken(_next(stage, plan), width, most=1 + stage.accepted)
     if stage.accepted:
         return [*four, *next_]
-    sentence = _whole(in_a_sentence(known), width, "bold", most=3) if roomy else []
+    sentence = _whole(what_to_do(known), width, "bold", most=3) if roomy else []
     caveats = stage.caveats
     room = (_MANY if roomy else _FEW) - len([*four, *sentence, *next_])
     warned = []

@@ -218,12 +218,12 @@ class PlanView(PanedView):
 
     def _sentence(self) -> str:
         """What to do, where the head has no room for it."""
-        from rigtui.plan.words.brief import in_a_sentence
+        from rigtui.plan.words.what_to_do import what_to_do
 
         known = self.worth.known
         if known is None or known.plan.rig is None or self._roomy or self._accepted:
             return ""
-        return in_a_sentence(known)
+        return what_to_do(known)
 
     @property
     def _roomy(self) -> bool:

@@ -1,11 +1,11 @@
-"""Findings that a remedy adds, in a few words each: no rule's id stands in a sentence."""
+"""What findings are about, in a few words each: no rule's id stands in a sentence."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from rigtui.checks import Finding
+from rigtui.checks.finding import Finding
 from rigtui.checks.registry import RULES_BY_ID
 from rigtui.model.text import count, listed
 
@@ -33,6 +33,14 @@ _NOUNS = {
 _ADVICE = ("piece of advice", "pieces of advice")
 
 
+def trouble(rule: str) -> str:
+    """Say what the findings of a rule are about: "changes with two presses on a beat"."""
+    if rule not in _NOUNS:
+        return _about(rule)
+    noun, nouns = _NOUNS[rule]
+    return nouns or _several(noun)
+
+
 def troubles(findings: Sequence[Finding]) -> str:
     """Say what findings are about: "1 change across banks with no time for it".
 
@@ -49,8 +57,12 @@ def troubles(findings: Sequence[Finding]) -> str:
 def _words(rule: str, number: int) -> str:
     if rule in _NOUNS:
         noun, nouns = _NOUNS[rule]
-        return count(number, noun, nouns or noun.replace(" ", "s ", 1))
+        return count(number, noun, nouns or _several(noun))
     return f"{count(number, 'warning')} ({_about(rule)})"
+
+
+def _several(noun: str) -> str:
+    return noun.replace(" ", "s ", 1)
 
 
 def _about(rule: str) -> str:
