@@ -39,15 +39,29 @@ def answer_line(task: dict[str, Any]) -> str:
     rig = Rig.model_validate(task["rig"])
     if "first" in task:
         return first_line(do_first(rig, task["first"]["setlists"]), rig)
+    return _smaller(rig, task["smaller"]) if "smaller" in task else _give_up(rig, task["give-up"])
+
+
+def _give_up(rig: Rig, asked: dict[str, Any]) -> str:
     from rigtui.advice.giving_up.answer import what_to_give_up
     from rigtui.advice.giving_up.told import told
 
-    asked = task["give-up"]
     control = Control(seconds=asked["seconds"])
     answer = what_to_give_up(
         rig, asked["setlists"], asked["keep"], boards=asked["boards"], control=control
     )
     return line_of({"give-up": told(answer, rig, counted(rig, answer.evening))})
+
+
+def _smaller(rig: Rig, asked: dict[str, Any]) -> str:
+    from rigtui.advice.giving_up.smaller import Sought, smaller_way
+    from rigtui.advice.giving_up.told import smaller_told
+    from rigtui.plan.ask.evening import evening_of
+
+    wanted = Sought(**asked)
+    way = smaller_way(rig, wanted, Control())
+    before = counted(rig, evening_of(rig, wanted.setlists))
+    return line_of({"smaller": smaller_told(way, rig, before)})
 
 
 if __name__ == "__main__":

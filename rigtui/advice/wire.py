@@ -1,7 +1,8 @@
 """The adviser in a process of its own: what goes over the pipes, one JSON object a line.
 
-In: one line, `{"rig": ..., "first": {"setlists": [...]}}` or `{"rig": ..., "give-up": {...}}`. Out:
-one line, `{"first": ...}`, `{"give-up": ...}` or `{"error": "..."}`. Of a remedy's rig stands what
+In: one line, `{"rig": ..., "first": {"setlists": [...]}}`, `{"rig": ..., "give-up": {...}}` or
+`{"rig": ..., "smaller": {...}}`. Out: one line, `{"first": ...}`, `{"give-up": ...}`, `{"smaller":
+...}` or `{"error": "..."}`. Of a remedy's rig stands what
 differs from the rig asked about (`rigtui.model.lines`).
 """
 
@@ -10,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import asdict
 from functools import partial
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rigtui.advice.counted import Counted
 from rigtui.advice.first import First
@@ -19,6 +20,9 @@ from rigtui.checks import Finding
 from rigtui.model.errors import EditError
 from rigtui.model.lines import changed_by, difference, line_of, rig_data
 from rigtui.model.rig import Rig
+
+if TYPE_CHECKING:
+    from rigtui.advice.giving_up.smaller import Sought
 
 
 def first_task(rig: Rig, setlists: tuple[str, ...] = ()) -> str:
@@ -37,6 +41,11 @@ def give_up_task(
     """Write that it is to be found out what to give up."""
     asked = {"setlists": setlists, "keep": keep, "seconds": seconds, "boards": boards}
     return line_of({"rig": rig_data(rig), "give-up": asked})
+
+
+def smaller_task(rig: Rig, wanted: Sought) -> str:
+    """Write that something smaller than a plan is to be looked for."""
+    return line_of({"rig": rig_data(rig), "smaller": asdict(wanted)})
 
 
 def first_line(first: First, rig: Rig) -> str:

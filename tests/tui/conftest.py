@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 from tui.plan_screen import Fake
 
+from rigtui.advice.__main__ import answer_line
+from rigtui.model.lines import read_line
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Progress
 from rigtui.plan.ask.result import Plan
@@ -35,6 +38,20 @@ def adviser_starts(adviser_waits: None, monkeypatch: pytest.MonkeyPatch) -> None
     """What to do first is tried beside the screen, as it is for players."""
     monkeypatch.setattr("rigtui.tui.views.report.first.FirstSteps.starts", True)
     monkeypatch.setattr("rigtui.tui.sheet_preview.SheetPreview.starts", True)
+
+
+@pytest.fixture
+def asked(monkeypatch: pytest.MonkeyPatch) -> list[dict[str, Any]]:
+    """The adviser's work is done in this process; gives what it was asked."""
+    tasks: list[dict[str, Any]] = []
+
+    async def answer(adviser: Any) -> Any:
+        task = read_line(adviser._task())
+        tasks.append(task)
+        return adviser._made_of(answer_line(task))
+
+    monkeypatch.setattr("rigtui.tui.adviser.Adviser.answer", answer)
+    return tasks
 
 
 @pytest.fixture

@@ -115,7 +115,7 @@ async def test_progress_is_shown_and_stopping_keeps_the_best(tmp_path: Path, fak
         assert "Stopping" in head(app) or not view_of(app).runs.running
         await until(pilot, lambda: not view_of(app).runs.running)
         assert "stopped early, not proved" in head(app)
-        assert "no plan needs fewer moves than 4" in head(app)
+        assert "no plan needs fewer presses than 4" in head(app)
 
 
 def killed(process: WorkerProcess) -> bool:
@@ -211,7 +211,7 @@ async def test_an_edit_while_the_question_stands_refuses_the_plan(
         assert rig is not None
         app.apply("rename", lambda now: set_preset(now, "clean", name="Warm"))
         edited = rig_of(app)
-        view._accept(plan, rig, plan.rig)
+        view._accepting._do(rig, plan.rig, plan.kind)
         await pilot.pause()
         assert rig_of(app) is edited
         said = [note.message for note in app._notifications]

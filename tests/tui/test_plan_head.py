@@ -17,7 +17,7 @@ from rigtui.plan.words.caveats import brief_caveats
 from rigtui.store.load import load
 from rigtui.tui.views.plan.head import StageOfPlan, head_lines
 
-ROOM = [(78, False, 6), (118, True, 9)]
+ROOM = [(78, False, 9), (118, True, 11)]
 """Cells, whether the screen is large, and the lines that the head may have."""
 KINDS = ("all", "loops", "switches", "route", "curve")
 
@@ -49,7 +49,7 @@ def stage_of(path: Path, question: Question) -> StageOfPlan:
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("path", sorted(DEMOS.glob("*.toml")), ids=lambda path: path.stem)
 def test_the_head_is_short_and_whole(path: Path, kind: str) -> None:
-    """At 80 cells six lines, at 120 nine, none of them cut; once accepted too."""
+    """At 80 cells nine lines, at 120 eleven, none of them cut; once accepted too."""
     stage = stage_of(path, Question(kind))
     assert stage.plan is not None
     assert stage.known is not None
@@ -61,6 +61,31 @@ def test_the_head_is_short_and_whole(path: Path, kind: str) -> None:
             assert len(lines) <= most, lines
             assert "…" not in " ".join(lines), lines
             assert " ".join(lines).count("(") == " ".join(lines).count(")"), lines
+
+
+@pytest.mark.parametrize(("width", "roomy"), [(78, False), (118, True)])
+def test_what_to_do_comes_first(width: int, roomy: bool) -> None:
+    """The sentence, what else would do as well, then four lines; once accepted only the lines."""
+    smaller = "Or touch 2 sections, not 40, with 1 extra press"
+    stage = replace(stage_of(DEMOS / "quay-street.toml", Question("loops")), smaller=smaller)
+    lines = [line.text for line in head_lines(stage, width, roomy=roomy)]
+    assert lines[0].startswith("Before the gig, take Wide chorus out of loop 5, program ")
+    before, _, after = "\n".join(lines).partition(f"\n{smaller}: o shows how.\n")
+    assert before.endswith(".")
+    names = [line[:15].strip() for line in after.splitlines()[:4]]
+    assert names == ["Can be played", "Extra presses", "Presses", "Proof"]
+    stale = head_lines(replace(stage, stale=True), width, roomy=roomy)
+    assert not any(smaller in line.text for line in stale)
+    accepted = head_lines(replace(stage, accepted=True), width, roomy=roomy)
+    assert accepted[0].text.startswith("Can be played")
+
+
+def test_a_rig_that_is_best_as_it_is_is_left_alone() -> None:
+    """The sentence says so, and that there is nothing to accept."""
+    stage = replace(stage_of(DEMOS / "first-rig.toml", Question("all")), accepted=True)
+    lines = [line.text for line in head_lines(stage, 118)]
+    assert lines[0].startswith("Leave the rig as it is: no other loops, memories or mapping ")
+    assert lines[-1] == "Nothing to accept: the rig is so already."
 
 
 def test_a_refusal_is_short_and_whole() -> None:

@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
-from rigtui.advice.giving_up.smaller import smaller_way
+from rigtui.advice.giving_up.smaller import smaller_way, sought
 from rigtui.cli.arguments import BAD_USAGE
 from rigtui.cli.plan.arguments import faults
 from rigtui.cli.plan.findings import NOT_COMPARED, findings_compared
@@ -124,7 +124,9 @@ def _planned(file: str, rig: Rig, question: Question, explain: bool) -> Outcome:
         findings = None if made.rig is None else findings_compared(rig, made.rig, control)
         if made.rig is not None and findings is None:
             told += (NOT_COMPARED,)
-        smaller = smaller_way(appraisal, question, control.finishing(_SMALLER_SECONDS))
+        wanted, smaller = sought(appraisal, question), None
+        if wanted is not None:
+            smaller = smaller_way(rig, wanted, control.finishing(_SMALLER_SECONDS))
         return Outcome(
             file, rig, evening, question, made, bool(stopped), appraisal, told, findings, said,
             smaller,

@@ -12,6 +12,8 @@ from rigtui.tui.views.plan.options import (
     LIMITS,
     OptionRow,
     evenings,
+    in_memory,
+    kept_apart,
     loops_of,
     memory_words,
 )
@@ -19,10 +21,13 @@ from rigtui.tui.widgets.dialogs import Confirm, Field, Form
 from rigtui.tui.widgets.pick import Pick
 
 if TYPE_CHECKING:
+    from textual.app import App
+
     from rigtui.model.rig import Rig
     from rigtui.tui.views.plan.worth import PlanWorth
 
 
+_Change = Callable[[Question], None]
 _EXPLAINED = {
     "all": "judged together, from the cables to the presses",
     "loops": "which pedals earn one, which share one, which stay outside",
@@ -30,6 +35,62 @@ _EXPLAINED = {
     "route": "which presets they are mapped to, what to press",
     "curve": "what would it buy, by loops, memories and switches of a bank",
 }
+
+
+def ask_for(
+    app: App[object], option: OptionRow, question: Question, rig: Rig, change: _Change
+) -> None:
+    """Ask for the value of an option.
+
+    Args:
+        app: The app, which shows the question.
+        option: The option.
+        question: What is asked of the planner now.
+        rig: The rig.
+        change: Takes what is asked of it then; not called where the player leaves.
+    """
+    asked = _pick_of(option, question, rig)
+    if asked is None:
+        app.push_screen(number_form(question, option, rig, change))
+    else:
+        _push(app, *asked, change)
+
+
+def _pick_of(
+    option: OptionRow, question: Question, rig: Rig
+) -> tuple[Pick, Callable[[str], Question]] | None:
+    """The list of answers, and what an answer makes of the question; None for a form."""
+    if option.key == "memory":
+        pick = memory_pick(question, option, rig)
+        return pick, lambda memory: in_memory(question, option.name, int(memory) or None)
+    if option.name == "kind":
+        return kind_pick(question), lambda kind: replace(question, kind=kind)
+    if option.name == "setlist":
+        pick = evening_pick(question, rig)
+        return pick, lambda answer: replace(question, setlists=(answer,) if answer else ())
+    if option.name == "seconds":
+        return limit_pick(question), lambda limit: replace(question, seconds=_limit(limit))
+    return None
+
+
+def _limit(answer: str) -> float | None:
+    return None if answer == str(None) else float(answer)
+
+
+def ask_apart(
+    app: App[object], option: OptionRow, question: Question, rig: Rig, change: _Change
+) -> None:
+    """Ask which pedal the one of an option may not share a loop with."""
+    pick = apart_pick(rig, option.name)
+    _push(app, pick, lambda answer: kept_apart(question, option.name, answer), change)
+
+
+def _push(app: App[object], pick: Pick, made: Callable[[str], Question], change: _Change) -> None:
+    def answered(answer: str | None) -> None:
+        if answer is not None:
+            change(made(answer))
+
+    app.push_screen(pick, answered)
 
 
 def kind_pick(question: Question) -> Pick:
@@ -67,9 +128,7 @@ def apart_pick(rig: Rig, pedal: str) -> Pick:
     return Pick(f"Never in one loop with {labels[pedal]}:", others)
 
 
-def number_form(
-    question: Question, row: OptionRow, rig: Rig, change: Callable[[Question], None]
-) -> Form:
+def number_form(question: Question, row: OptionRow, rig: Rig, change: _Change) -> Form:
     """Ask for loops and memories, or for copies."""
     if row.name == "copies":
         most = "" if question.copies is None else str(question.copies)
@@ -87,7 +146,7 @@ def number_form(
     return _size_form(question, rig, change)
 
 
-def _size_form(question: Question, rig: Rig, change: Callable[[Question], None]) -> Form:
+def _size_form(question: Question, rig: Rig, change: _Change) -> Form:
     from rigtui.plan.ask.other_switcher import MOST_MEMORIES, memories_fault
 
     now = loops_of(rig)

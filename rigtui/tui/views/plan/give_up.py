@@ -192,7 +192,7 @@ class GiveUp(Overlay["ToldPoint | str | None"]):
             elif answer:
                 self.dismiss(answer)
 
-        remedy = as_remedy(self._rig, frontier, point)
+        remedy = as_remedy(self._rig, frontier.before, point)
         self.app.push_screen(RemedyPreview(self._rig, remedy), answered)
 
     def action_accept(self) -> None:

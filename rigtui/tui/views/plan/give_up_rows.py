@@ -10,7 +10,8 @@ from rigtui.tui.widgets.grid import GridColumn
 from rigtui.tui.widgets.lazy_rows import GridRow
 
 if TYPE_CHECKING:
-    from rigtui.advice.giving_up.told import ToldFrontier, ToldPoint
+    from rigtui.advice.counted import Counted
+    from rigtui.advice.giving_up.told import ToldPoint
     from rigtui.advice.remedy import Remedy
     from rigtui.model.rig import Rig
 
@@ -64,11 +65,11 @@ def point_words(point: ToldPoint) -> list[str]:
     return lines
 
 
-def as_remedy(rig: Rig, frontier: ToldFrontier, point: ToldPoint) -> Remedy:
+def as_remedy(rig: Rig, before: Counted, point: ToldPoint) -> Remedy:
     """A row as a remedy, to be looked at section by section."""
     from rigtui.advice.remedy import Proposal, Remedy
     from rigtui.advice.wire import only_to
 
     what = point.sentences[0] if point.sentences else "Every sound stays"
     proposal = Proposal("give up", what, only_to(rig, point.rig), detail=point.sentences[1:])
-    return Remedy(proposal, point.rig, frontier.before, point.counted, (), ())
+    return Remedy(proposal, point.rig, before, point.counted, (), ())

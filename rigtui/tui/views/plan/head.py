@@ -21,7 +21,7 @@ _MOST_STEPS = 5
 """Best plans of which the figures are shown while the planner is at work, the last ones."""
 _EVENING = 18
 """Cells for the name of a setlist."""
-_FEW, _MANY = 6, 9
+_FEW, _MANY = 9, 11
 """Lines of the head, where the screen is small and where it is large."""
 _NAME = 15
 """Cells for the names of the four lines."""
@@ -69,6 +69,8 @@ class StageOfPlan:
     """The plan held against the rig, once it is weighed."""
     falling: Sequence[float] = ()
     """What the best plan so far came to, each better than the one before."""
+    smaller: str = ""
+    """What does as well with far less to learn, in a line; "" for nothing."""
 
 
 def head_lines(stage: StageOfPlan, width: int, *, roomy: bool = False) -> list[HeadLine]:
@@ -141,7 +143,7 @@ def _planned(stage: StageOfPlan, plan: Plan, width: int, *, roomy: bool) -> list
 def _weighed(
     stage: StageOfPlan, plan: Plan, known: Appraisal, width: int, *, roomy: bool
 ) -> list[HeadLine]:
-    """The four lines, what to do, what to know first, and what can be done now."""
+    """What to do, the four lines, what to know first, and what can be done now."""
     from rigtui.plan.words.brief import head
     from rigtui.plan.words.what_to_do import what_to_do
 
@@ -157,16 +159,18 @@ def _weighed(
         (line,) = _whole(said, room, most=1, elsewhere="")
         four.append(HeadLine(f"{name:<{_NAME}}{line.text}"))
     next_ = _broken(_next(stage, plan), width, most=1 + stage.accepted)
-    if stage.accepted:
+    if stage.accepted and not stage.same:
         return [*four, *next_]
-    sentence = _whole(what_to_do(known), width, "bold", most=3) if roomy else []
+    advice = _whole(what_to_do(known), width, "bold", most=3)
+    if stage.smaller and not stage.stale:
+        advice += _whole(f"{stage.smaller}: o shows how.", width, most=1)
     caveats = stage.caveats
-    room = (_MANY if roomy else _FEW) - len([*four, *sentence, *next_])
+    room = (_MANY if roomy else _FEW) - len([*advice, *four, *next_])
     warned = []
     if caveats and room > 0:
         more = _ELSEWHERE if len(caveats) > 1 else ""
         warned = _whole(caveats[0], width, "$text-warning", most=room, more=more)
-    return [*four, *sentence, *warned, *next_]
+    return [*advice, *four, *warned, *next_]
 
 
 def _refused(stage: StageOfPlan, plan: Plan, conflict: Conflict, width: int) -> list[HeadLine]:

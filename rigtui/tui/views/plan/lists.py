@@ -119,7 +119,7 @@ def text_listing(parts: Iterable[tuple[str, Sequence[str]]], width: int) -> Plac
         if texts:
             rows.append(GridRow(note=title))
         for at, text in enumerate(texts, 1):
-            mark = "[ ] " if title == TO_DO else f"{at:3} " if len(texts) > 1 else "    "
+            mark = "[ ] " if title.startswith(TO_DO) else f"{at:3} " if len(texts) > 1 else "    "
             broken = wrap(visible(text), max(10, width - 1), mark, "    ")
             rows += [GridRow((line,)) for line in broken]
     return PlacedRows([GridColumn((), max(10, width))], rows)
@@ -146,9 +146,10 @@ def todo_listing(
         appraisal: The plan held against the rig, once it is weighed.
         accepted: Whether the rig is as planned by now.
     """
+    from rigtui.plan.verdict.worth import worth_of
     from rigtui.plan.words.outcome import proofs, travel, worst
     from rigtui.plan.words.reasons import reasons_in_words
-    from rigtui.plan.words.steps import ticks
+    from rigtui.plan.words.steps import ticks, title_of_ticks
 
     offered = plan.rig is not None and plan.rig != rig
     known = "What you accepted" if accepted else "Before you accept"
@@ -156,7 +157,11 @@ def todo_listing(
     parts: list[tuple[str, Sequence[str]]] = []
     if appraisal is not None and plan.rig is not None:
         things = [tick.text for tick in ticks(rig, plan.rig, appraisal.evening)]
-        parts += [(known, sentences), (TO_DO, things), ("Besides", plan.steps[len(things) :])]
+        parts += [
+            (known, sentences),
+            (title_of_ticks(worth_of(appraisal)), things),
+            ("Besides", plan.steps[len(things) :]),
+        ]
     else:
         parts += [(known, sentences)]
     if plan.rig is not None:

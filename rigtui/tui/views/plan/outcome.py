@@ -20,16 +20,13 @@ if TYPE_CHECKING:
 _MEMORY = 10
 
 
-def board_listing(
-    now: Rig, then: Rig, width: int, sentence: str = "", *, accepted: bool = False
-) -> PlacedRows:
+def board_listing(now: Rig, then: Rig, width: int, *, accepted: bool = False) -> PlacedRows:
     """Loops, footswitches and presets, as they were and as planned: drawn, then as a matrix.
 
     Args:
         now: The rig that the plan was made for.
         then: The rig as planned; the same one where there is no plan yet.
         width: Cells in a line.
-        sentence: What to do, where the head has no room for it.
         accepted: Whether that is the rig by now.
     """
     from rigtui.plan.words.pictures import NAMES, banks_picture, loops_picture
@@ -43,11 +40,10 @@ def board_listing(
         GridColumn((), half, pick=False),
         GridColumn((), _MEMORY, pick=False, align="right"),
     ]
-    said = wrap(visible(sentence), max(10, width - 1)) if sentence else []
-    rows = [(GridRow(note=line, look="grid--strong"), "") for line in said]
+    rows: list[tuple[GridRow, str]] = []
     titles = ("", "") if now == then else ("before", "as accepted") if accepted else (
         "now", "as planned")  # fmt: skip
-    both = f", {' and '.join(titles)}; {CHANGED} is otherwise" if titles[0] else ""
+    both = f", {' and '.join(titles)}; {CHANGED} differs" if titles[0] else ""
     names = ("before", "now") if accepted else NAMES
     for title, lines in (
         ("Loops in signal order", loops_picture(now, then, width - 1, names=names)),

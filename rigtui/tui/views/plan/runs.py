@@ -45,6 +45,11 @@ class PlanRuns:
             explained: Called when it is known why the plan is as it is.
         """
         self._owner, self._heard, self._ended, self._told = owner, heard, ended, explained
+        self.planner: Planner | None = None
+        self.explainer: Planner | None = None
+        self._clear()
+
+    def _clear(self) -> None:
         self.plan: Plan | None = None
         """The last plan; it stands until the next one comes."""
         self.rig: Rig | None = None
@@ -59,8 +64,6 @@ class PlanRuns:
         self.progress: Progress | None = None
         self.falling: list[float] = []
         """What the best plan so far came to, each better than the one before."""
-        self.planner: Planner | None = None
-        self.explainer: Planner | None = None
         self._began = 0.0
 
     @property
@@ -101,6 +104,11 @@ class PlanRuns:
             if planner is not None:
                 planner.kill()
         self.planner = self.explainer = None
+
+    def forget(self) -> None:
+        """End all planners, and forget the last plan."""
+        self.kill()
+        self._clear()
 
     async def _hear(self, planner: Planner) -> None:
         from rigtui.plan.ask.control import Progress

@@ -15,39 +15,23 @@ from textual.content import Content
 from textual.timer import Timer
 from textual.widgets import Static
 
-from rigtui.model.errors import EditError
-from rigtui.model.text import count
 from rigtui.plan.ask.question import Question
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import PlaceRequested, SetlistChosen
 from rigtui.tui.views.paned import PanedView
+from rigtui.tui.views.plan.accepting import Accepting
+from rigtui.tui.views.plan.giving_up import GivingUp
 from rigtui.tui.views.plan.head import StageOfPlan, head_lines
-from rigtui.tui.views.plan.lists import (
-    RELAXATION,
-    PlacedRows,
-    conflict_listing,
-    option_listing,
-    song_listing,
-    todo_listing,
-)
-from rigtui.tui.views.plan.options import (
-    OptionRow,
-    changed_since,
-    cleared,
-    in_memory,
-    kept_apart,
-    option_rows,
-    stepped,
-)
-from rigtui.tui.views.plan.outcome import board_listing, curve_listing, walk_listing
+from rigtui.tui.views.plan.lists import RELAXATION, PlacedRows, option_listing
+from rigtui.tui.views.plan.options import OptionRow, changed_since, cleared, option_rows, stepped
 from rigtui.tui.views.plan.runs import PlanRuns
+from rigtui.tui.views.plan.shown import outcome_shown, songs_shown, todo_shown
+from rigtui.tui.views.plan.smaller import SmallerSearch
 from rigtui.tui.views.plan.worth import PlanWorth
 from rigtui.tui.widgets.panes import PaneBar
 
 if TYPE_CHECKING:
-    from rigtui.advice.giving_up.told import ToldPoint
     from rigtui.model.rig import Rig
-    from rigtui.plan.ask.result import Plan
 
 WIDE, TALL = 110, 28
 """Cells and lines from which on all four lists have room beside each other."""
@@ -67,7 +51,7 @@ class PlanView(PanedView):
     DEFAULT_CSS = """
     PlanView {
         & > #plan-head {
-            height: auto; min-height: 3; max-height: 9; padding: 0 1; background: $surface;
+            height: auto; min-height: 3; max-height: 11; padding: 0 1; background: $surface;
         }
         & > #plan-panes { height: 1fr; layout: vertical; }
         & .pane { height: 1fr; display: none; }
@@ -88,6 +72,7 @@ class PlanView(PanedView):
         Binding("c", "stop", "Stop", id="plan.stop"),
         Binding("y", "accept", "Accept", id="plan.accept"),
         Binding("t", "give_up", "Give up", id="plan.give-up"),
+        Binding("o", "smaller", "Touch fewer sections", show=False, id="plan.smaller"),
         Binding("a", "apart", "Keep apart", show=False, id="plan.apart"),
         Binding("x,delete", "clear", "Clear the option", show=False, id="plan.clear"),
         Binding("tab", "pane(1)", "Next list", id="plan.next"),
@@ -99,10 +84,16 @@ class PlanView(PanedView):
         self.question = Question()
         self.runs = PlanRuns(self, self._draw_head, self._ended, self._draw_todo)
         self.worth = PlanWorth(self, self._weighed)
+        self._smaller = SmallerSearch(self, self._found_smaller)
+        self._giving_up = GivingUp(self)
+        self._accepting = Accepting(
+            self, self.runs, self.worth, self._changed_since, self.action_run
+        )
         self._clock: Timer | None = None
         self._rows: list[OptionRow] = []
         self._listings: dict[str, PlacedRows] = {}
-        self._can: tuple[bool, bool, bool] = (False, False, False)
+        self._can = dict.fromkeys(("stop", "accept", "apart", "smaller"), False)
+        """Which keys make sense now, of those that do not always."""
         self._opened: object = None
         """The document for which it has started by itself."""
 
@@ -118,8 +109,9 @@ class PlanView(PanedView):
         self._clock = self.set_interval(_TICK_SECONDS, self._draw_head, pause=True)
 
     def on_unmount(self) -> None:
-        """Leave no planner behind."""
+        """Leave no planner and no adviser behind."""
         self.runs.kill()
+        self._smaller.forget()
 
     # The lists
 
@@ -156,10 +148,10 @@ class PlanView(PanedView):
 
     def _begin_anew(self) -> None:
         """Another file is open: forget what was planned for the one before."""
-        self.runs.kill()
         self.question = Question()
-        self.runs = PlanRuns(self, self._draw_head, self._ended, self._draw_todo)
+        self.runs.forget()
         self.worth.forget()
+        self._smaller.forget()
 
     def on_resize(self) -> None:
         """Use the room that there is."""
@@ -186,12 +178,21 @@ class PlanView(PanedView):
         self._enable()
 
     def _draw_plan(self) -> None:
-        self._show("outcome", self._outcome(), "p plans: now and then will stand here.")
+        width, accepted = self._width("outcome"), self._accepted
+        outcome = outcome_shown(self.runs, self.rig, width, accepted=accepted)
+        self._show("outcome", outcome, "p plans: now and then will stand here.")
         self._draw_todo()
-        self._show("songs", self._songs(), "Moves of each song will stand here.")
+        width = self._width("songs")
+        songs = songs_shown(self.runs, self.rig, self.question, width, accepted=accepted)
+        self._show("songs", songs, "Moves of each song will stand here.")
         self._draw_titles()
         self._draw_head()
         self._enable()
+
+    def _draw_todo(self) -> None:
+        width = self._width("todo")
+        todo = todo_shown(self.runs, self.worth, width, accepted=self._accepted)
+        self._show("todo", todo, "What to re-plug and re-program will stand here.")
 
     def _show(self, name: str, listing: PlacedRows | None, nothing: str) -> None:
         grid = self._grid(name)
@@ -201,69 +202,6 @@ class PlanView(PanedView):
         grid.show(listing.columns, listing.rows)
         if not listing.columns:
             grid.refresh()
-
-    def _outcome(self) -> PlacedRows | None:
-        plan, rig, width = self.runs.plan, self.runs.rig, self._width("outcome")
-        if plan is None or rig is None:
-            return None if self.rig is None else board_listing(self.rig, self.rig, width)
-        if plan.conflict is not None:
-            return conflict_listing(plan, rig, width)
-        if plan.kind == "curve":
-            return curve_listing(plan, width)
-        if plan.kind == "route":
-            return walk_listing(plan, rig, width)
-        if plan.rig is None:
-            return None
-        return board_listing(rig, plan.rig, width, self._sentence(), accepted=self._accepted)
-
-    def _sentence(self) -> str:
-        """What to do, where the head has no room for it."""
-        from rigtui.plan.words.what_to_do import what_to_do
-
-        known = self.worth.known
-        if known is None or known.plan.rig is None or self._roomy or self._accepted:
-            return ""
-        return what_to_do(known)
-
-    @property
-    def _roomy(self) -> bool:
-        return self.full_height >= TALL
-
-    def _draw_todo(self) -> None:
-        plan = self.runs.plan
-        rig, width, sentences = self.runs.rig, self._width("todo"), self.worth.sentences
-        todo = None
-        if plan is not None and rig is not None:
-            todo = todo_listing(
-                plan, rig, sentences, self.runs.why, width, self.worth.known,
-                accepted=self._accepted,
-            )  # fmt: skip
-        self._show("todo", todo, "What to re-plug and re-program will stand here.")
-
-    def _songs(self) -> PlacedRows | None:
-        from rigtui.plan.ask.evening import evening_of
-
-        plan, rig, asked = self.runs.plan, self.runs.rig, self.runs.asked
-        width = self._width("songs")
-        if plan is None or rig is None or asked is None:
-            return self._songs_as_they_are(width)
-        if plan.rig is None:
-            return None
-        evening = evening_of(rig, asked.setlists)
-        return song_listing(rig, plan.rig, evening, width, accepted=self._accepted)
-
-    def _songs_as_they_are(self, width: int) -> PlacedRows | None:
-        """The songs before there is any plan."""
-        from rigtui.plan.ask.evening import evening_of
-        from rigtui.plan.ask.result import PlanError
-
-        if self.rig is None:
-            return None
-        try:
-            evening = evening_of(self.rig, self.question.fitting(self.rig).setlists)
-        except PlanError:  # there is no song yet
-            return None
-        return song_listing(self.rig, self.rig, evening, width)
 
     def _draw_titles(self) -> None:
         kind = self.runs.plan.kind if self.runs.plan is not None else ""
@@ -277,7 +215,7 @@ class PlanView(PanedView):
 
     def _draw_head(self) -> None:
         width = self.size.width or self.app.size.width
-        shown = head_lines(self.stage, width - 2, roomy=self._roomy)
+        shown = head_lines(self.stage, width - 2, roomy=self.full_height >= TALL)
         lines = [plain(line.text).stylize(line.look) for line in shown]
         self.query_one("#plan-head", Static).update(Content("\n").join(lines))
 
@@ -285,6 +223,11 @@ class PlanView(PanedView):
         """The findings of the plan are counted."""
         self._draw_head()
         self._draw_todo()
+
+    def _found_smaller(self) -> None:
+        """There is something that does as well as the plan, with far less to learn."""
+        self._draw_head()
+        self._enable()
 
     @property
     def stage(self) -> StageOfPlan:
@@ -308,6 +251,7 @@ class PlanView(PanedView):
             evening=self._evening(),
             known=self.worth.known,
             falling=runs.falling,
+            smaller=self._smaller.way.brief if self._smaller.way is not None else "",
         )
 
     @property
@@ -335,6 +279,8 @@ class PlanView(PanedView):
 
     def action_change(self) -> None:
         """Change the option under the cursor, or go to the place that a row is about."""
+        from rigtui.tui.views.plan.forms import ask_for
+
         option, rig = self.option, self.rig
         if rig is None:
             return
@@ -344,49 +290,11 @@ class PlanView(PanedView):
         if option.steps or option.key == "apart":
             self._change(stepped(self.question, option))
         else:
-            self._ask(option, rig)
-
-    def _ask(self, option: OptionRow, rig: Rig) -> None:
-        from rigtui.tui.views.plan.forms import (
-            evening_pick,
-            kind_pick,
-            limit_pick,
-            memory_pick,
-            number_form,
-        )
-
-        if option.key == "memory":
-            pick = memory_pick(self.question, option, rig)
-            self.app.push_screen(pick, lambda answer: self._pinned(option, answer))
-        elif option.name == "kind":
-            self.app.push_screen(kind_pick(self.question), self._kind_chosen)
-        elif option.name == "setlist":
-            self.app.push_screen(evening_pick(self.question, rig), self._evening_chosen)
-        elif option.name == "seconds":
-            self.app.push_screen(limit_pick(self.question), self._limit_chosen)
-        else:
-            self.app.push_screen(number_form(self.question, option, rig, self._change))
-
-    def _pinned(self, option: OptionRow, answer: str | None) -> None:
-        if answer is not None:
-            self._change(in_memory(self.question, option.name, int(answer) or None))
-
-    def _kind_chosen(self, answer: str | None) -> None:
-        if answer is not None:
-            self._change(replace(self.question, kind=answer))
-
-    def _evening_chosen(self, answer: str | None) -> None:
-        if answer is not None:
-            self._change(replace(self.question, setlists=(answer,) if answer else ()))
-            if answer:
-                self.post_message(SetlistChosen(answer))
-
-    def _limit_chosen(self, answer: str | None) -> None:
-        if answer is not None:
-            seconds = None if answer == str(None) else float(answer)
-            self._change(replace(self.question, seconds=seconds))
+            ask_for(self.app, option, self.question, rig, self._change)
 
     def _change(self, question: Question) -> None:
+        if question.setlists and question.setlists != self.question.setlists:
+            self.post_message(SetlistChosen(question.setlists[0]))
         self.question = question
         self._draw_options()
         self._draw_head()
@@ -398,17 +306,11 @@ class PlanView(PanedView):
 
     def action_apart(self) -> None:
         """Choose a pedal that the one under the cursor may not share a loop with."""
-        from rigtui.tui.views.plan.forms import apart_pick
+        from rigtui.tui.views.plan.forms import ask_apart
 
         option, rig = self.option, self.rig
-        if option is None or option.key != "pedal" or rig is None:
-            return
-
-        def chosen(answer: str | None) -> None:
-            if answer is not None:
-                self._change(kept_apart(self.question, option.name, answer))
-
-        self.app.push_screen(apart_pick(rig, option.name), chosen)
+        if option is not None and option.key == "pedal" and rig is not None:
+            ask_apart(self.app, option, self.question, rig, self._change)
 
     def on_grid_cell_clicked(self) -> None:
         """A click on the cursor does what enter does."""
@@ -466,6 +368,7 @@ class PlanView(PanedView):
         for name in self.PANES[1:]:
             self._grid(name).move_to(0)
         self.worth.forget()
+        self._smaller.forget()
         self._draw_head()  # who stops a planner sees at once that it has stopped
         self.call_after_refresh(self._show_plan)
 
@@ -474,7 +377,8 @@ class PlanView(PanedView):
         if runs.running:
             return
         if runs.plan is not None and runs.rig is not None and runs.asked is not None:
-            self.worth.weigh(runs.plan, runs.rig, runs.asked)
+            known = self.worth.weigh(runs.plan, runs.rig, runs.asked)
+            self._smaller.look(known, runs.asked)
         self._draw_plan()
         if not self.display:
             self.notify("The planner is done: key 5 shows what it found.", markup=False)
@@ -484,119 +388,37 @@ class PlanView(PanedView):
         self.runs.stop()
         self._draw_head()
 
+    # What may be done
+
     def action_accept(self) -> None:
         """Make the rig what the plan says, as one step of undo."""
-        plan, rig = self.runs.plan, self.runs.rig
-        if plan is None or plan.rig is None or rig is None:
-            return
-        new = plan.rig
-        if not self.runs.fits(self.rig):
-            self._offer_again(accepted=new == self.rig)
-            return
-        self.worth.finish()
-        if self._changed_since() or self.worth.doubts:
-            self._ask_to_accept(plan, rig, new)
-        else:
-            self._accept(plan, rig, new)
-
-    def _ask_to_accept(self, plan: Plan, rig: Rig, new: Rig) -> None:
-        """Say what speaks against the plan, and accept it only after a yes."""
-        from rigtui.tui.views.plan.forms import accept_question
-
-        def answered(answer: str | None) -> None:
-            if answer == "p":
-                self.action_run()
-            elif answer == "y":
-                self._accept(plan, rig, new)
-
-        self.app.push_screen(accept_question(self.worth, self._changed_since()), answered)
-
-    def _accept(self, plan: Plan, rig: Rig, new: Rig) -> None:
-        def edit(now: Rig) -> Rig:
-            if now is not rig and now != rig:
-                raise EditError("the rig has changed since this plan was made: plan again")
-            return new
-
-        self.request(f"plan {plan.kind}", edit)
-
-    # What to give up
+        self._accepting.accept()
 
     def action_give_up(self) -> None:
         """Look at what giving up sounds buys, with the options as they are; perhaps do it."""
-        from rigtui.tui.views.plan.give_up import GiveUp
+        if self.rig is not None:
+            self._giving_up.choose(self.rig, self.question.fitting(self.rig))
 
-        rig = self.rig
-        if rig is None:
-            return
-
-        def answered(answer: ToldPoint | str | None) -> None:
-            if isinstance(answer, str):
-                self._gave_up(answer)
-            elif answer is not None:
-                self._take_point(rig, answer)
-
-        self.app.push_screen(GiveUp(rig, self.question.fitting(rig)), answered)
-
-    def _take_point(self, rig: Rig, point: ToldPoint) -> None:
-        from rigtui.advice.wire import only_to
-
-        sections = count(point.sections, "section")
-        self.request(
-            f"play {sections} with another sound",
-            only_to(rig, point.rig),
-            f"Done: {sections} with another sound; t, then b gives the sounds back",
-        )
-
-    def _gave_up(self, answer: str) -> None:
-        """Give sounds back, or go to a place."""
-        from rigtui.model.edits.wanted import give_back
-        from rigtui.tui.views.plan.give_up import BACK
-
-        if answer != BACK:
-            self.post_message(PlaceRequested(answer))
-        elif self.rig is not None:
-            self._give_back(self.rig, give_back(self.rig))
-
-    def _give_back(self, rig: Rig, then: Rig) -> None:
-        from rigtui.advice.wire import only_to
-        from rigtui.model.playable import lost_sections
-
-        if then == rig:
-            self.say("Every section is played with the sound that it wants, as far as there is one")
-            return
-        lost = lost_sections(then) - lost_sections(rig)
-        more = f"; {count(lost, 'more section')} can't be played, as memories stay" * (lost > 0)
-        done = f"Done: sections have the sound they want again{more}"
-        self.request("give sounds back", only_to(rig, then), done)
-
-    def _offer_again(self, *, accepted: bool) -> None:
-        from rigtui.tui.views.plan.forms import again_question
-
-        if accepted:
-            self.notify("The plan is accepted already; u takes it back.", markup=False)
-            return
-
-        def answered(answer: str | None) -> None:
-            if answer == "p":
-                self.action_run()
-
-        self.app.push_screen(again_question(), answered)
+    def action_smaller(self) -> None:
+        """Look at what does as well as the plan with far less to learn; perhaps do it."""
+        if self._smaller.way is not None and self.runs.rig is not None:
+            self._giving_up.preview(self.runs.rig, self._smaller.way)
 
     # Keys that make sense
 
     def _enable(self) -> None:
         option, runs = self.option, self.runs
         new = runs.plan.rig if runs.plan is not None else None
-        can = (
-            runs.running,
-            new is not None and new != runs.rig and not runs.running,
-            option is not None and option.key == "pedal",
-        )
+        can = {
+            "stop": runs.running,
+            "accept": new is not None and new != runs.rig and not runs.running,
+            "apart": option is not None and option.key == "pedal",
+            "smaller": self._smaller.way is not None and runs.fits(self.rig),
+        }
         if can != self._can:
             self._can = can
             self.refresh_bindings()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Grey out what makes no sense now."""
-        place = {"stop": 0, "accept": 1, "apart": 2}.get(action)
-        return True if place is None or self._can[place] else None
+        return True if self._can.get(action, True) else None

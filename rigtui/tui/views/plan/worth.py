@@ -39,7 +39,7 @@ class PlanWorth:
         self.known, self.caveats = None, ()
         self.findings, self._checkups = None, []
 
-    def weigh(self, plan: Plan, rig: Rig, asked: Question) -> None:
+    def weigh(self, plan: Plan, rig: Rig, asked: Question) -> Appraisal:
         """Weigh a plan; the findings come some time later."""
         from rigtui.checks import Checkup
         from rigtui.plan.ask.evening import evening_of
@@ -54,6 +54,7 @@ class PlanWorth:
             self._owner.run_worker(
                 self._go_through(self._checkups), group="findings", exclusive=True
             )
+        return self.known
 
     async def _go_through(self, checkups: list[Checkup]) -> None:
         end = time.monotonic() + _SLICE_SECONDS
