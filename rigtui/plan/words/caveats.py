@@ -53,7 +53,7 @@ def brief_caveats(known: Appraisal) -> tuple[str, ...]:
 
 def _not_better(known: Appraisal) -> str | None:
     plan, before, after = known.plan, known.plan.before, known.plan.after
-    if after is None or plan.rig == known.now:
+    if after is None or (plan.rig == known.now and after == before):
         return None
     if plan.goal.key(after) < plan.goal.key(before):
         if _plays_more(known):

@@ -136,8 +136,8 @@ def _still_open(plan: Plan) -> Iterator[str]:
     if plan.value is not None:
         gap = plan.value - plan.lower_bound
         yield (
-            f"A joint search of all parts did not come to its end: a plan that trades one against "
-            f"another could still save {gap:g} {OF_GOAL[plan.goal.first]}"
+            f"The search of all parts together was not finished: it might still save up to "
+            f"{gap:g} more {OF_GOAL[plan.goal.first]}"
         )
 
 
