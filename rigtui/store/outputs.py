@@ -126,6 +126,12 @@ def made_folder(folder: Path) -> Iterator[None]:
     there = os.path.lexists(folder)
     try:
         folder.mkdir(exist_ok=True)
+    except FileExistsError:
+        raise SaveError(f"{folder} is not a folder: choose another name") from None
+    except NotADirectoryError:
+        raise SaveError(f"{folder.parent} is not a folder: choose another one") from None
+    except FileNotFoundError:
+        raise SaveError(f"there is no folder {folder.parent}; make it first") from None
     except (OSError, ValueError) as error:
         raise SaveError(f"no folder {folder} can be made: {_reason(error)}") from None
     try:

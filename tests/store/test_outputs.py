@@ -86,6 +86,25 @@ def test_a_folder_stays_only_with_something_in_it(tmp_path: Path) -> None:
     assert (tmp_path / "mine").exists(), "it was there before"
 
 
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no such pipes")
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("file", "file is not a folder: choose another name"),
+        ("pipe", "pipe is not a folder: choose another name"),
+        ("file/cues", "file is not a folder: choose another one"),
+        ("no/cues", "there is no folder .*no; make it first"),
+    ],
+)
+def test_places_that_take_no_folder(tmp_path: Path, name: str, says: str) -> None:
+    """What stands in the way is named, and is left alone."""
+    (tmp_path / "file").write_bytes(b"A file")
+    os.mkfifo(tmp_path / "pipe")
+    with pytest.raises(SaveError, match=says), made_folder(tmp_path / name):
+        pass
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["file", "pipe"]
+
+
 @pytest.mark.parametrize("replaced", [True, False])
 def test_permissions_that_could_not_stay_are_told(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, replaced: bool
