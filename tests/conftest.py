@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import os
+import time
 from collections import Counter
 from itertools import count
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -13,6 +15,7 @@ from examples import TIMES
 from hypothesis import HealthCheck, settings
 
 from rigtui.checks import engine
+from rigtui.plan.ask import control
 
 settings.register_profile(
     "default",
@@ -68,6 +71,12 @@ def folders_of_nobody(folders_of_all: Path, monkeypatch: pytest.MonkeyPatch) -> 
 def rules_that_fail_fail_the_test() -> None:
     """A player gets a report whatever a rule does; a test of such a rule must not pass."""
     engine.FAIL_LOUDLY = True
+
+
+@pytest.fixture(scope="session", autouse=True)
+def planners_are_given_processor_time() -> None:
+    """What a plan comes to in its seconds must not hang on what else the machine does."""
+    control.time = SimpleNamespace(monotonic=time.process_time)  # type: ignore[assignment]
 
 
 @pytest.fixture

@@ -9,6 +9,7 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
 
+from patience import PATIENCE_SECONDS
 from rigs_made import make_data
 from textual import events
 from textual.pilot import Pilot
@@ -33,22 +34,38 @@ def app_of(folder: Path, **parts: Any) -> RigApp:
     return app_on(path)
 
 
+class PatientPilot(Pilot[Any]):
+    """Presses a key only when the one before it is dealt with, however little runs meanwhile.
+
+    The library's own takes a program that gets no processor for a while for one that is done.
+    """
+
+    async def press(self, *keys: str) -> None:
+        """Press keys, and wait until the program has dealt with each."""
+        for key in keys:
+            await super().press(key)
+            while isinstance(self.app, RigApp) and self.app.is_running and self.app.keys_waiting:
+                await asyncio.sleep(0.001)
+        await self._wait_for_screen(PATIENCE_SECONDS)
+
+
 @asynccontextmanager
-async def on_screen(app: RigApp, size: tuple[int, int] = SMALL) -> AsyncIterator[Pilot[Any]]:
+async def on_screen(app: RigApp, size: tuple[int, int] = SMALL) -> AsyncIterator[PatientPilot]:
     """Run the program without a terminal, its file opened."""
-    async with app.run_test(size=size) as pilot:
+    async with app.run_test(size=size):
+        pilot = PatientPilot(app)
         while app.is_running and not app.begun:
             await pilot.pause()
         await pilot.pause()
         yield pilot
 
 
-async def painted(pilot: Pilot[Any], patience_seconds: float = 120.0) -> None:
+async def painted(pilot: Pilot[Any]) -> None:
     """Wait until the screen has been painted: on a busy machine that is some time after an event.
 
     Two looks must show the same.
     """
-    end = time.monotonic() + patience_seconds
+    end = time.monotonic() + PATIENCE_SECONDS
     app = pilot.app
     assert isinstance(app, RigApp)
     looks: list[str] = []

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
+from patience import PATIENCE_SECONDS
 from screens import SMALL, on_screen, shown, typed
 
 from rigtui.cli import main
@@ -43,7 +44,7 @@ def seen(app: RigApp) -> str:
 async def comes(pilot: Any, text: str) -> bool:
     """Wait until a text is on the screen: reports and plans take a moment."""
     words = re.sub(r"[\s>]+", " ", text)
-    end = time.monotonic() + 60
+    end = time.monotonic() + PATIENCE_SECONDS
     while words not in seen(pilot.app) and time.monotonic() < end:
         await pilot.pause(0.05)
     return words in seen(pilot.app)

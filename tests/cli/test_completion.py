@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from cli.conftest import Run
+from patience import PATIENCE_SECONDS
 from screens import DEMOS
 
 from rigtui.cli.arguments import COMMANDS
@@ -49,8 +50,12 @@ def test_the_shell_completes(run: Run, tmp_path: Path, shell: str) -> None:
         words = [shlex.quote(word) for word in line.split(" ")]
         text = SHELLS[shell].format(script=script, words=" ".join(words), line=shlex.quote(line))
         done = subprocess.run(
-            [program, "-c", text], capture_output=True, text=True, cwd=DEMOS, timeout=30
-        )
+            [program, "-c", text],
+            capture_output=True,
+            text=True,
+            cwd=DEMOS,
+            timeout=PATIENCE_SECONDS,
+        )  # fmt: skip
         assert done.stderr == ""
         assert set(done.stdout.split()) == wanted, line
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from cli.conftest import Run
+from patience import PATIENCE_SECONDS
 
 from rigtui.cli.arguments import COMMANDS
 
@@ -29,7 +30,7 @@ def test_groff_reads_it_without_a_word(run: Run) -> None:
     """
     done = subprocess.run(
         ["groff", "-man", "-ww", "-Tascii", "-P-c", "-rLL=100n"],
-        input=run("man").out, capture_output=True, text=True, timeout=60,
+        input=run("man").out, capture_output=True, text=True, timeout=PATIENCE_SECONDS,
     )  # fmt: skip
     assert (done.returncode, done.stderr) == (0, "")
     for line in run("report", "--help").out.splitlines()[3:]:

@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from patience import PATIENCE_SECONDS
 
 HEAVY = {"textual", "rich", "pydantic", "networkx", "numpy", "scipy", "tomlkit", "wcwidth"}
 IMPORTS = """
@@ -22,7 +23,7 @@ sys.exit(status)
 def _start(*arguments: str | bytes | Path, **more: object) -> subprocess.CompletedProcess[bytes]:
     return subprocess.run(
         [sys.executable, *arguments],  # type: ignore[list-item]
-        **{"capture_output": True, "check": False, "timeout": 60, **more},  # type: ignore[call-overload]
+        **{"capture_output": True, "check": False, "timeout": PATIENCE_SECONDS, **more},  # type: ignore[call-overload]
     )
 
 

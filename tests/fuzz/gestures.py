@@ -13,7 +13,8 @@ from typing import Any
 
 import pytest
 from fuzz.near_valid import DEMOS, near_valid
-from fuzz.pipeline import PATIENCE_SECONDS, no_hang
+from fuzz.pipeline import no_hang
+from patience import PATIENCE_SECONDS
 from screens import app_on
 from textual import events
 from textual.await_complete import AwaitComplete

@@ -14,6 +14,8 @@ from pathlib import Path
 from types import FrameType
 from typing import Any
 
+from patience import PATIENCE_SECONDS
+
 from rigtui.cli import main
 from rigtui.model import Rig, edits
 from rigtui.model.errors import BadRigError, EditError, Problem
@@ -24,8 +26,6 @@ from rigtui.store.save import SaveError, rig_text
 from rigtui.tui.app import RigApp
 from rigtui.tui.document import Document
 
-PATIENCE_SECONDS = 60
-"""What takes longer than this on a busy machine hangs."""
 counts: Counter[str] = Counter()
 
 
@@ -44,7 +44,7 @@ def no_hang() -> Iterator[None]:
         yield
         return
     before = signal.signal(signal.SIGALRM, give_up)
-    signal.alarm(PATIENCE_SECONDS)
+    signal.setitimer(signal.ITIMER_REAL, PATIENCE_SECONDS)
     try:
         yield
     finally:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 from plan.evenings import evening
 from plan.plain_annealing import Annealing
@@ -52,9 +50,8 @@ def test_the_annealing_counts_as_the_report_does(seed: int) -> None:
 
 @pytest.mark.long
 @pytest.mark.parametrize("seed", range(20))
-def test_a_plain_annealing_finds_nothing_better(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_plain_annealing_finds_nothing_better(seed: int) -> None:
     """Over the layout and the memories, and over the memories of the plan's own layout."""
-    monkeypatch.setattr(time, "monotonic", time.process_time)
     rig = drawn_evening(seed)
     made = plan(rig, Question("all", sharing=False, seconds=SECONDS))
     assert made.rig is not None

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from pathlib import Path
 from typing import Any
 
 import pytest
+from patience import PATIENCE_SECONDS
+from textual.app import App
 from tui.plan_screen import Fake
 
 from rigtui.advice.__main__ import answer_line
@@ -18,6 +21,24 @@ from rigtui.plan.wire import plan_line, progress_line
 
 _SCRIPT = Path(__file__).with_name("fake_planner.py")
 _SAYS = Progress("placing the presets", 0.25, 9, 4)
+
+
+@pytest.fixture(autouse=True)
+def no_haste(monkeypatch: pytest.MonkeyPatch) -> None:
+    """On a machine that is busy, notices stay until they are read, and each key keeps its turn."""
+    notify = App.notify
+
+    def notified(app: App[Any], message: str, **more: Any) -> None:
+        notify(app, message, **{**more, "timeout": PATIENCE_SECONDS})
+
+    monkeypatch.setattr(App, "notify", notified)
+    monkeypatch.setattr("rigtui.tui.key_order._MOST_SECONDS", PATIENCE_SECONDS)
+
+
+@pytest.fixture(autouse=True)
+def nobody_looks_for_garbage(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What all tests hold is far more than a program has: to go through it took a third of each."""
+    monkeypatch.setattr("rigtui.tui.idle_garbage.IdleGarbage.clear", lambda _: gc.freeze())
 
 
 @pytest.fixture(autouse=True)
@@ -70,6 +91,6 @@ def fake(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Fake:
         lines.write_text(said, encoding="ascii")
         command = (sys.executable, "-S", "-E", str(_SCRIPT), how, str(lines))
         monkeypatch.setattr("rigtui.tui.planner.COMMAND", command)
-        monkeypatch.setattr("rigtui.tui.planner._PATIENCE_SECONDS", 10)
+        monkeypatch.setattr("rigtui.tui.planner._PATIENCE_SECONDS", PATIENCE_SECONDS)
 
     return set_up

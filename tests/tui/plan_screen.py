@@ -7,6 +7,7 @@ import time
 from collections.abc import Callable
 from typing import Any
 
+from patience import PATIENCE_SECONDS
 from rigs_made import loop, pedal, preset, section, setlist, song, switcher
 from screens import painted
 from textual.pilot import Pilot
@@ -38,8 +39,6 @@ RIG: dict[str, Any] = {
 """Clean and dirt are in different banks: three changes of two moves, and one more of one. Clean and
 dirt in one bank, both in the other: three of one move, and one of two. 7 moves become 5."""
 
-PATIENCE_SECONDS = 120.0
-"""How long to wait for another process on a busy machine; what takes longer hangs."""
 Fake = Callable[[str, Plan], None]
 
 
@@ -93,7 +92,7 @@ async def until(pilot: Pilot[Any], true: Callable[[], object]) -> None:
     while not true():
         assert time.monotonic() < end, "it does not come true"
         await asyncio.sleep(0.005)
-    await painted(pilot, PATIENCE_SECONDS)
+    await painted(pilot)
 
 
 async def planned(app: RigApp, pilot: Pilot[Any], fake: Fake, made: Plan) -> None:

@@ -9,6 +9,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from patience import PATIENCE_SECONDS
 from rigs_made import loop, make_data, pedal, preset, switcher
 
 from rigtui.store.load import load
@@ -17,9 +18,6 @@ from rigtui.store.splice import dump
 from rigtui.store.state import state_folder
 
 pty = pytest.importorskip("pty", reason="this system has no pseudo-terminals")
-
-PATIENCE_SECONDS = 30.0
-"""How long to wait for a program on a busy machine; it is far quicker everywhere."""
 
 
 def rig_file(folder: Path, *presets: str, above: str = "") -> Path:

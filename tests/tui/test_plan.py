@@ -6,10 +6,10 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from patience import PATIENCE_SECONDS
 from screens import DEMOS, LARGE, SMALL, app_of, app_on, lines, on_screen, shown
 from textual.widgets import Static
 from tui.plan_screen import (
-    PATIENCE_SECONDS,
     RIG,
     Fake,
     planned,

@@ -6,6 +6,7 @@ import asyncio
 import time
 from typing import Any
 
+from patience import PATIENCE_SECONDS
 from screens import DEMOS, app_on, on_screen, shown
 from textual.pilot import Pilot
 
@@ -26,13 +27,13 @@ def figures(app: RigApp) -> tuple[int, int]:
     return sum(c.unplayable for c in counts), sum(c.extra_presses for c in counts)
 
 
-async def opened(pilot: Pilot[Any], patience_seconds: float = 60) -> GiveUp:
+async def opened(pilot: Pilot[Any]) -> GiveUp:
     """Open it, and wait until it is worked out."""
     await pilot.press("5")
     await pilot.press("t")
     screen = pilot.app.screen
     assert isinstance(screen, GiveUp)
-    end = time.monotonic() + patience_seconds
+    end = time.monotonic() + PATIENCE_SECONDS
     while screen._frontier is None and not screen._fault:
         assert time.monotonic() < end, "what to give up does not come"
         await asyncio.sleep(0.02)

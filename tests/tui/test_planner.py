@@ -13,8 +13,9 @@ from itertools import count
 from typing import Any
 
 import pytest
+from patience import PATIENCE_SECONDS
 from rigs_made import make_rig
-from tui.plan_screen import PATIENCE_SECONDS, RIG, switches
+from tui.plan_screen import RIG, switches
 
 from rigtui.plan.ask.control import Progress
 from rigtui.plan.ask.question import Question

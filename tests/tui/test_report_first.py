@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from patience import PATIENCE_SECONDS
 from rigs_made import loop, pedal, preset, section, setlist, song, switcher
 from screens import DEMOS, LARGE, app_of, app_on, checked, lines, on_screen, shown
 from textual.pilot import Pilot
@@ -41,10 +42,10 @@ def at_once(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("rigtui.tui.views.report.first.FirstSteps.WAIT_SECONDS", 0.01)
 
 
-async def ready(pilot: Pilot[Any], patience_seconds: float = 60) -> ReportView:
+async def ready(pilot: Pilot[Any]) -> ReportView:
     """Wait until what to do first is known."""
     view = pilot.app.query_one(ReportView)
-    end = time.monotonic() + patience_seconds
+    end = time.monotonic() + PATIENCE_SECONDS
     while view._first.waiting or not view._first.is_of(view.rig):
         assert time.monotonic() < end, "what to do first does not come"
         await asyncio.sleep(0.02)

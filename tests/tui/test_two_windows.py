@@ -12,7 +12,8 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from tui.test_killed import PATIENCE_SECONDS, rig_file, started
+from patience import PATIENCE_SECONDS
+from tui.test_killed import rig_file, started
 
 from rigtui.store.load import load
 from rigtui.store.recovery import others_open, recovered
