@@ -48,7 +48,7 @@ def no_hang() -> Iterator[None]:
     try:
         yield
     finally:
-        signal.alarm(0)
+        signal.setitimer(signal.ITIMER_REAL, 0)
         signal.signal(signal.SIGALRM, before)
 
 
