@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 from edits_drawn import draw_edit
+from patience import PATIENCE_SECONDS
 from rigs_made import make_data, make_rig, section, setlist, song
 
 from rigtui.model import Rig, edits, rig_from_data
@@ -93,7 +94,7 @@ class Ear:
 
     def wait(self) -> None:
         """Wait until something is told."""
-        assert self.rang.wait(20)
+        assert self.rang.wait(PATIENCE_SECONDS)
         self.rang.clear()
 
 
@@ -107,14 +108,22 @@ def kept(file: Path, journal: Journal) -> list[float]:
 
 def test_the_latest_of_many_edits_is_written(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Once for all that follow each other quickly; and the first of them does not wait longer."""
-    monkeypatch.setattr(journal_writer, "JOURNAL_SECONDS", 0.05)
     source, rig = load(file)
     ear, journal = Ear(), Journal(file)
     writer = JournalWriter(journal, ear)
+    given, waits = threading.Event(), []
+
+    def wait(seconds: float) -> None:
+        waits.append(seconds)
+        assert given.wait(PATIENCE_SECONDS)
+
+    monkeypatch.setattr(writer._stopped, "wait", wait)
     for tempo in range(60, 90):
         writer.take(edits.set_song(rig, "low", tempo=tempo), source)
+    given.set()
     ear.wait()
     assert ear.heard == [None]
+    assert [seconds <= journal_writer.JOURNAL_SECONDS for seconds in waits] == [True]
     assert kept(file, journal) == [89]
     writer.take(None, source)
     ear.wait()
@@ -151,7 +160,7 @@ def test_nothing_is_written_once_it_is_stopped(file: Path, monkeypatch: pytest.M
     thread = writer._thread
     assert thread is not None
     writer.stop()
-    thread.join(20)
+    thread.join(PATIENCE_SECONDS)
     writer.take(edits.set_song(rig, "low", tempo=61), source)
     assert not writer.busy
     assert (ear.heard, kept(file, journal)) == ([], [])

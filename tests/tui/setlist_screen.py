@@ -9,11 +9,10 @@ from pathlib import Path
 from typing import Any
 
 import tomli_w
-from screens import burst
+from screens import app_on, burst, on_screen
 from textual.pilot import Pilot
 
 from rigtui.model import Rig
-from rigtui.store.load import read_plain
 from rigtui.tui.app import RigApp
 from rigtui.tui.totals import totals_text
 from rigtui.tui.views.setlist.view import SetlistView
@@ -98,9 +97,8 @@ async def setlist_screen(
     path: Path, size: tuple[int, int] = (80, 24)
 ) -> AsyncIterator[SetlistDriver]:
     """Open a file, and go to the setlist."""
-    app = RigApp(read_plain(path))
-    async with app.run_test(size=size) as pilot:
-        await pilot.pause()
+    app = app_on(path)
+    async with on_screen(app, size) as pilot:
         await pilot.press("3")
         await pilot.pause()
         try:
