@@ -83,10 +83,10 @@ def _the_one(first: int, second: int, year: int, text: str) -> date:
         except ValueError:
             continue
     if len(days) == 2:
-        one, other = date(year, second, first), date(year, first, second)
+        day_first, month_first = date(year, second, first), date(year, first, second)
         raise EditError(
-            f"date {visible(text)} may be {day_in_words(one)} or {day_in_words(other)}: "
-            f"write {one} or {other}"
+            f"date {visible(text)} may be {day_in_words(day_first)} or "
+            f"{day_in_words(month_first)}: write {day_first} or {month_first}"
         )
     if not days:
         raise ValueError
