@@ -118,10 +118,10 @@ def test_copies_stay_where_they_help(kind: str) -> None:
 def test_an_accepted_plan_is_not_undone(name: str, kind: str) -> None:
     """Planning again for the rig as planned is never worse by what plans are compared by."""
     _, rig = load(DEMOS / f"{name}.toml")
-    made = plan(rig, Question(kind, seconds=3))
+    made = plan(rig, Question(kind, seconds=1))
     if made.rig is None or made.after is None:
         return
-    again = plan(made.rig, Question(kind, seconds=1))
+    again = plan(made.rig, Question(kind, seconds=0.5))
     assert again.after is not None
     assert made.goal.key(again.after) <= made.goal.key(made.after)
 
