@@ -37,7 +37,7 @@ def no_haste(monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture(autouse=True)
 def nobody_looks_for_garbage(monkeypatch: pytest.MonkeyPatch) -> None:
-    """What all tests hold is far more than a program has: to go through it took a quarter of each."""
+    """All tests hold far more than a program does; to go through it took a quarter of each test."""
     monkeypatch.setattr("rigtui.tui.idle_garbage.IdleGarbage.clear", lambda _: gc.freeze())
 
 
