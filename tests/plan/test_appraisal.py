@@ -25,6 +25,7 @@ from rigtui.plan.words.caveats import caveats
 from rigtui.plan.words.mapping import change_lines
 from rigtui.plan.words.outcome import headline, proofs, verdict
 from rigtui.plan.words.walk import said_walks
+from rigtui.plan.words.what_to_do import what_to_do
 from rigtui.store.load import load
 
 PARTS: dict[str, Any] = {
@@ -163,7 +164,7 @@ def test_presets_that_no_memory_holds() -> None:
     better, said = weighed(now, rig_of(1, 3))
     assert better
     assert said.startswith(
-        "Moves 2 → 4: more than today's figure, which counts 1 section that no memory holds"
+        "Moves 2 → 4: more than today, but today's figure counts 1 section that you can't play"
     )
     assert (
         "1 section of 1 song can't be played with the plan: Two isn't stored"
@@ -226,7 +227,7 @@ def test_why_not_proved_though_each_part_is() -> None:
     parts = (Proof("loops", "moves", 1, 1), Proof("switches", "bank steps", 1, 1))
     plan_ = made(rig, rig, bound=1, parts=parts)
     open_ended = "Not proved: no plan needs fewer presses than 1 inside songs, this one needs 2"
-    assert verdict(plan_) == f"{open_ended}; a longer search would find nothing better"
+    assert verdict(plan_) == f"{open_ended}; more time would not help"
     assert proofs(plan_) == [
         verdict(plan_),
         "Each part is the best by itself: 1 moves; 1 bank steps",
@@ -235,8 +236,8 @@ def test_why_not_proved_though_each_part_is() -> None:
     open_ = made(rig, rig, bound=1, parts=(Proof("loops", "moves", 2, 1), parts[1]))
     assert proofs(open_) == [
         open_ended,
-        "Loops and presets: 2 moves; fewer than 1 are impossible, 2 may not be the fewest",
-        "Memories: 1 bank steps; proved, fewer are impossible",
+        "Loops and presets: 2 moves; less than 1 is impossible, 2 may not be the least",
+        "Memories: 1 bank steps; proved, less is impossible",
     ]
     late = replace(plan_, status=Status.TIMED_OUT)
     assert "more time buys nothing" not in " ".join(proofs(late))
@@ -297,9 +298,10 @@ def test_a_setlist_that_was_not_planned_for_is_not_forgotten() -> None:
     assert plan_.after.moves < plan_.before.moves
     assert not appraisal.better
     assert caveats(appraisal)[0] == (
-        "Worse for what you did not plan for: noon loses 2 sections of 1 song that can be recalled "
-        "today: no memory is left for Three"
+        "Worse for what you did not plan for: in noon you can no longer recall 2 sections of 1 "
+        "song: no memory is left for Three"
     )
+    assert what_to_do(appraisal).endswith(" but 2 sections of noon that you can no longer play.")
     (other,) = other_setlists(now, then, evening)
     assert (other.setlist, other.presets, other.newly_recalled) == ("noon", ("three",), 0)
     assert other.lost == ("songs.b.sections.0", "songs.b.sections.1")

@@ -150,8 +150,8 @@ def test_the_name_of_most_sections_wins() -> None:
     assert made.moves_after == 0
     check_hands(rig, made.rig)
     assert hand_steps(rig, made.rig) == [
-        "the hands stay as they are: 1 section of Soft, on Loud now, says for itself: volume 3, "
-        '"volume down" (accepting the plan writes that)'
+        "nothing changes for your hands: 1 section moved from Soft to Loud keeps its own: volume "
+        '3, "volume down" (accepting the plan writes that into the file)'
     ]
 
 

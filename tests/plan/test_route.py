@@ -194,7 +194,7 @@ def test_a_copy_that_is_not_the_nearest_is_a_reason() -> None:
     plan = plan_route(rig, Question("route", first="moves"))
     assert (plan.moves_after, plan.lower_bound) == (5, 4)
     (note,) = [note for note in notes(rig, plan, Question("route")) if "your feet" in note]
-    assert note.endswith("from another one than the nearest, which spares a bank step later")
+    assert note.endswith("from one that is not the nearest, which saves a bank step later")
 
 
 @some
@@ -278,7 +278,7 @@ def test_no_walk_recalls_what_no_memory_holds_where_a_memory_holds_it() -> None:
         ["bank up ahead of time", "switch 1 (Loud)"],
         ["bank up ahead of time", "switch 1 (Clean)"],
     ]
-    assert notes(rig, plan, Question("route"))[0].startswith("Least by the rules 2: ")
+    assert notes(rig, plan, Question("route"))[0].startswith("the report's least is 2: ")
 
 
 def test_a_recall_of_what_a_memory_holds_is_chosen_of_equals() -> None:

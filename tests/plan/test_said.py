@@ -69,7 +69,7 @@ def test_loops_that_are_best_without_bank_steps(kind: str, whole: int, said: boo
         kind, Status.FEASIBLE, before, rig, before, bound=whole,
         parts=(Proof("loops", "moves", 3, 3),),
     )  # fmt: skip
-    told = "the loops are proved best with bank steps aside; `all` weighs bank steps too"
+    told = "the loops are proved best if bank steps don't count; `all` counts them too"
     assert (told in notes(rig, plan, Question(kind))) == said
 
 

@@ -74,7 +74,7 @@ def test_an_extra_press_that_stays_is_said() -> None:
 
 
 @pytest.mark.parametrize(("now", "then"), [
-    (rig_of(4, 3, encores=2), rig_of(3, 4, encores=2)),  # 2 + 2 and 2 between: 3 presses saved
+    (rig_of(4, 3, encores=2), rig_of(3, 4, encores=2)),  # 19 presses become 16
     (rig_of(4, 3, verses=1), rig_of(3, 4, verses=1)),  # 5 presses become 4: one in five
     (rig_of(None, 3), rig_of(4, 3)),  # solo could not be played
 ])  # fmt: skip
@@ -83,6 +83,20 @@ def test_a_plan_that_is_worth_it(now: Rig, then: Rig) -> None:
     known = weighed(now, then)
     assert worth_of(known) is Worth.TAKE
     assert what_to_do(known).startswith("Before the gig, keep the pedals as they are and program ")
+
+
+def test_what_still_cannot_be_played_is_said() -> None:
+    """A plan that is worth it for its presses leaves two sections as they are; or one of three."""
+    known = weighed(rig_of(4, 3, encores=2), rig_of(3, 4, encores=2))
+    plan = known.plan
+    assert plan.after is not None
+    for lost, still, said in (
+        (2, 2, "(19 → 16), though 2 sections still can't be played."),
+        (3, 2, ": 1 more section can be played (2 still can't), with 3 fewer presses a night "),
+    ):
+        before, after = replace(plan.before, unplayable=lost), replace(plan.after, unplayable=still)
+        other = replace(known, plan=replace(plan, before=before, after=after))
+        assert said in what_to_do(other)
 
 
 @pytest.mark.parametrize("figure", ["extra_presses", "crowded"])

@@ -91,7 +91,7 @@ async def test_small_screen_goes_to_what_comes_out(tmp_path: Path, fake: Fake) -
         await pilot.press("5")
         assert "[Options]" in shown(app)
         await planned(app, pilot, fake, switches(rig_of(app)))
-        for title in ("[Now and then]", "[To do and why]", "[Songs]", "[Options]"):
+        for title in ("[Now and planned]", "[To do and why]", "[Songs]", "[Options]"):
             assert title in shown(app)
             await pilot.press("tab")
             await pilot.pause()

@@ -85,7 +85,7 @@ def test_a_rig_that_is_best_as_it_is_is_left_alone() -> None:
     stage = replace(stage_of(DEMOS / "first-rig.toml", Question("all")), accepted=True)
     lines = [line.text for line in head_lines(stage, 118)]
     assert lines[0].startswith("Leave the rig as it is: no other loops, memories or mapping ")
-    assert lines[-1] == "Nothing to accept: the rig is so already."
+    assert lines[-1] == "Nothing to accept: this is your rig as it is."
 
 
 def test_a_refusal_is_short_and_whole() -> None:

@@ -6,9 +6,7 @@ from rigtui.checks import Checkup, Difference, difference
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.control import Control
 
-NOT_COMPARED = (
-    "Findings were not compared, as the time was over: `rigtui report` tells them of each file"
-)
+NOT_COMPARED = "No time was left to compare findings: `rigtui report` lists those of each file"
 _SECONDS = 1.0
 """How long the rules may go on though the time is up."""
 

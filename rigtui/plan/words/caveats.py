@@ -92,8 +92,8 @@ def _more_than_unplayable(plan: Plan, before: Figures, after: Figures) -> str:
     """Say that a plan takes more than today's rig, as that cannot be played."""
     return (
         f"{OF_GOAL[plan.goal.first].capitalize()} {plan.goal.value(before):g} → "
-        f"{plan.goal.value(after):g}: more than today's figure, which counts "
-        f"{count(before.unplayable, 'section')} that no memory holds"
+        f"{plan.goal.value(after):g}: more than today, but today's figure counts "
+        f"{count(before.unplayable, 'section')} that you can't play"
     )
 
 
@@ -203,9 +203,9 @@ def _lost(then: Rig, rows: Sequence[OtherSetlist]) -> str | None:
         presets = [visible(labels[preset]) for preset in row.presets]
         more = f" and {len(presets) - _MOST_NAMED} more" if len(presets) > _MOST_NAMED else ""
         said.append(
-            f"{visible(row.label)} loses {count(len(row.lost), 'section')} of "
-            f"{count(len(songs), 'song')} that can be recalled today: no memory is left for "
-            f"{listed(presets[:_MOST_NAMED])}{more}"
+            f"in {visible(row.label)} you can no longer recall "
+            f"{count(len(row.lost), 'section')} of {count(len(songs), 'song')}: no memory is left "
+            f"for {listed(presets[:_MOST_NAMED])}{more}"
         )
     return f"Worse for what you did not plan for: {'; '.join(said)}" if said else None
 

@@ -26,9 +26,9 @@ def hand_steps(now: Rig, then: Rig) -> list[str]:
                       if getattr(was, key) != getattr(preset, key)})  # fmt: skip
         label = visible(preset.label)
         if gone:
-            steps.append(f"{label} itself asks no longer for {gone}: its sections say so")
+            steps.append(f"{label} no longer asks for {gone}: its sections ask for it themselves")
         if more:
-            steps.append(f"{label} itself asks for {more} now")
+            steps.append(f"{label} now asks for {more}")
     moved: Counter[tuple[str, str, str]] = Counter()
     before = {song.id: song for song in now.songs}
     for song in then.songs:
@@ -42,11 +42,11 @@ def hand_steps(now: Rig, then: Rig) -> list[str]:
             if words:
                 moved[_label(old, section.preset), _label(new, will.preset), words] += 1
     for (source, to, words), times in moved.items():
-        whose = f"of {source}, on {to} now," if source != to else f"on {to}"
-        does = "says for itself" if times == 1 else "say for themselves"
+        whose = f"moved from {source} to {to}" if source != to else f"on {to}"
+        keeps = "keeps its" if times == 1 else "keep their"
         steps.append(
-            f"the hands stay as they are: {count(times, 'section')} {whose} {does}: {words} "
-            f"(accepting the plan writes that)"
+            f"nothing changes for your hands: {count(times, 'section')} {whose} {keeps} own: "
+            f"{words} (accepting the plan writes that into the file)"
         )
     return steps
 

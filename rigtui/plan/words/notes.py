@@ -52,25 +52,26 @@ def _goals(plan: Plan) -> Iterator[str]:
     if len(set(rows.values())) < 2:
         return
     said = "; ".join(f"{_FIRST[first]}: {row}" for first, row in rows.items())
-    yield f"what comes first makes a difference ({said}): choose it with --first"
+    yield f"what comes first makes a difference ({said}): --first, or Comes first on the screen"
 
 
 def _search(plan: Plan) -> Iterator[str]:
     left_out = plan.details.get("pedals_left_out", 0)
     if left_out:
         yield (
-            f"{plan.details['pedals_switched']} pedals are switched: too many to look at all sets "
-            f"of them. Those that cost most outside were looked at, the other {left_out} stay there"
+            f"{plan.details['pedals_switched']} pedals are switched: too many to try every choice. "
+            f"Only those that cost most outside were tried in loops; the other {left_out} stay "
+            f"outside"
         )
     sounds = plan.details.get("sounds_left_out", 0)
     if sounds:
         yield (
-            f"too many sounds to weigh a preset for each: {count(sounds, 'sound')} that are "
-            f"heard least were left out, and are toggled from the others"
+            f"too many sounds to try a preset for each: the {count(sounds, 'sound')} heard least "
+            f"got none, and you reach them by switching pedals on top of others"
         )
     proved = any(part.name == "loops" and part.proved for part in plan.parts)
     if plan.kind == "loops" and proved and not plan.proved:
-        yield "the loops are proved best with bank steps aside; `all` weighs bank steps too"
+        yield "the loops are proved best if bank steps don't count; `all` counts them too"
 
 
 def _pins(now: Rig, plan: Plan, question: Question) -> Iterator[str]:
@@ -80,11 +81,11 @@ def _pins(now: Rig, plan: Plan, question: Question) -> Iterator[str]:
     then = lookup(plan.rig).presets
     for preset, memory in question.pin_switch.items():
         if preset not in then:
-            yield f"{visible(preset)} no longer exists, so its pin to a memory is void"
+            yield f"{visible(preset)} no longer exists, so it can't be pinned to a memory"
         elif memory not in then[preset].memories:
             yield (
-                f"{visible(then[preset].label)} is not in memory {memory}: the evening does not "
-                f"use it and needs all memories"
+                f"{visible(then[preset].label)} is not in memory {memory}: these songs don't use "
+                f"it, and need every memory"
             )
 
 
@@ -96,8 +97,8 @@ def _copies(plan: Plan) -> Iterator[str]:
     assert plan.value is not None
     proved = " (proved)" if without["proved"] else ""
     yield (
-        f"{count(made, 'copy', 'copies')} of presets in spare memories: "
-        f"{OF_GOAL[plan.goal.first]} {number_text(without['value'])}{proved} → "
+        f"{count(made, 'copy', 'copies')} of presets in spare memories: without, "
+        f"{OF_GOAL[plan.goal.first]} is {number_text(without['value'])}{proved}, with them "
         f"{number_text(plan.value)}"
     )
 

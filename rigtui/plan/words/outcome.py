@@ -74,8 +74,8 @@ def verdict(plan: Plan, *, interrupted: bool = False, brief: bool = False) -> st
     if plan.kind == "curve":
         ended = "The time was up: the last rows are missing. " * (plan.status is Status.TIMED_OUT)
         return (
-            f"{ended}proved: that switcher cannot do with less effort. A number and +: less than "
-            f"that is impossible, and whether the figure shown can be bettered is open"
+            f"{ended}proved: that switcher can't do with less effort. A number and +: less than "
+            f"that is impossible; the figure shown may or may not be the least"
         )
     value = plan.value
     if value is None:
@@ -93,7 +93,7 @@ def verdict(plan: Plan, *, interrupted: bool = False, brief: bool = False) -> st
     said += "" if brief else f" inside songs, this one {_HAS[plan.goal.first]} "
     said += f" ({number_text(value)} here)" if brief else _figure(plan, value)
     if plan.status is Status.FEASIBLE and not interrupted and _searched(plan) and not brief:
-        said += "; a longer search would find nothing better"
+        said += "; more time would not help"
     return said
 
 
@@ -154,7 +154,7 @@ def reason(part: Proof) -> str:
     name = _OF_PARTS.get(part.name, part.name)
     said = f"{name}: {part.value:g} {part.question}"
     if part.proved:
-        return f"{said}; proved, fewer are impossible"
+        return f"{said}; proved, less is impossible"
     if part.bound <= 0:
         return f"{said}; not proved"
-    return f"{said}; fewer than {part.bound:g} are impossible, {part.value:g} may not be the fewest"
+    return f"{said}; less than {part.bound:g} is impossible, {part.value:g} may not be the least"

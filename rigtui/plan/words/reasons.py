@@ -17,9 +17,9 @@ def of_pedal(rig: Rig, reason: PedalReason) -> str:
     """Say what a pedal costs in a loop and outside."""
     label = visible(lookup(rig).label(reason.pedal))
     if reason.always == "on":
-        return f"{label} is never wanted off: left on, it costs nothing outside a loop"
+        return f"{label} is on in every section: left on outside a loop, it costs nothing"
     if reason.always == "off":
-        return f"{label} is never wanted on"
+        return f"{label} is off in every section"
     within, without = reason.all_in, reason.all_out
     if within is None and without is None:
         return f"{label}: no layout was found either way"
@@ -35,7 +35,7 @@ def of_pedal(rig: Rig, reason: PedalReason) -> str:
         both += ", as far as was searched"
     less = without - within
     if not less:
-        return f"{label} may be in or out: {both}"
+        return f"{label} makes no difference: {both}"
     better = "earns its loop" if less > 0 else "is better outside"
     return f"{label} {better} by {count(abs(less), 'move')}: {both}"
 
@@ -83,15 +83,20 @@ def _forced(rig: Rig, presses: Presses) -> str:
 
 
 _OF_PEDALS = (
-    "These are quick figures: a plan with the pedal pinned looks longer and may find less. The "
-    "report's finding move-outside may say otherwise, as it takes that one pedal out and leaves "
-    "all other loops, presets and memories as they are"
+    "These are quick estimates: a plan with the pedal pinned looks longer and may find less. The "
+    "report may advise otherwise on a pedal: it takes that one pedal out and leaves all other "
+    "loops, presets and memories as they are"
 )
 _OF_CHANGES = (
-    "A recall is one press however many pedals in loops differ; what is named here comes on top"
+    "Recalling a preset is one press, however many loops it switches; what is named here "
+    "comes on top"
 )
 _TITLES = (
-    ("pedals", "Why in or out (fewest moves found, all else planned anew)", _OF_PEDALS),
+    (
+        "pedals",
+        "In a loop or outside: the fewest moves found",
+        _OF_PEDALS,
+    ),
     ("presets", "What each preset is for", ""),
     ("changes", "What the worst changes cost", _OF_CHANGES),
 )

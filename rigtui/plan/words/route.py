@@ -20,15 +20,15 @@ def least_note(least: int, held: int) -> str | None:
     if least >= held:
         return None
     return (
-        f"Least by the rules {least}: they count a preset that no memory holds as one press, "
-        f"anywhere. Least with the presets that your memories hold {held}: the walk and what is "
-        f"proved keep to that"
+        f"the report's least is {least}: it counts a preset that is in no memory as one press, "
+        f"anywhere. With the presets that your memories hold the least is {held}: the walk and "
+        f"the proof keep to that"
     )
 
 
 _ANOTHER_MEMORY = (
-    "A preset that is in several memories is recalled from another one than the nearest, "
-    "which spares a bank step later"
+    "You recall a preset that is in several memories from one that is not the nearest, which "
+    "saves a bank step later"
 )
 
 

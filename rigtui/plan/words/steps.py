@@ -82,8 +82,9 @@ def _name(now: Rig, then: Rig) -> Iterator[str]:
     """A switcher with other loops is another, and may have to be called otherwise."""
     if then.switcher is not None and then.switcher.name and len(now.loops) != len(then.loops):
         yield (
-            f"give the switcher another name in the rig, if it is another: it then has "
-            f'{count(len(then.loops), "loop")}, and is still called "{visible(then.switcher.name)}"'
+            f"rename the switcher in the rig if it is another one: it has "
+            f"{count(len(then.loops), 'loop')}, and the file still calls it "
+            f'"{visible(then.switcher.name)}"'
         )
 
 

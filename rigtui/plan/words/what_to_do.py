@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, listed, number_text
+from rigtui.model.text import count, listed, number_text, visible
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.figures import Figures
 from rigtui.plan.verdict.appraisal import Appraisal
@@ -82,14 +82,15 @@ def _brings(known: Appraisal) -> str:
     before, after = _figures_of(known)
     goods, bads = _gains(known)
     said = " but ".join(listed(part) for part in (goods, bads) if part)
-    if before.unplayable > after.unplayable:
-        can = f"every section can be played ({before.unplayable} can't today)"
-        if after.unplayable:
-            more = count(before.unplayable - after.unplayable, "more section")
-            can = f"{more} can be played"
-        return f"{can}, with {said}" if said else can
-    worst = f"the worst change takes {after.worst_change} presses, not {before.worst_change}"
-    return said or worst
+    lost, still = before.unplayable, after.unplayable
+    if lost == still:
+        worst = f"the worst change takes {after.worst_change} presses, not {before.worst_change}"
+        said = said or worst
+        return f"{said}, though {count(lost, 'section')} still can't be played" if lost else said
+    can = f"every section can be played ({lost} can't today)"
+    if still:
+        can = f"{count(lost - still, 'more section')} can be played ({still} still can't)"
+    return f"{can}, with {said}" if said else can
 
 
 def _figures_of(known: Appraisal) -> tuple[Figures, Figures]:
@@ -98,7 +99,7 @@ def _figures_of(known: Appraisal) -> tuple[Figures, Figures]:
 
 
 def _gains(known: Appraisal) -> tuple[list[str], list[str]]:
-    """What gets less with a plan, and what gets more: presses, then extra presses."""
+    """What gets better with a plan and what gets worse: presses, extra presses, other setlists."""
     before, after = _figures_of(known)
     each_time = _each_time(known.evening)
     inside, between = before.moves - after.moves, after.set_up_moves - before.set_up_moves
@@ -118,6 +119,11 @@ def _gains(known: Appraisal) -> tuple[list[str], list[str]]:
         goods.append(f"{_fewer(was - will, 'extra ')} ({was} → {will})")
     elif will > was:
         bads.append(f"{_more(will - was, 'extra ')} ({was} → {will})")
+    bads += [
+        f"{count(len(other.lost), 'section')} of {visible(other.label)} that you can no longer play"
+        for other in known.others
+        if other.lost
+    ]
     return goods, bads
 
 

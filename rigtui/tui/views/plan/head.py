@@ -89,8 +89,8 @@ def head_lines(stage: StageOfPlan, width: int, *, roomy: bool = False) -> list[H
         return [*fault, *_broken(next_, max(1, width), most=1)]
     elif stage.plan is None:
         lines = [
-            "Say what may change and what must not: enter changes a row, x takes it back.",
-            "p starts the planner. Every section keeps its sound, and nothing is changed",
+            "Choose what may change and what must not: enter changes a row, x clears it.",
+            "p starts the planner. Every section keeps its sound, and nothing changes",
             "until you accept.",
         ]
     else:
@@ -102,7 +102,7 @@ def head_lines(stage: StageOfPlan, width: int, *, roomy: bool = False) -> list[H
 def _running(stage: StageOfPlan) -> list[str]:
     clock = f"{stage.seconds:.0f} s"
     if stage.stopping:
-        return [f"Stopping: the best so far is on its way ({clock})", "", "c again gives it up."]
+        return [f"Stopping; fetching the best plan ({clock})", "", "c again gives up."]
     progress = stage.progress
     if progress is None:
         return [f"Planning ... ({clock})", "", "c stops."]
@@ -207,7 +207,7 @@ def _next(stage: StageOfPlan, plan: Plan) -> str:
     if plan.rig is None:
         return "p starts again."
     if stage.same:
-        return "Nothing to accept: the rig is so already."
+        return "Nothing to accept: this is your rig as it is."
     if stage.asks:
         return "y accepts it after asking you. tab: what changes, what to do, songs."
     return "y accepts it as one step, u takes it back. tab: what to do, songs."

@@ -1,4 +1,4 @@
-"""The plan: what may change, the planner at work beside the screen, now and then side by side.
+"""The plan: what may change, the planner at work beside the screen, now and planned side by side.
 
 Nothing changes until the player accepts; then everything does, as one step of undo.
 """
@@ -180,11 +180,11 @@ class PlanView(PanedView):
     def _draw_plan(self) -> None:
         width, accepted = self._width("outcome"), self._accepted
         outcome = outcome_shown(self.runs, self.rig, width, accepted=accepted)
-        self._show("outcome", outcome, "p plans: now and then will stand here.")
+        self._show("outcome", outcome, "Press p: the board now and as planned comes here.")
         self._draw_todo()
         width = self._width("songs")
         songs = songs_shown(self.runs, self.rig, self.question, width, accepted=accepted)
-        self._show("songs", songs, "Moves of each song will stand here.")
+        self._show("songs", songs, "The presses of each song come here.")
         self._draw_titles()
         self._draw_head()
         self._enable()
@@ -192,7 +192,7 @@ class PlanView(PanedView):
     def _draw_todo(self) -> None:
         width = self._width("todo")
         todo = todo_shown(self.runs, self.worth, width, accepted=self._accepted)
-        self._show("todo", todo, "What to re-plug and re-program will stand here.")
+        self._show("todo", todo, "What to re-plug and to program comes here.")
 
     def _show(self, name: str, listing: PlacedRows | None, nothing: str) -> None:
         grid = self._grid(name)
@@ -205,7 +205,7 @@ class PlanView(PanedView):
 
     def _draw_titles(self) -> None:
         kind = self.runs.plan.kind if self.runs.plan is not None else ""
-        outcome = {"route": "Walk", "curve": "Curve"}.get(kind, "Now and then")
+        outcome = {"route": "Walk", "curve": "Curve"}.get(kind, "Now and planned")
         titles = ("Options", outcome, "To do and why", "Songs")
         self.query_one(PaneBar).titles = titles
         for at, (name, title) in enumerate(zip(self.PANES, titles)):
