@@ -315,7 +315,7 @@ def test_reasons(run: Run, tmp_path: Path, kind: str) -> None:
     assert [pedal["pedal"] for pedal in said["pedals"]] == ["drive", "chorus"]
     assert said["presets"]
     done = run("plan", kind, path, "--explain")
-    for title in ("Why in or out", "What each preset is for"):
+    for title in ("In a loop or outside", "What each preset is for"):
         assert title in done.out
 
 

@@ -89,6 +89,18 @@ async def test_a_plan_that_touches_little_has_none(
         assert not isinstance(app.screen, RemedyPreview)
 
 
+async def test_what_comes_while_the_program_quits_is_not_shown(tmp_path: Path) -> None:
+    """Planner, rules and adviser may still answer when the lists are gone already."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app) as pilot:
+        await pilot.press("5")
+        view = view_of(app)
+    for told in (view.runs._heard, view.runs._ended, view.runs._told, view.worth._told,
+                 view._smaller._told):  # fmt: skip
+        told()
+    assert not app.is_running
+
+
 async def test_another_plan_forgets_it(fake: Fake, asked: list[dict[str, Any]]) -> None:
     """The line is of the plan on the screen alone."""
     app = app_on(DEMO)

@@ -5,6 +5,7 @@ Nothing changes until the player accepts; then everything does, as one step of u
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
@@ -82,9 +83,14 @@ class PlanView(PanedView):
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
         self.question = Question()
-        self.runs = PlanRuns(self, self._draw_head, self._ended, self._draw_todo)
-        self.worth = PlanWorth(self, self._weighed)
-        self._smaller = SmallerSearch(self, self._found_smaller)
+        self.runs = PlanRuns(
+            self,
+            self._unless_quitting(self._draw_head),
+            self._unless_quitting(self._ended),
+            self._unless_quitting(self._draw_todo),
+        )
+        self.worth = PlanWorth(self, self._unless_quitting(self._weighed))
+        self._smaller = SmallerSearch(self, self._unless_quitting(self._found_smaller))
         self._giving_up = GivingUp(self)
         self._accepting = Accepting(
             self, self.runs, self.worth, self._changed_since, self.action_run
@@ -96,6 +102,15 @@ class PlanView(PanedView):
         """Which keys make sense now, of those that do not always."""
         self._opened: object = None
         """The document for which it has started by itself."""
+
+    def _unless_quitting(self, act: Callable[[], None]) -> Callable[[], None]:
+        """What a worker may still call while the program quits and the lists are gone."""
+
+        def told() -> None:
+            if self.app.is_running:
+                act()
+
+        return told
 
     def compose(self) -> ComposeResult:
         """How it stands, titles, the lists."""
