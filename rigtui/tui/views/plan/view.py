@@ -107,7 +107,7 @@ class PlanView(PanedView):
         """What a worker may still call while the program quits and the lists are gone."""
 
         def told() -> None:
-            if self.app.is_running:
+            if self.is_attached and self.app.is_running:
                 act()
 
         return told
