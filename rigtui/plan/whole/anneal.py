@@ -93,7 +93,7 @@ class Annealing:
         walks = costs.walks(())
         self._times = np.array([song.times for song in walks], dtype=np.int64)
         self._lengths = [len(song.cubes) for song in walks]
-        self._more = walks[0].more if walks else 1
+        self._more = max((song.more for song in walks), default=1)
         shape = len(walks), max(self._lengths, default=0)
         self._price = np.zeros(shape, dtype=np.int64)
         self._channel = np.zeros(shape, dtype=np.int64)
