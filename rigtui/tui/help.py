@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import ActiveBinding, Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Static
+from textual.widgets import Input, Static, TextArea
 
 from rigtui.model.text import listed
 from rigtui.tui.views.all_views import VIEWS
@@ -28,6 +28,12 @@ MOVING = (
     ("home, end", "first, last column"),
     ("/", "search the list: only rows with these words stay; Esc shows all"),
 )
+TYPING = (
+    ("letters", "write over all that the field holds"),
+    ("← →, home, end", "go along it, to change a letter"),
+    ("^w, ^k", "delete the word before; all behind"),
+)
+"""Keys of a field with text."""
 SKIPPED = ("move", "page", "edge", "search")
 """Beginnings of the actions that `MOVING` tells of."""
 LEGEND = (
@@ -40,6 +46,16 @@ LEGEND = (
     ("!  !! or X", "a warning, an error"),
     ("+  h  t  8?", "pedal stepped on; hands; tempo or meter of its own; repeats until a cue"),
 )
+
+
+def _is_ours(active: ActiveBinding) -> bool:
+    """Whether the program itself has given a key its meaning and its words, not the library."""
+    return any(
+        isinstance(own, Binding) and own.action == active.binding.action
+        for kind in type(active.node).__mro__
+        if kind.__module__.startswith("rigtui.")
+        for own in kind.__dict__.get("BINDINGS", ())
+    )
 
 
 class HelpScreen(Overlay[None]):
@@ -60,10 +76,14 @@ class HelpScreen(Overlay[None]):
             active.sort(key=lambda binding: binding.node is not below)
         for binding in active:
             text = binding.binding.description
+            if not _is_ours(binding):
+                continue
             if text and not binding.binding.action.startswith(SKIPPED):
                 display = self.app.get_key_display(binding.binding)
                 keys.setdefault(text, []).append(display)
         rows = [(", ".join(dict.fromkeys(shown)), text) for text, shown in keys.items()]
+        if in_question and below is not None and isinstance(below.focused, Input | TextArea):
+            rows += TYPING
         for shown, text in rows if in_question else (*MOVING, *rows):
             lines.append(Content(f"{shown:<22}") + Content(text))
         with VerticalScroll(classes="dialog"):

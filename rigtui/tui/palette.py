@@ -13,7 +13,7 @@ from textual.binding import Binding
 from rigtui.model.kind_words import common_names
 from rigtui.model.places import place_at
 from rigtui.model.text import visible
-from rigtui.tui.common_names import names_of_action, names_of_command
+from rigtui.tui.common_names import SMALL_WORDS, names_of_action, names_of_command
 from rigtui.tui.settings import THEMES
 from rigtui.tui.views.all_views import VIEWS
 from rigtui.tui.widgets.pick import Pick
@@ -50,9 +50,10 @@ class Palette(Pick):
 
     def narrowed(self, words: str) -> Sequence[tuple[str, str]]:
         """Before anything is typed, show the actions alone; the places would be too many."""
-        wanted = words.casefold().split()
-        if not wanted:
+        typed = words.casefold().split()
+        if not typed:
             return self._choices[: len(self._actions)]
+        wanted = [word for word in typed if word not in SMALL_WORDS] or typed
         ranked: list[tuple[float, tuple[str, str]]] = []
         for at, (choice, command) in enumerate(zip(self._choices, self._commands)):
             text = command.words.casefold()
@@ -90,17 +91,20 @@ def _actions(app: DocumentApp) -> Iterator[Command]:
 
 
 def _elsewhere(app: DocumentApp) -> Iterator[Command]:
-    """Actions that have a key on another screen: it is gone to first."""
+    """Actions that have a key on another screen, or another part of this: it is gone to first."""
     if app.document is None:
         return
+    here = {active.binding.id for active in app.screen.active_bindings.values()}
     for facts in VIEWS:
-        if facts.id == app.view_id:
-            continue
-        for keyed in facts.view_class().keyed():
+        view = facts.view_class()
+        parts = view.keyed()
+        for keyed in parts[1:] if facts.id == app.view_id else parts:
             for binding in keys_of(keyed):
                 if binding.action.startswith(_MOVES) or not binding.description:
                     continue
-                words = f"{facts.title}: {visible(binding.description)}"
+                if binding.id and binding.id in here:
+                    continue
+                words = f"{view.called(keyed)}: {visible(binding.description)}"
                 key = app.get_key_display(binding)
                 run = partial(app.act_in, facts.id, keyed, binding.action)
                 yield Command(words, f"{facts.key} {key}", run, names_of_action(binding.id))

@@ -203,7 +203,8 @@ def _places(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Ed
         for name in lookup(rig).order
     ]
     note = (
-        "A proposal: what goes with any sound stays outside, the rest gets a loop each."
+        "A proposal: a pedal that goes with any sound stays outside the loops, and each of the "
+        "others gets a loop. Left and right put a pedal elsewhere."
         if new
         else "Where each pedal stands now."
     )
@@ -261,7 +262,8 @@ def _sounds(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Ed
 
         return edit
 
-    hint = "a name, a colon and its pedals, like Lead: drive, echo"
+    channel = f", {rig.amp.channels[-1]}" if rig.amp.channels else ""
+    hint = f"a name, a colon and its pedals, like Lead: drive, echo{channel}"
     return Entries(
         _title(5, "your first sounds"), there, roles, made, _to_choose(rig), hint
     ), edit_of
@@ -271,8 +273,14 @@ def _to_choose(rig: Rig) -> str:
     """What a sound can be made of."""
     known = lookup(rig)
     inside = listed(known.label(pedal) for pedal in known.order if pedal in known.loop_of)
-    channels = f"; the amp's channels are {listed(rig.amp.channels)}" if rig.amp.channels else ""
-    return f"In the loops: {inside or 'nothing yet'}{channels}. A part of a name will do."
+    said = f"In the loops: {inside or 'nothing yet'}. A part of a name will do."
+    if rig.amp.channels:
+        names = listed((visible(name) for name in rig.amp.channels), "or")
+        said += (
+            f" The amp's channel may stand among the pedals: {names}. "
+            f"Without one it is {visible(rig.amp.channels[0])}."
+        )
+    return said
 
 
 def _typed_sound(rig: Rig, text: str) -> tuple[tuple[int, ...], str | None]:
@@ -290,7 +298,8 @@ def _typed_sound(rig: Rig, text: str) -> tuple[tuple[int, ...], str | None]:
             continue
         called = [pedal for pedal in rig.pedals if word.casefold() in pedal.label.casefold()]
         exact = [pedal for pedal in called if word.casefold() == pedal.label.casefold()]
-        called = exact or called
+        begun = [pedal for pedal in called if f" {word}".casefold() in f" {pedal.label}".casefold()]
+        called = exact or begun or called
         if len(called) != 1:
             names = listed(visible(pedal.label) for pedal in called or rig.pedals)
             what = (

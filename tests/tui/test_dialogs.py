@@ -85,6 +85,7 @@ async def test_a_form_is_cancelled_and_accepted_by_mouse(tmp_path: Path) -> None
         assert not app.document.dirty
         await burst(pilot, "e", "type: New")
         await pilot.click("#accept")
+        await pilot.pause()
         assert app.document.rig.songs[0].title == "New"
 
 

@@ -121,7 +121,7 @@ async def test_an_action_of_the_view_is_done(tmp_path: Path) -> None:
         ("screenshot", "Save a picture of the screen"),
         ("waive", "Waive all of unused-preset: 2 findings"),
         ("plan give", "Plan: Give up  (5 t)"),
-        ("every chorus", "Setlist: Map all of this name  (3 M)"),
+        ("every chorus", "Sections: Map all of this name  (3 M)"),
         ("fix", "Report: Fix  (4 f)"),
         ("print floor", "Sheet: floor sheet"),
     ],
@@ -140,11 +140,59 @@ async def test_common_names_and_other_screens(tmp_path: Path, words: str, first:
         assert first in listed[:3]
 
 
+FOUND = {
+    "add song to set": "Add", "add to": "Add", "new song": "Add", "new setlist": "Add",
+    "split": "Split the set: a new set from here",
+    "split set": "Split the set: a new set from here",
+    "break": "Split the set: a new set from here",
+    "merge": "Join the set with the one before", "join sets": "Join the set with the one before",
+    "copy mapping": "Sections: Fill the mapping down",
+    "change tempo": "Edit", "capo": "Edit", "transpose": "Edit", "rename song": "Edit",
+    "rename setlist": "Edit", "gig date": "Edit", "gap": "Edit", "set slot": "Edit",
+    "print": "Sheet: set sheet", "print setlist": "Sheet: set sheet", "pdf": "Sheet: set sheet",
+    "battery": "Sheet: packing list", "undo": "Undo", "backup": "Saved versions",
+    "wah": "Go to pedal: Sweep", "tuner": "Go to pedal: Needle", "mute": "Go to pedal: Needle",
+    "dead pedal": "Board: Edit", "rename pedal": "Board: Edit", "tap tempo": "Board: Edit",
+    "take pedal off board": "Board: Edit", "add pedal": "Board: Add", "new pedal": "Board: Add",
+    "remove pedal": "Board: Delete", "swap pedals": "Board: Nearer the guitar",
+    "pedal order": "Board: Further on", "rename preset": "Presets: Edit",
+    "new preset": "Presets: Add", "delete preset": "Presets: Delete",
+    "swap presets": "Presets: Memory", "bank": "Presets: Sort by bank, or as in the file",
+    "delete song": "Remove", "remove song": "Remove", "delete setlist": "Remove",
+    "copy song": "Copy", "paste songs": "Paste songs", "reorder songs": "Move up",
+    "select several": "Tick, for keys that act on several", "change bars": "Sections: A bar more",
+    "new section": "Sections: Add", "change preset": "Sections: Map",
+    "cable length": "Wiring: Measure", "buy cables": "Wiring", "chords": "Import songs from a file",
+    "dark mode": "Theme: colours dark (now)",
+}  # fmt: skip
+"""What a guitarist would type on the setlist, and one command that does it."""
+
+
+async def test_what_guitarists_type_finds_what_does_it(tmp_path: Path) -> None:
+    """Among the first four, so that no list has to be read."""
+    pedals = [
+        pedal("sweep", name="Sweep", kind="wah"),
+        pedal("needle", name="Needle", kind="tuner"),
+    ]
+    app = app_of(tmp_path, **{**RIG, "pedals": pedals})
+    async with on_screen(app, SMALL) as pilot:
+        await checked(pilot)
+        await pilot.press("3")
+        await pilot.pause()
+        palette = Palette(app)
+        found = {
+            words: [label.split("  (")[0] for _, label in palette.narrowed(words)[:4]]
+            for words in FOUND
+        }
+        assert {words: row for words, row in found.items() if FOUND[words] not in row} == {}
+        assert palette.narrowed("phantom") == [], "nothing here feeds a microphone"
+
+
 async def test_a_key_of_another_screen_is_pressed_there(tmp_path: Path) -> None:
     """The screen is gone to, and its list has the keys."""
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
-        await choose(pilot, "setlist: write")
+        await choose(pilot, "sections: write")
         await pilot.pause()
         assert app.view_id == "setlist"
         assert "in one line" in shown(app)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
-from screens import SMALL, on_screen, shown, typed
+from screens import DEMOS, SMALL, app_on, lines, on_screen, shown, typed
 
 from rigtui.checks import check
 from rigtui.model.lookup import lookup
@@ -154,6 +155,50 @@ async def test_a_sound_that_cannot_be(line: str, fault: str) -> None:
         await settled(pilot)
         assert fault in shown(app)
         assert rig_of(app).presets == ()
+
+
+async def test_what_a_sound_is_made_of_is_said_and_names_keep_clear_of_choices() -> None:
+    """The amp's channel may stand among the pedals; the beginning of a word goes before its end."""
+    app = RigApp(None)
+    async with on_screen(app, SMALL) as pilot:
+        await begun(app, pilot)
+        await pilot.press("down", "down", *typed("clean, dirty"), "enter")
+        await settled(pilot)
+        await pilot.press("enter")
+        await settled(pilot)
+        await listed(pilot, "A pedal with quite a long name indeed: fuzz", "Low drive", "Slow echo")
+        assert re.search("A pedal with quite a long name .*… ‹ ", shown(app))
+        await pilot.press("enter")
+        await settled(pilot)
+        said = " ".join(shown(app).replace("│", " ").split())
+        assert "The amp's channel may stand among the pedals: clean or dirty." in said
+        assert "like Lead: drive, echo, dirty" in said
+        await listed(pilot, "Lead: low, slow, dirty")
+        made = rig_of(app).presets[0]
+        assert (made.channel, len(made.loops)) == ("dirty", 2)
+
+
+@pytest.mark.parametrize("opens", [("a",), ("w",), ("x",), ("ctrl+p",)])
+async def test_no_key_is_offered_that_does_nothing(opens: tuple[str, ...]) -> None:
+    """While a question is asked the last line is empty; F1 tells of the question's own keys."""
+    app = app_on(DEMOS / "quay-street.toml")
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("1", "down", "down", "down")
+        await pilot.pause()
+        assert "? Help" in lines(app)[-1]
+        await pilot.press(*opens)
+        await settled(pilot)
+        assert lines(app)[-1].strip() == ""
+        await pilot.press("f1")
+        await settled(pilot)
+        told = shown(app)
+        assert not [
+            word for word in ("cursor", "Focus", "Select all", "suggestion") if word in told
+        ]
+        assert ("write over all" in told) == (opens != ("x",))
+        await pilot.press("escape", "escape")
+        await settled(pilot)
+        assert "? Help" in lines(app)[-1]
 
 
 async def test_steps_are_undone_one_by_one() -> None:

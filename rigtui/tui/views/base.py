@@ -67,6 +67,11 @@ class View(Vertical):
         """The view and those of its parts that have keys."""
         return (cls, *cls.PARTS)
 
+    @classmethod
+    def called(cls, part: type[Widget]) -> str:
+        """What the palette calls the view, or one of its parts."""
+        return cls.title
+
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
         self.rig: Rig | None = None

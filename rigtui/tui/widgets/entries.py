@@ -12,10 +12,14 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Input, Static
 
+from rigtui.model.cells import cells
 from rigtui.tui.text import Visible, plain
 from rigtui.tui.widgets.grid import Grid, GridColumn
 from rigtui.tui.widgets.lazy_rows import GridRow
 from rigtui.tui.widgets.overlay import Overlay
+
+_ROOM = 68
+"""Cells of a line until it is known how many there are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,13 +37,19 @@ class Entries(Overlay[list[Entry]]):
     """Type a line and Enter; Enter on nothing goes on with what is there, Esc leaves it so."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "leave", "Cancel", show=False, priority=True),
-        Binding("up", "cursor(-1)", "Up", show=False, priority=True),
-        Binding("down", "cursor(1)", "Down", show=False, priority=True),
+        Binding("escape", "leave", "Leave; what is there stays", show=False, priority=True),
+        Binding("up", "cursor(-1)", "Row before", show=False, priority=True),
+        Binding("down", "cursor(1)", "Next row", show=False, priority=True),
         Binding("left", "step(-1)", "Choice before", show=False, priority=True),
         Binding("right", "step(1)", "Next choice", show=False, priority=True),
-        Binding("ctrl+x,delete", "remove", "Take out", show=False, priority=True),
-        Binding("enter", "accept", "Accept", show=False, priority=True),
+        Binding("ctrl+x,delete", "remove", "Take the row out", show=False, priority=True),
+        Binding(
+            "enter",
+            "accept",
+            "Add what is typed, or go on",
+            show=False,
+            priority=True,
+        ),
     ]
     DEFAULT_CSS = """
     Entries { align: center middle; background: $background 60%; }
@@ -86,9 +96,9 @@ class Entries(Overlay[list[Entry]]):
                 yield Input(id="line", placeholder=self._hint, highlighter=Visible(), compact=True)
             yield Grid(id="entries")
             yield Static("", id="fault", markup=False)
-            keys = "Enter goes on   ↑↓ row   ←→ choose   Esc leaves"
+            keys = "Enter goes on   ↑↓ row   ←→ choose   Esc leaves   F1 keys"
             if self._made is not None:
-                keys = "Enter adds, or goes on   ↑↓ row   ←→ choose   ctrl+x out   Esc"
+                keys = "Enter adds, or goes on  ↑↓ row  ←→ choose  ^x out  Esc leaves  F1"
             yield Static(keys, classes="dialog--keys", markup=False)
 
     def on_mount(self) -> None:
@@ -103,11 +113,23 @@ class Entries(Overlay[list[Entry]]):
     def _draw(self) -> None:
         labels = dict(self._choices)
         rows = [
-            GridRow((f" {entry.text}", f"‹ {labels.get(entry.choice, entry.choice)} ›"))
+            GridRow((f" {entry.text}", "", f"‹ {labels.get(entry.choice, entry.choice)} ›"))
             for entry in self.entries
         ]
         self._grid.empty_text = "Nothing yet."
-        self._grid.show((GridColumn((), 36), GridColumn((), 32, pick=False)), rows)
+        room = (self._grid.size.width or _ROOM) - 1
+        most = max((cells(label) for label in labels.values()), default=0) + len("‹  ›")
+        names = max(room - most, room // 2)
+        columns = (
+            GridColumn((), names),
+            GridColumn((), 1, pick=False),
+            GridColumn((), room - names, pick=False),
+        )
+        self._grid.show(columns, rows)
+
+    def on_resize(self) -> None:
+        """Give the names what the choices leave."""
+        self._draw()
 
     def action_cursor(self, by: int) -> None:
         """Go to another entry."""

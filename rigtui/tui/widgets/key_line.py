@@ -76,8 +76,10 @@ class KeyLine(Widget, can_focus=False):
         return keys
 
     def render(self) -> Content:
-        """Draw the keys; one that has no use now is greyed."""
+        """Draw the keys; one that has no use now is greyed; none while a question is asked."""
         line = Content("")
+        if self.app.screen is not self.screen:
+            return line
         for key in self.shown:
             look = "$footer-key-foreground bold" if key.enabled else "$text-disabled"
             line += Content.styled(key.name, look)

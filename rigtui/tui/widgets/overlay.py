@@ -8,6 +8,8 @@ from textual.await_complete import AwaitComplete
 from textual.binding import Binding, BindingType
 from textual.screen import ModalScreen
 
+from rigtui.tui.widgets.key_line import KeyLine
+
 Answer = TypeVar("Answer")
 
 
@@ -21,6 +23,18 @@ class Overlay(ModalScreen[Answer]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("question_mark,f1", "app.help", "Help", show=False)
     ]
+
+    def on_mount(self) -> None:
+        """The keys of the screens below do nothing now: they are not shown."""
+        self._redraw_keys()
+
+    def on_unmount(self) -> None:
+        """Those that work again are shown."""
+        self._redraw_keys()
+
+    def _redraw_keys(self) -> None:
+        for screen in self.app.screen_stack:
+            screen.query(KeyLine).refresh()
 
     def dismiss(self, result: Answer | None = None) -> AwaitComplete:
         """Give the answer and go; nothing where this is not the screen on top (any more)."""

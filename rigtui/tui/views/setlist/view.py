@@ -25,6 +25,8 @@ from rigtui.tui.views.setlist.song_pane import SongPane
 from rigtui.tui.widgets.reading import Reading
 
 if TYPE_CHECKING:
+    from textual.widget import Widget
+
     from rigtui.checks import Finding
     from rigtui.model.rig import Rig
 
@@ -52,6 +54,11 @@ class SetlistView(View):
         Binding("i", "read", "Read the section in full", show=False, id="setlist.read"),
         Binding("N", "setlist(-1)", "Setlist before", show=False, id="setlist.previous"),
     ]
+
+    @classmethod
+    def called(cls, part: type[Widget]) -> str:
+        """The song has keys of the same names as the list: they are those of its sections."""
+        return "Sections" if part is SongPane else cls.title
 
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
