@@ -33,7 +33,7 @@ _PRESET = 5
 """A preset is as much work as so many sections."""
 FEWEST_TRIED = 3
 """A rig for which not so many could be tried is left to the commands."""
-TOO_LARGE = "any remedy (rigtui plan all and rigtui plan compromise take the time)"
+TOO_LARGE = "any remedy (rigtui plan all and rigtui plan compromise can, and take longer)"
 
 
 @dataclass(frozen=True)
@@ -97,7 +97,7 @@ def do_first_in_pieces(
             yield
             continue
         if tried == most:
-            asked.untried.append("more ways than are tried at once")
+            asked.untried.append("more ways than rigtui tries at once")
             break
         tried += 1
         remedy = yield from _tried(asked, proposal)

@@ -91,7 +91,7 @@ def _heavy(findings: Iterable[Finding]) -> list[Finding]:
 
 
 def findings_gone(before: Iterable[Finding], after: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Return the findings that another rig has not; told apart by rule, weight and place.
+    """Return the findings that another rig doesn't have, compared by rule, weight and place.
 
     Waived findings do not count.
     """

@@ -63,7 +63,9 @@ def could_be_early(rig: Rig, song: Song, at: int) -> list[Stage]:
         stage
         for change in changes_as_written(rig, song)
         if change.to_section == at and change.extra_presses
-        for stage in _stages_of(rig, known, song, change, heard="it is heard ahead of the change")
+        for stage in _stages_of(
+            rig, known, song, change, heard="it would be heard ahead of the change"
+        )
     ]
 
 
@@ -95,7 +97,7 @@ def _unheard(known: Lookup, before: Section, after: Section, pedal: Pedal) -> st
         return "you rest just before"
     on = pedal.id in known.sound(after)
     if pedal.kind == "wah" and on:
-        return "with its treadle up nobody hears it"
+        return "nobody hears it with its treadle up"
     if pedal.kind in TAIL_KINDS and on and _role(known, before) == _role(known, after) == "clean":
         return "both sections are clean, and it only adds a tail"
     return None
@@ -138,6 +140,6 @@ def stage_in_words(rig: Rig, stage: Stage) -> str:
     """Say what switching early saves, why nobody hears it, and whether there is time."""
     late = "" if stage.fits else ": too short"
     return (
-        f"{visible(lookup(rig).label(stage.pedal))} early takes 1 press off the beat: {stage.why}; "
-        f"{time_in_words(rig, stage)}{late}"
+        f"Switching {visible(lookup(rig).label(stage.pedal))} early takes 1 press off "
+        f"the beat: {stage.why}; {time_in_words(rig, stage)}{late}"
     )

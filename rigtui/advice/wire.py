@@ -67,7 +67,7 @@ def only_to(now: Rig, then: Rig) -> Callable[[Rig], Rig]:
 
 def _stepped(rig: Rig, now: Rig, then: Rig) -> Rig:
     if rig is not now and rig != now:
-        raise EditError("the rig has changed since this was tried: one moment")
+        raise EditError("the rig has changed since this remedy was tried: wait a moment")
     return then
 
 

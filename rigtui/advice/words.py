@@ -47,7 +47,9 @@ def does(remedy: Remedy) -> str:
     text = "; ".join(parts) or "changes nothing that is counted"
     text = text[0].upper() + text[1:]
     if remedy.stays:
-        stay = "of these changes stays" if len(remedy.stays) == 1 else "of these changes stay"
+        stay = (
+            "of these changes is still" if len(remedy.stays) == 1 else "of these changes are still"
+        )
         text += f"; {len(remedy.stays)} {stay} late"
     return text
 

@@ -69,7 +69,7 @@ class Scale:
 
 
 def scale_for(layout: Layout, columns: int, lines: int) -> Scale:
-    """The largest scale at which the board and all that stands on it fit."""
+    """Return the largest scale at which the board and everything on it fit."""
     outlines = [device.outline for device in layout.placed]
     if layout.board is not None:
         outlines.append(layout.board)

@@ -20,7 +20,9 @@ def typed_length(text: str) -> float:
     """
     match = _LENGTH.fullmatch(text.strip())
     if match is None:
-        raise EditError(f'"{visible(text.strip())[:40]}" is no length: type 250, 25 cm or 9.5 in')
+        raise EditError(
+            f'"{visible(text.strip())[:40]}" is not a length: type 250, 25 cm or 9.5 in'
+        )
     number = float(match[1].replace(",", "."))
     length = round(number * _MM[(match[2] or "").lower()], 1)
     return int(length) if length.is_integer() else length

@@ -17,11 +17,9 @@ from rigtui.model.text import count, number_text
 
 KNOWN_BY = {"hand": "set by hand", "tape": "by tape", "layout": "by layout", "": "not known"}
 PASSED = {True: "passed", False: "FAILED", None: "not tested"}
-NO_LENGTH = (
-    "give both devices a place on the board, or measure the way from jack to jack with a tape"
-)
+NO_LENGTH = "place both devices on the board, or measure the way from jack to jack with a tape"
 """What to do about a length that is not known."""
-OVER_THE_EDGE = "finds its way only beyond the edge of the board"
+OVER_THE_EDGE = "can only run past the edge of the board"
 
 
 def mm(length: float) -> str:
@@ -34,7 +32,7 @@ def no_room(rig: Rig, jack: Jack, plug: PlugEnd) -> str:
     beside = lookup(rig).label(plug.trouble)
     if plug.beside:
         beside = f"the plug at {beside} {plug.beside}"
-    fits = f"; {PLUG_NAMES[plug.would_fit]} would fit" if plug.would_fit is not None else ""
+    fits = f"; use {PLUG_NAMES[plug.would_fit]}" if plug.would_fit is not None else ""
     return f"no room for {PLUG_NAMES[plug.shape]} at {jack_words(rig, jack)} beside {beside}{fits}"
 
 
@@ -83,15 +81,15 @@ def cut_rows(rig: Rig) -> Iterator[CutRow]:
         short = sum(length for _, length in plan.missing)
         named = ", ".join(f"{number} ({mm(length)})" for number, length in plan.missing)
         noun = "lead" if len(plan.missing) == 1 else "leads"
-        yield CutRow("note", f"No cable at hand for {noun} {named}: {mm(short)} in all.")
+        yield CutRow("note", f"You have no cable for {noun} {named}: {mm(short)} in all.")
     if plan.cuts:
-        proof = "the least there can be" if plan.proved else f"at least {mm(plan.bound_mm)}"
+        proof = "the least possible" if plan.proved else f"at least {mm(plan.bound_mm)}"
         yield CutRow("note", f"Waste {mm(plan.waste_mm)}, {proof}.")
     unknown = [str(lead.number) for lead in leads_of(rig) if lead.length_mm is None]
     if unknown:
         noun = "lead" if len(unknown) == 1 else "leads"
-        said = f"Not in the list, length not known: {noun} {', '.join(unknown)}."
-        yield CutRow("note", f"{said} To have them: {NO_LENGTH}.")
+        said = f"Not in the list, because their length is not known: {noun} {', '.join(unknown)}."
+        yield CutRow("note", f"{said} To get it: {NO_LENGTH}.")
     yield CutRow("title", f"Plugs to buy, with {SPARES} spare of each")
     sizes, shapes = plug_sizes(rig), list(PLUG_NAMES)
     for shape, number in plugs_to_buy(rig, leads_of(rig)).items():

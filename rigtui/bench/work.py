@@ -17,19 +17,20 @@ MOST_OHMS = 1.0
 practice."""
 STEPS = (
     "Measure and cut every lead, and label both ends with its number.",
-    "Strip every end by the length for its plug.",
-    "Slide barrel, sleeve and heat-shrink on the cable of every end BEFORE you solder: nothing "
-    "goes over a soldered plug.",
+    "Strip every end to the length for its plug.",
+    "Slide barrel, sleeve and heat-shrink onto every end of the cable BEFORE you "
+    "solder: nothing goes over a soldered plug.",
     "Tin and solder tip and sleeve of every end, and let each cool without moving it.",
     "Shrink, close the barrels, and pull gently at each plug.",
     "Test every lead: tip to tip closed, sleeve to sleeve closed, tip to sleeve open.",
 )
 """As a production line: one step on every lead before the next. Source: common practice."""
 SOLDERING = (
-    "Soldering: the iron, the joint and hot air burn. Wear eye protection, work where the air is "
-    "drawn off and do not breathe the fumes; solder may hold lead, so wash your hands before you "
-    "eat. Stand the iron in its holder and unplug it when you leave. Local codes override this; "
-    "leave mains wiring and amps to a licensed technician."
+    "Soldering: the iron, the joint and hot air burn. Wear eye protection, use fume "
+    "extraction and do not breathe the fumes. Solder may contain lead, so wash your "
+    "hands before you eat. Stand the iron in its holder, and unplug it when you "
+    "leave. Local codes override this; leave mains wiring and amps to a licensed "
+    "technician."
 )
 
 
@@ -61,7 +62,7 @@ def faults_of(row: PatchLead) -> list[str]:
     if row.across == "closed":
         faults.append("tip to sleeve is closed: a short")
     if row.ohms is not None and row.ohms > MOST_OHMS:
-        faults.append(f"tip to tip measures {row.ohms:g} ohms; {MOST_OHMS:g} is the most")
+        faults.append(f"tip to tip measures {row.ohms:g} ohms, more than {MOST_OHMS:g}")
     return faults
 
 

@@ -1,4 +1,4 @@
-"""Moves of a rig all told, to weigh one rig against another."""
+"""The total moves of a rig, to weigh one rig against another."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def _counting(rig: Rig) -> Generator[None, None, AskedOfFeet]:
 
 
 def finished(pieces: Generator[None, None, ResultT]) -> ResultT:
-    """Take all steps of some work at once; return what comes of it."""
+    """Run all steps of some work at once and return its result."""
     while True:
         try:
             next(pieces)

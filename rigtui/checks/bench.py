@@ -45,12 +45,12 @@ def _over_the_edge(view: RigView) -> Iterator[Hit]:
         )
     for at, hole in enumerate(layout.holes):
         if layout.board is not None and not layout.board.holds(hole):
-            yield Hit(place_at("holes", at), f"Hole {at + 1} is not on the board")
+            yield Hit(place_at("holes", at), f"Hole {at + 1} lies outside the board")
         for device in layout.placed:
             if device.outline.holds(hole):
                 yield Hit(
                     place_at("holes", at),
-                    f"Hole {at + 1} is under {_name(view, device)}, so no lead goes through it",
+                    f"Hole {at + 1} is under {_name(view, device)}, so no lead can go through it",
                 )
 
 
@@ -84,9 +84,9 @@ def _plug_no_room(view: RigView) -> Iterator[Hit]:
         at = _place(view.rig, device) if device.place else "bench"
         beside = "the next jack" if own else visible(view.known.label(trouble))
         better = (
-            f"; {PLUG_NAMES[fits]} would fit"
+            f"; use {PLUG_NAMES[fits]} plugs"
             if fits
-            else "; no shape fits: move one of them, or give the plugs more pitch"
+            else "; no plug fits: move one of the devices, or set a wider jack pitch"
         )
         fix = Fix(f"use {PLUG_NAMES[fits]} plugs too", partial(_use, fits)) if fits else None
         yield Hit(
@@ -136,7 +136,7 @@ def _untested_lead(view: RigView) -> Iterator[Hit]:
         yield Hit(
             "patch_leads",
             f"{count(len(missing), 'patch lead')} of the {len(needed)} that you need "
-            f"{'has' if len(missing) == 1 else 'have'} no whole test: {_some(leads)}",
+            f"{'is' if len(missing) == 1 else 'are'} not fully tested: {_some(leads)}",
         )
 
 
@@ -147,9 +147,9 @@ def _stray_lead(view: RigView) -> Iterator[Hit]:
         if at not in strangers:
             yield Hit(
                 place_at("patch_leads", at),
-                f"The file knows a patch lead from {quoted(row.out)} to {quoted(row.into)}, and "
-                "the chain has no such lead",
-                Fix("take its row out", partial(_drop_rows, "patch_leads", (at,))),
+                f"The file lists a patch lead from {quoted(row.out)} to "
+                f"{quoted(row.into)}, but the chain has no such lead",
+                Fix("delete its entry", partial(_drop_rows, "patch_leads", (at,))),
             )
 
 
@@ -161,7 +161,7 @@ def _lead_twice(view: RigView) -> Iterator[Hit]:
             yield Hit(
                 place_at("patch_leads", rows[1]),
                 f"The patch lead from {quoted(key[0])} to {quoted(key[1])} is recorded "
-                f"{len(rows)} times, and the first record counts",
+                f"{len(rows)} times; only the first record counts",
                 Fix("keep the first record", partial(_drop_rows, "patch_leads", tuple(rows[1:]))),
             )
 
@@ -189,19 +189,19 @@ def _unknown_device(view: RigView) -> Iterator[Hit]:
             free = near if near not in {row.device for row in rig.places} else None
             yield Hit(
                 place_at("places", at),
-                f"A place on the board is of device {quoted(place.device)}, and there is no such "
-                f"device; {_nearest(near)}",
-                Fix(f"write {quoted(free)} in its place", partial(_rename, at, free))
+                f"The layout places device {quoted(place.device)}, but there is no "
+                f"such device; {_nearest(near)}",
+                Fix(f"write {quoted(free)} instead", partial(_rename, at, free))
                 if free
-                else Fix("take the place out", partial(_drop_rows, "places", (at,))),
+                else Fix("remove it from the layout", partial(_drop_rows, "places", (at,))),
             )
     for at, key, box in _unknown_boxes(view):
         near = _near(guess, rig, box)
         yield Hit(
             place_at("patch_leads", at),
-            f"A patch lead's {key} is {quoted(getattr(rig.patch_leads[at], key))}, and there is no "
-            f"device {quoted(box)}; {_nearest(near)}",
-            Fix("take its row out", partial(_drop_rows, "patch_leads", (at,))),
+            f"A patch lead's {key} is {quoted(getattr(rig.patch_leads[at], key))}, but "
+            f"there is no device {quoted(box)}; {_nearest(near)}",
+            Fix("delete its entry", partial(_drop_rows, "patch_leads", (at,))),
         )
 
 
@@ -215,7 +215,7 @@ def _near(guess: Guesser, rig: Rig, word: str) -> str | None:
 
 
 def _nearest(near: str | None) -> str:
-    return f"the nearest is {quoted(near)}" if near else "nothing known comes near it"
+    return f"the nearest is {quoted(near)}" if near else "no name in the file comes close"
 
 
 def _place(rig: Rig, device: Device) -> str:
@@ -236,7 +236,7 @@ RULES = (
         id="unknown-name",
         severity="error",
         scope="rig",
-        summary="A place on the board or a patch lead is of a device that is not in the file.",
+        summary="The layout or a patch lead names a device that is not in the file.",
         why=names.RULES[0].why,
         source=names.RULES[0].source,
         check=_unknown_device,
@@ -245,7 +245,7 @@ RULES = (
         id="devices-overlap",
         severity="error",
         scope="rig",
-        summary="Two devices of the layout lie on one another.",
+        summary="Two devices overlap in the layout.",
         why="Only one of them can stand there, and the lengths of their leads are wrong.",
         source="arithmetic of their outlines; sizes are yours, or typical of the kind",
         check=_overlap,
@@ -254,9 +254,9 @@ RULES = (
         id="over-the-edge",
         severity="warning",
         scope="rig",
-        summary="A device hangs over the board's edge, or a hole in the board is of no use.",
-        why="What hangs over is kicked, and does not fit the case; a lead finds no way through a "
-        "hole that is covered.",
+        summary="A device hangs over the board's edge, or a hole in the board can't be used.",
+        why="A device that hangs over gets kicked and doesn't fit the case. No lead can "
+        "go through a covered hole.",
         source="arithmetic of their outlines",
         check=_over_the_edge,
     ),
@@ -264,9 +264,9 @@ RULES = (
         id="jacks-off-device",
         severity="error",
         scope="rig",
-        summary="A device's row of jacks is longer than the side that it is on.",
-        why="The size, the pitch or the jack's place was measured wrong, and every length from "
-        "there is wrong too.",
+        summary="A device's row of jacks is longer than its side.",
+        why="The size, the pitch or the jack's place was measured wrong, so every length "
+        "from there is wrong too.",
         source="arithmetic: jacks times pitch against the side",
         check=_jacks_off_device,
     ),
@@ -274,8 +274,9 @@ RULES = (
         id="plug-no-room",
         severity="warning",
         scope="rig",
-        summary="A plug does not fit beside its neighbour; it names the shape that would.",
-        why="You find out with the soldering done, and a plug forced in bends the jack.",
+        summary="A plug doesn't fit beside its neighbour. The finding names the plug that "
+        "would fit.",
+        why="You find out after soldering, and a plug forced in bends the jack.",
         source="half of both bodies and the clearance against the pitch; sizes are yours, or "
         "typical (common practice)",
         check=_plug_no_room,
@@ -285,7 +286,7 @@ RULES = (
         severity="error",
         scope="rig",
         summary="A patch lead that your songs need failed its test.",
-        why="The signal stops there, in every sound that goes through it.",
+        why="The signal stops there, in every sound that goes through the lead.",
         source="common practice: tip and sleeve closed from end to end, open to each other",
         check=_failed_lead,
     ),
@@ -293,8 +294,8 @@ RULES = (
         id="untested-lead",
         severity="warning",
         scope="rig",
-        summary="You test your patch leads, and some that your songs need have no whole test.",
-        why="The lead that nobody tested is the one that you search for on stage.",
+        summary="You test your patch leads, but some that your songs need are not fully tested.",
+        why="The lead nobody tested is the one you search for on stage.",
         source="common practice",
         check=_untested_lead,
     ),
@@ -302,9 +303,9 @@ RULES = (
         id="stray-lead",
         severity="advice",
         scope="rig",
-        summary="The file holds a length or a test of a patch lead that the chain does not have.",
-        why="After a change of the chain its measures and its test belong to nothing; it may be "
-        "a spare.",
+        summary="The file has a length or a test for a patch lead that the chain doesn't have.",
+        why="The chain has changed, so these measures belong to no lead on the board. The "
+        "lead may be a spare.",
         source="Rig file format: a patch lead is known by its two jacks.",
         check=_stray_lead,
     ),
@@ -313,7 +314,7 @@ RULES = (
         severity="warning",
         scope="rig",
         summary="One patch lead has two records of its length or test.",
-        why="Only the first one counts: a newer test in the second one is not seen.",
+        why="Only the first record counts, so a newer test in the second is ignored.",
         source="Rig file format: a patch lead is known by its two jacks.",
         check=_lead_twice,
     ),

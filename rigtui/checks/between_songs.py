@@ -96,8 +96,8 @@ def _carry_over(view: RigView, setlist: Setlist) -> Iterator[Hit | None]:
         if stop.capo_left:
             yield Hit(
                 stop.where,
-                f"{named(stop.song)} says nothing of a capo, and one is still on fret "
-                f"{stop.capo_left} from an earlier song",
+                f"{named(stop.song)} doesn't say whether it needs a capo, and one is "
+                f"still on fret {stop.capo_left} from an earlier song",
                 _no_capo(stop.song),
             )
         if stop.new_guitar:
@@ -112,7 +112,7 @@ def _carry_over(view: RigView, setlist: Setlist) -> Iterator[Hit | None]:
 
 
 def _no_capo(song: Song) -> Fix:
-    return Fix(f"write capo 0 into {named(song)}", partial(set_song, song_id=song.id, capo=0))
+    return Fix(f"set capo 0 for {named(song)}", partial(set_song, song_id=song.id, capo=0))
 
 
 def _carried_to(view: RigView, left: Left, stop: Stop) -> Iterator[Carried]:
@@ -189,15 +189,15 @@ def _tapped(view: RigView, song: Song) -> dict[str, float]:
 RULES = (
     Rule(
         "guitar-conflict", "warning", "setlist",
-        "A change of guitar, tuning or capo does not fit the gap between two songs.",
-        "The band starts, and you are still at the tuner.",
+        "A change of guitar, tuning or capo doesn't fit the gap between two songs.",
+        "The band starts while you are still at the tuner.",
         "sum of the player's own times over the gap; their defaults are proposals",
         _guitar_conflict,
     ),
     Rule(
         "late-set-up", "warning", "setlist",
-        "The set-up moves for the next song do not fit the gap before it.",
-        "A segue is a change like any other: what is not set in time starts the song wrong.",
+        "The set-up moves for the next song don't fit the gap before it.",
+        "If you aren't set up in time, the song starts with the wrong sound.",
         "sum of the player's own times over the gap; their defaults are proposals", _late_set_up,
     ),
     Rule(
@@ -207,6 +207,6 @@ RULES = (
     ),
     Rule(
         "tap-window", "advice", "setlist", "A gap is too short to tap in the next song's tempo.",
-        TAP_WHY, "four taps, a default; nothing to do where the tempo comes by clock", _tap_window,
+        TAP_WHY, "four taps, a default; no finding where the tempo comes by clock", _tap_window,
     ),
 )  # fmt: skip

@@ -86,8 +86,9 @@ def carried_into(
     if volume is not None and volume <= ROLLED_DOWN and "volume" in wants:
         yield Carried(
             "volume",
-            f"{section_of(song, at)}, on {named(preset)}, a {preset.role} sound, names no guitar "
-            f"volume: the guitar is still at {number_text(volume)} from {said(left.volume_from)}",
+            f"{section_of(song, at)}, on {named(preset)}, a {preset.role} sound, names "
+            f"no guitar volume, so the guitar is still at {number_text(volume)} from "
+            f"{said(left.volume_from)}",
             _volume_fix(song, at, left.volume_before),
         )
     if (
@@ -97,15 +98,16 @@ def carried_into(
     ):
         yield Carried(
             "channel",
-            f"{section_of(song, at)}, on {named(preset)}, a clean sound, names no channel: the "
-            f"amp is still on {visible(left.channel)} from {said(left.channel_from)}",
+            f"{section_of(song, at)}, on {named(preset)}, a clean sound, names no "
+            f"channel, so the amp is still on {visible(left.channel)} from "
+            f"{said(left.channel_from)}",
             _channel_fix(view, preset),
         )
 
 
 def _volume_fix(song: Song, at: int, volume: float) -> Fix:
     return Fix(
-        f"write guitar volume {number_text(volume)} into {section_of(song, at)}",
+        f"set guitar volume {number_text(volume)} for {section_of(song, at)}",
         partial(set_section, song_id=song.id, at=at, guitar_volume=volume),
     )
 
@@ -136,7 +138,7 @@ def _carry_over(view: RigView, song: Song) -> Iterator[Hit]:
         left = left.after(song, at, part)
 
 
-CARRY_WHY = "The hand does what is written down; what nobody wrote down stays as it was."
+CARRY_WHY = "Your hand does what is written down. What nobody wrote down stays as it was."
 
 RULES = (
     Rule(

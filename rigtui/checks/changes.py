@@ -74,7 +74,7 @@ def _late(view: RigView, song: Song) -> Iterator[Hit]:
         yield Hit(
             section_place(song.id, at),
             f"{_change(song, at)} needs {need} for {words}; {time}",
-            joins=f"that needs {need}, and {time}",
+            joins=f"that needs {need}, but {time}",
             rank=_rank(demand),
         )
 
@@ -95,7 +95,7 @@ def _clash(view: RigView, song: Song) -> Iterator[Hit]:
         if both and not demand.is_late:
             yield Hit(
                 section_place(song.id, at),
-                f"{_change(song, at)} wants foot and hand on the same beat: "
+                f"{_change(song, at)} needs foot and hand on the same beat: "
                 f"{in_words(view, section, demand)}",
             )
 
@@ -113,10 +113,9 @@ def _bank_hop(view: RigView) -> Iterator[Hit | None]:
             if not section.rest_beats and song.sections[at - 1].bars <= HURRIED_BARS:
                 yield Hit(
                     section_place(song.id, at),
-                    f"{_change(song, at)} crosses to another bank: "
+                    f"{_change(song, at)} goes to another bank: "
                     f"{listed(presses_in_words(view.rig, section, demand.presses, timed=False))}, "
-                    f"with no rest "
-                    f"and hardly a bar to do it ahead",
+                    "with no rest and barely a bar to step the bank ahead",
                     severity="warning",
                 )
             else:
@@ -163,7 +162,7 @@ def _cue_fix(song: Song, at: int, cue: str) -> Fix | None:
     if _COUNTS_BARS.search(cue):
         return None
     return Fix(
-        f"write {quoted(cue)} as the cue of {section_of(song, at)}",
+        f"set the cue {quoted(cue)} for {section_of(song, at)}",
         partial(set_section, song_id=song.id, at=at, cue=cue),
     )
 
@@ -172,7 +171,7 @@ RULES = (
     Rule(
         "crowded-change", "warning", "song",
         "A change takes more moves on the beat than you allow.",
-        "One foot does one thing on a beat; the second press lands in the next section.",
+        "One foot does one thing on a beat. The second press lands in the next section.",
         "common practice; the moves allowed are the player's own figure", _crowded,
     ),
     Rule(
@@ -184,19 +183,21 @@ RULES = (
     ),
     Rule(
         "bank-hop", "advice", "rig",
-        "Changes inside songs cross to another bank; a warning where one leaves no time for it.",
-        "The bank must be stepped ahead, while you play; forgotten, every switch is the wrong one.",
+        "Changes inside songs go to another bank. It is a warning where one leaves no "
+            "time to step the bank.",
+        "You must step the bank ahead while you play. If you forget, every switch "
+            "recalls the wrong preset.",
         "common practice", _bank_hop,
     ),
     Rule(
         "hand-foot-clash", "advice", "song",
         "A press and the guitar's volume are both due on the same beat.",
-        "You look at one of the two, and the other goes wrong; a beat between them helps both.",
+        "You look at one, and the other goes wrong. Put a beat between them.",
         "common practice", _clash,
     ),
     Rule(
         "open-vamp", "warning", "song", "A change out of an open repeat has no cue to wait for.",
-        "Nobody counts the bars of a vamp: the press needs a word or a fill to come on.",
+        "Nobody counts the bars of a vamp: you need a word or a fill as the signal to press.",
         "common practice", _open_vamp,
     ),
 )  # fmt: skip

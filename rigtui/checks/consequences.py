@@ -55,7 +55,7 @@ class Consequences:
         return self.before != self.after or bool(self.findings.rules or self.bench_rows)
 
     def lines(self) -> list[str]:
-        """Say what becomes of it, a line each; what stays as it is is left out."""
+        """Return what changes, one line each; leave out what stays the same."""
         words = ("sections that can't be played", "extra presses", "moves", "presets needed")
         told = [
             f"{noun}: {old} → {new}"
@@ -65,9 +65,9 @@ class Consequences:
         if told and len(self.rig.setlists) > 1:
             told = ["counted over every setlist:", *told]
         told += [
-            "goes with it: its place on the board"
+            "its place on the board goes with it"
             if noun == "place"
-            else f"goes with it: length and test of {count(rows, noun)}"
+            else f"length and test of {count(rows, noun)} go with it"
             for noun, rows in self.bench_rows
         ]
         if self.findings.rules:

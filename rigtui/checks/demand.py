@@ -127,7 +127,7 @@ def hands_between(player: Player, before: PlayedSection, after: PlayedSection) -
 def figures_set(
     player: Player, volume: float | None, pickup: str | None, after: PlayedSection
 ) -> HandWork:
-    """Return what has to be set on the guitar, from where it is known to stand."""
+    """Return what to set on the guitar, compared with what it is known to be set to."""
     words: list[str] = []
     seconds = 0.0
     sets_volume = volume is not None and after.named_volume not in (None, volume)

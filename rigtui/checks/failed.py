@@ -7,8 +7,8 @@ from rigtui.model.text import fault_in_brief, place_of_fault, visible
 
 RULE_FAILED = "rule-failed"
 _WHY = (
-    "This is a fault in rigtui, not in your rig: report it with the line above, and with the rig "
-    "file if you may. All other rules were checked."
+    "This is a fault in rigtui, not in your rig. Please report the line above, with "
+    "the rig file if you can. All other rules were checked."
 )
 
 
@@ -21,7 +21,7 @@ def failure(rule: Rule, where: str, fault: Exception) -> Finding:
         fault: What it raised.
     """
     message = (
-        f"Rule {rule.id} failed here, and what it would have found is missing: "
+        f"Rule {rule.id} failed here, so its findings are missing: "
         f"{fault_in_brief(fault)} ({place_of_fault(fault)})"
     )
     return Finding(RULE_FAILED, rule.severity, where, visible(message), _WHY)

@@ -34,7 +34,7 @@ def why_it_stays(view: RigView, gates: list[Pedal]) -> str:
         if gate.id not in view.known.loop_of:
             return f"; {named(gate)} is left on outside the loops"
         if gate_loop(view, gate) is None:
-            return f"; {neighbours(view, gate)} and cannot go out alone"
+            return f"; {neighbours(view, gate)}, so it can't be switched out alone"
     return ""
 
 

@@ -84,7 +84,7 @@ class _GateOn(NamedTuple):
         """For a clean sound only: the others have a rule of their own for it, gate-vs-volume."""
         if self.role != "clean" or volume is None or volume > ROLLED_DOWN:
             return ""
-        return f", and with the guitar at {number_text(volume)} it chokes what is picked softly"
+        return f", and with the guitar at {number_text(volume)} it chokes soft notes"
 
 
 _CLEAN = _GateOn("clean", beside_echo=False)
@@ -112,9 +112,9 @@ def _without_gate(view: RigView, preset: Preset) -> Iterator[Hit]:
     elif not gates:
         tail = ", and the rig has none"
     elif gates[0].id in view.known.loop_of:
-        tail = f"; {neighbours(view, gates[0])} and cannot come in alone"
+        tail = f"; {neighbours(view, gates[0])}, so it can't be switched in alone"
     else:
-        tail = f"; {named(gates[0])} stands outside the loops, where no preset reaches it"
+        tail = f"; {named(gates[0])} stands outside the loops, where no preset switches it"
     where = place_at("presets", preset.id)
     yield Hit(where, f"{named(preset)} is a high-gain sound with no gate on{tail}", fix)
 
@@ -152,9 +152,16 @@ def _down_section(view: RigView, song: Song) -> Iterator[Hit]:
 
 
 _CLEAN_WHY = "A gate set for a loud sound takes soft notes and the ends of chords for noise."
-_LEAD_WHY = "A gate shuts on the end of a long note, and the echo that should carry it gets less."
-_AMBIENT_WHY = "Long notes, swells and fades sink below a gate's threshold while they still count."
-_DOWN_WHY = "A gate set with the guitar full up chops, or stays shut, once the guitar is down."
+_LEAD_WHY = (
+    "The gate shuts on the end of a long note, so less of it reaches the echo that should carry it."
+)
+_AMBIENT_WHY = (
+    "Long notes, swells and fades drop below a gate's threshold while you still want to hear them."
+)
+_DOWN_WHY = (
+    "A gate set with the guitar full up chops the sound, or stays shut, once you turn the "
+    "guitar down."
+)
 _DOWN_SOURCE = "common practice; the volume of 6 is a default, not measured"
 
 RULES = (
@@ -186,7 +193,7 @@ RULES = (
     ),
     Rule(
         "rhythm-without-gate", "advice", "preset", "A high-gain preset has no gate on.",
-        "High gain lifts hiss and hum with the guitar, and a stop is only as tight as the gate.",
+        "High gain makes hiss and hum louder too, and your stops are only as tight as the gate.",
         "common practice", _without_gate,
     ),
     Rule(

@@ -1,4 +1,6 @@
-"""Where kinds of pedals stand along the signal, whatever is switched: told once for the board."""
+"""Rules about where kinds of pedals stand along the signal, whatever is on: one finding for the
+board.
+"""
 
 from __future__ import annotations
 
@@ -51,7 +53,10 @@ def _tuner_late(view: RigView, pedal: Pedal) -> Iterator[Hit]:
         return
     before = _before(view, pedal, *_CHANGES_PITCH_OR_TIME)
     if before:
-        message = f"{named(pedal)} hears {listed(map(named, before))} before it hears the guitar"
+        message = (
+            f"{named(pedal)} comes after {listed(map(named, before))}, so it doesn't hear "
+            "the guitar straight"
+        )
         yield _hit(pedal, message, _first(view, pedal) if pedal.side == "front" else None)
 
 
@@ -76,7 +81,8 @@ def _gate_before_gain(view: RigView, pedal: Pedal) -> Iterator[Hit]:
     if gains:
         yield _hit(
             pedal,
-            f"{named(pedal)} stands before {listed(gains)}, and hears nothing of what gain adds",
+            f"{named(pedal)} stands before {listed(gains)}, so it can't stop the hiss "
+            "that gain adds",
         )
 
 
@@ -87,14 +93,16 @@ def _volume_before_gain(view: RigView, pedal: Pedal) -> Iterator[Hit]:
     if gains and not _before(view, pedal, *GAIN):
         yield _hit(
             pedal,
-            f"{named(pedal)} stands before {listed(gains)}: turned down it cleans the sound up",
+            f"{named(pedal)} stands before {listed(gains)}: turning it down cleans the sound up",
         )
 
 
 def _loop_level(view: RigView, pedal: Pedal) -> Iterator[Hit]:
     fed = view.rig.amp.send_level == "line" and pedal.side == "fx" and pedal.id in view.chain.places
     if fed and not pedal.line_level:
-        so = "is fed line level by the amp's send, and is not said to take it"
+        so = (
+            "is fed line level by the amp's send, but the file doesn't say that it takes line level"
+        )
         yield _hit(pedal, f"{named(pedal)} {so}")
 
 
@@ -102,37 +110,42 @@ RULES = (
     Rule(
         "tuner-late", "advice", "pedal",
         "A tuner stands behind pedals that change what it hears.",
-        "It reads best what comes straight from the guitar. Behind a volume pedal it can tune in "
-        "silence: that is no fault. A switcher's own tuner jack settles it.",
+        "A tuner reads best straight from the guitar. Behind a volume pedal you can "
+            "tune in silence, and that is fine. If your switcher has a tuner jack, use "
+            "that.",
         "common practice", _tuner_late,
     ),
     Rule(
         "wah-into-fuzz", "advice", "pedal",
         "A wah stands before a fuzz that wants the guitar straight.",
-        "Many such fuzzes whistle or swallow the sweep behind a wah. Behind the fuzz it sweeps a "
-        "rougher sound; with a buffer at its output it can stay. If you like it so, waive it.",
+        "Many such fuzzes whistle behind a wah, or swallow the sweep. Behind the "
+            "fuzz, the wah sweeps a rougher sound. A wah with a buffer at its output can "
+            "stay in front. If you like the sound, waive this.",
         "common practice", _wah_into_fuzz,
     ),
     Rule(
         "gate-before-gain", "advice", "pedal",
         "A gate stands before all gain.",
-        "It shuts out the hum of the pickups only: hiss and hum that the drives add come after "
-        "it. A gate that listens to the guitar and shuts behind the drives is the exception.",
+        "There the gate stops only the hum of the pickups: the drives add their hiss "
+            "and hum after it. A gate that listens to the guitar and shuts behind the "
+            "drives is the exception.",
         "common practice", _gate_before_gain,
     ),
     Rule(
         "volume-before-gain", "advice", "pedal",
         "A volume pedal stands before all gain.",
-        "There it works like the guitar's own volume, and the drives clean up. Behind them, or "
-        "in the effects loop, it makes the same sound softer. Both are good; know which you have.",
+        "There it works like the guitar's own volume, and the drives clean up. Behind "
+            "them, or in the effects loop, it makes the same sound quieter. Both are "
+            "good; know which you have.",
         "common practice", _volume_before_gain,
     ),
     Rule(
         "loop-level", "warning", "pedal",
-        "A pedal in the effects loop is fed line level, and is not said to take it.",
-        "Line level is about 12 dB above what a pedal made for a guitar expects: it distorts and "
-        "hisses. Set the amp's loop to instrument level if it has a switch, or use a pedal that "
-        "takes line level.",
+        "A pedal in the effects loop gets line level, but the file doesn't say that "
+            "it takes line level.",
+        "Line level is about 12 dB above what a guitar pedal expects, so the pedal "
+            "distorts and hisses. Set the amp's loop to instrument level if it has a "
+            "switch, or use a pedal that takes line level.",
         "+4 dBu is 1.228 V and -10 dBV 0.316 V, 11.8 dB apart (arithmetic on the definitions of "
         "dBu and dBV)", _loop_level,
     ),

@@ -49,11 +49,12 @@ def _idle_loop(view: RigView) -> Iterator[Hit]:
         name = f"Loop {loop.number} ({pedals_named(view.known, loop.pedals)})"
         where = place_at("loops", loop.number)
         if times == 0:
-            yield Hit(where, f"{name} is in no preset, of {len(presets)}")
+            yield Hit(where, f"{name} is in no preset (0 of {len(presets)})")
         elif times == len(presets):
             yield Hit(
                 where,
-                f"{name} is in every preset, of {len(presets)}, so nothing ever switches it",
+                f"{name} is in every preset ({len(presets)} of {len(presets)}), "
+                "so nothing ever switches it",
                 Fix("leave it on, outside the loop", partial(leave_on, number=loop.number))
                 if all(pedal.side == loop.side for pedal in inside)
                 else None,
@@ -87,8 +88,8 @@ def _twin_loops(view: RigView) -> Iterator[Hit]:
             first, second = (pedals_named(view.known, each.pedals) for each in (loop, next_loop))
             yield Hit(
                 place_at("loops", next_loop.number),
-                f"Loop {loop.number} ({first}) and loop {next_loop.number} ({second}) go together "
-                f"in every preset, of {len(presets)}",
+                f"Loop {loop.number} ({first}) and loop {next_loop.number} ({second}) "
+                f"switch together in every preset ({len(presets)} of {len(presets)})",
                 Fix(
                     f"put both in loop {loop.number}",
                     partial(share_loop, number=next_loop.number, into=loop.number),
@@ -101,9 +102,10 @@ RULES = (
         id="idle-loop",
         severity="advice",
         scope="rig",
-        summary="A loop is in, or out, in every preset.",
-        why="A loop that never changes does nothing that a lead could not do; another pedal may "
-        "earn it. A spare, a mute, or a pedal noisy in bypass is a good reason to keep it.",
+        summary="A loop is in every preset, or in none.",
+        why="A loop that never switches could be a patch lead, and another pedal could "
+        "use the loop. Keep it if it is a spare, a mute, or holds a pedal that is "
+        "noisy in bypass.",
         source="Arithmetic: its column of the presets is constant.",
         check=_idle_loop,
     ),
@@ -111,9 +113,9 @@ RULES = (
         id="twin-loops",
         severity="advice",
         scope="rig",
-        summary="Two neighbouring loops go together in every preset.",
-        why="One loop could hold both pedals and leave the other free; two are easier to search "
-        "when something dies.",
+        summary="Two neighbouring loops switch together in every preset.",
+        why="One loop could hold both pedals and free the other. In two loops a dead "
+        "pedal is easier to find.",
         source="Arithmetic: their columns of the presets are equal.",
         check=_twin_loops,
     ),

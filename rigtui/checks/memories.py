@@ -47,7 +47,7 @@ def _other_memory(view: RigView, preset: Preset, memory: int) -> Fix:
     label = (
         f"store {named(preset)} in memory {free}"
         if free
-        else f"leave {named(preset)} planned, in no memory"
+        else f"leave {named(preset)} planned, without a memory"
     )
     return Fix(label, partial(set_preset, preset_id=preset.id, memory=free, copies=()))
 
@@ -70,9 +70,9 @@ def _memory_clash(view: RigView) -> Iterator[Hit]:
             if named_twice[memory] > 1:
                 yield Hit(
                     place_at("presets", preset.id),
-                    f"{named(preset)} is named twice in memory {memory}",
+                    f"{named(preset)} lists memory {memory} twice",
                     Fix(
-                        f"name memory {memory} once",
+                        f"list memory {memory} once",
                         partial(set_preset, preset_id=preset.id, copies=preset.memories[1:]),
                     ),
                 )
@@ -87,7 +87,7 @@ def _memory_out_of_range(view: RigView) -> Iterator[Hit]:
             if memory > switcher.memories:
                 yield Hit(
                     place_at("presets", preset.id),
-                    f"{named(preset)} is in memory {memory}, and the switcher has "
+                    f"{named(preset)} is in memory {memory}, but the switcher has "
                     f"{count(switcher.memories, 'memory', 'memories')}",
                     _other_memory(view, preset, memory),
                 )
@@ -100,7 +100,7 @@ def _preset_blowup(view: RigView) -> Iterator[Hit]:
     if rig.switcher and len(distinct_presets(rig, needed)) > rig.switcher.memories:
         yield Hit(
             "switcher",
-            f"The songs use {presets_in_words(rig, needed)}, and the switcher has "
+            f"The songs use {presets_in_words(rig, needed)}, but the switcher has "
             f"{count(rig.switcher.memories, 'memory', 'memories')}",
         )
 
@@ -118,7 +118,7 @@ def _unstored_preset(view: RigView) -> Iterator[Hit]:
         if preset.id in view.board.unplayable:
             nearest = nearest_in_words(view.rig, Section(name="any", bars=1, preset=preset.id))
         if nearest is None:  # it sounds like one that is stored, or nothing is stored yet
-            says = f"{named(preset)} is used in {sections} and is in no memory{none_free}"
+            says = f"{named(preset)} is used in {sections} but is in no memory{none_free}"
             yield Hit(where, says, fix)
         else:
             says = f"{named(preset)} is in no memory{none_free}: {sections} can't be played"
@@ -133,7 +133,7 @@ def _unused_preset(view: RigView) -> Iterator[Hit]:
         if preset.id not in used:
             held = ""
             if preset.memories:
-                holds = "memories {} hold" if len(preset.memories) > 1 else "memory {} holds"
+                holds = "memories {} store" if len(preset.memories) > 1 else "memory {} stores"
                 held = f"; {holds.format(listed(map(str, preset.memories)))} it"
             yield Hit(
                 place_at("presets", preset.id),
@@ -143,7 +143,7 @@ def _unused_preset(view: RigView) -> Iterator[Hit]:
             )
 
 
-_UNUSED_PLAN = "It is in no memory, so it costs none; it is one more name to read past."
+_UNUSED_PLAN = "It is in no memory, so it costs none, but it is one more name to read past."
 
 
 def _twin_presets(view: RigView) -> Iterator[Hit]:
@@ -176,8 +176,8 @@ def _twin(view: RigView, preset: Preset, other: Preset) -> Hit:
 
 
 _COPY_WHY = (
-    "To the switcher they are one, and to the player: as one preset in both memories, a change "
-    "recalls it from the nearest, and an edit of it is made once."
+    "The switcher and the player can't tell them apart. As one preset in both "
+    "memories, each change recalls it from the nearer one, and you edit it once."
 )
 
 
@@ -219,7 +219,7 @@ def _no_switcher(view: RigView) -> Iterator[Hit]:
         held += [count(len(rig.presets), "preset")] if rig.presets else []
         yield Hit(
             "switcher",
-            f"There is no switcher for {listed(held)}, so banks and memories are not counted",
+            f"The file has {listed(held)} but no switcher, so banks and memories are not counted",
         )
 
 
@@ -230,8 +230,8 @@ RULES = (
         id="memory-clash",
         severity="error",
         scope="rig",
-        summary="Two presets are in the same memory, or one is named there twice.",
-        why="A memory stores one preset: whichever was stored last is what the foot gets.",
+        summary="Two presets are in the same memory, or one preset lists it twice.",
+        why="A memory stores one preset: you get the one that was stored last.",
         source=_SLOTS,
         check=_memory_clash,
     ),
@@ -239,8 +239,8 @@ RULES = (
         id="memory-out-of-range",
         severity="error",
         scope="rig",
-        summary="A preset is in a memory that the switcher does not have.",
-        why="It cannot be stored there, so no footswitch recalls it.",
+        summary="A preset is in a memory that the switcher doesn't have.",
+        why="You can't store it there, so no footswitch recalls it.",
         source=_SLOTS,
         check=_memory_out_of_range,
     ),
@@ -248,9 +248,9 @@ RULES = (
         id="preset-blowup",
         severity="error",
         scope="rig",
-        summary="The songs use more distinct presets than the switcher stores.",
-        why="Whatever is stored where, a sound is missing on the night: take a pedal that goes "
-        "with any sound out of the loops, or give up a sound.",
+        summary="The songs use more different presets than the switcher stores.",
+        why="Whatever you store where, a sound is missing on the night. Take a pedal that "
+        "suits any sound out of the loops, or give up a sound.",
         source="Common practice: k independent toggles inside presets need base x 2^k presets "
         "(arithmetic).",
         check=_preset_blowup,
@@ -259,8 +259,8 @@ RULES = (
         id="no-switcher",
         severity="warning",
         scope="rig",
-        summary="There are loops or presets, and no switcher.",
-        why="What a change costs the foot depends on the switcher's banks and buttons.",
+        summary="The file has loops or presets but no switcher.",
+        why="What a change costs your feet depends on the switcher's banks and buttons.",
         source="Rig file format: [switcher].",
         check=_no_switcher,
     ),
@@ -268,9 +268,9 @@ RULES = (
         id="unstored-preset",
         severity="advice",
         scope="rig",
-        summary="A preset that songs use is in no memory; an error where nothing stored sounds "
-        "the same.",
-        why="No footswitch recalls it, and its moves are counted as if it were in the bank shown.",
+        summary="A preset that songs use is in no memory. It is an error where nothing stored "
+        "sounds the same.",
+        why="No footswitch recalls it. Its moves are counted as if it were in the bank shown.",
         source="Rig file format: memory.",
         check=_unstored_preset,
     ),
@@ -279,7 +279,7 @@ RULES = (
         severity="advice",
         scope="rig",
         summary="No section uses a preset.",
-        why="It takes a memory, and one more switch to read past in the dark.",
+        why="It takes a memory, and it is one more switch to read past in the dark.",
         source="common practice",
         check=_unused_preset,
     ),
@@ -288,8 +288,8 @@ RULES = (
         severity="advice",
         scope="rig",
         summary="Two presets switch in the same loops and channel.",
-        why="To the switcher they are one: the second takes a memory, and going from one to the "
-        "other takes a press that changes nothing.",
+        why="To the switcher they are the same. The second takes a memory, and a change "
+        "from one to the other takes a press that does nothing.",
         source="common practice",
         check=_twin_presets,
     ),

@@ -30,12 +30,12 @@ def _channels(view: RigView) -> Iterator[Hit]:
         if other is not device:
             fix = None
             if free is not None:
-                label = f"put {named(device)} on channel {free} (set the device to it too)"
+                label = f"put {named(device)} on channel {free} (and set the device to it)"
                 fix = Fix(label, partial(set_midi_device, device_id=device.id, channel=free))
             yield Hit(
                 place_at("midi", device.id),
-                f"{named(device)} and {named(other)} are both on channel {device.channel}: what is "
-                "sent to one changes the other",
+                f"{named(device)} and {named(other)} are both on channel "
+                f"{device.channel}, so a message to one changes the other",
                 fix,
             )
 
@@ -53,16 +53,17 @@ def _numbers(view: RigView, preset: Preset) -> Iterator[Hit]:
             if device.id in programmed:
                 yield Hit(
                     where,
-                    f"{named(preset)} sends {named(device)} two programs: only the last one stays",
-                    Fix(f"take program {send.program} out", _without(preset, at)),
+                    f"{named(preset)} sends {named(device)} two programs: only the last counts",
+                    Fix(f"delete program {send.program}", _without(preset, at)),
                 )
             programmed.add(device.id)
             banks = [c.number for c in send.controls if c.number in (BANK_MSB, BANK_LSB)]
             if banks:
                 yield Hit(
                     where,
-                    f"{named(preset)} selects a bank of {named(device)} (controller {banks[0]}) "
-                    "after its program change: the bank comes one change late",
+                    f"{named(preset)} selects a bank of {named(device)} (controller "
+                    f"{banks[0]}) after its program change, so the bank comes one "
+                    "change late",
                     Fix("select the bank before the program", partial(_bank_first, preset.id, at)),
                 )
 
@@ -103,11 +104,11 @@ def _program(
     elif sends is not None and sends != wire:
         yield Hit(
             where,
-            f"{named(preset)} wants program {shown} of {named(device)}, which is {wire} on the "
-            f"wire; the switcher sends {sends}, which the device shows as "
-            f"{sends + device.counts_from}",
+            f"{named(preset)} wants program {shown} of {named(device)}, which is "
+            f"{wire} on the wire, but the switcher sends {sends}, which the device "
+            f"shows as {sends + device.counts_from}",
             Fix(
-                f"write that it sends {wire} (key it in too)",
+                f"set it to send {wire} (and key that in on the switcher)",
                 partial(set_midi_send, preset_id=preset.id, at=at, sends=wire),
             ),
         )
@@ -122,22 +123,22 @@ def _unknown_device(view: RigView, preset: Preset) -> Iterator[Hit]:
         if near is not None:
             says = f"the nearest is {quoted(near)}"
             edit = partial(set_midi_send, preset_id=preset.id, at=at, device=near)
-            fix = Fix(f"write {quoted(near)} in its place", edit)
+            fix = Fix(f"write {quoted(near)} instead", edit)
         else:
-            says = "nothing known comes near it"
+            says = "no name in the file comes close"
             edit = partial(drop_midi_send, preset_id=preset.id, at=at)
-            fix = Fix(f"take {quoted(send.device)} out", edit)
+            fix = Fix(f"delete {quoted(send.device)}", edit)
         yield Hit(
             place_at("presets", preset.id),
-            f"{named(preset)} sends to MIDI device {quoted(send.device)}, and there is no such "
-            f"device; {says}",
+            f"{named(preset)} sends to MIDI device {quoted(send.device)}, but there is "
+            f"no such device; {says}",
             fix,
         )
 
 
 _CLASH_WHY = (
-    "The wire has 16 channels and counts programs from 0, while displays count from 0 or 1: one "
-    "slip, and the wrong box jumps to the wrong sound."
+    "The wire has 16 channels and counts programs from 0; displays count from 0 or 1. "
+    "One slip, and the wrong box goes to the wrong sound."
 )
 _CLASH_SOURCE = "MIDI 1.0 (IEC 63035): channels, data bytes, bank select; displays, common practice"
 
@@ -154,8 +155,8 @@ RULES = (
     ),
     Rule(
         "midi-clash", "error", "preset",
-        "A preset wants a program that the device does not show, sends another number than that, "
-        "sends two, or selects the bank too late.",
+        "A preset wants a program that the device doesn't show, sends a different "
+            "number, sends two programs, or selects the bank too late.",
         _CLASH_WHY, _CLASH_SOURCE, _numbers,
     ),
 )  # fmt: skip

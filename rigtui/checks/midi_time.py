@@ -76,8 +76,9 @@ def _slow_change(view: RigView, song: Song) -> Iterator[Hit]:
         if seconds > window:
             yield Hit(
                 section_place(song.id, at),
-                f"{visible(before.name)} → {section_of(song, at)} makes {listed(devices)} load for "
-                f"{say_seconds(seconds)}; rest and lead-in before it are {say_seconds(window)}",
+                f"{visible(before.name)} → {section_of(song, at)} makes "
+                f"{listed(devices)} load for {say_seconds(seconds)}, but rest and "
+                f"lead-in before it are only {say_seconds(window)}",
                 severity="warning",
             )
 
@@ -95,16 +96,17 @@ def _slow_set_up(view: RigView, setlist: Setlist) -> Iterator[Hit]:
         if stop.before is not None and gap is not None and seconds > gap:
             yield Hit(
                 stop.where,
-                f"{named(stop.before)} → {named(stop.song)} makes {listed(devices)} load for "
-                f"{say_seconds(seconds)}; the gap is {number_text(gap)} s",
+                f"{named(stop.before)} → {named(stop.song)} makes {listed(devices)} "
+                f"load for {say_seconds(seconds)}, but the gap is only "
+                f"{number_text(gap)} s",
                 severity="warning",
             )
         state = {**state, **walk[-1]}
 
 
 _SLOW_WHY = (
-    "Messages go down the wire one after another, and many devices think for a while before they "
-    "sound: the last one to arrive misses the beat."
+    "Messages go down the wire one after another, and many devices take a while "
+    "before they sound. The last message to arrive misses the beat."
 )
 _SLOW_SOURCE = (
     f"MIDI 1.0: 0.32 ms a byte; {SLOW_MS} ms are a default; loading times are the device's own"
@@ -117,11 +119,11 @@ RULES = (
     ),
     Rule(
         "midi-slow", "advice", "song",
-        "A change leaves a device less time than it needs to load (then it is a warning).",
+        "A warning if a change leaves a device less time than it needs to load.",
         _SLOW_WHY, _SLOW_SOURCE, _slow_change,
     ),
     Rule(
-        "midi-slow", "advice", "setlist", "So does the gap before a song.",
+        "midi-slow", "advice", "setlist", "A warning if the gap before a song does.",
         _SLOW_WHY, _SLOW_SOURCE, _slow_set_up,
     ),
 )  # fmt: skip

@@ -51,9 +51,13 @@ def _hit(where: str, says: str, near: str | None, swap: Swap, word: str, write: 
         word: The unknown word as the file spells it.
         write: Whether the nearest word may stand here; else the unknown one is taken out.
     """
-    guess = f"the nearest is {quoted(near)}" if near is not None else "nothing known comes near it"
+    guess = (
+        f"the nearest is {quoted(near)}"
+        if near is not None
+        else ("no name in the file comes close")
+    )
     new = near if write else None
-    label = f"take {quoted(word)} out" if new is None else f"write {quoted(new)} in its place"
+    label = f"delete {quoted(word)}" if new is None else f"write {quoted(new)} instead"
     return Hit(where, f"{says}; {guess}", Fix(label, partial(swap, new)))
 
 
@@ -83,7 +87,7 @@ def _in_amp(view: RigView, guess: Guesser) -> Iterator[Hit]:
     amp = view.rig.amp
     for word in _strangers(amp.drive_channels, amp.channels) if amp.channels else ():
         near = guess.word(word, amp.channels)
-        says = f"The amp's drive channels name {quoted(word)}, and it has no such channel"
+        says = f"The amp's drive channels include {quoted(word)}, but the amp has no such channel"
         yield _hit("amp", says, near, partial(_swap_drive_channel, word), word)
 
 
@@ -99,7 +103,7 @@ def _in_loops(view: RigView, guess: Guesser) -> Iterator[Hit]:
             near = guess.row(word, [p for p in rig.pedals if p.side == loop.side])
             yield _hit(
                 place_at("loops", loop.number),
-                f"Loop {loop.number} holds pedal {quoted(word)}, and there is no such pedal",
+                f"Loop {loop.number} lists pedal {quoted(word)}, but there is no such pedal",
                 near or guess.row(word, rig.pedals),
                 partial(_swap_in_loop, loop.number, word),
                 word,
@@ -114,15 +118,18 @@ def _in_chain(view: RigView, guess: Guesser) -> Iterator[Hit]:
             if isinstance(item, int) and item not in view.known.loops:
                 yield Hit(
                     place_at("chain", side),
-                    f"The {side} chain names loop {item}, and there is no such loop; "
+                    f"The {side} chain lists loop {item}, but there is no such loop; "
                     f"{_loops_there(view)}",
-                    Fix(f"take loop {item} out", partial(_swap_in_chain, side, item, None)),
+                    Fix(
+                        f"take loop {item} out of the chain",
+                        partial(_swap_in_chain, side, item, None),
+                    ),
                 )
             elif isinstance(item, str) and item not in pedals:
                 near = guess.row(item, [p for p in rig.pedals if p.side == side])
                 yield _hit(
                     place_at("chain", side),
-                    f"The {side} chain names pedal {quoted(item)}, and there is no such pedal",
+                    f"The {side} chain lists pedal {quoted(item)}, but there is no such pedal",
                     near or guess.row(item, rig.pedals),
                     partial(_swap_in_chain, side, item),
                     item,
@@ -153,14 +160,14 @@ def _in_presets(view: RigView, guess: Guesser) -> Iterator[Hit]:
             if number not in view.known.loops:
                 yield Hit(
                     where,
-                    f"{named(preset)} switches in loop {number}, and there is no such loop; "
-                    f"{_loops_there(view)}",
+                    f"{named(preset)} switches in loop {number}, but there is no such "
+                    f"loop; {_loops_there(view)}",
                     Fix(f"take loop {number} out", partial(_without_loop, preset.id, number)),
                 )
         # An amp that lists no channels leaves their names to the presets.
         if channels and preset.channel and preset.channel not in channels:
             word = preset.channel
-            says = f"{named(preset)} asks for channel {quoted(word)}, and the amp has no such one"
+            says = f"{named(preset)} names channel {quoted(word)}, but the amp has no such channel"
             swap = partial(_swap_channel, preset.id)
             yield _hit(where, says, guess.word(word, channels), swap, word)
 
@@ -184,8 +191,8 @@ def _in_song(view: RigView, guess: Guesser, song: Song) -> Iterator[Hit]:
         for key in ("plus", "minus", "may", "early"):
             for word in _strangers(getattr(section, key), pedals):
                 says = (
-                    f"{section_of(song, at)} names pedal {quoted(word)} in {key}, "
-                    "and there is no such pedal"
+                    f"{section_of(song, at)} names pedal {quoted(word)} in {key}, but "
+                    "there is no such pedal"
                 )
                 near = guess.row(word, view.rig.pedals)
                 swap = partial(_swap_in_section, song.id, at, key, word)
@@ -196,10 +203,10 @@ def _in_song(view: RigView, guess: Guesser, song: Song) -> Iterator[Hit]:
 
 def _unknown_preset(view: RigView, guess: Guesser, song: Song, at: int, word: str) -> Hit:
     near = guess.row(word, view.rig.presets)
-    says = f"{section_of(song, at)} names preset {quoted(word)}, and there is no such preset"
+    says = f"{section_of(song, at)} names preset {quoted(word)}, but there is no such preset"
     choices = which_preset(song, at, near) if view.rig.presets else None
     if near is None:  # without a guess, an unmapped section would be no better
-        says = f"{says}; nothing known comes near it"
+        says = f"{says}; no name in the file comes close"
         return Hit(section_place(song.id, at), says, choices=choices)
     hit = _hit(section_place(song.id, at), says, near, partial(_map_to, song.id, at), word)
     return replace(hit, choices=choices)
@@ -229,8 +236,8 @@ def _in_setlists(view: RigView, guess: Guesser) -> Iterator[Hit]:
         for place, part in enumerate(setlist.sets):
             for word in _strangers(part.songs, view.known.songs):
                 says = (
-                    f"{visible(set_title(part, place))} of {named(setlist)} names song "
-                    f"{quoted(word)}, and there is no such song"
+                    f"{visible(set_title(part, place))} of {named(setlist)} lists song "
+                    f"{quoted(word)}, but there is no such song"
                 )
                 swap = partial(_swap_song, setlist.id, place, word)
                 near = guess.row(word, view.rig.songs)
@@ -250,13 +257,13 @@ def _in_waivers(view: RigView, guess: Guesser) -> Iterator[Hit]:
         rule, where = waiver.rule, waiver.where
         if rule not in view.rule_ids:
             says = (
-                f"Waiver {at + 1}, at {visible(where)}, names rule {quoted(rule)}, "
-                "and there is no such rule"
+                f"Waiver {at + 1}, at {visible(where)}, names rule {quoted(rule)}, but "
+                "there is no such rule"
             )
             near = guess.word(rule, view.rule_ids)
             swap = partial(_swap_rule, rule, where)
             hit = _hit(place_at("waivers", at), says, near, swap, rule)
-            yield hit if near else replace(hit, fix=Fix("take the waiver out", partial(swap, None)))
+            yield hit if near else replace(hit, fix=Fix("delete the waiver", partial(swap, None)))
 
 
 def _swap_rule(old: str, where: str, new: str | None, rig: Rig) -> Rig:
@@ -276,8 +283,8 @@ RULES = (
         scope="rig",
         summary="A loop, preset, section, setlist, chain or waiver names something that is not "
         "in the file.",
-        why="What the name stood for is passed over in every count and on every sheet, so the "
-        "night goes other than the paper says.",
+        why="Every count and every sheet leaves the name out, so what you play won't "
+        "match the sheet.",
         source="Rig file format: every name is an id of its table.",
         check=_unknown_name,
     ),

@@ -206,7 +206,7 @@ def _fuzz_after_buffer(view: RigView, pedal: Pedal) -> Iterator[Hit]:
         yield Hit(
             place_at("pedals", pedal.id),
             f"{named(pedal)} comes after {listed(map(named, buffers))}, which "
-            f"{'buffer' if len(buffers) > 1 else 'buffers'} the signal also when off",
+            f"{'buffer' if len(buffers) > 1 else 'buffers'} the signal even when off",
             Fix("put it first in the front chain", partial(at_end, pedal.id, "front", "first"))
             if outside
             else None,
@@ -233,8 +233,8 @@ def _rules(
 
 _BUFFER_SUMMARY = "A fuzz that wants the guitar straight comes after a buffer."
 _BUFFER_WHY = (
-    "Such a fuzz leans on the guitar's own impedance; behind a buffer it turns thin and no longer "
-    "cleans up with the guitar's volume."
+    "Such a fuzz works off the guitar's own impedance. Behind a buffer it turns thin "
+    "and no longer cleans up with the guitar's volume."
 )
 _BUFFER_SOURCE = "common practice; how much it matters depends on the fuzz's circuit"
 
@@ -247,27 +247,28 @@ RULES = (
     *_rules(
         _SMEAR, "smear", "warning",
         "A delay or reverb runs into a gain stage that is on.",
-        "Distortion squashes echoes and notes into one: the repeats come out as loud as the "
-        "guitar. Fine for a slapback or a low mix, if you mean it.",
+        "Distortion squashes echoes and notes together: the repeats come out as loud "
+            "as the guitar. For a slapback or a low mix that can be just what you want.",
         "common practice",
     ),
     *_rules(
         _BOOST, "boost-no-lift", "warning",
-        "Every boost of a lead sound comes before a gain stage.",
-        "A stage that is full already gets dirtier and hardly louder: the solo does not step "
-        "forward. Into an amp that only just breaks up a boost does lift; then waive it.",
+        "Every boost in a lead sound comes before a gain stage.",
+        "A stage that is already full gets dirtier but hardly louder, so the solo "
+            "doesn't step forward. Into an amp on the edge of breaking up a boost does "
+            "lift; then waive this.",
         "common practice",
     ),
     *_rules(
         _GATE, "gate-after-tail", "warning",
         "A gate comes after a delay or reverb that is on.",
-        "When the last echo sinks below the threshold the gate chops it off.",
+        "When the last echo sinks below the threshold, the gate chops it off.",
         "common practice",
     ),
     *_rules(
         _PITCH, "pitch-late", "advice",
         "A pitch pedal comes after a gain stage that is on.",
-        "Pitch is found best in a clean note; behind distortion it warbles.",
+        "A pitch pedal tracks a clean note best. Behind distortion it warbles.",
         "common practice",
     ),
 )  # fmt: skip

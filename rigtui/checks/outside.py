@@ -55,17 +55,17 @@ def _hit(
     if freed <= 0:
         return None
     message = (
-        f"Outside loop {number}, {named(pedal)} would leave {count(then, 'distinct preset')} where "
-        f"{now} are needed now: {_together(view, trial.taken)}"
+        f"Taking {named(pedal)} out of loop {number} cuts {now} distinct presets to "
+        f"{then}: {_together(view, trial.taken)}"
     )
-    message += f"; {count(freed, 'memory', 'memories')} freed"
+    message += f"; that frees {count(freed, 'memory', 'memories')}"
     old = yield from all_moves_in_pieces(view.rig)
     new = yield from all_moves_in_pieces(after)
     if view.rig.songs:
         message += f"; {_cost(view.rig, old, new)}"
     short = _short_of_memories(view, now)
     if not short and new.moves > old.moves:
-        message += "; there are memories enough, so this only helps if you want one for more sounds"
+        message += "; you have memories enough, so it helps only if you want one for another sound"
     return Hit(
         place_at("pedals", pedal.id),
         message,
@@ -112,7 +112,7 @@ def _cost(rig: Rig, old: AskedOfFeet, new: AskedOfFeet) -> str:
 def _difference(old: int, new: int, noun: str, nouns: str) -> str:
     """Say "4 moves fewer (118 instead of 122)"."""
     if old == new:
-        return f"no {noun} more or fewer ({new})"
+        return f"{count(new, noun, nouns)} as today"
     direction = "more" if new > old else "fewer"
     return f"{count(abs(new - old), noun, nouns)} {direction} ({new} instead of {old})"
 
@@ -158,10 +158,11 @@ RULES = (
         id="move-outside",
         severity="advice",
         scope="rig",
-        summary="Taking one pedal out of the loops would free memories; a warning where memories "
-        "are short.",
-        why="A pedal that is wanted on top of any sound doubles the presets while it sits in a "
-        "loop; outside it takes no memory, but a press each time it goes on or off.",
+        summary="Taking one pedal out of the loops would free memories. It is a warning where "
+        "memories are short.",
+        why="A pedal you want on top of any sound doubles the presets while it sits in a "
+        "loop. Outside the loops it takes no memory, but a press each time it goes on "
+        "or off.",
         source="Common practice: k independent toggles inside presets need base x 2^k presets "
         "(arithmetic).",
         check=_move_outside,

@@ -76,7 +76,7 @@ def _on_song(view: RigView, song: Song) -> Iterator[Hit]:
 
 
 _SUMMARY = "A note to the hands names another pickup than the preset or section does."
-_WHY = "You have two orders and can follow one; at home you know which, on stage you guess."
+_WHY = "You have two orders and can follow only one. At home you know which; on stage you guess."
 
 RULES = (
     Rule("pickup-clash", "warning", "preset", _SUMMARY, _WHY, "common practice", _on_preset),

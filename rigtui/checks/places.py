@@ -19,7 +19,7 @@ from rigtui.model.text import listed
 
 def _not_in_chain(view: RigView) -> Iterator[Hit]:
     chain = {*view.rig.chain.front, *view.rig.chain.fx}
-    lost = "so nothing says where the signal meets it"
+    lost = "so rigtui can't know where the signal meets it"
     for pedal in view.known.outside():
         if pedal.id not in chain and not view.known.needs_no_chain(pedal):
             yield Hit(
@@ -133,8 +133,8 @@ def _between_loops(view: RigView) -> Iterator[Hit]:
                 )
                 yield Hit(
                     place_at("pedals", pedal.id),
-                    f"{named(pedal)} stands between loop {before} and loop {after} in the {side} "
-                    "chain, and the switcher has no jacks between its loops",
+                    f"{named(pedal)} stands between loop {before} and loop {after} in "
+                    f"the {side} chain, but the switcher has no jacks between its loops",
                     Fix(f"put it {where}", partial(_beside, pedal.id, side)),
                 )
 
@@ -155,7 +155,7 @@ def _tuner_in_loop(view: RigView, pedal: Pedal) -> Iterator[Hit]:
     alone = sum(pedal.id in loop.pedals for loop in view.rig.loops) == 1
     yield Hit(
         place_at("pedals", pedal.id),
-        f"{named(pedal)} is in loop {number}, so it is there only in presets that switch it in",
+        f"{named(pedal)} is in loop {number}, so it works only in presets that switch the loop in",
         Fix("take it out of the loop", partial(take_outside, pedal_id=pedal.id)) if alone else None,
     )
 
@@ -163,7 +163,7 @@ def _tuner_in_loop(view: RigView, pedal: Pedal) -> Iterator[Hit]:
 def _empty_loop(view: RigView) -> Iterator[Hit]:
     for loop in view.rig.loops:
         if not loop.pedals:
-            yield Hit(place_at("loops", loop.number), f"Loop {loop.number} has no pedal in it")
+            yield Hit(place_at("loops", loop.number), f"Loop {loop.number} is empty")
 
 
 _FORMAT = "Rig file format: the chain names each loop and each outside pedal once."
@@ -174,7 +174,7 @@ RULES = (
         severity="error",
         scope="rig",
         summary="A loop or an outside pedal is missing from the chain.",
-        why="Without its place nobody can wire it, and nothing can be said of what it does to the "
+        why="Without its place nobody can wire it, and rigtui can't check it against the "
         "pedals around it.",
         source=_FORMAT,
         check=_not_in_chain,
@@ -184,7 +184,7 @@ RULES = (
         severity="error",
         scope="rig",
         summary="A pedal or loop stands in more than one place.",
-        why="A pedal has one input and one output: it can be wired into one place.",
+        why="A pedal has one input and one output, so it can be wired into only one place.",
         source=_FORMAT,
         check=_in_two_places,
     ),
@@ -193,8 +193,8 @@ RULES = (
         severity="error",
         scope="rig",
         summary="An outside pedal stands between two loops of a switcher that has no jacks there.",
-        why="Inside the switcher one loop runs into the next: there is nothing to plug the pedal "
-        "into.",
+        why="Inside the switcher each loop runs straight into the next: there is no jack "
+        "for the pedal.",
         source="Rig file format: between_loops.",
         check=_between_loops,
     ),
@@ -203,8 +203,8 @@ RULES = (
         severity="warning",
         scope="pedal",
         summary="The tuner is in a loop.",
-        why="A tuner is wanted at any moment and mutes everything; in a loop it waits for a preset "
-        "and takes a place that a sound could have.",
+        why="You want the tuner at any moment, muting everything. In a loop it waits for "
+        "a preset, and takes a loop that a sound could use.",
         source="common practice",
         check=_tuner_in_loop,
     ),
@@ -213,8 +213,8 @@ RULES = (
         severity="advice",
         scope="rig",
         summary="A loop has no pedal in it.",
-        why="A spare loop is good to have when one dies; a pedal that your foot chases may earn "
-        "it more.",
+        why="A spare loop is good to have when one dies. A pedal that your foot keeps "
+        "chasing may need it more.",
         source="common practice",
         check=_empty_loop,
     ),

@@ -74,7 +74,7 @@ def _sound(view: RigView, section: Section) -> tuple[str, ...]:
 
 
 def remembered(view: RigView, song: Song, make: Callable[[RigView, Song], T]) -> T:
-    """Return make(view, song), made once for as long as all that songs are played on stands.
+    """Return make(view, song), cached as long as everything it is played on stays the same.
 
     Rules of several scopes look at the same songs; a rule that looks at all songs would else do
     all of them again after every edit of one.

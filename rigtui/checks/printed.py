@@ -43,10 +43,10 @@ def _stale_sheet(view: RigView, findings: tuple[Finding, ...]) -> Iterator[Hit |
             day = f" on {day_in_words(row.date)}" if row.date else ""
             yield Hit(
                 place_at("printed", at),
-                f"The {SHEET_KINDS[row.sheet].name}{_of(view.rig, row)} that was printed{day} "
-                f"(revision {visible(row.revision)}) {problem}",
+                f"The {SHEET_KINDS[row.sheet].name}{_of(view.rig, row)} that you "
+                f"printed{day} (revision {visible(row.revision)}) {problem}",
                 Fix(
-                    "take the old sheet off the record",
+                    "delete the old sheet's record",
                     partial(forget_printed, sheet=row.sheet, setlist_id=row.setlist),
                 ),
             )
@@ -56,7 +56,7 @@ def _problem(rig: Rig, row: Printed, findings: tuple[Finding, ...]) -> str | Non
     try:
         setlist = setlist_for(rig, row.sheet, row.setlist)
     except KeyError:
-        return f'is of setlist "{visible(row.setlist or "")}", and there is no such setlist'
+        return f'is for setlist "{visible(row.setlist or "")}", but there is no such setlist'
     # The revision is of what is printed, whatever the day.
     remarks = for_paper(rig, findings, setlist)
     now = sheet_of(rig, row.sheet, setlist, remarks, row.date or _ANY_DAY).revision
@@ -73,8 +73,8 @@ RULES = (
         id="stale-sheet",
         severity="error",
         scope="findings",
-        summary="A sheet that was printed no longer says what the plan says.",
-        why="Old paper is followed as faithfully as new paper, by you or by your deputy.",
+        summary="A printed sheet no longer matches the plan.",
+        why="You or your deputy will follow old paper as faithfully as new paper.",
         source="common practice: print revision and date on every sheet, and reprint after changes",
         check=_stale_sheet,
     ),

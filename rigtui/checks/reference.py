@@ -14,8 +14,8 @@ _HEAD = """\
 # Rules
 
 What `rigtui report` and the Report screen check, and why. A rule is no law of music: nearly every
-one of them has been broken well on purpose. Where you mean it, waive the finding with your reason
-and it stays listed, but no longer counts:
+one has been broken well on purpose. If you mean it, waive the finding with your reason. It stays
+listed but no longer counts:
 
 ```toml
 [[waivers]]
@@ -24,18 +24,17 @@ where = "presets.slapback"
 reason = "one short repeat into the drive is the sound"
 ```
 
-An **error** cannot work as written, or leaves a hole in what is counted. A **warning** is likely to
-be heard, or fumbled. An **advice** is worth knowing. Where a finding differs from its rule's usual
-severity, the rule says when. Many findings bring an edit that mends them; applying it is one step
-that undo takes back.
+An **error** can't work as written, or means that something can't be counted. A **warning** is
+likely to be heard, or fumbled. **Advice** is worth knowing. If a finding can have another severity
+than its rule, the rule says when. Many findings come with a fix; one undo takes it back.
 
-A source of "common practice" means a habit of the trade that no standard lays down; where it says
-"default", the figure is a starting point: measure your own.
+The source "common practice" means a habit of the trade that no standard lays down. "Default" means
+that the figure is a starting point: measure your own.
 
-Should a rule itself fail, the report has one finding `rule-failed` in its place, which says what to
-report, and everything else is checked as ever.
+If a rule itself fails, the report shows one finding `rule-failed` instead, which says what to
+report. Everything else is checked as usual.
 
-This page is written by the program (`python -m rigtui.checks.reference`).
+The program writes this page: `python -m rigtui.checks.reference`.
 """
 
 

@@ -1,4 +1,4 @@
-"""Which songs sound as before once the chain was put in another order: the rest stands for them."""
+"""Find the songs that sound as before after the chain was reordered: they keep their findings."""
 
 from __future__ import annotations
 

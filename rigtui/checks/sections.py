@@ -1,4 +1,4 @@
-"""Sections that ask for what the switcher cannot do, or for nothing at all."""
+"""Sections without a preset, or with a switch that the switcher can't make."""
 
 from __future__ import annotations
 
@@ -75,7 +75,7 @@ def _no_plus(view: RigView, pedal: Pedal) -> str | None:
         return None if view.known.toggling else f"it is in loop {number}, {_NO_TOGGLES}"
     reasons = {
         "always": "it is left on all night",
-        "between": "it is for between songs",
+        "between": "it is only for between songs",
         "home": "it is not on the board tonight",
     }
     return reasons.get(pedal.used)
@@ -85,7 +85,7 @@ def _no_minus(view: RigView, pedal: Pedal) -> str | None:
     """Why a pedal cannot be switched out of a preset; None if it can."""
     number = view.known.loop_of.get(pedal.id)
     if number is None:
-        return "it is in no loop, so no preset holds it"
+        return "it is in no loop, so no preset switches it"
     return None if view.known.toggling else f"it is in loop {number}, {_NO_TOGGLES}"
 
 
@@ -155,7 +155,7 @@ RULES = (
         severity="error",
         scope="song",
         summary="A section has no preset.",
-        why="The foot has nothing to press for it, and its change is missing from every count.",
+        why="You have no switch to press for it, and its change is missing from every count.",
         source="common practice",
         check=_unmapped,
     ),
@@ -164,7 +164,7 @@ RULES = (
         severity="error",
         scope="song",
         summary="A section switches a pedal on that no footswitch can switch there.",
-        why="What cannot be switched on its own does not come on, and the count passes it over.",
+        why="The pedal can't be switched alone, so it stays off, and its moves are not counted.",
         source=_FORMAT,
         check=_plus_not_switchable,
     ),
@@ -173,8 +173,8 @@ RULES = (
         severity="error",
         scope="song",
         summary="A section switches a pedal out of its preset that no footswitch can switch there.",
-        why="What cannot be switched on its own stays as the preset has it, and the count passes "
-        "it over.",
+        why="The pedal can't be switched alone, so it stays as the preset has it, and its "
+        "moves are not counted.",
         source=_FORMAT,
         check=_minus_not_switchable,
     ),

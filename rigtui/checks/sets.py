@@ -65,11 +65,11 @@ def _would_do(songs: list[Stop], lengths: list[float], over: float) -> str:
         return ""
     enough = [(length, place) for place, length in enumerate(lengths) if length >= over]
     if not enough:
-        return f", {clock_time(over)} too much"
+        return f", {clock_time(over)} too long"
     length, place = min(enough)
     return (
-        f", {clock_time(over)} too much; leaving out {named(songs[place].song)} "
-        f"({clock_time(length)}) would do"
+        f", {clock_time(over)} too long; leaving out {named(songs[place].song)} "
+        f"({clock_time(length)}) would fix it"
     )
 
 
@@ -82,8 +82,9 @@ def _swap_order(view: RigView, setlist: Setlist) -> Iterator[Hit]:
             continue
         yield Hit(
             set_place(setlist.id, at),
-            f"{visible(set_title(part, at))} changes guitar or tuning {count(swaps, 'time')}; with "
-            f"{listed(map(_group_name, groups))} together, {len(groups) - 1} would do",
+            f"{visible(set_title(part, at))} changes guitar or tuning "
+            f"{count(swaps, 'time')}; with {listed(map(_group_name, groups))} "
+            f"together, {len(groups) - 1} would be enough",
             _grouped(setlist, at, songs, tuned),
         )
 
@@ -129,13 +130,13 @@ def _grouped(setlist: Setlist, at: int, songs: list[Stop], tuned: list[Tuned]) -
 RULES = (
     Rule(
         "set-time", "warning", "setlist", "A set is longer than its slot, or nearly so.",
-        "A venue that pulls the plug does it in the last chorus.",
+        "If the venue pulls the plug, it does so in your last chorus.",
         f"sum of songs, gaps and swaps; {NEARLY_FULL:.0%} is a default, not measured", _set_time,
     ),
     Rule(
         "swap-order", "advice", "setlist",
         "A set changes guitar or tuning more often than its songs need.",
-        "Every swap is talk that the singer must fill and a tuner that somebody must watch.",
+        "Every swap is talk that the singer must fill, and a tuner that somebody must watch.",
         "grouping needs one change fewer than there are groups", _swap_order,
     ),
 )  # fmt: skip

@@ -88,13 +88,13 @@ def _no_fx_loop(view: RigView) -> Iterator[Hit]:
             fix = Fix(f"move loop {number} in front of the amp", partial(_loop_to_front, number))
         else:
             fix = Fix("move it in front of the amp", partial(_pedal_to_front, pedal.id))
-        says = f"{named(pedal)} is an fx pedal, and the amp has no effects loop"
+        says = f"{named(pedal)} is an fx pedal, but the amp has no effects loop"
         yield Hit(place_at("pedals", pedal.id), says, fix)
     for loop in rig.loops:
         if loop.side == "fx":
             yield Hit(
                 place_at("loops", loop.number),
-                f"Loop {loop.number} is an fx loop, and the amp has no effects loop",
+                f"Loop {loop.number} is an fx loop, but the amp has no effects loop",
                 Fix("move it in front of the amp", partial(_loop_to_front, loop.number)),
             )
 
@@ -125,9 +125,9 @@ RULES = (
         id="side-mismatch",
         severity="error",
         scope="rig",
-        summary="A pedal or loop stands on another side of the amp than its own.",
-        why="A pedal is wired either before the amp's input or between its send and return; the "
-        "file says both.",
+        summary="A pedal or loop is not on its own side of the amp.",
+        why="A pedal is wired either before the amp's input or between its send and "
+        "return. The file says both.",
         source=_SOURCE,
         check=_side_mismatch,
     ),

@@ -58,7 +58,7 @@ def _switch_gap(view: RigView) -> Iterator[Hit]:
         "switcher",
         f"The footswitches are {number_text(gap)} mm apart, and your shoe is "
         f"{number_text(shoe)} mm across: "
-        f"{'it presses two of them' if on_both else 'it hardly misses the next'}",
+        f"{'it presses two of them' if on_both else 'it only just misses the next switch'}",
         severity="warning" if on_both else None,
     )
 
@@ -68,9 +68,9 @@ RULES = (
         id="name-blur",
         severity="advice",
         scope="rig",
-        summary="A preset's name does not fit the display, or starts like another's in its bank.",
-        why="On a dark stage a glance takes in the first letters; two presets that share them are "
-        "one to the eye.",
+        summary="A preset's name doesn't fit the display, or starts like another's in its bank.",
+        why="On a dark stage you read the first letters. Two presets that start alike "
+        "look the same.",
         source=f"common practice; {_FIRST} characters are a default, not measured",
         check=_name_blur,
     ),
@@ -78,9 +78,9 @@ RULES = (
         id="switch-gap",
         severity="advice",
         scope="rig",
-        summary="The footswitches stand too close together for your shoe; closer still it is a "
-        "warning.",
-        why="A shoe that is wider than the gap presses two switches, or the wrong one.",
+        summary="The footswitches stand too close together for your shoe. It is a warning "
+        "where one press lands on two.",
+        why="A shoe wider than the gap presses two switches, or the wrong one.",
         source="half the shoe and half a cap against the distance; a cap of 20 mm and an aim of "
         "15 mm are defaults, not measured",
         check=_switch_gap,

@@ -131,13 +131,13 @@ _SOURCE = (
 RULES = (
     Rule(
         "tail-cut", "advice", "song", "A change switches out a delay or reverb that still sounds.",
-        "The echo stops dead at the change. In a full band often nobody hears that; out of a quiet "
-        "part everybody does.",
-        f"{_SOURCE}; {MISSED_SECONDS} s less are let pass", _tail_cut,
+        "The echo stops dead at the change. In a full band often nobody hears that; "
+            "after a quiet part everybody does.",
+        f"{_SOURCE}; up to {MISSED_SECONDS} s may be missing", _tail_cut,
     ),
     Rule(
         "stale-echo", "warning", "song", "A loop comes back in before its old echoes have died.",
-        "The pedal goes on repeating behind the open loop, and the end of the old part comes back.",
+        "The pedal keeps repeating while its loop is out, so the end of the old part comes back.",
         _SOURCE, _stale_echo,
     ),
 )  # fmt: skip

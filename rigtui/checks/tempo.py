@@ -121,7 +121,7 @@ def _off_grid(view: RigView, song: Song) -> Iterator[Hit]:
         quarter, longest = QUARTER.ms(tempo), pedal.max_delay_ms
         beyond = ""
         if longest is not None and quarter > longest + _EDGE:
-            beyond = f"; {QUARTER} is {quarter:.0f} ms, and it goes to {number_text(longest)}"
+            beyond = f"; {QUARTER} is {quarter:.0f} ms, but it only goes to {number_text(longest)}"
         yield Hit(
             place_at("songs", song.id),
             f"{named(pedal)} at {number_text(pedal.delay_ms or 0)} ms is {abs(echo.error):.1%} too "
@@ -149,8 +149,8 @@ def _one_time(view: RigView) -> Iterator[Hit | None]:
         yield Hit(
             place_at("pedals", pedal.id),
             f"{named(pedal)} has one time, {number_text(pedal.delay_ms or 0)} ms, for "
-            f"{count(len(echoes), 'song')}, and is off the beat in {len(off)} of them: they want "
-            f"{min(ideals):.0f} to {max(ideals):.0f} ms",
+            f"{count(len(echoes), 'song')}, and is off the beat in {len(off)} of them: "
+            f"they need {min(ideals):.0f} to {max(ideals):.0f} ms",
             severity=None if "warning" in off else "advice",
         )
 
@@ -180,9 +180,9 @@ def _too_long(view: RigView, song: Song) -> Iterator[Hit]:
             offer = listed((f"{fit} ({fit.ms(tempo):.0f} ms)" for fit in fits), "or")
             yield Hit(
                 place_at("songs", song.id),
-                f"{named(song)} at {number_text(tempo_of(song, part.section))} wants "
-                f"{wanted_ms:.0f} ms of {named(pedal)} for {note}, and it goes to "
-                f"{number_text(longest)}: {offer or 'no note'} fits",
+                f"{named(song)} at {number_text(tempo_of(song, part.section))} needs "
+                f"{wanted_ms:.0f} ms from {named(pedal)} for {note}, but it only goes "
+                f"to {number_text(longest)}: {offer or 'no note'} fits",
                 severity=None if fits else "error",
             )
 
@@ -217,18 +217,18 @@ def _tap_window(view: RigView, song: Song) -> Iterator[Hit]:
             if need > free + _EDGE:
                 yield Hit(
                     section_place(song.id, at),
-                    f"{section_of(song, at)} goes to {number_text(tempo)} "
-                    f"with {named(pedal)} on: {TAPS} taps take {need:.1f} s, and there are "
-                    f"{free:.1f} s before it",
+                    f"{section_of(song, at)} goes to {number_text(tempo)} with "
+                    f"{named(pedal)} on: {TAPS} taps take {need:.1f} s, but there are "
+                    f"only {free:.1f} s before it",
                 )
 
 
 _GRID = "Friberg and Sundberg, time discrimination: 2.5 %, or 6 ms below 240 ms"
-TAP_WHY = "A delay that still has the old tempo fights the drummer until somebody taps it in."
+TAP_WHY = "A delay at the old tempo fights the drummer until you tap in the new one."
 
 RULES = (
     Rule(
-        "off-grid", "advice", "song", "A delay of one fixed time does not fit a song's tempo.",
+        "off-grid", "advice", "song", "A delay of one fixed time doesn't fit a song's tempo.",
         "Echoes beside the beat sound like a second drummer who is slightly lost.",
         f"{_GRID}, against a click, where more than 5 % is a warning; without a click the band "
         "drifts as much as 5 % by itself (common practice); on a lead preset never more than "
@@ -237,18 +237,19 @@ RULES = (
     ),
     Rule(
         "too-long", "warning", "song",
-        "The note that a tapped delay repeats is longer than it can go.",
-        "A pedal that runs out of time halves it or stays at its longest, on no beat at all.",
+        "A tapped delay should repeat a note that is longer than the delay can go.",
+        "A pedal that runs out of time halves it, or stays at its longest, so its "
+            "repeats miss the beat.",
         "the pedal's longest time against its subdivision, or the beat, at the song's tempo",
         _too_long,
     ),
     Rule(
-        "one-time-many-songs", "warning", "rig", "One delay time serves songs that want several.",
-        "One time cannot fit songs of several tempi: tap it in, or store a time for each.",
+        "one-time-many-songs", "warning", "rig", "Songs of several tempos share one delay time.",
+        "One time can't fit songs of several tempos: tap it in, or store a time for each.",
         _GRID, _one_time,
     ),
     Rule(
         "tap-window", "advice", "song", "A song changes tempo with no time to tap it in.",
-        TAP_WHY, "four taps, a default; nothing to do where the tempo comes by clock", _tap_window,
+        TAP_WHY, "four taps, a default; no finding where the tempo comes by clock", _tap_window,
     ),
 )  # fmt: skip

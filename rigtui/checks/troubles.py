@@ -67,11 +67,7 @@ def _several(noun: str) -> str:
 
 def _about(rule: str) -> str:
     known = RULES_BY_ID.get(rule)
-    about = (
-        known.summary.rstrip(".").partition(";")[0]
-        if known is not None
-        else "A check could not be made"
-    )
+    about = known.summary.rstrip(".").partition(". ")[0] if known is not None else "A check failed"
     return about[0].lower() + about[1:]
 
 

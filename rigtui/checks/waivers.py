@@ -18,8 +18,8 @@ def _stale_waiver(view: RigView, findings: tuple[Finding, ...]) -> Iterator[Hit]
         if rule in view.rule_ids and (rule, where) not in alive:
             yield Hit(
                 place_at("waivers", at),
-                f"Waiver {at + 1} is of {rule} at {visible(where)}, which finds nothing there",
-                Fix("take the waiver out", partial(unwaive, rule=rule, where=where)),
+                f"Waiver {at + 1}, of {rule} at {visible(where)}, has nothing left to waive",
+                Fix("delete the waiver", partial(unwaive, rule=rule, where=where)),
             )
 
 
@@ -28,8 +28,8 @@ RULES = (
         id="stale-waiver",
         severity="advice",
         scope="findings",
-        summary="A waiver no longer waives anything.",
-        why="A waiver left lying about hides the next finding that comes up in its place.",
+        summary="A waiver has nothing left to waive.",
+        why="Left in the file, it would hide the next finding of its rule in that place.",
         source="Own rule of this program.",
         check=_stale_waiver,
     ),

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from rigtui.checks.finding import Fix
 
 
-_POINTS = re.compile(r"\b(in|keep|leave|make|map|move|put|set|take|that) (it|its|both)\b")
+_POINTS = re.compile(r"\b(delete|in|keep|leave|make|map|move|put|set|take|that) (it|its|both)\b")
 """A fix that names only with "it" what it is about; "it" in a name is something else."""
 
 
@@ -26,7 +26,7 @@ def named(row: Labelled) -> str:
 
 
 def quoted(word: str) -> str:
-    """A word of the file that names nothing, as it stands there."""
+    """Quote a word from the file that names nothing."""
     shown = visible(word)
     return '"' + (shown if len(shown) <= 60 else shown[:59] + "…") + '"'
 

@@ -27,16 +27,16 @@ commands (each has its own --help):
   rigtui sheet ... FILE sheets for the floor, the switcher, the wiring, the
                        rehearsal and a deputy: text, Markdown, HTML or PDF
   rigtui new FILE      write a small starter rig, with comments that explain it
-  rigtui midi FILE     songs and setlists as MIDI files; sending a preset
-  rigtui line FILE     a song's sections in one line, shown or written
+  rigtui midi FILE     songs and setlists as MIDI files; send a preset
+  rigtui line FILE     show or write a song's sections in one line
   rigtui import FILE   take songs from a plain list, ChordPro, MIDI, CSV or
                        another rig
-  rigtui export FILE   songs as CSV, for a spreadsheet and back
-  rigtui chain FILE    the way of the signal: a picture, and jack by jack
+  rigtui export FILE   songs as CSV, to a spreadsheet and back
+  rigtui chain FILE    the signal path: a picture, and jack by jack
   rigtui leads FILE    every patch lead: jacks, length, plugs, test
   rigtui cuts FILE     cutting list, plugs to buy, the work in order
   rigtui schema        JSON Schema of the rig file, for text editors
-  rigtui restore FILE  versions saved earlier, and edits that a crash left
+  rigtui restore FILE  earlier versions, and edits that a crash left
   rigtui settings      colours, first screen and keys, in your text editor
   rigtui completion SHELL
                        completion by Tab for bash, zsh or fish
@@ -46,21 +46,20 @@ examples:
   rigtui                       the last rig, or the demo rigs and a new one
   rigtui quay-street.toml      open a rig
   rigtui report quay-street.toml --setlist boathouse
-  rigtui ./report              open a file that is called like a command
+  rigtui ./report              open a file with the name of a command
 
 exit status:
-  0  all well        1  report: a finding at or above --fail-on
+  0  fine            1  report: a finding at or above --fail-on
                         plan: no plan can do what you want
   2  a bad file, or something mistyped
   130  stopped with Ctrl-C        70  a fault in rigtui itself: please report it
 """
 _REPORT = """\
 Say what can't be played and what to rehearse, then the rest in a line for each
-cause, then the foot moves of every setlist and song. Nothing is changed: the
-file is only read.
+cause, then the foot moves of every setlist and song. The @@DEL
 
 A move is one press of a foot. "Least" is the fewest moves with which every
-section would still sound right, whichever presets get there.
+section still sounds right, whichever presets get there.
 """
 _REPORT_END = """\
 examples:
@@ -71,18 +70,18 @@ examples:
   rigtui report rig.toml --json | jq .songs  for other programs
   rigtui report rig.toml --fail-on warning   for a script that should stop
 
-Waived findings are listed with their reason and never make it fail.
-Colour is used on a terminal only; NO_COLOR=1 turns it off, FORCE_COLOR=1 on.
+Waived findings are listed with your reason and never cause exit 1.
+Colour is for terminals only; NO_COLOR=1 turns it off, FORCE_COLOR=1 on.
 
 exit status:
   0  no finding at or above --fail-on
   1  at least one finding at or above --fail-on
-  2  a bad file (everything wrong with it is listed), or something mistyped
+  2  a bad file (all its mistakes are listed), or something mistyped
 """
 _NEW = """\
 Write a small rig to start from: four loops, four presets, two songs and a
-setlist, with comments that explain each part. A file that is there already
-is never written over.
+setlist, with comments that explain each part. An existing file is never
+overwritten.
 """
 _NEW_END = """\
 examples:
@@ -91,7 +90,7 @@ examples:
 
 exit status:
   0  written
-  2  there is such a file already, or it cannot be written there
+  2  the file already exists, or it can't be written there
 """
 
 
@@ -121,7 +120,8 @@ def _report() -> Parser:
         metavar="LEVEL",
         choices=("error", "warning", "advice"),
         default="error",
-        help="exit 1 from this weight of finding on: error (the default), warning or advice",
+        help="exit 1 if there is a finding this bad or worse: error (the default), warning "
+        "or advice",
     )
     return parser
 

@@ -6,18 +6,18 @@ from rigtui.cli.parser import Parser
 
 _END = """\
 exit status:
-  0  all well
+  0  fine
   2  a bad file, or something mistyped
 """
 _LEADS = """\
 List every patch lead on the board in signal order, with its number in the
-chain: jacks, length, how that is known, a plug for each end that has room, and
-how its test went. Lengths come from the layout ([[places]]), from a tape
-(route_mm) or from your hand (length_mm).
+chain: jacks, length and where it comes from, a plug that fits at each end, and
+the result of its test. Lengths come from the layout ([[places]]), from a tape
+(route_mm), or are set by you (length_mm).
 """
 _CUTS = """\
-Say which lead to cut off which reel or offcut ([[reels]]) with the least
-waste, what plugs to buy, and the work in the order of a production line.
+Say which lead to cut from which reel or offcut ([[reels]]) with the least
+waste, which plugs to buy, and the work in the order of a production line.
 """
 
 
@@ -53,5 +53,5 @@ def _list(name: str, about: str, more: str = "", example: str = "") -> Parser:
     kind = parser.add_mutually_exclusive_group()
     kind.add_argument("--json", action="store_true", help="one JSON object for other programs")
     kind.add_argument("--csv", action="store_true", help="a table for a spreadsheet")
-    parser.add_argument("-o", "--output", metavar="OUT", help="file to write; else printed")
+    parser.add_argument("-o", "--output", metavar="OUT", help="file to write; printed without it")
     return parser

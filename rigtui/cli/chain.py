@@ -49,7 +49,7 @@ def _section(rig: Rig, arguments: Namespace) -> Section | None:
         raise NotThereError(f"--section takes SONG.NUMBER, as in song.3, not {arguments.section}")
     song = named_row("song", song_id, rig.songs)
     if not 1 <= int(number) <= len(song.sections):
-        raise NotThereError(f"{song.id} has {len(song.sections)} sections, and no {number}")
+        raise NotThereError(f"{song.id} has {len(song.sections)} sections, but no {number}")
     return song.sections[int(number) - 1]
 
 

@@ -27,7 +27,7 @@ class NotThereError(RigError, KeyError):
 
 
 def opened(file: str) -> tuple[Source, Rig] | None:
-    """Load a rig file; where it is bad, say all that is wrong with it and return None."""
+    """Load a rig file; if it is bad, print all its mistakes and return None."""
     from rigtui.cli.terminal import complain_of_file
     from rigtui.store.load import load
 
@@ -55,4 +55,4 @@ def named_row(what: str, wanted: str, rows: Sequence[Row]) -> Row:
         guess = f"it has {first_few(ids, _LISTED)}"
     else:
         guess = "it has none"
-    raise NotThereError(f'no {what} has the id "{wanted}"; {guess}')
+    raise NotThereError(f'there is no {what} with the id "{wanted}"; {guess}')

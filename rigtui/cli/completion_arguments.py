@@ -5,12 +5,12 @@ from __future__ import annotations
 from rigtui.cli.parser import Parser
 
 _ABOUT = """\
-Print what your shell needs to complete commands, options and rig files when
-you press Tab.
+Print the script that lets your shell complete commands, options and rig files
+when you press Tab.
 """
 _END = """\
 examples:
-  source <(rigtui completion bash)     now; write it into ~/.bashrc for good
+  source <(rigtui completion bash)     for now; put it into ~/.bashrc to keep it
   source <(rigtui completion zsh)      the same in ~/.zshrc
   rigtui completion fish | source      the same in ~/.config/fish/config.fish
 

@@ -6,23 +6,23 @@ from rigtui.cli.parser import Parser
 
 _MIDI = """\
 Write songs or an evening as Standard MIDI Files: tempo map, time signatures,
-a marker for each section, and what each preset sends where it must come in.
-Or send it yourself: list the ports, send one preset, step through a song.
+a marker for each section, and each preset's messages where they must come in.
+Or send them yourself: list the ports, send one preset, step through a song.
 
 Programs are 0 to 127 on the wire and 1 to 128 to most people. The rig file
-holds the number that the device shows; what is sent is said as such.
+has the number that the device shows; numbers on the wire are marked as such.
 """
 _MIDI_END = """\
 examples:
   rigtui midi rig.toml --song low-fen            writes low-fen.mid
   rigtui midi rig.toml --setlist friday -o friday.mid --lead 20
   rigtui midi rig.toml -o cues                   every song, in the folder cues
-  rigtui midi ports                              what can be sent to
+  rigtui midi ports                              the ports you can send to
   rigtui midi send rig.toml lead --port "USB"    one preset, now
   rigtui midi send rig.toml --song low-fen --port "USB"
                                  Enter sends the next cue, b goes back, q ends
 
-A file that is there already is replaced only if it is a MIDI file. Ports and
+An existing file is replaced only if it is a MIDI file. Ports and
 sending need the extra "live": pip install "rigtui[live]"
 
 exit status:
@@ -31,14 +31,14 @@ exit status:
 """
 _IMPORT = """\
 Take songs into a rig from a plain list (one title a line), a ChordPro text, a
-Standard MIDI File, a CSV table or another rig. What the source does not say
-(tempo, bars, presets, the note that a tempo counts) is asked for in one go on
-a terminal; elsewhere it is given with the options below, and all that is
-missing is listed at once. Nothing is guessed.
+Standard MIDI File, a CSV table or another rig. On a terminal, rigtui asks for
+everything the source doesn't say (tempo, bars, presets, the note that a tempo
+counts) in one go. Elsewhere you give it with the options below, and rigtui
+lists all that is missing at once. It guesses nothing.
 
-An answer is NAME=VALUE, several with commas. The name is a section's; "Chorus"
-also means Chorus 1, Chorus 2 and so on, "*" means all that are left, and
-"low-fen/Chorus" means that song alone.
+An answer is NAME=VALUE, several with commas. NAME is a section: "Chorus"
+also means Chorus 1, Chorus 2 and so on, "*" means all the rest, and
+"low-fen/Chorus" means only that song.
 """
 _IMPORT_END = """\
 examples:
@@ -51,7 +51,7 @@ examples:
   rigtui import rig.toml --from other.toml --in-place --map "lead=solo"
 
 exit status:
-  0  written, or with --check: nothing is missing
+  0  written, or with --check: nothing missing
   2  a bad file, something missing or mistyped; nothing is written
 """
 _EXPORT = """\
@@ -64,17 +64,17 @@ examples:
   rigtui export rig.toml --song low-fen     to standard output
   rigtui import rig.toml --from songs.csv --in-place --same replace
 
-A file that is there already is replaced only if it is such a table.
+An existing file is replaced only if it is such a table.
 
 exit status:
   0  written
   2  a bad file, no such song or setlist, or something mistyped
 """
 _CHAIN = """\
-Show the way of the signal, from the guitar to the amp and through its effects
-loop: what stands where, which loop holds what, and each lead with its number
-on the wiring sheet. With a preset or a section also what is on, and the way of
-its sound jack by jack.
+Show the signal path, from the guitar to the amp and through its effects
+loop: what stands where, what is in each loop, and each lead with its number on
+the wiring sheet. With a preset or a section, also what is on, and the path of
+its sound, jack by jack.
 """
 _CHAIN_END = """\
 examples:
@@ -84,23 +84,23 @@ examples:
   rigtui chain rig.toml --format svg -o rig.svg  a picture
 
 exit status:
-  0  all well
+  0  fine
   2  a bad file, no such preset or section, or something mistyped
 """
 _SCHEMA = """\
-Write the JSON Schema (2020-12) of the rig file. A text editor that has it
-completes keys, shows what they mean, and underlines what the file may not
-hold. docs/editor.md says how to tell your editor.
+Write the JSON Schema (2020-12) of the rig file. With it, a text editor
+completes keys, shows what they mean, and underlines mistakes.
+docs/editor.md says how to set up your editor.
 """
 _SCHEMA_END = """\
 examples:
   rigtui schema                        to standard output
-  rigtui schema -o rig.schema.json     then begin a rig file with the line
+  rigtui schema -o rig.schema.json     then start the rig file with the line
                                          #:schema ./rig.schema.json
 
 exit status:
   0  written
-  2  it cannot be written there
+  2  it can't be written there
 """
 
 
@@ -115,19 +115,22 @@ def midi() -> Parser:
         _MIDI_END,
     )
     parser.add_argument(
-        "words", metavar="FILE", nargs="+", help="rig file; or the word ports, or send and a file"
+        "words",
+        metavar="FILE",
+        nargs="+",
+        help="rig file; or the word ports; or send and a rig file",
     )
     scope = parser.add_mutually_exclusive_group()
     scope.add_argument("--setlist", metavar="ID", help="one file of this evening")
     scope.add_argument("--song", metavar="ID", help="only this song")
     parser.add_argument(
-        "-o", "--output", metavar="OUT", help="file to write; for all songs, a folder; - for a pipe"
+        "-o", "--output", metavar="OUT", help="file to write; a folder for all songs; - for a pipe"
     )
     parser.add_argument(
         "--lead",
         metavar="MS",
         type=float,
-        help="milliseconds by which messages go out ahead of their section (0)",
+        help="send messages this many milliseconds ahead of their section (0)",
     )
     parser.add_argument("--port", metavar="NAME", help="output port, or a part of its name")
     return parser
@@ -154,17 +157,19 @@ def importing() -> Parser:
         "--as",
         dest="kind",
         choices=("chordpro", "midi", "csv", "rig", "list"),
-        help="what SOURCE is, where its name does not say it",
+        help="what SOURCE is, if its name doesn't say",
     )
     where = parser.add_mutually_exclusive_group(required=True)
     where.add_argument("--in-place", action="store_true", help="write into FILE itself")
     where.add_argument("--write", metavar="NEW", help="write FILE and the songs to a new file")
-    where.add_argument("--check", action="store_true", help="write nothing, only say what is there")
+    where.add_argument(
+        "--check", action="store_true", help="write nothing, only list what is there"
+    )
     answers = (
         ("--bars", "ANSWERS", 'bars of sections: "Verse=16,Chorus=8"'),
         ("--map", "ANSWERS", 'presets of sections: "Chorus=rock"; "-" leaves unmapped'),
-        ("--tempo", "BPM", 'tempo where none is given: 120, or "low-fen=120"'),
-        ("--meter", "METER", 'meter where none is given: 4/4, or "low-fen=6/8"'),
+        ("--tempo", "BPM", 'tempo for songs without one: 120, or "low-fen=120"'),
+        ("--meter", "METER", 'meter for songs without one: 4/4, or "low-fen=6/8"'),
         ("--beat", "NOTE", 'note that a tempo counts: 3/8, or "low-fen=1/8"'),
     )
     for option, metavar, words in answers:
@@ -175,10 +180,10 @@ def importing() -> Parser:
     parser.add_argument(
         "--same",
         choices=("replace", "add", "skip"),
-        help="a song with the same id or title is there already: what to do",
+        help="what to do with a song whose id or title is already there",
     )
     parser.add_argument(
-        "--setlist", metavar="ID", help="play them in this setlist, behind what it has"
+        "--setlist", metavar="ID", help="add them to this setlist, after its own songs"
     )
     return parser
 
@@ -196,7 +201,7 @@ def export() -> Parser:
         "-o",
         "--output",
         metavar="OUT",
-        help="file to write to; without it, standard output",
+        help="file to write to; standard output without it",
     )
     scope = parser.add_mutually_exclusive_group()
     scope.add_argument("--setlist", metavar="ID", help="only the songs of this setlist")
@@ -225,12 +230,14 @@ def chain() -> Parser:
         default="text",
         help="text (the default), svg (a picture) or json",
     )
-    parser.add_argument("-o", "--output", metavar="OUT", help="file to write; else printed")
+    parser.add_argument("-o", "--output", metavar="OUT", help="file to write; printed without it")
     return parser
 
 
 def schema() -> Parser:
     """The parser of `rigtui schema`."""
     parser = Parser("rigtui schema", "rigtui schema [-o OUT]", _SCHEMA, _SCHEMA_END)
-    parser.add_argument("-o", "--output", metavar="OUT", help="file to write; else to a pipe")
+    parser.add_argument(
+        "-o", "--output", metavar="OUT", help="file to write; standard output without it"
+    )
     return parser

@@ -50,7 +50,7 @@ def run(arguments: Namespace) -> int:
         return BAD_USAGE
     source, rig = read
     if arguments.write is not None and os.path.lexists(arguments.write):
-        complain(f"rigtui import: {arguments.write} exists already: --write makes a new file")
+        complain(f"rigtui import: {arguments.write} already exists: --write makes a new file")
         return BAD_USAGE
     try:
         slot = _slot(rig, arguments.setlist)
@@ -77,14 +77,14 @@ def run(arguments: Namespace) -> int:
         complain(*(f"rigtui import: {line}" for line in str(fault).splitlines()))
         return BAD_USAGE
     except NoAnswerError:
-        complain("rigtui import: stopped, nothing is written")
+        complain("rigtui import: stopped; nothing was written")
         return BAD_USAGE
     target = Path(arguments.write or arguments.file)
     if not arguments.check:
         try:
             notes = _written(new, source, arguments)
         except SaveError as error:
-            complain(f"rigtui import: {error}" + ("" if error.landed else "; nothing is written"))
+            complain(f"rigtui import: {error}" + ("" if error.landed else "; nothing was written"))
             return BAD_USAGE
         complain(*(f"{target}: written, but {note}" for note in notes))
     _tell(draft, lines, None if arguments.check else target)
@@ -229,8 +229,8 @@ def _list_open(questions: tuple[OpenQuestion, ...]) -> None:
             option = option.replace("PRESET", question.hint)
         lines.append(f"  {question.words}{times}: {option}")
     complain(
-        f"rigtui import: {count(len(lines), 'answer')} missing, nothing is written. One answer may "
-        'stand for many: --bars "Verse=16,*=8" --map "*=-"',
+        f"rigtui import: {count(len(lines), 'answer')} missing; nothing was written. "
+        'One answer can cover many: --bars "Verse=16,*=8" --map "*=-"',
         *lines,
     )
 
@@ -239,5 +239,5 @@ def _tell(draft: Draft, lines: tuple[str, ...], target: Path | None) -> None:
     """Say what came in, and what was read in a way that should be known."""
     show = terminal_of(sys.stdout).show
     text = [*lines, *(f"note: {note}" for note in draft.notes)]
-    text.append(f"Wrote {target}" if target else "Nothing is missing; nothing is written.")
+    text.append(f"Wrote {target}" if target else "Nothing is missing; nothing was written.")
     put("".join(f"{show(line)}\n" for line in text))

@@ -46,7 +46,7 @@ def run(arguments: Namespace) -> int:
         complain(f"{arguments.file}: {error}")
         return BAD_USAGE
     except EditError as error:
-        complain(f"rigtui line: {error}; nothing is written")
+        complain(f"rigtui line: {error}; nothing was written")
         return BAD_USAGE
     put("".join(f"{show(line)}\n" for line in text.splitlines()))
     return 0

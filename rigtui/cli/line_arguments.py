@@ -9,9 +9,9 @@ Show or write a song's sections in one line: name, bars, preset, pedals.
 
   Intro 4 clean, Verse 16, Chorus 8 lead +wah, Verse, Chorus x2
 
-A section named before is as it was. A preset's short form is the start of
-each word: cc is Clean Chop. "x2" plays it twice; "?" maps it to none.
-Without a song all songs are listed, in the form that `rigtui import` reads.
+A name used before keeps its bars and preset. A preset's short form is the
+start of each word: cc is Clean Chop. "x2" plays the section twice; "?" leaves
+it unmapped. Without a song, lists all songs in the form `rigtui import` reads.
 """
 _END = """\
 examples:
@@ -22,8 +22,8 @@ examples:
                                               write them into the file
   rigtui import rig.toml --from friday.txt --in-place --same replace
 
-Cues, hands and rests stay with the sections that stay, and what the file was
-before is kept: `rigtui restore` goes back.
+Cues, hands and rests stay with sections that stay, and the version before is
+kept: `rigtui restore` goes back.
 
 exit status:
   0  shown, or written
@@ -36,8 +36,6 @@ def line() -> Parser:
     parser = Parser("rigtui line", "rigtui line FILE [SONG [LINE] | --setlist ID]", _ABOUT, _END)
     parser.add_argument("file", metavar="FILE", help="rig file (TOML)")
     parser.add_argument("song", metavar="SONG", nargs="?", help="id of a song")
-    parser.add_argument(
-        "line", metavar="LINE", nargs="?", help="its sections, to be written into FILE"
-    )
+    parser.add_argument("line", metavar="LINE", nargs="?", help="its sections, to write into FILE")
     parser.add_argument("--setlist", metavar="ID", help="list the songs of this setlist")
     return parser

@@ -12,7 +12,7 @@ _END = """\
 examples:
   rigtui man | man -l -       read it
   rigtui man -o ~/.local/share/man/man1/rigtui.1
-                              have `man rigtui` show it
+                              then `man rigtui` shows it
 
 exit status:
   0  printed or written

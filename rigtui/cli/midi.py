@@ -57,7 +57,7 @@ def run(arguments: Namespace) -> int:
     return 0
 
 
-_PORT = "--port goes with send: `rigtui midi send FILE PRESET --port NAME`"
+_PORT = "--port needs send: `rigtui midi send FILE PRESET --port NAME`"
 
 
 def _lines(rig: Rig, arguments: Namespace, lead: float) -> dict[str, Timeline]:
@@ -69,7 +69,7 @@ def _lines(rig: Rig, arguments: Namespace, lead: float) -> dict[str, Timeline]:
     if arguments.song is not None:
         songs = (named_row("song", arguments.song, rig.songs),)
     if not songs:
-        raise NotThereError("it has no songs yet")
+        raise NotThereError("this rig has no songs yet")
     return {song.id: song_timeline(rig, song, lead) for song in songs}
 
 
@@ -96,7 +96,7 @@ def _write(rig: Rig, lines: dict[str, Timeline], targets: list[Path | None], man
             else:
                 _write_one(rig, line, target, content)
     if rig.midi and any(line.marks for line in lines.values()) and None not in targets:
-        put("Programs in it are 0 to 127, as on the wire.\n")
+        put("Programs in the files are 0 to 127, as on the wire.\n")
     if without_device(rig) and None not in targets:
         put(f"{without_device(rig)}.\n")
     _warn(rig)

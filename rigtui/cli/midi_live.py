@@ -56,8 +56,8 @@ def _backend() -> Any:
         mido.backend.load()
     except ImportError:
         raise PortError(
-            'sending needs the extra "live": pip install "rigtui[live]"; MIDI files are written '
-            "without it"
+            'sending needs the extra "live": pip install "rigtui[live]"; writing MIDI '
+            "files doesn't"
         ) from None
     return mido.backend
 
@@ -73,7 +73,7 @@ def _port_names() -> list[str]:
 
 def _ports(words: Sequence[str]) -> int:
     if words:
-        raise PortError(f"it takes no more words: leave out {' '.join(words)}")
+        raise PortError(f"there are words too many: leave out {' '.join(words)}")
     names = _port_names()
     show = terminal_of(sys.stdout).show
     put("".join(f"{show(name)}\n" for name in names) or "No MIDI output is connected.\n")
@@ -96,7 +96,7 @@ def chosen_port(wanted: str | None, names: Sequence[str]) -> str:
         return fits[0]
     if fits:
         raise PortError(f'"{wanted}" fits {len(fits)} ports: {", ".join(fits)}; name one of them')
-    raise PortError(f'no port is called "{wanted}"; {did_you_mean(wanted, names, there)}')
+    raise PortError(f'there is no port "{wanted}"; {did_you_mean(wanted, names, there)}')
 
 
 def _opened_port(name: str) -> AbstractContextManager[Wire]:
@@ -104,14 +104,14 @@ def _opened_port(name: str) -> AbstractContextManager[Wire]:
         port: AbstractContextManager[Wire] = _backend().open_output(name)
         return port
     except Exception as error:
-        raise PortError(f"{name} cannot be opened: {error}") from None
+        raise PortError(f"{name} can't be opened: {error}") from None
 
 
 def _send(words: Sequence[str], arguments: Namespace) -> int:
     if arguments.setlist is not None or arguments.output is not None or arguments.lead is not None:
-        raise PortError("it takes a preset or --song, and --port; no other option")
+        raise PortError("sending takes a preset or --song, and --port; no other option")
     if len(words) != (1 if arguments.song is not None else 2):
-        raise PortError("say FILE PRESET, or FILE --song ID")
+        raise PortError("give FILE PRESET, or FILE --song ID")
     read = opened(words[0])
     if read is None:
         return BAD_USAGE
@@ -123,7 +123,7 @@ def _send(words: Sequence[str], arguments: Namespace) -> int:
     preset = named_row("preset", words[1], rig.presets)
     messages = preset_messages(rig, preset)
     if not messages:
-        raise NotThereError(f"{preset.id} sends nothing: the file gives it no midi")
+        raise NotThereError(f"{preset.id} sends nothing: it has no midi in the file")
     with _opened_port(chosen_port(arguments.port, _port_names())) as wire:
         send(wire, messages)
     put(_sent(rig, preset, messages))
@@ -142,7 +142,7 @@ def send(wire: Wire, messages: Iterable[Message]) -> None:
         try:
             wire.send(mido.Message.from_bytes(message.octets))
         except Exception as error:  # each backend has errors of its own
-            raise PortError(f"the port takes nothing more: {error}") from None
+            raise PortError(f"the port accepts nothing more: {error}") from None
 
 
 def _sent(rig: Rig, preset: Preset, messages: Sequence[Message]) -> str:

@@ -21,7 +21,6 @@ def run(arguments: Namespace) -> int:
         complain(f"{file}: {error}")
         return BAD_USAGE
     name = terminal_of(sys.stdout).show(file)
-    put(f"Wrote {name}, a starter rig to change to your own.\n"
-        f"  rigtui {name}         opens it\n"
-        f"  rigtui report {name}  counts its moves\n")  # fmt: skip
+    put(f"Wrote {name}, a starter rig to turn into your own.\n  rigtui {name}         "
+        f"opens it\n  rigtui report {name}  counts its moves\n")  # fmt: skip
     return 0

@@ -47,7 +47,7 @@ def _head(report: Report, terminal: Terminal) -> Iterator[str]:
         yield from (terminal.paint(line, "faint") for line in wrap(file, terminal.width, "  "))
     yield from wrap(terminal.show(_switcher(rig, rig.switcher)), terminal.width, hang="  ")
     unstored = sum(not preset.memories for preset in rig.presets)
-    stored = f" ({unstored} in no memory yet)" if unstored else ""
+    stored = f" ({unstored} not stored yet)" if unstored else ""
     sizes = (
         count(len(rig.pedals), "pedal"),
         count(len(rig.presets), "preset") + stored,
@@ -59,7 +59,7 @@ def _head(report: Report, terminal: Terminal) -> Iterator[str]:
 
 def _switcher(rig: Rig, switcher: Switcher | None) -> str:
     if switcher is None:
-        return "The file names no switcher"
+        return "The file has no switcher"
     banks = f"{count(switcher.banks, 'bank')} of {switcher.bank_size}"
     ends = "" if switcher.bank_wrap or switcher.banks == 1 else " that stop at both ends"
     toggling = ", a switch for each loop" if switcher.loop_switches else ""

@@ -65,7 +65,7 @@ def run(arguments: Namespace) -> int:
         kept = kept_of(file)
         if not wanted:
             if arguments.to is not None:
-                raise NotKeptError("--to needs to know which one: give a number of the list")
+                raise NotKeptError("--to needs to know which version: give a number from the list")
             return _listed(kept, arguments.json)
         text, what = _chosen(kept, arguments)
         where = arguments.to or file
@@ -96,10 +96,10 @@ def kept_of(file: str) -> Kept:
     try:
         unsaved = recovered(path)
     except SaveError as error:
-        unsearched = f"whether a crash has left unsaved edits cannot be told: {error.why}"
+        unsearched = f"it is not known whether a crash left unsaved edits: {error.why}"
     kept = Kept(file, now, versions(path), unsaved, unsearched)
     if not (kept.points or kept.unsaved or os.path.lexists(path)):
-        raise NotKeptError("no such file, and nothing is kept of one at that place")
+        raise NotKeptError("there is no such file, and no version of it is kept")
     return kept
 
 
@@ -109,7 +109,7 @@ def _chosen(kept: Kept, arguments: Namespace) -> tuple[str, str]:
         if kept.unsearched is not None:
             raise SaveError(kept.unsearched)
         if not kept.unsaved:
-            raise NotKeptError("no crash has left unsaved edits of it")
+            raise NotKeptError("no crash left unsaved edits of this file")
         latest = kept.unsaved[0]
         return latest.text(), f"the edits left unsaved {when(latest.seconds)}"
     at = _place(kept, arguments.number, arguments.name)
@@ -118,7 +118,7 @@ def _chosen(kept: Kept, arguments: Namespace) -> tuple[str, str]:
 
 def _place(kept: Kept, number: int | None, name: str | None) -> int:
     if not kept.points:
-        raise NotKeptError("no restore point is kept of it")
+        raise NotKeptError("this file has no restore point")
     if number is not None:
         if number > len(kept.points):
             raise NotKeptError(f"there is no restore point {number}; there are {_range(kept)}")
@@ -127,8 +127,8 @@ def _place(kept: Kept, number: int | None, name: str | None) -> int:
     names = [point.name.casefold() for point in kept.points]
     if not wanted or wanted not in names:
         close = nearest(name or "", [point.name for point in kept.points if point.name])
-        guess = f'did you mean "{close}"?' if close else "the list tells their names"
-        raise NotKeptError(f'no restore point is called "{name}"; {guess}')
+        guess = f'did you mean "{close}"?' if close else "the list has their names"
+        raise NotKeptError(f'there is no restore point "{name}"; {guess}')
     return names.index(wanted)
 
 
@@ -159,7 +159,7 @@ def _text_list(kept: Kept) -> str:
     else:
         lines.append(f"{name}: no restore point yet; each save keeps one")
     if kept.now is None:
-        lines.append("The file itself is gone, or cannot be read as it is.")
+        lines.append("The file itself is gone or can't be read.")
     for at, point in enumerate(kept.points):
         called = f'"{point.name}": ' if point.name else ""
         now = " (as the file is now)" if point.text == kept.now else ""
@@ -215,7 +215,7 @@ def _done(kept: Kept, what: str, where: str, arguments: Namespace) -> int:
     else:
         text = f"{show(where)} is back at {what}.\n"
         if kept.now is not None:
-            text += f"What it held before is now a restore point: rigtui restore {show(where)}\n"
+            text += f"The version before is now a restore point: rigtui restore {show(where)}\n"
         if _is_open(where):
             text += "It is open in another window, which will ask what to do about it.\n"
     put(text)

@@ -39,7 +39,7 @@ def _no_such(word: str) -> str:
     try:
         files = sorted(n for n in os.listdir(folder or ".") if n.endswith(".toml"))
     except OSError:
-        return f"{word}: no such file (and no folder {folder} to find it in)"
+        return f"{word}: no such file (and there is no folder {folder})"
     if not folder and "." not in name:
         close = nearest(name, [*COMMANDS, *files])
         guess = f"; did you mean {close}?" if close else f"; commands: {', '.join(COMMANDS)}"

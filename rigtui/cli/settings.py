@@ -45,7 +45,8 @@ def _checked(path: Path) -> int:
     faults = told_faults()
     complain(*(f"{path}: {fault}" for fault in faults))
     if not faults:
-        put(f"{path}: {'all well' if path.exists() else 'not there, so all is as it comes'}\n")
+        said = "fine" if path.exists() else "does not exist, so every setting has its default"
+        put(f"{path}: {said}\n")
     return BAD_USAGE if faults else 0
 
 
@@ -55,7 +56,7 @@ def _edited(path: Path) -> int:
     have_settings()
     if not (words := editor_words()):
         put(f"{path}\n")
-        complain("Open this file in a text editor: neither $VISUAL nor $EDITOR names yours")
+        complain("Open this file in a text editor: $VISUAL and $EDITOR are not set")
         return 0
     if not_started := run_editor(words, path):
         complain(f"rigtui settings: {not_started}")

@@ -76,9 +76,11 @@ def _format(arguments: Namespace) -> str:
         format = format_of(output)
         if format is None:
             known = ", ".join(SUFFIXES)
-            raise _UsageError(f"{output}: the name says no format; end it in {known}, or --format")
+            raise _UsageError(
+                f"{output}: its name doesn't say a format; end it in {known}, or add --format"
+            )
     if arguments.all and arguments.kind != "rehearsal":
-        raise _UsageError("--all is for the rehearsal sheet: the others leave nothing out")
+        raise _UsageError("--all is for the rehearsal sheet: the others always show everything")
     if arguments.pages and (output is not None or arguments.record):
         raise _UsageError("--pages writes nothing: leave out -o and --record")
     format = "pdf" if arguments.pages else format or DEFAULT
@@ -170,4 +172,4 @@ def _record(source: Source, rig: Rig, sheet: Sheet, setlist: Setlist | None) -> 
     if noted == rig:
         return
     for note in save(noted, source.path, source)[1]:
-        complain(f"{source.path}: noted as printed, but {note}")
+        complain(f"{source.path}: recorded as printed, but {note}")

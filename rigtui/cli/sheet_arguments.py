@@ -9,7 +9,7 @@ from rigtui.cli.parser import Parser
 from rigtui.model.sheet_kinds import IN_HAND_M, SHEET_KINDS
 
 _SHEET = """\
-Put the plan on paper. Nothing in the rig is changed, unless you --record.
+Put the plan on paper. The rig file doesn't change unless you --record.
 
 {kinds}
 """
@@ -19,23 +19,23 @@ examples:
   rigtui sheet rig.toml -o friday.pdf              a page a set, to print
   rigtui sheet floor rig.toml -o friday.pdf --setlist friday
   rigtui sheet floor rig.toml -o small.pdf --distance 1.2 --paper letter
-  rigtui sheet floor rig.toml --pages              how many, before you print
+  rigtui sheet floor rig.toml --pages              count pages before you print
   rigtui sheet program rig.toml -o sheets          into the folder sheets
   rigtui sheet deputy rig.toml --format pdf | lpr  straight to the printer
   rigtui sheet floor rig.toml -o friday.pdf --force --record
 
 {scope}
 
-Every sheet carries its revision, which is another one as soon as anything on it
-is, and the day. With --record the rig file notes both; then `rigtui report`
-finds a printed sheet that is older than the plan (rule stale-sheet).
+Every sheet carries its date and its revision, a code that changes whenever
+anything on the sheet does. With --record the rig file notes both; then
+`rigtui report` finds sheets older than the plan (rule stale-sheet).
 
-Capitals are a two-hundredth of the reading distance high; the foot of the page
-says how large that is.
+Capitals are a two-hundredth of the reading distance high. The foot of the page
+says how many millimetres that is.
 
 exit status:
   0  written
-  2  a bad file, no such setlist, a file that is there already, or something
+  2  a bad file, no such setlist, a file that already exists, or something
      mistyped
 """
 
@@ -66,24 +66,24 @@ def sheet() -> Parser:
         help=f"{', '.join(SHEET_KINDS)}; the first if left out",
     )
     parser.add_argument("file", metavar="FILE", help="rig file (TOML) to read")
-    parser.add_argument("--setlist", metavar="ID", help="the evening that it is for")
+    parser.add_argument("--setlist", metavar="ID", help="the evening it is for")
     parser.add_argument(
         "--format",
         choices=tuple(FORMATS),
-        help=f"{', '.join(formats)}; the ending of -o FILE says it as well",
+        help=f"{', '.join(formats)}; the ending of -o FILE can say it too",
     )
     parser.add_argument(
         "-o",
         "--output",
         metavar="OUT",
-        help="file or folder to write to; without it, standard output",
+        help="file or folder to write to; standard output without it",
     )
     parser.add_argument(
-        "--force", action="store_true", help="replace OUT if it is there already (no rig file)"
+        "--force", action="store_true", help="replace OUT if it exists (never a rig file)"
     )
-    parser.add_argument("--record", action="store_true", help="note in FILE that it was printed")
+    parser.add_argument("--record", action="store_true", help="record in FILE that you printed it")
     parser.add_argument(
-        "--all", action="store_true", help="rehearsal: list everything, not only two pages of it"
+        "--all", action="store_true", help="rehearsal: list everything, not only two pages"
     )
     parser.add_argument(
         "--pages",
@@ -99,7 +99,7 @@ def sheet() -> Parser:
         "--distance",
         metavar="METRES",
         type=_metres,
-        help=f"{sized}: how far away it is read: {_distances()}",
+        help=f"{sized}: how far away you read it: {_distances()}",
     )
     return parser
 
@@ -120,8 +120,8 @@ def _scope() -> str:
     of_one = listed(kind for kind, facts in SHEET_KINDS.items() if facts.of_a_setlist)
     whole = listed(kind for kind, facts in SHEET_KINDS.items() if not facts.of_a_setlist)
     return textwrap.fill(
-        f"Without --setlist, {of_one} are of the first setlist, and {whole} of the whole rig. "
-        f"With it, {whole} also say what that evening does not need.",
+        f"Without --setlist, {of_one} are for the first setlist, and {whole} for the "
+        f"whole rig. With --setlist, {whole} also say what that evening does not need.",
         78,
     )
 
@@ -145,6 +145,6 @@ def _metres(text: str) -> float:
         metres = 0.0
     if not NEAREST_M <= metres <= FARTHEST_M:
         raise argparse.ArgumentTypeError(
-            f'"{text}" is no reading distance: use metres from {NEAREST_M:g} to {FARTHEST_M:g}'
+            f'"{text}" is not a reading distance: use metres from {NEAREST_M:g} to {FARTHEST_M:g}'
         )
     return metres

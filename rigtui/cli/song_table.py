@@ -12,7 +12,7 @@ from rigtui.moves import SongCount, count_song
 _SET_UP, _MOVES, _EXTRA, _LOST = ("set-up", 7), ("moves", 6), ("extra", 6), ("can't", 6)
 _REST = (("least", 6), ("hands", 6), ("time", 8))
 _NUMBER = 4
-_CANNOT = "can't: sections whose sound no memory holds; "
+_CANNOT = "can't: sections whose sound is in no memory; "
 
 
 def clock(seconds: float) -> str:
@@ -55,7 +55,7 @@ class SongTable:
 
     def missing(self, number: int, song_id: str) -> str:
         """Return the row of a song that a setlist names and the file does not hold."""
-        named = self.terminal.show(f'no song has the id "{song_id}"')
+        named = self.terminal.show(f'there is no song with the id "{song_id}"')
         room = self.terminal.width - _NUMBER - 2
         return f"{number:{_NUMBER}}  {clip(named, room, self.terminal.ellipsis)}"
 

@@ -36,7 +36,7 @@ class Terminal(NamedTuple):
     """Whether it has block characters, an ellipsis and arrows."""
 
     def show(self, text: str) -> str:
-        """Return a text with nothing in it that the terminal would act on or could not show."""
+        """Return a text without anything that the terminal would act on or could not show."""
         text = visible(text)
         if text.isascii() or self.encoding.lower().startswith("utf"):
             return text
@@ -100,7 +100,7 @@ def put(text: str) -> None:
 
 
 def put_lines(text: str) -> None:
-    """Write text of many lines to standard output, with nothing in it that a terminal acts on.
+    """Write text of many lines to standard output, without anything that a terminal acts on.
 
     Raises:
         StandardOutputError: it could not be written.
@@ -125,7 +125,7 @@ def put_file(content: bytes, binary: str | None = None) -> None:
             return
         from rigtui.store.atomic import SaveError
 
-        raise SaveError(f"{binary} is nothing to look at on a terminal: add -o FILE, or a pipe")
+        raise SaveError(f"{binary} can't be shown on a terminal: add -o FILE, or a pipe")
     _put(lambda stream: stream.buffer.write(content))
 
 
@@ -171,7 +171,7 @@ def complain_of_fault(fault: Exception) -> None:
 
     notes = "".join(f" {note}" for note in getattr(fault, "__notes__", ()))
     complain(
-        f"This is a fault in rigtui, not in your file, which is as it was.{notes} "
+        f"This is a fault in rigtui, not in your file, which is unchanged.{notes} "
         f"Please report {what_to_report(fault)}"
     )
 

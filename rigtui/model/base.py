@@ -52,11 +52,11 @@ def _fraction(text: Any) -> Any:
         raise PydanticCustomError("fraction", 'must be text such as "4/4"')
     upper, slash, lower = text.partition("/")
     if not (slash and text.isascii() and upper.isdigit() and lower.isdigit()):
-        raise PydanticCustomError("fraction", 'must be two whole numbers with a stroke, e.g. "4/4"')
+        raise PydanticCustomError("fraction", 'must be two whole numbers with a slash, e.g. "4/4"')
     if not is_meter(int(upper[:9]), int(lower[:9])):
         raise PydanticCustomError(
             "fraction",
-            "must have 1 to 64 above the stroke and 1, 2, 4, 8, 16, 32 or 64 below it",
+            "must have 1 to 64 above the slash and 1, 2, 4, 8, 16, 32 or 64 below it",
         )
     return text
 

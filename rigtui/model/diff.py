@@ -24,7 +24,7 @@ _AT_THE_BENCH = {
     "places": "the layout of the board",
     "holes": "the holes in the board",
     "plugs": "the plugs",
-    "reels": "the cable at hand",
+    "reels": "the cable you have",
     "patch_leads": "the record of patch leads",
 }
 _SPELLED = {
@@ -74,7 +74,7 @@ def differences(old: Rig, new: Rig) -> list[str]:
     gone = len(set(_waivers(old)) - set(_waivers(new)))
     more = len(set(_waivers(new)) - set(_waivers(old)))
     lines += [f"{count(more, 'waiver')} added"] * bool(more)
-    lines += [f"{count(gone, 'waiver')} taken out"] * bool(gone)
+    lines += [f"{count(gone, 'waiver')} deleted"] * bool(gone)
     if old.printed != new.printed:
         lines.append("the record of printed sheets changed")
     lines += [f"{words} changed" for key, words in _AT_THE_BENCH.items()
@@ -97,7 +97,7 @@ def _tables(what: str, old: RigTable | None, new: RigTable | None, names: Names)
     if old == new:
         return
     if old is None or new is None:
-        yield f"{what} {'added' if old is None else 'taken out'}"
+        yield f"{what} {'added' if old is None else 'deleted'}"
         return
     yield from _fields(what, old, new, type(new).model_fields, names)
 
@@ -218,7 +218,7 @@ def _sets(what: str, old: tuple[Set, ...], new: tuple[Set, ...], names: Names) -
             yield f"{what}: {visible(titles.get(song, song))} added"
     for song in dict.fromkeys(before):
         if before.count(song) > after.count(song):
-            yield f"{what}: {visible(titles.get(song, song))} taken out"
+            yield f"{what}: {visible(titles.get(song, song))} removed"
     if sorted(before) == sorted(after) and before != after:
         yield f"{what}: songs in another order"
     if len(old) != len(new):

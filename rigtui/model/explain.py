@@ -24,7 +24,7 @@ IDENTITY = {"pedals": "id", "presets": "id", "songs": "id", "setlists": "id", "l
 
 _MUST_BE = {
     "string_type": "must be text in quotes",
-    "string_unicode": "must be text of whole characters",
+    "string_unicode": "must be text without broken characters",
     "int_type": "must be a whole number",
     "int_from_float": "must be a whole number",
     "float_type": "must be a number",
@@ -110,7 +110,7 @@ def _sentence(table: type[BaseModel], path: Path, error: Any) -> str:
     if kind == "extra_forbidden":
         return _unknown_key(table, path)
     if kind in _OUT_OF_RANGE and table is Rig and path == ("format",):
-        newer = ": a newer rigtui may read it" if given > FORMAT else ""
+        newer = ": you need a newer rigtui to read it" if given > FORMAT else ""
         return f"must be {FORMAT}, not {shown(given)}{newer}"
     if kind in _OUT_OF_RANGE or (kind == "float_type" and _huge(given)):
         return f"{_range(table, path)}, not {shown(given)}"
@@ -127,8 +127,8 @@ def _sentence(table: type[BaseModel], path: Path, error: Any) -> str:
         return _one_of(table, path, given)
     if kind == "string_pattern_mismatch":
         return (
-            f"{shown(given)} is no id: use lower-case letters, digits and dashes, "
-            f"and start with a letter or digit"
+            f"{shown(given)} can't be an id: use lower-case letters, digits and "
+            "dashes, and start with a letter or digit"
         )
     if kind == "string_too_long":
         most = error["ctx"]["max_length"]
@@ -220,7 +220,7 @@ def _range(table: type[BaseModel], path: Path) -> str:
         return f"must be {number_text(limits['ge'])} to {number_text(limits['le'])}"
     said = {"ge": "{} or more", "gt": "more than {}", "le": "at most {}", "lt": "less than {}"}
     parts = [said[name].format(number_text(limits[name])) for name in said if name in limits]
-    return "must be " + (" and ".join(parts) or "a number of ordinary size")
+    return "must be " + (" and ".join(parts) or "an ordinary number")
 
 
 def _literals(annotation: Any) -> list[str | int]:
@@ -237,8 +237,8 @@ def _one_of(table: type[BaseModel], path: Path, given: Any) -> str:
     if isinstance(given, str) and tuple(choices) == get_args(Kind):
         close = kind_meant(visible(given[:80])) or close
     if close:
-        return f'{shown(given)} is not known here; did you mean "{close}"?'
-    return f"{shown(given)} is not known here; use " + _or(
+        return f'{shown(given)} is not one of the choices; did you mean "{close}"?'
+    return f"{shown(given)} is not one of the choices; use " + _or(
         [f'"{choice}"' if isinstance(choice, str) else str(choice) for choice in choices]
     )
 

@@ -58,7 +58,7 @@ def default_hands(section: Section, preset: Preset | None) -> dict[str, Any]:
 
 
 def kept_hands(section: Section, old: Preset | None, new: Preset | None) -> dict[str, Any]:
-    """Keys of a section that have to change so that another preset leaves its hands as they are.
+    """Return the keys a section needs so that its hands stay the same on another preset.
 
     Its own `hands` stay as they are, so that as many hand moves are counted.
     """

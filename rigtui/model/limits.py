@@ -64,7 +64,7 @@ def too_much_in_all(totals: FileTotals) -> Iterator[tuple[tuple[str, ...], str]]
     if totals.entries > MAX_ALL_ENTRIES:
         yield (
             (),
-            f"{totals.entries} entries are too many: all lists together hold at most "
+            f"{totals.entries} entries are too many: all lists together have at most "
             f"{MAX_ALL_ENTRIES}",
         )
 

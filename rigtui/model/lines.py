@@ -75,7 +75,7 @@ def _spelled(value: Any) -> Any:
     """JSON knows no dates; only the setlists and the printed sheets of a rig have any."""
     if isinstance(value, date):
         return {_DATE: value.isoformat()}
-    raise TypeError(f"{type(value).__name__} does not go over the wire")
+    raise TypeError(f"{type(value).__name__} can't be sent between processes")
 
 
 def read_line(line: str) -> Any:

@@ -19,10 +19,10 @@ Data = Annotated[Whole, Field(ge=0, le=127)]
 class MidiDevice(RigTable):
     """Something that listens on the MIDI wire."""
 
-    id: Id = Field(description="How presets name it.", examples=["echo"])
+    id: Id = Field(description="The name presets use for it.", examples=["echo"])
     name: Text = Field("", description="What you call it; its id if left out.")
     channel: Annotated[Whole, Field(ge=1, le=16)] = Field(
-        description="Its MIDI channel, 1 to 16 as displays show it.", examples=[1]
+        description="MIDI channel, 1 to 16 as displays show it.", examples=[1]
     )
     counts_from: Annotated[Whole, Field(ge=0, le=1)] = Field(
         1,
@@ -33,7 +33,7 @@ class MidiDevice(RigTable):
         False, description="Whether it shares its channel with another device on purpose."
     )
     load_ms: Annotated[Number, Field(ge=0, le=60_000)] | None = Field(
-        None, description="Milliseconds from a program change until it sounds."
+        None, description="Milliseconds from a program change until you hear it."
     )
     note: Note = Field("", description="Free text.")
 
@@ -46,8 +46,8 @@ class MidiDevice(RigTable):
 class MidiControl(RigTable):
     """One control change."""
 
-    number: Data = Field(description="Number of the controller, 0 to 127.", examples=[80])
-    value: Data = Field(description="Value that is sent, 0 to 127.", examples=[127])
+    number: Data = Field(description="Controller number, 0 to 127.", examples=[80])
+    value: Data = Field(description="Value to send, 0 to 127.", examples=[127])
 
 
 class MidiSend(RigTable):
@@ -65,7 +65,7 @@ class MidiSend(RigTable):
     )
     sends: Data | None = Field(
         None,
-        description="Number keyed into your switcher for it, 0 to 127 as on the wire; checked "
-        "against program.",
+        description="The number you key into your switcher for it, 0 to 127 as on the wire; it is "
+        "checked against program.",
     )
-    controls: Many[MidiControl] = Field((), description="Control changes, sent last, in order.")
+    controls: Many[MidiControl] = Field((), description="Control changes, in order, sent last.")

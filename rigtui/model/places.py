@@ -1,4 +1,4 @@
-"""Where something stands in the rig, as a dotted path: made and taken apart here alone.
+"""Places in the rig as dotted paths. Only this module builds and splits them.
 
 A path names a table, then a row by its id or its place, then what is in the row:
 "songs.low-fen.sections.3". Places in lists count from 0. The whole rig is the empty path.
@@ -30,7 +30,7 @@ def set_place(setlist_id: str, at: int) -> str:
 
 
 class Where(NamedTuple):
-    """A path taken apart."""
+    """A path, split into its steps."""
 
     table: str
     row: str = ""
@@ -68,7 +68,7 @@ def taken_apart(where: str) -> Where:
 
 
 def steps_below(where: str, above: str) -> tuple[str, ...] | None:
-    """Return the steps that lead on from a place to another; None where it is not in there."""
+    """Return the steps from one place down to another; None if the other is not inside it."""
     if where == above or not above:
         return tuple(where.split(".")) if where and not above else ()
     return tuple(where[len(above) + 1 :].split(".")) if where.startswith(above + ".") else None

@@ -32,19 +32,19 @@ class SheetFacts(NamedTuple):
 SHEET_KINDS: dict[str, SheetFacts] = {
     "set": SheetFacts(
         "set sheet",
-        "a set on one page: each song in a few lines, and of it only the changes",
+        "the set on one page: each song in a few lines, with changes only",
         IN_HAND_M,
         fills_pages=True,
     ),
     "floor": SheetFacts(
         "floor sheet",
-        "the setlist in big type: each section with the switch to press, its sound, and what "
-        'feet and hands do; changes that crowd marked "!"',
+        "the setlist in big type: for each section the switch to press, its sound, "
+        'and what feet and hands do; crowded changes are marked "!"',
         ON_THE_FLOOR_M,
     ),
     "program": SheetFacts(
         "programming sheet",
-        "what to key into the switcher, memory by memory, a box to tick each",
+        "what to key into the switcher, memory by memory, with boxes to tick",
         IN_HAND_M,
         of_a_setlist=False,
     ),
@@ -56,7 +56,7 @@ SHEET_KINDS: dict[str, SheetFacts] = {
     ),
     "rehearsal": SheetFacts(
         "rehearsal sheet",
-        "the busiest changes, what the rules find, and room to write",
+        "the busiest changes, the findings, and room to write",
         IN_HAND_M,
         prints_findings=True,
     ),
@@ -67,13 +67,13 @@ SHEET_KINDS: dict[str, SheetFacts] = {
     ),
     "packing": SheetFacts(
         "packing list",
-        "devices, leads with spares, supplies, tools and paper, a box to tick each",
+        "devices, leads with spares, supplies, tools and paper, with boxes to tick",
         IN_HAND_M,
         of_a_setlist=False,
     ),
     "deputy": SheetFacts(
         "deputy pack",
-        "for somebody else: how to read it, what each sound is like, chain, set sheets",
+        "for whoever stands in: how to read it, what each sound is like, chain, set sheets",
         IN_HAND_M,
         fills_pages=True,
     ),

@@ -44,7 +44,7 @@ def visible(text: str, keep: str = "") -> str:
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
-    """Return the known word most like `word`, capitals apart, or None if nothing is close."""
+    """Return the known word most like `word`, ignoring capitals, or None if none is close."""
     plain = {name.casefold(): name for name in reversed(list(known))}
     close = difflib.get_close_matches(word.casefold(), plain, n=1, cutoff=0.6)
     return plain[close[0]] if close else None

@@ -104,7 +104,7 @@ def _too_much(data: Mapping[str, Any]) -> Iterator[Problem]:
         rows = data.get(table)
         if isinstance(rows, list) and len(rows) > limit:
             yield problem_at(
-                data, (table,), f"{len(rows)} {table} are too many: at most {limit} fit a file"
+                data, (table,), f"{len(rows)} {table} are too many: a file has at most {limit}"
             )
     songs = data.get("songs")
     total = 0
@@ -116,7 +116,7 @@ def _too_much(data: Mapping[str, Any]) -> Iterator[Problem]:
             yield problem_at(
                 data,
                 ("songs", at, "sections"),
-                f"{size} sections are too many: at most {MAX_SECTIONS} fit a song",
+                f"{size} sections are too many: a song has at most {MAX_SECTIONS}",
             )
     setlists = data.get("setlists")
     played = 0
@@ -187,14 +187,15 @@ def switcher_fault(switcher: Mapping[str, Any]) -> tuple[str, str] | None:
     memories, size = switcher.get("memories"), switcher.get("bank_size")
     if buttons == "up" and switcher.get("bank_wrap") is False:
         return "bank_wrap", (
-            'false leaves no way back down with bank_buttons "up": make bank_wrap true, or '
-            'bank_buttons "up-down"'
+            'false leaves no way back down with bank_buttons "up": set bank_wrap to '
+            'true, or bank_buttons to "up-down"'
         )
     if not isinstance(memories, int) or not isinstance(size, int):
         return None
     if buttons == "none" and memories > size:
         return "bank_buttons", (
-            f'"none" leaves {count(memories - size, "memory", "memories")} out of reach: '
-            f'make memories at most {size}, or bank_buttons "up-down" or "up"'
+            f'"none" leaves {count(memories - size, "memory", "memories")} out of '
+            f'reach: set memories to at most {size}, or bank_buttons to "up-down" or '
+            '"up"'
         )
     return None

@@ -1,4 +1,4 @@
-"""The board of a rig: made once for each state of the tables that it reads, and remembered."""
+"""The board of a rig, cached by the tables it reads."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ _boards: Remembered[Board] = Remembered(24)
 
 
 def board_of(rig: Rig) -> Board:
-    """Return the rig's board, the very same one as long as nothing that it reads has changed."""
+    """Return the rig's board, the very same object as long as the tables it reads are the same."""
     parts = (rig.amp, rig.switcher, rig.pedals, rig.loops, rig.presets)
     return _boards.get(parts, lambda: _new_board(rig, parts))
 

@@ -77,7 +77,7 @@ def _phrase(known: Lookup, board: Board, target: Target, press: Press, brevity: 
     if press.kind == "switch":
         label = known.presets[board.preset_ids[target.preset.place]].label
         if not target.preset.switch:
-            unstored = {"full": " (no memory holds it yet)", "short": " (not stored)", "bare": ""}
+            unstored = {"full": " (not stored yet)", "short": " (not stored)", "bare": ""}
             return f"recall {label}{unstored[brevity]}"
         return {"full": f"{press} ({label})", "short": f"sw {what} {label}", "bare": f"sw {what}"}[
             brevity
@@ -119,7 +119,11 @@ def unplayable_in_words(rig: Rig, section: Section) -> str | None:
     preset = lookup(rig).presets[section.preset or ""]
     nearest = nearest_in_words(rig, section)
     said = f"Can't be played: {visible(preset.label)} is in no memory"
-    return f"{said}, and nothing else is" if nearest is None else f"{said}. {nearest}"
+    return (
+        (f"{said}, and no other preset is stored either")
+        if nearest is None
+        else f"{said}. {nearest}"
+    )
 
 
 def nearest_in_words(rig: Rig, section: Section) -> str | None:

@@ -1,4 +1,4 @@
-"""What stands on each sheet, described once; how it looks is decided in `rigtui.sheets`.
+"""What each sheet says, described once; `rigtui.sheets` decides how it looks.
 
 This room lies below the checks, so that a rule can tell whether a printed sheet is still what the
 plan would print. What the checks find is handed in.

@@ -13,7 +13,7 @@ from rigtui.bench.work import SOLDERING, SPARES, STEPS, minutes_for, plugs_to_bu
 from rigtui.model import Rig
 from rigtui.model.layout import Contact
 from rigtui.model.text import number_text
-from rigtui.paper.content import BOX, Block, Column, Para, Part, Table, trimmed
+from rigtui.paper.content import BOX, CROWDED, Block, Column, Para, Part, Table, trimmed
 from rigtui.paper.layout_picture import layout_picture
 
 LEADS = (
@@ -27,7 +27,7 @@ LABELS_A_ROW = 4
 
 
 def bench_parts(rig: Rig) -> tuple[Part, ...]:
-    """Return the parts of the bench; none for a rig whose file says nothing of it."""
+    """Return the parts about the bench; none if the file has no bench data."""
     if not (rig.places or rig.patch_leads or rig.reels or rig.plugs):
         return ()
     leads = leads_of(rig)
@@ -43,7 +43,7 @@ def _leads(rig: Rig, leads: tuple[Lead, ...]) -> Part:
         (
             str(lead.number), jack_words(rig, lead.start), jack_words(rig, lead.end),
             "?" if lead.length_mm is None else number_text(lead.length_mm),
-            *(plug.shape + (" !" if plug.trouble else "") for plug in lead.plugs), *_tests(lead),
+            *(plug.shape + (CROWDED if plug.trouble else "") for plug in lead.plugs), *_tests(lead),
         )
         for lead in leads
     )  # fmt: skip
@@ -53,7 +53,7 @@ def _leads(rig: Rig, leads: tuple[Lead, ...]) -> Part:
             if plug.trouble:
                 blocks.append(Para(f"! Lead {lead.number}: {no_room(rig, jack, plug)}.", "strong"))
     if any(lead.length_mm is None for lead in leads):
-        blocks.append(Para(f"? is a length that is not known: {NO_LENGTH}."))
+        blocks.append(Para(f"? means that the length is not known: {NO_LENGTH}."))
     blocks.append(
         Para("Tests: tip to tip closed, sleeve to sleeve closed, tip to sleeve open.", "small")
     )
@@ -79,12 +79,12 @@ def _cuts(rig: Rig) -> Part:
     rows = tuple(row for cut in plan.cuts for row in _rows_of(rig, cut))
     if rows:
         blocks.append(Table("Cutting list", CUTS, rows))
-        proof = "the least there can be" if plan.proved else f"at least {mm(plan.bound_mm)}"
+        proof = "the least possible" if plan.proved else f"at least {mm(plan.bound_mm)}"
         blocks.append(Para(f"Waste {mm(plan.waste_mm)}, {proof}."))
     if plan.missing:
         short = sum(length for _, length in plan.missing)
         named = ", ".join(f"{number} ({mm(length)})" for number, length in plan.missing)
-        blocks.append(Para(f"No cable at hand for: {named}; {mm(short)} in all.", "strong"))
+        blocks.append(Para(f"You have no cable for: {named}; {mm(short)} in all.", "strong"))
     if not blocks:
         blocks.append(Para(f"No lead has a length yet: {NO_LENGTH}."))
     return Part(tuple(blocks), "Cutting list")
@@ -140,5 +140,7 @@ def _labels(rig: Rig, leads: tuple[Lead, ...]) -> Part:
     rows = tuple(tuple(texts[at : at + LABELS_A_ROW]) for at in range(0, len(texts), LABELS_A_ROW))
     heads = ("one end", "other end") * (LABELS_A_ROW // 2)
     table = Table("Labels", tuple(Column(head) for head in heads), rows)
-    note = Para("Cut them out; the number and the jack that the end goes into.", "small")
+    note = Para(
+        "Cut out the labels. Each shows the lead's number and the jack for that end.", "small"
+    )
     return Part((note, table), "Labels for both ends")

@@ -16,8 +16,8 @@ BOX = "[ ]"
 """A box to tick, as plain text has it."""
 TIED = "\u00a0"
 """A blank at which no line is broken."""
-APART, CROWDED = "; ", " !"
-"""Between the pieces of a cell, and the end of a piece to be seen first."""
+APART, CROWDED = "; ", f"{TIED}!"
+"""Between the pieces of a cell; the mark of a piece to be seen first, which never stands alone."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,7 +28,11 @@ def _start(rig: Rig) -> Part:
     blocks: list[Block] = [Para(rig.deputy_note)] if rig.deputy_note else []
     switcher = rig.switcher
     if switcher is not None and switcher.banks > 1:
-        ends = "" if switcher.bank_wrap else ", and the bank buttons stop at the first and the last"
+        ends = (
+            ""
+            if switcher.bank_wrap
+            else ", and the bank buttons stop at the first and the last bank"
+        )
         blocks.append(
             Para(
                 f"A switch recalls a preset of the bank shown: 2/1 is bank 2, switch 1. There are "

@@ -53,8 +53,8 @@ def _said(layout: Layout, paper_mm: float) -> Iterator[str]:
     )
     typical = sum(device.typical for device in layout.placed)
     guess = f" Sizes of {count(typical, 'device')} are typical, not measured." if typical else ""
-    text = f"{size}Its back is up.{guess}"
-    yield from wrap(f"{text} i and o are in and out, s and r sends and returns.", COLUMNS)
+    text = f"{size}Its back is at the top.{guess}"
+    yield from wrap(f"{text} i and o are in and out, s and r are sends and returns.", COLUMNS)
 
 
 @dataclass
@@ -92,7 +92,7 @@ class _LayoutPen:
             self.frames.append(Frame(x - JACK, y - JACK, 2 * JACK, 2 * JACK, 0.5, dashed=True))
         for lead in leads:
             self._numbers(lead)
-        below = f"Scale 1 : {self.paper_mm:.1f} where a page is printed at its full size; mm"
+        below = f"Scale 1 : {self.paper_mm:.1f} if the page is printed at full size; mm"
         if any(device.typical for device in self.layout.placed):
             below += "; ~ is a typical size, not measured"
         self.labels.append(Label(0, self._height + 6, below, 6, WIDTH, middle=False))

@@ -27,10 +27,10 @@ SUPPLIES = (
     ("Mains extension with protective earth", 1, "long enough from the wall"),
     ("Batteries", 2, "whatever runs on them"),
     ("Picks, slide, strap", 1, ""),
-    ("Fuse of the marked rating", 1, "the amp: a qualified hand changes it"),
+    ("Fuse of the marked rating", 1, "the amp: a qualified person changes it"),
 )
 TOOLS = (
-    ("Joiner of two leads", 1, "a loop that dies is bridged with it"),
+    ("Joiner of two leads", 1, "bridging a dead loop"),
     ("Torch", 1, ""),
     ("Screwdrivers, cutters, string winder", 1, ""),
     ("Meter or lead tester", 1, "which lead it is"),
@@ -39,7 +39,7 @@ TOOLS = (
 )
 PAPER = (
     ("Set sheets", 2, "the stand, and the case"),
-    ("Programming sheet", 1, "a switcher that has forgotten"),
+    ("Programming sheet", 1, "a switcher that has lost its presets"),
     ("Wiring sheet", 1, "a board that has come apart"),
     ("Copy of the rig file", 1, "everything else"),
 )

@@ -47,7 +47,7 @@ def program_sheet(rig: Rig, setlist: Setlist | None, day: date) -> Sheet:
         subtitle += f"; {setlist.label} needs {len(rig.presets) - len(spare)}"
     parts = [_loops(rig), *_banks(rig, spare)]
     if homeless:
-        note = Para("Planned, but stored nowhere yet: give each a memory, or do without it.")
+        note = Para("Not stored yet: give each a memory, or do without it.")
         table = _table(
             rig,
             "Presets in no memory",

@@ -53,7 +53,7 @@ def rehearsal_parts(
     causes = by_cause(rig, remarks)
     cannot = [remark for cause in causes.cannot for remark in cause.remarks]
     lists = (
-        _CutList("Can't be played: mend these first", _cannot(rig, cannot), MOST_NAMED, "finding"),
+        _CutList("Can't be played: fix these first", _cannot(rig, cannot), MOST_NAMED, "finding"),
         _CutList(
             "Rehearse these: play each three times",
             Table("Changes to rehearse", CHANGES,

@@ -103,8 +103,8 @@ def _legend(rig: Rig) -> str:
     many = switcher is not None and switcher.banks > 1
     press = "2/3: bank 2, switch 3" if many else "3: switch 3"
     return (
-        f"{press}. Each: all of that name. Not listed: no press. Boxed, !: more on one beat than "
-        "you allow."
+        f"{press}. Each: all of that name. Not listed: no press. Boxed,{TIED}!: more on one beat "
+        "than you allow."
     )
 
 
@@ -184,8 +184,8 @@ def folded(lines: list[tuple[str, str, str]], skip_first: bool = False) -> Itera
 def _feet(rig: Rig, section: Section, change: Change, bank: int) -> str:
     recalls = count_kind(change.presses, "switch") > 0 or section.preset not in lookup(rig).presets
     where = _where(rig, section, bank) if recalls else ""
-    mark = CROWDED.strip() if change.on_the_beat > rig.player.moves_allowed else ""
-    return _joined(where, _besides(rig, section, change.presses), mark)
+    mark = CROWDED if change.on_the_beat > rig.player.moves_allowed else ""
+    return _joined(where, _besides(rig, section, change.presses)) + mark
 
 
 def _joined(*words: str) -> str:

@@ -136,15 +136,15 @@ def _line(rig: Rig) -> Iterator[tuple[str, str]]:
 
 def _sounds(rig: Rig, sounds: list[Preset]) -> list[Part]:
     if not sounds:
-        return [Part((Para("No song says which sounds it wants."),), "Each sound")]
+        return [Part((Para("No song says which sounds it needs."),), "Each sound")]
     rows = []
     for at, preset in enumerate(sounds):
         listen = _LISTEN[preset.role].format(first=sounds[0].label)
         if not at:
-            listen = "its level is the measure of all others"
+            listen = "set all others against its level"
         place, listen = _place(rig, preset), _more(rig, preset, listen)
         if place == UNSTORED:
-            listen = "in no memory: it can't be recalled tonight"
+            listen = "in no memory: you can't recall it tonight"
         rows.append((place, preset.label, preset_hands(preset), listen, BOX))
     return [Part((trimmed(Table("Each sound", SOUNDS, tuple(rows))),), "Each sound, with the band")]
 
@@ -183,7 +183,7 @@ def _solos(rig: Rig, heard: _Heard) -> list[Part]:
     if not rows:
         return []
     title = "Solo against rhythm"
-    note = "Play the end of the one and the start of the other, with the band."
+    note = "Play the end of one and the start of the other, with the band."
     return [Part((Table(title, SOLOS, tuple(rows)), Para(note, "small")), title)]
 
 

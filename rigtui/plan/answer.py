@@ -148,4 +148,4 @@ def _planned(rig: Rig, question: Question, control: Control) -> Plan:
         from rigtui.plan.insights import curves, reasons
 
         return (curves if question.kind == "curve" else reasons)(rig, question, control)
-    raise PlanError(f"there is no plan of the kind {question.kind}: {', '.join(KINDS)}")
+    raise PlanError(f'there is no plan "{question.kind}": {", ".join(KINDS)}')

@@ -88,6 +88,7 @@ def missing_in_words(missing: Sequence[str]) -> str:
     """Say which characters could not be printed."""
     named = first_few([f"{char} (U+{ord(char):04X})" for char in missing], _NAMED)
     return (
-        f"the PDF's typeface cannot set {named}: a box stands for each. It has no such "
-        f"letters, or they have to be joined or set from right to left; HTML shows them"
+        f"the PDF's typeface can't show {named}, and prints a box for each: it has no "
+        "such letters, or the script joins letters or runs from right to left. HTML "
+        "shows them"
     )

@@ -52,8 +52,8 @@ class Type:
         size = self.big if self.has_big else self.body
         what = "big type" if self.has_big else "type"
         return (
-            f"{what} {size:.1f} pt, capitals {size * CAP_HEIGHT / POINTS_IN_MM:.1f} mm, "
-            f"to be read from {number_text(round(self.distance_m, 2))} m" + self._small
+            f"{what} {size:.1f} pt, capitals {size * CAP_HEIGHT / POINTS_IN_MM:.1f} "
+            f"mm, readable from {number_text(round(self.distance_m, 2))} m" + self._small
         )
 
     @property

@@ -28,7 +28,7 @@ _NOT_CHARACTERS = re.compile(
 
 
 def marked_up(text: str) -> str:
-    """Return a text as it must stand between marks; nothing in it is taken for one."""
+    """Escape a text for use between marks, so that nothing in it reads as one."""
     return escape(_NOT_CHARACTERS.sub("\ufffd", visible(text, keep="\n")))
 
 

@@ -125,8 +125,8 @@ def without_device(rig: Rig) -> str:
     if rig.midi:
         return ""
     return (
-        "The rig describes no MIDI device ([[midi]] in its file), so no preset is sent: only "
-        "tempo, meter and section names go into the file"
+        "The rig has no MIDI device ([[midi]] in its file), so the file has only "
+        "tempo, meter and section names"
     )
 
 
@@ -222,7 +222,7 @@ class _Writer:
                 "per minute"
             )
         if self._tick + length * TICKS > LONGEST:
-            raise MidiError(f"{what} makes it too long for a MIDI file")
+            raise MidiError(f"{what} makes the file too long for MIDI")
         ticks = max(1, round(length * TICKS))
         quarter *= length * TICKS / ticks
         for quarters, microseconds in _rounded(Fraction(ticks, TICKS), quarter, self._off):

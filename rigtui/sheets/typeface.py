@@ -1,4 +1,4 @@
-"""The typeface that PDF sheets embed: what it can show, and how wide words are in it.
+"""The typeface that PDF sheets embed: which characters it has, and how wide words are.
 
 The PDF library is imported here, when the first PDF is made, and not before.
 """

@@ -36,7 +36,9 @@ def same(left: Any, right: Any) -> bool:
 
 
 def freeze(value: Any) -> Hashable:
-    """A hashable stand-in: two values have equal stand-ins exactly when they are `same`."""
+    """Return a hashable key for a value: two values have equal keys exactly when they are
+    `same`.
+    """
     if isinstance(value, Mapping):
         return "table", frozenset((key, freeze(item)) for key, item in value.items())
     if isinstance(value, list | tuple):

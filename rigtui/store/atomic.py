@@ -50,15 +50,15 @@ _NO_LINKS = {
     errno.EPERM, errno.EINVAL, errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP, errno.EMLINK,
 }  # fmt: skip
 _REASONS = {
-    errno.EACCES: "the folder is read-only for you: save under another name elsewhere",
-    errno.EPERM: "the system does not permit it: save under another name elsewhere",
+    errno.EACCES: "you may not write in this folder: save under another name elsewhere",
+    errno.EPERM: "the system doesn't allow it: save under another name elsewhere",
     errno.EROFS: "the disk is read-only: save under another name elsewhere",
     errno.ENOSPC: "the disk is full: make room and save again",
     errno.EDQUOT: "your share of the disk is used up: make room and save again",
     errno.EFBIG: "the file would be larger than the disk allows",
     errno.EIO: "the disk reports a fault: save under another name on another disk",
-    errno.ENOENT: "the folder is not there: make it, or save under another name",
-    errno.ENOTDIR: "what should be its folder is a file: save under another name",
+    errno.ENOENT: "the folder doesn't exist: make it, or save under another name",
+    errno.ENOTDIR: "a file has the name of its folder: save under another name",
     errno.ENAMETOOLONG: "the name is too long",
     errno.ELOOP: "its links lead in a circle",
 }
@@ -106,7 +106,7 @@ def write_atomic(path: Path, text: str) -> WrittenFile:
     try:
         content = text.encode("utf-8")
     except UnicodeEncodeError as error:
-        half = f"half a character (U+{ord(text[error.start]):04X}), which no file can hold"
+        half = f"half a character (U+{ord(text[error.start]):04X}), which no file can store"
         raise _refusal(path, f"it holds {half}") from None
     return write_bytes(path, content)
 
@@ -274,7 +274,7 @@ def _changed_mode(old: os.stat_result | None, new: os.stat_result) -> str | None
     before, now = stat.S_IMODE(old.st_mode), stat.S_IMODE(new.st_mode)
     if before == now:
         return None
-    return f"its permissions are {now:04o} now, not {before:04o}: the system did not let them stay"
+    return f"its permissions are now {now:04o} instead of {before:04o}: the system changed them"
 
 
 def _to_disk(handle: int) -> None:
@@ -326,7 +326,7 @@ def _folder_to_disk(target: Path) -> None:
         if error.errno not in _NO_FOLDER_SYNC:
             reason = _reason(error)
             unsure = SaveError(
-                f"{visible(target.name)} was written, but may not outlast a power cut: {reason}"
+                f"{visible(target.name)} was written, but a power cut could still lose it: {reason}"
             )
             unsure.reason, unsure.landed = reason.partition(": ")[0], True
             raise unsure from error
@@ -334,5 +334,5 @@ def _folder_to_disk(target: Path) -> None:
 
 def _reason(error: OSError | ValueError) -> str:
     if not isinstance(error, OSError):
-        return "the name holds a character that no file name can hold"
+        return "the name has a character that no file name can have"
     return _REASONS.get(error.errno or 0) or str(error.strerror or error).lower()

@@ -60,7 +60,7 @@ def starter_source() -> Source:
 
 
 def blank_source() -> Source:
-    """Return a rig with nothing in it, which belongs to no file."""
+    """Return an empty rig that belongs to no file."""
     from rigtui.store.load import Source, parse
 
     text = 'format = 1\nname = "My rig"\n'

@@ -38,8 +38,8 @@ def rig_to_look_at(source: Source) -> tuple[Rig, str | None]:
         rig_of(source)  # raises the same with lines, and with the newer format named
         raise
     reason = (
-        f"{source.path.name} is of format {source.data['format']}, newer than this program knows: "
-        "it can be looked at, not changed. Update rigtui to edit it"
+        f"{source.path.name} has format {source.data['format']}, which is newer than "
+        "this program: you can look, but not edit. Update rigtui to edit it"
     )
     return rig, reason
 

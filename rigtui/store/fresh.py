@@ -18,22 +18,24 @@ def write_fresh(path: Path, text: str) -> None:
     try:
         content = text.encode("utf-8")
     except UnicodeEncodeError:
-        raise SaveError("was not written: it holds half a character, as no file can") from None
+        raise SaveError(
+            "was not written: it contains half a character, which no file can store"
+        ) from None
     try:
         write_new(path, content)
     except FileExistsError:
-        raise SaveError(taken(path) or "exists already; choose another name") from None
+        raise SaveError(taken(path) or "already exists; choose another name") from None
     except FileNotFoundError:
         raise SaveError(f"there is no folder {path.parent}; make it first") from None
     except (OSError, ValueError) as error:
-        raise SaveError(f"cannot be written there: {_reason(error)}") from None
+        raise SaveError(f"can't be written there: {_reason(error)}") from None
 
 
 def taken(path: Path) -> str | None:
     """Why a new file cannot have a name: what is there already; None if nothing is in the way."""
     if not os.path.lexists(path):
         return None
-    kind = "is a folder" if path.is_dir() else "exists already, and is left as it is"
+    kind = "is a folder" if path.is_dir() else "already exists, and is unchanged"
     return f"{kind}; choose another name"
 
 

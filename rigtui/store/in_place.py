@@ -22,7 +22,7 @@ def write_in_place(
     must_keep: bool = False,
     last_look: Callable[[], None] | None = None,
 ) -> tuple[Fingerprint, tuple[str, ...]]:
-    """Write a rig file, whole or not at all, and keep what it held before and what it holds now.
+    """Write a rig file, whole or not at all, and keep both the version before and the new one.
 
     Args:
         path: The file; there may be none yet.
@@ -47,7 +47,7 @@ def write_in_place(
     except RigError as error:
         if must_keep:
             raise
-        notes.append(f"what {path.name} held before is not kept: {_why(error)}")
+        notes.append(f"the earlier version of {path.name} could not be kept: {_why(error)}")
     if last_look is not None:
         last_look()
     written = write_atomic(path, text)

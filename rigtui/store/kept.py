@@ -66,7 +66,7 @@ def stood_in(path: Path) -> LastPlace | None:
 
 
 def remember_place(path: Path, stood: LastPlace) -> None:
-    """Keep where the player stands in a file, for as long as it is among those opened last."""
+    """Remember the player's place in a file, as long as the file is among those opened last."""
     name = str(path.absolute())
     if name in _names():
         _keep_recent(_names(), {**_all_stood(), name: stood})

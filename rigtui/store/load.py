@@ -32,7 +32,7 @@ _ENDLESS = 2000  # a text may hold a run of so many words and full stops, if har
 
 @dataclass(frozen=True)
 class Source:
-    """A file as it was read: its text, and what stands in it as plain data."""
+    """A file as it was read: its text, and the same as plain data."""
 
     path: Path
     text: str
@@ -66,7 +66,7 @@ def parse(text: str) -> dict[str, Any]:
     """
     endless = _endless_key(text)
     if endless is not None:
-        raise _bad("is nested far too deeply for a rig", endless)
+        raise _bad("is nested too deeply for a rig", endless)
     try:
         data = tomllib.loads(text.removeprefix(BOM))
     except tomllib.TOMLDecodeError as error:
@@ -75,13 +75,13 @@ def parse(text: str) -> dict[str, Any]:
         message, line, column = explained(text.removeprefix(BOM), str(error))
         raise _bad(f"is not TOML: {message}", line, column) from None
     except RecursionError:
-        raise _bad("is nested far too deeply for a rig") from None
+        raise _bad("is nested too deeply for a rig") from None
     except ValueError as error:
         if "integer string conversion" in str(error):
-            raise _bad("is not TOML: it holds a number of far too many digits") from None
+            raise _bad("is not TOML: it has a number with far too many digits") from None
         raise _bad(f"is not TOML: {error}") from None
     if _is_deep(data):
-        raise _bad("is nested far too deeply for a rig")
+        raise _bad("is nested too deeply for a rig")
     return data
 
 
@@ -164,12 +164,12 @@ def _read(path: Path) -> tuple[bytes, Fingerprint]:
     except FileNotFoundError:
         raise _bad("does not exist; `rigtui new FILE` writes a starter rig") from None
     except PermissionError:
-        raise _bad("may not be read: ask its owner for read permission") from None
+        raise _bad("can't be read: ask its owner for read permission") from None
     except BadRigError:
         raise
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-        raise _bad(f"cannot be read: {reason}") from None
+        raise _bad(f"can't be read: {reason}") from None
 
 
 def _bad(message: str, line: int | None = None, column: int | None = None) -> BadRigError:

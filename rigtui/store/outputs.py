@@ -87,9 +87,9 @@ def write_output(
             with path.open("rb") as file:
                 there = file.read(_LOOKED_AT)
         except (OSError, ValueError) as error:
-            raise SaveError(f"{path} cannot be looked at: {_reason(error)}") from None
+            raise SaveError(f"{path} can't be read: {_reason(error)}") from None
         if there and not is_kind(there):
-            raise SaveError(f"{path} is there already and is not {kind}: choose another name")
+            raise SaveError(f"{path} already exists and is not {kind}: choose another name")
     return write_bytes(path, content).note
 
 
@@ -106,7 +106,7 @@ def takes_a_file(path: Path) -> bool:
     except FileNotFoundError:
         return False
     except (OSError, ValueError) as error:
-        raise SaveError(f"{path} cannot be looked at: {_reason(error)}") from None
+        raise SaveError(f"{path} can't be read: {_reason(error)}") from None
     if stat.S_ISDIR(mode):
         raise SaveError(f"{path} is a folder: give the file a name")
     if not stat.S_ISREG(mode):
@@ -133,7 +133,7 @@ def made_folder(folder: Path) -> Iterator[None]:
     except FileNotFoundError:
         raise SaveError(f"there is no folder {folder.parent}; make it first") from None
     except (OSError, ValueError) as error:
-        raise SaveError(f"no folder {folder} can be made: {_reason(error)}") from None
+        raise SaveError(f"the folder {folder} can't be made: {_reason(error)}") from None
     try:
         yield
     finally:

@@ -173,7 +173,7 @@ def _take(lock: BaseFileLock) -> None:
         lock.acquire(timeout=_LOOK_SECONDS)
     except (OSError, NotImplementedError) as error:  # not every disk knows locks
         reason = getattr(error, "strerror", None) or str(error)
-        raise SaveError(f"the folder for them cannot be written: {reason}") from None
+        raise SaveError(f"their folder can't be written: {reason}") from None
 
 
 def _is_held(journal: Path) -> bool:

@@ -71,8 +71,8 @@ def rig_text(rig: Rig, source: Source | None) -> RigText:
         made = RigText(mark + new.text, data, new.rewritten)
     if len(made.text) > MAX_BYTES // 4 and len(made.text.encode("utf-8", "replace")) > MAX_BYTES:
         raise SaveError(
-            f"the file would be over {MAX_BYTES // 1024 // 1024} MB, the most that is read, so it "
-            "was not written"
+            f"the file would be over {MAX_BYTES // 1024 // 1024} MB, more than rigtui "
+            "reads, so it was not written"
         )
     why = ""
     try:
@@ -85,7 +85,7 @@ def rig_text(rig: Rig, source: Source | None) -> RigText:
         why = f": {error}"
     except BadRigError as error:
         why = f": {error.problems[0].text()}"
-    raise SaveError(f"the file would not read back as it is here, so it was not written{why}")
+    raise SaveError(f"the file would not read back the same, so it was not written{why}")
 
 
 def save(
@@ -121,9 +121,7 @@ def save(
         if not overwrite:
             _check_unchanged(path, source)
         elif seen is not None and os.path.exists(path) and changed_since(path, seen):
-            raise ChangedOnDiskError(
-                f"{path.name} was changed once more by another program meanwhile"
-            )
+            raise ChangedOnDiskError(f"another program changed {path.name} again meanwhile")
 
     look()
     read = source.text if source is not None and _is_file_of(path, source) else None
@@ -179,10 +177,10 @@ def is_gone(source: Source) -> str | None:
     try:
         other_disk = real_path(source.path).parent.stat().st_dev != source.print.device
     except OSError:
-        return f"the folder of {name}, or the drive that it was on, is not there any more"
+        return f"the folder of {name}, or its drive, is gone"
     if other_disk:
-        return f"the drive that {name} was on is not there any more"
-    return f"{name} is not there any more: it was deleted, moved or renamed"
+        return f"the drive with {name} is gone"
+    return f"{name} is gone: it was deleted, moved or renamed"
 
 
 def _check_unchanged(path: Path, source: Source | None) -> None:
@@ -192,6 +190,6 @@ def _check_unchanged(path: Path, source: Source | None) -> None:
             raise GoneError(is_gone(source))
         return
     if source is None or not its_own:
-        raise ChangedOnDiskError(f"{path.name} exists already")
+        raise ChangedOnDiskError(f"{path.name} already exists")
     if changed_since(path, source.print):
-        raise ChangedOnDiskError(f"{path.name} was changed by another program meanwhile")
+        raise ChangedOnDiskError(f"another program changed {path.name} meanwhile")

@@ -34,11 +34,11 @@ def write_sheet(path: Path, content: bytes, replace: bool) -> str | None:
         there = there or os.path.lexists(path)  # a link that leads nowhere is something, too
         real = Path(os.path.realpath(path))
     except (OSError, ValueError) as error:
-        raise SaveError(f"{path} cannot be looked at: {error}") from None
+        raise SaveError(f"{path} can't be read: {error}") from None
     if ".toml" in (path.suffix.lower(), real.suffix.lower()) or (there and _is_rig(real)):
-        raise SaveError(f"{path} is a name for a rig file: a sheet is never written over one")
+        raise SaveError(f"{path} is the name of a rig file: rigtui never writes a sheet over one")
     if there and not replace:
-        raise ThereAlreadyError(f"{path} is there already")
+        raise ThereAlreadyError(f"{path} already exists")
     return write_bytes(path, content).note
 
 

@@ -1,4 +1,4 @@
-"""Edit the text of one TOML value so that it says something new and otherwise stays as it is.
+"""Edit the text of one TOML value: change what it says, and keep everything else.
 
 Works on the value's own text alone and returns the new text; where the value stands in a file is
 not known here. `old` must be what the text means.

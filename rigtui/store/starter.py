@@ -21,7 +21,7 @@ def starter_text() -> str:
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise SaveError(
-            f"was not written: the starter rig that came with the program cannot be read ({reason})"
+            f"was not written: the starter rig that came with the program can't be read ({reason})"
         ) from None
 
 

@@ -22,8 +22,8 @@ def state_folder(*parts: str) -> Path:
     try:
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     except OSError as error:
-        refused = SaveError(f"{folder} cannot be made: {error.strerror}")
-        refused.reason = f"their folder cannot be made ({(error.strerror or 'refused').lower()})"
+        refused = SaveError(f"{folder} can't be made: {error.strerror}")
+        refused.reason = f"their folder can't be made ({(error.strerror or 'refused').lower()})"
         raise refused from None
     return folder
 
@@ -41,8 +41,8 @@ def files_in(folder: Path) -> list[Path]:
         return files
     except OSError as error:
         reason = f"{(error.strerror or 'refused').lower()}"
-        refused = SaveError(f"{folder} cannot be read: {reason}")
-        refused.reason = f"their folder cannot be read ({reason})"
+        refused = SaveError(f"{folder} can't be read: {reason}")
+        refused.reason = f"their folder can't be read ({reason})"
         raise refused from None
 
 

@@ -101,7 +101,7 @@ class TableTree:
             owner.pairs[pair.keys[-1]] = pair
 
     def placed_pieces(self, table: TomlTable) -> list[Segment]:
-        """All pieces of a table and of the tables in it, in the order in which they stand."""
+        """Return all pieces of a table and of the tables inside it, in the order of the file."""
         mine = set(self.pieces(table))
         return [segment for segment in self.order if segment in mine]
 

@@ -5,22 +5,22 @@ from __future__ import annotations
 import re
 
 _AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
-_UNCLOSED = 'the quote opened on this line is not closed: text stands in two, "like this"'
-_NO_VALUE = 'no value that can be read stands here: text needs a quote on both sides, "like this"'
+_UNCLOSED = 'the quote opened on this line is not closed: text needs two, "like this"'
+_NO_VALUE = 'a value is missing or unreadable: text needs a quote on both sides, "like this"'
 _CURLY = "“”„‟«»‘’‚‛"
 _WORDS = (
-    (r"Invalid statement", 'this line is no "key = value", no [table] and no # comment'),
-    (r"Expected '=' after a key", 'a key needs = and a value behind it, as in tempo = 118'),
+    (r"Invalid statement", 'this line is not a "key = value", a [table] or a # comment'),
+    (r"Expected '=' after a key", "a key needs = and a value, as in tempo = 118"),
     (r"Expected newline or end of document after a statement",
-     "something stands behind the value that does not belong to it: one key and value a line"),
-    (r"Unclosed array", "a list that was opened with [ lacks a comma or its ]"),
-    (r"Unclosed inline table", "a table that was opened with { lacks a comma or its }"),
+     "there is something after the value: write one key and value a line"),
+    (r"Unclosed array", "a list opened with [ lacks a comma or its ]"),
+    (r"Unclosed inline table", "a table opened with { lacks a comma or its }"),
     (r"Expected '\]+' at the end of a table declaration", "a [table] lacks its ]"),
-    (r"Cannot overwrite a value", "this key stands there twice"),
-    (r"Duplicate inline table key", "a key stands twice in one { }"),
-    (r"Cannot declare \('(.*)',\) twice", r"the table \1 stands there twice"),
-    (r"Unescaped '\\' in a string", r"a \\ in double quotes must be doubled: \\\\"),
-    (r"(?:Illegal|Found invalid) character '\\x", "a character stands here that no text may hold"),
+    (r"Cannot overwrite a value", "this key is there twice"),
+    (r"Duplicate inline table key", "a key is there twice in one { }"),
+    (r"Cannot declare \('(.*)',\) twice", r"the table \1 is there twice"),
+    (r"Unescaped '\\' in a string", r"inside double quotes, write a \\ twice: \\\\"),
+    (r"(?:Illegal|Found invalid) character '\\x", "text may not contain this character"),
 )  # fmt: skip
 
 

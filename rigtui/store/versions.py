@@ -71,7 +71,7 @@ class Version:
             return "first version kept"
         old, new = before.rig(), self.rig()
         if old is None or new is None:
-            return "cannot be compared"
+            return "can't be compared"
         return summary(old, new)
 
 
@@ -166,15 +166,15 @@ def keep_what_is_there(path: Path) -> None:
     except FileNotFoundError:
         return
     except UnicodeDecodeError:
-        raise _unkeepable(path, "is no UTF-8 text") from None
+        raise _unkeepable(path, "is not UTF-8 text") from None
     except OSError as error:
-        raise SaveError(f"{path.name} cannot be read: {error.strerror or error}") from None
+        raise SaveError(f"{path.name} can't be read: {error.strerror or error}") from None
     if len(content) > MAX_BYTES:
         raise _unkeepable(path, "is too large")
     keep(path, text)
 
 
 def _unkeepable(path: Path, reason: str) -> SaveError:
-    refused = SaveError(f"what {path.name} holds now {reason}, so it cannot be kept")
+    refused = SaveError(f"{path.name} as it is now {reason}, so it can't be kept")
     refused.reason = f"it {reason}"
     return refused

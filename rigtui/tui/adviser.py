@@ -45,12 +45,12 @@ class Adviser:
         try:
             process = self._process = WorkerProcess(COMMAND, hear)
         except OSError as error:
-            return f"the adviser could not be started: {error.strerror or error}"
+            return f"the process for what to do first couldn't start: {error.strerror or error}"
         try:
             process.say(task)
             line = await heard.get()
             if not line.endswith(b"\n"):
-                return "" if self._killed else "the adviser broke off"
+                return "" if self._killed else "the process for what to do first stopped"
             return await asyncio.to_thread(self._made_of, line.decode("ascii"))
         finally:
             self.kill()

@@ -403,7 +403,7 @@ class RigApp(DocumentApp):
         try:
             choose_theme(self, theme)
         except RigError as error:
-            self.say(f"The colours are not kept for the next time: {error}", "warning")
+            self.say(f"The colours can't be remembered for next time: {error}", "warning")
 
     def action_settings(self) -> None:
         """Open the settings in the user's editor."""

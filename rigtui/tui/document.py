@@ -99,7 +99,7 @@ class Document:
         return label
 
     def redo(self) -> str | None:
-        """Do the step again that was taken back last; return what it was, or None."""
+        """Redo the step that was undone last; return its name, or None."""
         label = self.history.redo_label
         self.history = self.history.redone()
         return label

@@ -87,7 +87,7 @@ class DocumentApp(TalkingApp):
         if grid and widget.display:
             grid.first().focus()
         if not await self.run_action(action, widget):
-            self.say_in_place("That needs something on this screen to act on.")
+            self.say_in_place("Select something on this screen first.")
 
     async def go_to(self, where: str, finding: Finding | None = None) -> None:
         """Go to the view that shows a place, or say at which line of the file it stands."""

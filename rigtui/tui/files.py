@@ -68,7 +68,7 @@ def save_as_form(app: DocumentApp) -> Form:
         if os.path.isdir(path):  # asks no questions of a path that leads nowhere
             return f"{path} is a folder: give the file a name"
         if path != document.path and is_demo(path):
-            return f"{path.name} is a demo rig that came with the program: choose another name"
+            return f"{path.name} is a demo that comes with the program: choose another name"
         return save_to(app, path)
 
     return Form("Save as", [Field("path", "File", document.name_to_save)], submit)
@@ -79,7 +79,7 @@ def ask_overwrite(
     news: str,
     path: Path | None,
     seen: Fingerprint | None,
-    how: str = "write over it with what is here",
+    how: str = "overwrite it with this version",
 ) -> None:
     """Ask whether to write a file that is not the one that was read, or is not there any more.
 
@@ -107,7 +107,7 @@ def ask_overwrite(
 
 
 def ask_unsaved(app: DocumentApp, doing: str, then: Callable[[], None]) -> None:
-    """Ask what becomes of unsaved edits before something else is done; at once if there are none.
+    """Ask what to do with unsaved edits, then go on; go on at once if there are none.
 
     Args:
         app: The app.
@@ -135,7 +135,7 @@ def ask_unsaved(app: DocumentApp, doing: str, then: Callable[[], None]) -> None:
     app.ask(
         Confirm(
             f"{document.name} has unsaved changes.",
-            [("s", f"save and {doing}"), ("d", f"drop the changes and {doing}")],
+            [("s", f"save and {doing}"), ("d", f"discard the changes and {doing}")],
         ),
         answered,
     )
@@ -148,12 +148,12 @@ def mend_in_file(document: Document, where: str) -> str:
 
     place = place_in_words(document.rig, where)
     if document.source is None or document.path is None:
-        return f"{place}: no screen changes this yet. Save the rig, and mend it in a text editor."
+        return f"{place}: no screen can change this yet. Save the rig, and fix it in a text editor."
     line = locate(document.source, where)
     if line is None:
-        return f"{place}: not in {document.name} yet. Save first, then mend it in a text editor."
-    saved = " as it was last saved" if document.dirty else ""
+        return f"{place}: not in {document.name} yet. Save first, then fix it in a text editor."
+    saved = " in the saved version" if document.dirty else ""
     return (
-        f"{place}: no screen changes this yet. Mend it in a text editor: "
+        f"{place}: no screen can change this yet. Fix it in a text editor: "
         f"{document.name}, line {line}{saved}."
     )

@@ -15,18 +15,17 @@ from rigtui.tui.views.all_views import VIEWS
 from rigtui.tui.widgets.overlay import Overlay
 
 INTRO = (
-    "rigtui plans which loops each preset switches and which preset each section of a song gets, "
-    "counts what your feet have to do, and says what will trouble you. "
-    f"{listed(view.key for view in VIEWS)} go from view to view; "
-    "ctrl+p finds every action, preset and song by name. "
-    "Hold shift to select text with the mouse."
+    "rigtui plans which loops each preset switches and which preset each section of a "
+    "song gets, counts what your feet have to do, and shows what will trouble you. "
+    f"{listed(view.key for view in VIEWS)} switch between screens; ctrl+p finds "
+    "every action, preset and song by name. Hold shift to select text with the mouse."
 )
 MOVING = (
     ("arrows, h j k l", "move"),
     ("page up, page down", "move by a page"),
     ("g, G", "first, last row"),
     ("home, end", "first, last column"),
-    ("/", "search the list: only rows with these words stay; Esc shows all"),
+    ("/", "search the list: only rows with these letters stay; Esc shows all"),
 )
 TYPING = (
     ("letters", "write over all that the field holds"),
@@ -37,12 +36,12 @@ TYPING = (
 SKIPPED = ("move", "page", "edge", "search")
 """Beginnings of the actions that `MOVING` tells of."""
 LEGEND = (
-    ("2/3", "bank 2, switch 3; - is in no memory yet"),
-    ("moves", "presses of a foot from section to section, as the songs are written"),
-    ("least", "the fewest with which every section would still sound right"),
-    ("on the beat", "those that must happen at the change itself; bank steps can come before it"),
+    ("2/3", "bank 2, switch 3; - means not stored yet"),
+    ("moves", "presses from section to section, as the songs are written"),
+    ("least", "the fewest presses with which every section still sounds right"),
+    ("on the beat", "what must happen at the change itself; bank steps can come before it"),
     ("set-up", "presses between songs"),
-    ("i o  s r  @  #  *", "in, out; send, return; hole; overlap; the lead's way (Wiring)"),
+    ("i o  s r  @  #  *", "in, out; send, return; hole; overlap; the lead's path (Wiring)"),
     ("!  !! or X", "a warning, an error"),
     ("+  h  t  8?", "pedal stepped on; hands; tempo or meter of its own; repeats until a cue"),
 )

@@ -1,4 +1,4 @@
-"""Songs from another file or a pasted list: what it leaves open is asked for, then they go in."""
+"""Import songs from another file or a pasted list: ask for what it leaves open, then add them."""
 
 from __future__ import annotations
 
@@ -85,8 +85,8 @@ def ask_file(app: DocumentApp) -> None:
         "Import songs",
         [Field("path", "File", hint="evening.txt, low-fen.cho, take-3.mid, songs.csv, other.toml")],
         submit,
-        note="A plain list, ChordPro, MIDI, CSV or another rig. "
-        "What it does not say is asked for next.",
+        note="A plain list, ChordPro, MIDI, CSV or another rig. You are then asked for "
+        "what it doesn't say.",
     )
     app.ask(form, then)
 
@@ -105,8 +105,8 @@ def ask_open(job: Import, answers: list[Answer], same: str | None = None) -> Non
         _put_in(job, filled)
     elif len(filled.questions) > MOST_QUESTIONS:
         job.app.say(
-            f"{len(filled.questions)} answers are missing, too many for a form: on the command "
-            "line, `rigtui import --help` shows how one answer stands for many",
+            f"{len(filled.questions)} answers are missing, too many for a form: in a "
+            "shell, `rigtui import --help` shows how one answer can cover many",
             seconds=12,
         )
     else:
@@ -139,7 +139,7 @@ def _ask(
     prefix = f"{visible(songs[0].name)}, " if len(songs) == 1 else ""
     fields = [_field(f"q{at}", question, rig, prefix) for at, question in enumerate(questions)]
     source = "list" if job.draft.kind == "list" else "file"
-    note = f"{count(len(fields), 'thing')} that the {source} does not say."
+    note = f"The {source} doesn't say {count(len(fields), 'thing')}."
     if any(question.what == "bars" for question in questions):
         note += " 0 bars leave a section out."
     job.app.ask(Questions(f"Import {job.what}", fields, submit, note=note), then)
@@ -191,7 +191,7 @@ def _answered(
     asked = {(question.what, question.song, question.name) for question in questions}
     for question in fill(draft, new, rig, same, strict=False).questions:
         if (question.what, question.song, question.name) in asked:
-            raise ImportFault(f"still open: {question.words}")
+            raise ImportFault(f"not answered: {question.words}")
     return new, same
 
 

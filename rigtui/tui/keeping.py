@@ -67,7 +67,7 @@ class Keeper:
             self._unsafe = True
             reason = getattr(error, "why", None) or getattr(error, "strerror", None) or str(error)
             reason = reason[:1].lower() + reason[1:]
-            self.app.say(f"Unsaved edits are not kept safe: {reason}", "warning", seconds=10)
+            self.app.say(f"Unsaved edits can't be backed up: {reason}", "warning", seconds=10)
 
     def end(self) -> None:
         """The document is left in good order: nothing needs to be recovered."""
@@ -116,10 +116,10 @@ class Keeper:
             if self._journal is not None:
                 self._journal.write(document.rig, document.source)
                 again = "choose a new rig" if document.path is None else f"open {document.path}"
-                return f"Unsaved edits are kept: {again} to have them offered."
+                return f"Your unsaved edits are backed up: {again} to get them back."
         except Exception:
             pass
-        return "Unsaved edits could not be kept."
+        return "Your unsaved edits could not be backed up."
 
     def saved(self, path: Path) -> None:
         """The document was saved: nothing is unsaved any more."""
@@ -141,8 +141,8 @@ class Keeper:
             left = recovered(path)
             if path is not None and not left and recovered(None):
                 self.app.say(
-                    "A new rig that was never saved is still kept: press O and choose a new rig "
-                    "to have it offered",
+                    "There is a backup of a new rig that you never saved: press O and "
+                    "choose a new rig to get it back",
                     seconds=10,
                 )
         document = self.app.document
@@ -167,7 +167,7 @@ class Keeper:
                 forget(latest)
                 self.offer_recovered(path)
 
-        leave = "decide later: this is asked again at the next start"
+        leave = "decide later: you are asked again at the next start"
         self.app.ask(Confirm(question, answers, lines, leave), answered)
 
     def _merge(self, base: Rig, other: Rig, label: str) -> bool:
@@ -222,7 +222,7 @@ class Keeper:
         if document.read_only is None and document.gone != (gone is not None):
             document.gone = gone is not None
             if gone is not None:
-                self.app.say(f"Nothing is saved: {gone}", "warning", seconds=10)
+                self.app.say(f"Not saved: {gone}", "warning", seconds=10)
             self.app.refresh_all()
         self._missing = gone
         return gone is not None
@@ -242,7 +242,7 @@ class Keeper:
         self.app.open_document(Document(rig, path, source, read_only))
 
     def _say_unreadable(self, path: Path, error: RigError) -> str:
-        text = f"{path.name} was changed by another program and cannot be read any more"
+        text = f"{path.name} was changed by another program and can't be read any more"
         if self._told != str(error):
             self._told = str(error)
             self.app.say(f"{text}: {str(error).splitlines()[0]}", "warning", seconds=10)
@@ -255,7 +255,7 @@ class Keeper:
 
         document = self.app.document
         if isinstance(error, GoneError) and document is not None and document.source is not None:
-            ask_overwrite(self.app, str(error), None, document.source.print, "write it anew")
+            ask_overwrite(self.app, str(error), None, document.source.print, "write it again")
             return
         self._ask_about_change(saving=True, reason=str(error))
 
@@ -293,13 +293,13 @@ class Keeper:
                 save_to(self.app, None)
             return
         lines = differences(base, theirs) if base is not None else []
-        answers = [("l", "load the file (undo brings back what is here)")]
+        answers = [("l", "load the file (undo brings this version back)")]
         if document.dirty:
             answers = [
-                ("m", "merge: take its changes into what is here"),
-                ("l", "load the file, and drop what is unsaved here (undo brings it back)"),
+                ("m", "merge its changes into this version"),
+                ("l", "load the file and discard what is unsaved here (undo brings it back)"),
             ]
-        keep = "write over it with what is here" if saving else "keep what is here"
+        keep = "overwrite it with this version" if saving else "keep this version"
         answers.append(("k", keep))
         question = f"Another program has changed {document.path.name}:"
         self._asking = True
@@ -307,7 +307,7 @@ class Keeper:
         def answered(answer: str | None) -> None:
             self._asking = False
             if answer in ("l", "m") and os.path.exists(path) and changed_since(path, source.print):
-                again = f"{path.name} was changed once more by another program meanwhile"
+                again = f"another program changed {path.name} again meanwhile"
                 self._ask_about_change(saving, again)
                 return
             if answer == "l":
@@ -332,9 +332,9 @@ def _what_to_do(latest: Recovered, document: Document) -> tuple[str, list[tuple[
         document.source is None or document.source.text != latest.base_text
     )
     left = f"Edits were left unsaved {when(latest.seconds)}"
-    answers = [("t", "take them (undo takes them back)"), ("d", "throw them away")]
+    answers = [("t", "restore them (undo removes them again)"), ("d", "throw them away")]
     if latest.base is None or not (moved_on or document.dirty):
-        return f"{left}. Taking them would change:", answers
-    answers.insert(0, ("m", "merge them with what is here now"))
-    since = "the file was changed since" if moved_on else "you have taken other edits already"
-    return f"{left}, and {since}. Taking them as they were would change:", answers
+        return f"{left}. Restoring them would change:", answers
+    answers.insert(0, ("m", "merge them with this version"))
+    since = "the file has changed since" if moved_on else "you have restored other edits already"
+    return f"{left}, and {since}. Restoring them unchanged would change:", answers

@@ -41,7 +41,7 @@ class LastBreath(OneKeyAtATime):
         """What became of unsaved edits then, as a sentence; empty where there were none."""
 
     def keep_edits(self) -> str:
-        """Keep unsaved edits safe at once; return what came of it, or "" where there are none."""
+        """Back up unsaved edits at once; say whether that worked, or "" if there are none."""
         return ""
 
     def break_off(self, fault: BaseException) -> None:

@@ -40,7 +40,7 @@ def run(path: Path | None) -> int:
         raise app.broken_by
     if app.ended_by is not None:
         kept = app.edits_kept or "Nothing was unsaved."
-        print(visible(f"rigtui was ended by {app.ended_by.name}. {kept}"), file=sys.stderr)
+        print(visible(f"{app.ended_by.name} ended rigtui. {kept}"), file=sys.stderr)
     if app.fault is not None and path is not None:
         return _refuse(path, app.fault)
     return status or app.return_code or 0

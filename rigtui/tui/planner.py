@@ -63,7 +63,7 @@ class Planner:
         try:
             process = self._process = WorkerProcess(self._command, heard)
         except OSError as error:
-            yield f"the planner could not be started: {error.strerror or error}"
+            yield f"the planner couldn't start: {error.strerror or error}"
             return
         finished = False
         try:
@@ -94,7 +94,7 @@ class Planner:
             elif not finished and not self._killed:
                 while line:
                     line = await said.get()
-                yield f"the planner broke off (exit status {process.status})"
+                yield f"the planner stopped (exit status {process.status})"
         finally:
             self.kill()
 

@@ -20,7 +20,7 @@ def ask_version(app: DocumentApp) -> None:
 
     document = app.document
     if document is None or document.path is None:
-        app.say("Nothing was saved yet, so there is no version to go back to")
+        app.say("You haven't saved yet, so there is no version to go back to")
         return
     try:
         kept = versions(document.path)
@@ -46,7 +46,7 @@ def ask_version(app: DocumentApp) -> None:
 def _take(app: DocumentApp, version: Version) -> None:
     document, rig = app.document, version.rig()
     if document is None or rig is None:
-        app.say("This program cannot read that version", "error")
+        app.say("This program can't read that version", "error")
         return
     try:
         document.adopt(f"go back to {when(version.seconds)}", rig, version.source())
@@ -54,14 +54,14 @@ def _take(app: DocumentApp, version: Version) -> None:
         app.say(str(error), "error")
         return
     app.refresh_all()
-    app.say("The saved version is back; nothing is written until you save")
+    app.say("The saved version is back; the file doesn't change until you save")
 
 
 def name_form(app: DocumentApp) -> Form | None:
     """Ask for a name for the version that is saved now; None if there is none."""
     document = app.document
     if document is None or document.path is None or document.source is None:
-        app.say("Save first: a name is given to a saved version")
+        app.say("Save first: a name needs a saved version")
         return None
     path, text = document.path, document.source.text
 
@@ -75,7 +75,7 @@ def name_form(app: DocumentApp) -> Form | None:
             keep(path, text, name)
         except RigError as error:
             return str(error)
-        app.say(f"The saved version is kept as {name}")
+        app.say(f"The saved version is now called {name}")
         return None
 
     return Form(

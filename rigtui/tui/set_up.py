@@ -57,7 +57,7 @@ def set_up(app: DocumentApp, step: int = 0) -> None:
             app.apply(_LABELS[step], edit_of(answer))
         if answer in (None, False) or (isinstance(screen, Entries) and screen.left):
             app.say_in_place(
-                "You left the steps here; w on the Board takes them up again.", seconds=8
+                "You left the steps here; w on the Board goes on with them.", seconds=8
             )
             return
         set_up(app, step + 1)
@@ -81,8 +81,9 @@ def _amp(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Edit]
         fields_of(Amp, rig.amp.model_dump(), left_out),
         Amp,
         lambda new: _apply(app, "the amp", lambda r: set_amp(r, **new)),
-        "Channels by name, with commas between; nothing if it has only one. Does the switcher "
-        "change them with the preset, or do you step on a footswitch of the amp?",
+        "Channels by name, with commas between; nothing if it has only one. Does the "
+        "switcher change them with the preset, or do you step on the amp's own "
+        "footswitch?",
     )
     return form, _no_entries
 
@@ -152,8 +153,8 @@ def _pedals(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Ed
     there = [Entry(pedal.label, pedal.kind, pedal.id) for pedal in rig.pedals]
     screen = Entries(
         _title(3, "your pedals"), there, kinds, _pedal_typed,
-        "The kind is guessed from the name; left and right put it right, or type it behind a "
-        "colon: Old faithful: fuzz", "a pedal's name",
+        "rigtui guesses the kind from the name. Correct it with left and right, or "
+            "type it after a colon: Old faithful: fuzz", "a pedal's name",
     )  # fmt: skip
 
     def edit_of(entries: list[Entry]) -> Edit:
@@ -203,8 +204,8 @@ def _places(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Ed
         for name in lookup(rig).order
     ]
     note = (
-        "A proposal: a pedal that goes with any sound stays outside the loops, and each of the "
-        "others gets a loop. Left and right put a pedal elsewhere."
+        "A proposal: pedals that suit any sound stay outside the loops, the others get a loop each. "
+        "Left and right put a pedal elsewhere."
         if new
         else "Where each pedal stands now."
     )
@@ -273,11 +274,11 @@ def _to_choose(rig: Rig) -> str:
     """What a sound can be made of."""
     known = lookup(rig)
     inside = listed(known.label(pedal) for pedal in known.order if pedal in known.loop_of)
-    said = f"In the loops: {inside or 'nothing yet'}. A part of a name will do."
+    said = f"In the loops: {inside or 'nothing yet'}. Part of a name is enough."
     if rig.amp.channels:
         names = listed((visible(name) for name in rig.amp.channels), "or")
         said += (
-            f" The amp's channel may stand among the pedals: {names}. "
+            f" You can name the amp's channel too: {names}. "
             f"Without one it is {visible(rig.amp.channels[0])}."
         )
     return said
@@ -303,16 +304,14 @@ def _typed_sound(rig: Rig, text: str) -> tuple[tuple[int, ...], str | None]:
         if len(called) != 1:
             names = listed(visible(pedal.label) for pedal in called or rig.pedals)
             what = (
-                f"{word} fits {names}"
-                if called
-                else f"no pedal is called {word}; there are {names}"
+                f"{word} fits {names}" if called else f"there is no pedal {word}; there are {names}"
             )
             raise EditError(what)
         number = lookup(rig).loop_of.get(called[0].id)
         if number is None:
             raise EditError(
-                f"{visible(called[0].label)} stands outside the loops: you step on it in a "
-                "section, so it is no part of a sound"
+                f"{visible(called[0].label)} stands outside the loops: you step on it "
+                "in a section, so it can't be part of a sound"
             )
         loops.add(number)
     return tuple(sorted(loops)), channel

@@ -28,12 +28,12 @@ def edit_settings(app: DocumentApp) -> None:
     try:
         have_settings()
         if not words:
-            app.say(f"Your settings: {path} ($VISUAL or $EDITOR names no editor)", seconds=12)
+            app.say(f"Your settings: {path} ($VISUAL and $EDITOR are not set)", seconds=12)
             return
         with app.suspend():
             not_started = run_editor(words, path)
     except SuspendNotSupported:
-        app.say(f"Your settings: {path} (this terminal can't be lent to an editor)", seconds=12)
+        app.say(f"Your settings: {path} (no editor can open inside this terminal)", seconds=12)
         return
     except (SaveError, OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or error
@@ -45,4 +45,4 @@ def edit_settings(app: DocumentApp) -> None:
     apply_settings(app)
     app.refresh(layout=True)
     told = tell_faults()
-    app.say(told or "The settings are in force", "warning" if told else "information")
+    app.say(told or "The settings are now in use", "warning" if told else "information")

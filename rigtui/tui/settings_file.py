@@ -1,4 +1,4 @@
-"""The settings file: what it may say, what in it makes no sense, and the file to begin with."""
+"""The settings file: its keys, the check for mistakes, and the file to start with."""
 
 from __future__ import annotations
 
@@ -140,8 +140,8 @@ def run_editor(words: list[str], path: Path) -> str:
 def _faults(data: Mapping[str, Any]) -> Iterator[SettingFault]:
     for key in data:
         if key not in KNOWN:
-            better = did_you_mean(key, KNOWN, f"known are {listed(KNOWN)}")
-            yield SettingFault((key,), f"{visible(key)} is no setting; {better}")
+            better = did_you_mean(key, KNOWN, f"the settings are {listed(KNOWN)}")
+            yield SettingFault((key,), f"{visible(key)} is not a setting; {better}")
     yield from _choice(data, "theme", tuple(THEMES))
     yield from _choice(data, "start", (*VIEW_OF, LAST))
     rows = data.get("keys", {})
@@ -165,7 +165,7 @@ def _key_faults(rows: Mapping[str, Any]) -> Iterator[SettingFault]:
         place = ("keys", name)
         if name not in commands:
             better = did_you_mean(name, commands, "`rigtui settings --list` lists all")
-            yield SettingFault(place, f"{visible(name)} is nothing that a key does; {better}")
+            yield SettingFault(place, f"{visible(name)} is not a command; {better}")
         elif not isinstance(keys, str):
             yield SettingFault(place, f'the keys of {name} must be text, such as "f2,ctrl+s"')
         else:
@@ -173,8 +173,8 @@ def _key_faults(rows: Mapping[str, Any]) -> Iterator[SettingFault]:
                 if not _is_key(key):
                     yield SettingFault(
                         place,
-                        f"{visible(key) or 'nothing'} is no key; write a character, or a name such "
-                        "as f2, ctrl+s, shift+up, space",
+                        f"{visible(key) or 'nothing'} is not a key; write a character, "
+                        "or a name such as f2, ctrl+s, shift+up, space",
                     )
     yield from _clashes(rows)
 

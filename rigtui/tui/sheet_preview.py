@@ -163,7 +163,7 @@ class SheetPreview(Overlay[None]):
         name = f"{SHEET_KINDS[self.sheet.kind].name.capitalize()}, revision {self.sheet.revision}"
         name += f": {self._pages}" if self._pages else ""
         if self._adviser is not None:
-            name += "  (what to do first is being tried ...)"
+            name += "  (trying out what to do first ...)"
         self.query_one("#sheet-name", Static).update(name)
         lines = text(self.sheet, max(_LEAST, self.app.size.width - _FRAME)).split("\n")
         self.query_one(".sheet", Static).update(Content("\n").join(map(plain, lines)))
@@ -200,7 +200,7 @@ class SheetPreview(Overlay[None]):
         )
         noted = app.document.rig.printed if app.document is not None else ()
         if any((note.sheet, note.revision) == (sheet.kind, sheet.revision) for note in noted):
-            app.say(f"Noted: the {name} of revision {sheet.revision} is printed")
+            app.say(f"Noted: you printed the {name} of revision {sheet.revision}")
 
     def action_write(self) -> None:
         """Ask where to, and write it."""
@@ -222,10 +222,10 @@ class SheetPreview(Overlay[None]):
             Field(
                 "metres", "Read from, metres", hint=f"as usual: {usual}", explain=self._pages_for
             ),
-            Field("there", "If it is there", "keep", (("keep", "keep it"), ("go", "replace it"))),
+            Field("there", "If it exists", "keep", (("keep", "keep it"), ("go", "replace it"))),
         ]
         sized = listed(FORMATS[format].name for format in laid_out_formats())
-        note = f"Its ending says the format: {', '.join(SUFFIXES)}. Paper and distance are for "
+        note = f"Its ending sets the format: {', '.join(SUFFIXES)}. Paper and distance are for "
         self._rig_app.ask(
             Form("Write the sheet to a file", fields, self._submit, f"{note}{sized}.")
         )
@@ -254,7 +254,7 @@ class SheetPreview(Overlay[None]):
 
         format = format_of(given["file"].strip())
         if format is None:
-            return f"the name says no format: end it in {', '.join(SUFFIXES)}"
+            return f"the name doesn't say a format: end it in {', '.join(SUFFIXES)}"
         metres = _number(given["metres"]) if given["metres"].strip() else None
         if given["metres"].strip() and not NEAREST_M <= (metres or 0) <= FARTHEST_M:
             return f"read from: metres from {NEAREST_M:g} to {FARTHEST_M:g}, or nothing"

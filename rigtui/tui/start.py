@@ -122,17 +122,19 @@ class StartScreen(Overlay[Beginning | None]):
         lines = [] if choice is None else [Content.styled(plain(choice.name).plain, "bold")]
         if choice is not None and choice.kind == "demo":
             lines.append(plain(choice.about))
-            lines.append(plain("Opens as a copy of your own: saving asks for a name."))
+            lines.append(plain("Opens as a copy: you choose a name when you save."))
         elif choice is not None and choice.path is not None:
             lines.append(plain(str(choice.path)))
         elif choice is not None and choice.kind == "new":
             lines.append(plain("Five short steps: amp, switcher, pedals, where each goes, sounds."))
-            lines.append(plain("Each can be left and taken up again. Saving asks for a name."))
+            lines.append(
+                plain("You can stop at any step and go on later. You choose a name when you save.")
+            )
         elif choice is not None and choice.kind == "starter":
             lines.append(
-                plain("Four loops, four presets, two songs and a setlist, to change to your own.")
+                plain("Four loops, four presets, two songs and a setlist, to turn into your own.")
             )
-            lines.append(plain("Saving asks for a name."))
+            lines.append(plain("You choose a name when you save."))
         self.query_one("#start-words", Static).update(Content("\n").join(lines))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
@@ -162,7 +164,7 @@ class StartScreen(Overlay[Beginning | None]):
 
 
 NEW = Beginning("new", None, "A new rig", "your own, in five short steps")
-STARTER = Beginning("starter", None, "A small example", "to change to your own")
+STARTER = Beginning("starter", None, "A small example", "to turn into your own")
 OTHER = Beginning("other", None, "Another file", "type its path")
 
 
@@ -253,6 +255,6 @@ def _typed(app: DocumentApp, opened: bool | None) -> None:
 
 def _refuse(app: DocumentApp, name: str, error: BadRigError) -> None:
     """Say everything that is wrong with a file, then ask again."""
-    question = f"{name} cannot be opened:"
+    question = f"{name} can't be opened:"
     details = [problem.text() for problem in error.problems]
     app.ask(Confirm(question, [], details), lambda _: ask_what_to_open(app))

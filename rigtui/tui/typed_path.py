@@ -25,9 +25,9 @@ def typed_path(text: str) -> Path:
     try:
         os.fsencode(text)
     except UnicodeEncodeError:
-        raise PathFault("the file name holds a character that this system cannot store") from None
+        raise PathFault("the file name has a character that this system can't store") from None
     if "\0" in text:
-        raise PathFault("the file name holds a NUL character, which no path can hold")
+        raise PathFault("the file name has a NUL character, which no path can have")
     path = os.path.expanduser(text)  # Path's own takes ./~name for a home too
     if path.startswith("~"):
         home = path.partition("/")[0]

@@ -58,7 +58,7 @@ def _ask(app: DocumentApp, ending: str, make: Callable[[DocumentApp, Rig], FileM
         return None
 
     title = "Write a MIDI file" if ending == "mid" else "Export songs"
-    note = "A file that is there already is replaced only if it is one of the same kind."
+    note = "An existing file is replaced only if it is one of the same kind."
     app.ask(Form(title, [Field("file", "File", str(start))], submit, note))
 
 

@@ -181,7 +181,7 @@ def test_what_was_late_already_is_not_new() -> None:
     (treadle,) = (row for row in first.remedies if row.proposal.kind == "treadle wah")
     assert {finding.rule for finding in treadle.added} == {"late-change"}
     assert treadle.stays == treadle.added
-    assert does(treadle).endswith("8 findings; 5 of these changes stay late")
+    assert does(treadle).endswith("8 findings; 5 of these changes are still late")
 
 
 def test_tails_in_a_loop_ask_the_switcher() -> None:

@@ -27,13 +27,13 @@ TOLD = {
         "  Clears 3 moves and 2 findings",
         "Can you tap the tempo on your Space? Then tap each song's",
         "  Clears 2 findings",
-        "Time a swap of guitars, the other one on its stand and tuned: the file gives none, and "
-        "at 12 s instead of 30 s much of this is in time",
+        "Time a swap of guitars, with the other one tuned and on its stand: the file gives no "
+        "figure, and at 12 s instead of 30 s much of this is in time",
         "  Clears 2 findings",
         "Leave 38 s after Paper Skiffs, Skiffs Reprise, Guild Hall and Lamp Duet",
         "  Clears 4 findings; costs 114 s between songs",
-        "Can loop 5 of your switcher cut only the send, so that Space rings on when it goes out? "
-        "Set it to that",
+        "Can loop 5 of your switcher cut only the send, so that Space rings on when the loop goes "
+        "out? Set it to that",
         "  Clears 1 finding",
     ],
     "quiet-loud trio": [
@@ -42,7 +42,7 @@ TOLD = {
         "With 1 more memory you could store Static",
         "  Clears 1 section that can't be played and 2 findings; costs 1 more move; adds 1 piece "
         "of advice",
-        "Can your switcher switch the amp's channel? Then store it with each preset",
+        "Can your switcher switch the amp's channel? Then store the channel with each preset",
         "  Clears 6 extra presses, 6 moves and 6 findings",
         "Play the songs of one guitar and tuning together in Set",
         "  Clears 4 findings",

@@ -197,7 +197,7 @@ def test_a_crowded_change_that_is_late_too_is_one_finding() -> None:
     """It says both; with either waived there, the other half stands by itself."""
     crowded = rig("plain", section("bare", plus=["wah"]))
     (finding,) = found(crowded, "crowded-change")
-    assert finding.message.endswith("; that needs 1 s, and there is only 0.6 s (1 beat at 100)")
+    assert finding.message.endswith("; that needs 1 s, but there is only 0.6 s (1 beat at 100)")
     assert found(crowded, "late-change") == []
     late_waived = waive(crowded, "late-change", finding.where, "rehearsed")
     (finding,) = found(late_waived, "crowded-change")

@@ -29,13 +29,13 @@ def test_weights_and_rules_that_grow() -> None:
     assert (both.before, both.after) == (6, 11)
     more = (
         "changes with two presses on a beat 0 → 5; changes that you can't finish in time 2 → 3; "
-        "two presets are in the same memory, or one is named there twice 0 → 1"
+        "two presets are in the same memory, or one preset lists it twice 0 → 1"
     )
     assert both.worse() == f"More errors (0 → 1) and warnings (2 → 8) than today: {more}"
     assert both.headline() == "Findings 6 → 11: errors 0 → 1, warnings 2 → 8, advice 4 → 2"
     assert both.lines() == [
         f"more: {more}",
-        "fewer: a preset's name does not fit the display, or starts like another's in its bank "
+        "fewer: a preset's name doesn't fit the display, or starts like another's in its bank "
         "3 → 1",
     ]
 

@@ -223,7 +223,7 @@ def test_a_rule_that_raises_is_one_finding_a_place_and_the_rest_stands(
     for finding in failed:
         assert finding.severity == "warning"
         assert finding.message.startswith(
-            "Rule breaks failed here, and what it would have found is missing: "
+            "Rule breaks failed here, so its findings are missing: "
             f"ValueError: gone␛[2J ({__name__}, line "
         )
         assert finding.why.startswith("This is a fault in rigtui, not in your rig")

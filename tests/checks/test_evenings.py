@@ -261,7 +261,7 @@ def test_grouping_is_proposed_in_the_order_in_which_guitars_come_up() -> None:
     board = rig(*(song(f"s{at}", "quiet", guitar=name) for at, name in enumerate("xyxzy")))
     (finding,) = found(board, "swap-order")
     assert "4 times" in finding.message
-    assert "2 would do" in finding.message
+    assert "2 would be enough" in finding.message
     assert finding.fix is not None
     ordered = finding.fix.edit(board)
     assert ordered.setlists[0].sets[0].songs == ("s0", "s2", "s1", "s4", "s3")
@@ -287,7 +287,7 @@ def test_the_trio_swaps_four_times_where_once_would_do() -> None:
     text = (RIGS / "three-piece.toml").read_text(encoding="utf-8")
     (finding,) = found(rig_from_data(tomllib.loads(text)), "swap-order")
     assert "4 times" in finding.message
-    assert "1 would do" in finding.message
+    assert "1 would be enough" in finding.message
 
 
 def test_two_setlists_are_two_evenings() -> None:

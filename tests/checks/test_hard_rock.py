@@ -47,7 +47,7 @@ def test_only_two_presses_on_one_beat_are_warned_of() -> None:
     assert {finding.rule for finding in findings} == {"crowded-change"}
     assert [finding.where for finding in findings] == switch_and_wah(RIG)
     assert all(
-        "that needs 1 s, and there is only 0.47 s" in finding.message for finding in findings
+        "that needs 1 s, but there is only 0.47 s" in finding.message for finding in findings
     )
 
 

@@ -61,7 +61,7 @@ def test_cuts_waste_what_was_counted_by_hand(run: Run, board: Path) -> None:
     assert (cut["rest_mm"], cut["kept"], told["missing"]) == (40, False, [])
     assert (told["waste_mm"], told["bound_mm"], told["proved"]) == (50, 50, True)
     text = run("cuts", board).out
-    assert "Waste 50 mm, the least there can be." in text
+    assert "Waste 50 mm, the least possible." in text
     assert "rest 40 mm, waste" in text
     assert max(map(len, text.splitlines())) <= 80
 
@@ -133,7 +133,7 @@ def test_a_board_replaces_an_older_one_and_no_other_file(run: Run, tmp_path: Pat
     for command in (("leads", rig, "--svg"), ("chain", rig, "--format", "svg")):
         done = run(*command, "-o", mine)
         assert done.status == 2
-        assert "is there already and is not such a" in done.err
+        assert "already exists and is not such a" in done.err
 
 
 @pytest.mark.parametrize("path", sorted(DEMOS.glob("*.toml")), ids=lambda path: path.stem)

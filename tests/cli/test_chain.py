@@ -99,7 +99,7 @@ def test_as_a_picture(file: Path, tmp_path: Path) -> None:
     [
         (["--preset", "dirts"], "did you mean dirt?"),
         (["--section", "low-fen"], "--section takes SONG.NUMBER"),
-        (["--section", "low-fen.3"], "low-fen has 2 sections, and no 3"),
+        (["--section", "low-fen.3"], "low-fen has 2 sections, but no 3"),
         (["--section", "low-fan.1"], "did you mean low-fen?"),
     ],
 )

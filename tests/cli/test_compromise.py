@@ -50,9 +50,9 @@ def test_a_point_is_written_and_taken_back(run: Run, tmp_path: Path) -> None:
     assert sum(count.unplayable for count in counts) == point["unplayable"] == 0
     done = run("plan", "compromise", str(new), "--undo", "--write", str(old))
     assert done.status == 0
-    assert "16 sections as wanted again" in done.out
+    assert "Own sound again in 16 sections" in done.out
     assert load(old)[1].songs == load(Path(DEMO))[1].songs == give_back(rig).songs
-    assert "the sound that it wants" in run("plan", "compromise", str(old), "--undo").out
+    assert "already has its own sound" in run("plan", "compromise", str(old), "--undo").out
 
 
 def test_what_is_mistyped_is_said_in_one_line_each(run: Run, tmp_path: Path) -> None:
@@ -76,6 +76,8 @@ def test_the_time_limit_is_kept(run: Run) -> None:
     """With no time there is no table, and what would help is said; a limit must be a number."""
     done = run("plan", "compromise", DEMO, "--seconds", "0.000001")
     assert (done.status, done.out) == (2, "")
-    assert "time was up before an answer: name one setlist, or give it longer" in done.err
+    assert (
+        "time ran out before there was an answer: name one setlist, or allow more time" in done.err
+    )
     done = run("plan", "compromise", DEMO, "--seconds", "soon")
     assert '"soon" must be more than 0' in done.err

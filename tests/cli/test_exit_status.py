@@ -72,11 +72,17 @@ def test_a_real_error_fails(run: Run, tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("arguments", "message"),
     [
-        (["--song", "low-fem"], 'no song has the id "low-fem"; did you mean low-fen?'),
-        (["--song", "zzz"], 'no song has the id "zzz"; it has low-fen, tin-moth, left-out'),
-        (["--setlist", "fryday"], 'no setlist has the id "fryday"; did you mean friday?'),
-        (["--setlist", "low-fen"], 'no setlist has the id "low-fen"; it has friday'),
-        (["--song", "\x1b[2J"], 'no song has the id "␛[2J"; it has low-fen, tin-moth, left-out'),
+        (["--song", "low-fem"], 'there is no song with the id "low-fem"; did you mean low-fen?'),
+        (
+            ["--song", "zzz"],
+            'there is no song with the id "zzz"; it has low-fen, tin-moth, left-out',
+        ),
+        (["--setlist", "fryday"], 'there is no setlist with the id "fryday"; did you mean friday?'),
+        (["--setlist", "low-fen"], 'there is no setlist with the id "low-fen"; it has friday'),
+        (
+            ["--song", "\x1b[2J"],
+            'there is no song with the id "␛[2J"; it has low-fen, tin-moth, left-out',
+        ),
     ],
 )
 def test_an_unknown_id_names_the_nearest(

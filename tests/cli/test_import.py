@@ -83,8 +83,8 @@ def test_without_a_way_back_it_is_told(
     done = run("import", "rig.toml", "--from", "low.cho", "--in-place", *ALL)
     assert (done.status, done.out) == (0, "Low Fen: added, 3 sections\nWrote rig.toml\n")
     assert done.err == (
-        "rig.toml: written, but what rig.toml held before is not kept: "
-        "their folder cannot be made (not a directory)\n"
+        "rig.toml: written, but the earlier version of rig.toml could not be kept: "
+        "their folder can't be made (not a directory)\n"
     )
 
 
@@ -101,7 +101,7 @@ def test_what_is_missing_is_listed_at_once(run: Run, folder: Path) -> None:
     done = run("import", "rig.toml", "--from", "low.cho", "--in-place")
     assert (done.status, done.out) == (2, "")
     assert done.err.splitlines() == [
-        "rigtui import: 5 answers missing, nothing is written. One answer may stand for many: "
+        "rigtui import: 5 answers missing; nothing was written. One answer can cover many: "
         '--bars "Verse=16,*=8" --map "*=-"',
         '  Low Fen, Verse: bars: --bars "Verse=16"',
         '  Low Fen, Verse: preset: --map "Verse=PRESET"',
@@ -118,14 +118,17 @@ def test_what_is_missing_is_listed_at_once(run: Run, folder: Path) -> None:
         (["--from", "low.cho"], "one of the arguments --in-place --write --check is required"),
         (["--in-place"], "the following arguments are required: --from"),
         (["--from", "gone.cho", "--check"], "gone.cho: it does not exist"),
-        (["--from", "low.doc", "--check"], "low.doc: its name does not say what it is"),
-        (["--from", "rig.toml", "--check", "--as", "midi"], "rig.toml: it is no Standard MIDI"),
-        (["--from", "rig.toml", "--check", "--as", "csv"], "rig.toml: it has no column"),
+        (["--from", "low.doc", "--check"], "low.doc: its name doesn't say what it is"),
+        (["--from", "rig.toml", "--check", "--as", "midi"], "rig.toml: it is not a Standard MIDI"),
+        (
+            ["--from", "rig.toml", "--check", "--as", "csv"],
+            "rig.toml: its first line has no column",
+        ),
         (["--from", "bad.toml", "--check"], "bad.toml: line 1: name: is missing"),
-        (["--from", "low.cho", "--check", "--songs", "x"], 'no song in it has the id "x"'),
+        (["--from", "low.cho", "--check", "--songs", "x"], 'it has no song with the id "x"'),
         (["--from", "low.cho", "--check", *ALL, "--bars", "Vers=4"], "did you mean Verse?"),
         (["--from", "low.cho", "--check", *ALL, "--map", "Verse=rok"], "did you mean rock?"),
-        (["--from", "low.cho", "--write", "rig.toml", *ALL], "rig.toml exists already"),
+        (["--from", "low.cho", "--write", "rig.toml", *ALL], "rig.toml already exists"),
         (["--from", "low.cho", "--write", "no/such.toml", *ALL], "there is no folder no"),
     ],
 )
@@ -151,7 +154,7 @@ def test_it_is_said_whether_a_new_file_is_there(
 
     monkeypatch.setattr("rigtui.cli.importing.save_new", save_new)
     done = run("import", "rig.toml", "--from", "low.cho", "--write", "new.toml", *ALL)
-    nothing = "" if landed else "; nothing is written"
+    nothing = "" if landed else "; nothing was written"
     assert (done.status, done.err) == (
         2,
         f"rigtui import: new.toml: it may not outlast a power cut{nothing}\n",
@@ -165,8 +168,8 @@ def test_check_writes_nothing(run: Run, folder: Path) -> None:
     assert done == (
         0,
         "Low Fen: added, 4 sections\n"
-        "note: 1 passage outside any section: taken as Verse, as the format has it\n"
-        "Nothing is missing; nothing is written.\n",
+        "note: 1 passage outside any section: taken as Verse, as ChordPro says\n"
+        "Nothing is missing; nothing was written.\n",
         "",
     )
     assert Path("rig.toml").read_text() == RIG
@@ -184,7 +187,7 @@ def test_a_file_that_changed_meanwhile_is_left_alone(
     monkeypatch.setattr("rigtui.cli.importing.put_in", meanwhile)
     done = run("import", "rig.toml", "--from", "low.cho", "--in-place", *ALL)
     assert done.status == 2
-    assert "changed by another program" in done.err
+    assert "another program changed rig.toml" in done.err
     assert Path("rig.toml").read_text() == RIG + "# later\n"
 
 
@@ -259,7 +262,7 @@ def test_stopping_writes_nothing(run: Run, folder: Path, monkeypatch: pytest.Mon
     monkeypatch.setattr("sys.stdin", io.StringIO("16\n"))
     done = run("import", "rig.toml", "--from", "low.cho", "--in-place")
     assert done.status == 2
-    assert done.err == "rigtui import: stopped, nothing is written\n"
+    assert done.err == "rigtui import: stopped; nothing was written\n"
     assert Path("rig.toml").read_text() == RIG
 
 
@@ -317,9 +320,9 @@ def test_a_setlists_songs(run: Run, folder: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["-o", "rig.toml"], "rig.toml is there already and is not such a table"),
-        (["-o", "-", "--song", "x"], 'no song has the id "x"; it has old-one'),
-        (["-o", "-", "--setlist", "x"], 'no setlist has the id "x"; it has none'),
+        (["-o", "rig.toml"], "rig.toml already exists and is not such a table"),
+        (["-o", "-", "--song", "x"], 'there is no song with the id "x"; it has old-one'),
+        (["-o", "-", "--setlist", "x"], 'there is no setlist with the id "x"; it has none'),
     ],
 )
 def test_export_mistakes(run: Run, folder: Path, words: list[str], says: str) -> None:

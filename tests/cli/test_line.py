@@ -97,7 +97,7 @@ def test_a_songs_line_is_shown_and_written(run: Run, folder: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (("old-one", "Verse"), "column 1: Verse was not named before"),
+        (("old-one", "Verse"), "column 1: Verse is new"),
         (("old-two",), "did you mean old-one?"),
         (("--setlist", "x"), "it has friday"),
         (("old-one", "--setlist", "friday"), "not both"),

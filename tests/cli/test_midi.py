@@ -54,7 +54,7 @@ def test_a_song_goes_into_a_file_of_its_name(run: Run, wired: Path) -> None:
     assert (done.status, done.err) == (0, "")
     assert done.out.splitlines() == [
         "Wrote low-fen.mid: 2 sections, 2 presets sent",
-        "Programs in it are 0 to 127, as on the wire.",
+        "Programs in the files are 0 to 127, as on the wire.",
     ]
     assert programs(Path("low-fen.mid")) == [(0.0, 0), (8.0, 11)]
 
@@ -102,8 +102,8 @@ def test_a_terminal_gets_none(run: Run, wired: Path, monkeypatch: pytest.MonkeyP
 
 
 NO_DEVICE = (
-    "The rig describes no MIDI device ([[midi]] in its file), so no preset is sent: only tempo, "
-    "meter and section names go into the file.\n"
+    "The rig has no MIDI device ([[midi]] in its file), so the file has only tempo, meter and "
+    "section names.\n"
 )
 
 
@@ -129,14 +129,17 @@ def test_what_the_rules_find_is_said(run: Run, wired: Path) -> None:
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["rig.toml", "--song", "low-fan"], 'no song has the id "low-fan"; did you mean low-fen?'),
-        (["rig.toml", "--setlist", "x"], 'no setlist has the id "x"; it has friday'),
+        (
+            ["rig.toml", "--song", "low-fan"],
+            'there is no song with the id "low-fan"; did you mean low-fen?',
+        ),
+        (["rig.toml", "--setlist", "x"], 'there is no setlist with the id "x"; it has friday'),
         (["rig.toml", "other.toml"], "one file at a time: rig.toml without other.toml"),
         (["rig.toml", "--lead", "-1"], "--lead must be 0 to 10000 milliseconds, not -1"),
         (["rig.toml", "--lead", "nan"], "--lead must be 0 to 10000 milliseconds, not nan"),
         (["rig.toml", "--lead", "soon"], "invalid float value"),
-        (["rig.toml", "--port", "USB"], "--port goes with send"),
-        (["rig.toml", "--song", "low-fen", "-o", "rig.toml"], "is there already and is not a MIDI"),
+        (["rig.toml", "--port", "USB"], "--port needs send"),
+        (["rig.toml", "--song", "low-fen", "-o", "rig.toml"], "already exists and is not a MIDI"),
         (["rig.toml", "--song", "low-fen", "-o", "."], "is a folder"),
         (["rig.toml", "-o", "rig.toml"], "rig.toml is not a folder: choose another name"),
         (["rig.toml", "-o", "no/such"], "there is no folder no; make it first"),
@@ -178,7 +181,7 @@ def test_a_folder_without_files_does_not_stay(
     ("changes", "says"),
     [
         ({"tempo": 3}, "Part of low-fen is too slow for a MIDI file, which begins at 3.58"),
-        ({"tempo": 1000, "meter": "64/1", "bars": 99_999}, "makes it too long for a MIDI file"),
+        ({"tempo": 1000, "meter": "64/1", "bars": 99_999}, "makes the file too long for MIDI"),
     ],
 )
 def test_what_no_midi_file_can_say(
@@ -194,7 +197,7 @@ def test_what_no_midi_file_can_say(
 def test_no_songs(run: Run, wired: Path) -> None:
     """There is nothing to write, and no empty folder is made."""
     wired.write_text(dump(make_data()))
-    assert run("midi", "rig.toml") == (2, "", "rig.toml: it has no songs yet\n")
+    assert run("midi", "rig.toml") == (2, "", "rig.toml: this rig has no songs yet\n")
     assert not Path("rig-midi").exists()
 
 

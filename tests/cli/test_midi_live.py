@@ -84,13 +84,13 @@ def test_stepping_ends(
         (["rig.toml", "lead"], "name a port with --port; there are Desk USB 1, Desk USB 2, Loop"),
         (["rig.toml", "lead", "--port", "desk"], '"desk" fits 2 ports: Desk USB 1, Desk USB 2'),
         (["rig.toml", "lead", "--port", "Dusk USB 1"], "did you mean Desk USB 1?"),
-        (["rig.toml", "lead", "--port", "zzz"], 'no port is called "zzz"; there are Desk'),
+        (["rig.toml", "lead", "--port", "zzz"], 'there is no port "zzz"; there are Desk'),
         (["rig.toml", "leed", "--port", "USB 1"], "did you mean lead?"),
-        (["rig.toml", "--song", "x", "--port", "USB 1"], 'no song has the id "x"'),
-        (["rig.toml", "--port", "USB 1"], "say FILE PRESET, or FILE --song ID"),
-        (["rig.toml", "lead", "lead", "--port", "USB 1"], "say FILE PRESET, or FILE --song ID"),
-        (["rig.toml", "lead", "-o", "a.mid"], "it takes a preset or --song, and --port"),
-        (["rig.toml", "lead", "--lead", "20"], "it takes a preset or --song, and --port"),
+        (["rig.toml", "--song", "x", "--port", "USB 1"], 'there is no song with the id "x"'),
+        (["rig.toml", "--port", "USB 1"], "give FILE PRESET, or FILE --song ID"),
+        (["rig.toml", "lead", "lead", "--port", "USB 1"], "give FILE PRESET, or FILE --song ID"),
+        (["rig.toml", "lead", "-o", "a.mid"], "sending takes a preset or --song, and --port"),
+        (["rig.toml", "lead", "--lead", "20"], "sending takes a preset or --song, and --port"),
         (["gone.toml", "lead", "--port", "USB 1"], "does not exist"),
     ],
 )
@@ -105,7 +105,7 @@ def test_mistakes_are_named(run: Run, wired: Path, loop: None, words: list[str],
 def test_ports_takes_no_words(run: Run, loop: None) -> None:
     """A word too many is named."""
     done = run("midi", "ports", "please")
-    assert done == (2, "", "rigtui midi ports: it takes no more words: leave out please\n")
+    assert done == (2, "", "rigtui midi ports: there are words too many: leave out please\n")
 
 
 def test_silent_presets_and_songs(run: Run, wired: Path, loop: None) -> None:
@@ -113,7 +113,7 @@ def test_silent_presets_and_songs(run: Run, wired: Path, loop: None) -> None:
     silent = [preset("lead")]
     wired.write_text(dump(make_data(presets=silent, songs=[song("low-fen", "lead", "lead")])))
     done = run("midi", "send", "rig.toml", "lead", "--port", "USB 1")
-    assert done.err == "rigtui midi send: lead sends nothing: the file gives it no midi\n"
+    assert done.err == "rigtui midi send: lead sends nothing: it has no midi in the file\n"
     done = run("midi", "send", "rig.toml", "--song", "low-fen", "--port", "USB 1")
     assert "low-fen sends nothing" in done.err
 
@@ -122,7 +122,7 @@ def test_a_port_that_goes_away(run: Run, wired: Path, loop: None) -> None:
     """Whatever a backend raises becomes one message."""
     loopback.FAULTS.append(RuntimeError("cable out"))
     done = run("midi", "send", "rig.toml", "lead", "--port", "USB 1")
-    assert done == (2, "", "rigtui midi send: the port takes nothing more: cable out\n")
+    assert done == (2, "", "rigtui midi send: the port accepts nothing more: cable out\n")
 
 
 def test_without_the_extra(run: Run, wired: Path, monkeypatch: pytest.MonkeyPatch) -> None:

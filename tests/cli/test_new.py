@@ -27,7 +27,7 @@ def test_new_leaves_a_file_as_it_is(run: Run, tmp_path: Path, content: bytes) ->
     file = tmp_path / "rig.toml"
     file.write_bytes(content)
     done = run("new", file)
-    assert done == (2, "", f"{file}: exists already, and is left as it is; choose another name\n")
+    assert done == (2, "", f"{file}: already exists, and is unchanged; choose another name\n")
     assert file.read_bytes() == content
 
 
@@ -37,7 +37,7 @@ def test_new_leaves_a_file_as_it_is(run: Run, tmp_path: Path, content: bytes) ->
         (".", "is a folder; choose another name"),
         ("no/such/rig.toml", "there is no folder no/such; make it first"),
         ("a\x1b[31m/rig.toml", "there is no folder a␛[31m; make it first"),
-        ("rig.toml/inside.toml", "cannot be written there: Not a directory"),
+        ("rig.toml/inside.toml", "can't be written there: Not a directory"),
     ],
 )
 def test_new_says_why_it_cannot(

@@ -74,7 +74,7 @@ def test_two_dashes_end_the_commands(
         (["gigs/fryday.toml"], f"gigs/fryday.toml: no such file; did you mean "
          f"{os.path.join('gigs', 'friday.toml')}? `rigtui new gigs/fryday.toml` writes a "
          "starter rig"),
-        (["gone/a.toml"], "gone/a.toml: no such file (and no folder gone to find it in)"),
+        (["gone/a.toml"], "gone/a.toml: no such file (and there is no folder gone)"),
         ([""], ": no such file, and no such command; " + _KNOWN),
         (["\x1b[31m"], "␛[31m: no such file, and no such command; " + _KNOWN),
         (["friday.toml", "gigs"], "rigtui: one file at a time: open friday.toml without gigs"),

@@ -286,7 +286,7 @@ def test_buy_is_the_players_name_of_the_curve(run: Run, tmp_path: Path) -> None:
     path = wasteful(tmp_path)
     bought, drawn = (run("plan", kind, path) for kind in ("buy", "curve"))
     assert bought == drawn
-    assert "  buy       what another switcher would do" in run("plan", "--help").out
+    assert "  buy       what another switcher would save your feet" in run("plan", "--help").out
     assert as_json(run("plan", "buy", path, "--json"))["kind"] == "curve"
 
 
@@ -327,7 +327,7 @@ def test_reasons(run: Run, tmp_path: Path, kind: str) -> None:
         (["loops", "--pin", "drive"], "wah=out"),
         (["loops", "--pin", "drive=up"], "wah=out"),
         (["loops", "--pin", "driev=in"], 'did you mean "drive"'),
-        (["loops", "--pin", "drive=in", "--pin", "drive=out"], "cannot both be had"),
+        (["loops", "--pin", "drive=in", "--pin", "drive=out"], "contradict each other"),
         (["loops", "--keep", "leed"], 'no preset "leed"'),
         (["loops", "--apart", "drive"], "must be two different pedals"),
         (["loops", "--apart", "drive,drive"], "must be two different pedals"),
@@ -336,7 +336,7 @@ def test_reasons(run: Run, tmp_path: Path, kind: str) -> None:
         (["loops", "--loops", "400"], "0 to 99"),
         (["loops", "--loops", "-1,2"], 'loops must be 0 to 99, not "-1"'),
         (["loops", "--loops", "60,60"], "at most 99 loops"),
-        (["all", "--pin-switch", "dirt=2", "--pin-switch", "clean=2"], "cannot both be in memory"),
+        (["all", "--pin-switch", "dirt=2", "--pin-switch", "clean=2"], "can't both be in memory"),
         (["loops", "--setlist", "x"], 'no setlist "x"; the rig has friday, sunday'),
         (["loops", "--memories", "0"], "1 to 128"),
         (["loops", "--memories", "129"], "1 to 128"),
@@ -347,10 +347,10 @@ def test_reasons(run: Run, tmp_path: Path, kind: str) -> None:
         (["route", "--seconds", "0"], "more than 0"),
         (["route", "--seconds", "nan"], "more than 0"),
         (["route", "--seconds", "1e9"], "at most 86400"),
-        (["route", "--pin", "drive=in"], "plan route has no use for it"),
-        (["switches", "--no-sharing"], "plan switches has no use for it"),
+        (["route", "--pin", "drive=in"], "not for plan route"),
+        (["switches", "--no-sharing"], "not for plan switches"),
         (["curve", "--write", "new.toml"], "changes nothing"),
-        (["curve", "--explain"], "plan curve has no use for it"),
+        (["curve", "--explain"], "not for plan curve"),
     ],
     ids=lambda words: " ".join(words) if isinstance(words, list) else "",
 )
@@ -373,7 +373,7 @@ def test_everything_that_makes_no_sense_is_said_at_once(run: Run, tmp_path: Path
     assert len(lines) == 6
     for said in (
         'memories must be 1 to 128, not "0"',
-        "--copies is for switches and all; plan loops has no use for it",
+        "--copies is for switches and all, not for plan loops",
         'there is no pedal "driev": did you mean "drive"?',
         'there is no preset "cleen": did you mean "clean"?',
         'there is no setlist "fryday": did you mean "friday"?',
@@ -386,7 +386,7 @@ def test_pedal_used_between_songs_cannot_be_pinned(run: Run) -> None:
     """A tuner outside the loops has no place in one; the message says what to do."""
     done = run("plan", "loops", DEMOS / "quay-street.toml", "--pin", "tuner=in")
     assert (done.status, done.out) == (2, "")
-    assert "Strobe tuner is used only between songs, so it has no place in a loop" in done.err
+    assert "Strobe tuner is used only between songs, so it can't go into a loop" in done.err
 
 
 def test_bad_file(run: Run, tmp_path: Path) -> None:
@@ -430,7 +430,7 @@ def test_file_that_appears_meanwhile_stays(
     monkeypatch.setattr("rigtui.cli.plan.command.plan", slow)
     done = run("plan", "switches", wasteful(tmp_path), "--write", new)
     assert (done.status, done.out) == (2, "")
-    assert "exists already" in done.err
+    assert "already exists" in done.err
     assert new.read_text() == "mine"
 
 
@@ -470,7 +470,7 @@ def test_ctrl_c_before_anything_was_found(
     new = tmp_path / "new.toml"
     done = run("plan", "switches", wasteful(tmp_path), "--write", new)
     assert done.status == 130
-    assert "before any plan was found" in done.out
+    assert "Stopped before finding a plan" in done.out
     assert not new.exists()
 
 
@@ -561,7 +561,7 @@ def test_what_is_mapped_anew_is_named(run: Run, tmp_path: Path) -> None:
     ]
     assert [(row["song"], row["section"]) for row in planned["mapped"]] == differ
     text = run("plan", "all", path, "--seconds", "20", "--all").out
-    assert ("Sections mapped anew" in text) == bool(differ)
+    assert ("Sections on another preset" in text) == bool(differ)
     for row in planned["mapped"]:
         assert f"{row['section'] + 1} {row['name']}" in text
 
@@ -572,7 +572,7 @@ def test_no_better_is_said(run: Run, tmp_path: Path) -> None:
     assert run("plan", "switches", wasteful(tmp_path), "--write", new).status == 0
     done = run("plan", "switches", new)
     assert "\n\nLeave the rig as it is: no other order of the memories would take " in done.out
-    assert "To know first" not in done.out
+    assert "Know first" not in done.out
     assert not as_json(run("plan", "switches", new, "--json"))["better"]
 
 

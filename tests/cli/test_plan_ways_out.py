@@ -128,7 +128,7 @@ def test_pin_beyond_the_memories_asked_for(run: Run) -> None:
     for kind in ("all", "switches"):
         done = run("plan", kind, QUAY, "--memories", "4", "--pin-switch", "stack=8")
         assert (done.status, done.out) == (2, "")
-        assert "cannot be in memory 8: you plan for memories 1 to 4" in done.err
+        assert "can't be in memory 8: you plan for memories 1 to 4" in done.err
 
 
 def test_pin_on_a_preset_that_goes_is_said(run: Run) -> None:

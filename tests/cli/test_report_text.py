@@ -275,7 +275,7 @@ def test_every_line_keeps_to_the_width(width: int) -> None:
 @pytest.mark.parametrize(
     ("parts", "line"),
     [
-        ({}, "The file names no switcher"),
+        ({}, "The file has no switcher"),
         (
             {"switcher": switcher(4, 4, bank_buttons="none", loop_switches=True)},
             "Switcher: 0 loops, 4 memories in 1 bank of 4, no bank buttons, a switch for each loop",

@@ -96,7 +96,7 @@ def test_a_version_can_be_written_elsewhere(run: Run, kept: Path) -> None:
     assert kept.read_bytes() == before
     again = run("restore", kept, "1", "--to", new)
     assert (again.status, again.out) == (2, "")
-    assert f"{new} exists already, and is left as it is" in again.err
+    assert f"{new} already exists, and is unchanged" in again.err
     assert new.read_text() == versions(kept)[2].text
     assert json.loads(run("restore", kept, "1", "--to", f"{new}2", "--json").out) == {
         "file": str(kept),
@@ -108,14 +108,14 @@ def test_a_version_can_be_written_elsewhere(run: Run, kept: Path) -> None:
 def test_edits_that_a_crash_left_are_told_and_put_back(run: Run, kept: Path) -> None:
     """Also without the screens, for a file that they cannot open any more."""
     assert run("restore", kept, "--unsaved").err == (
-        f"{kept}: no crash has left unsaved edits of it\n"
+        f"{kept}: no crash left unsaved edits of this file\n"
     )
     crash(kept, 99)
     out = run("restore", kept).out
     assert "Left unsaved by a crash today" in out
     assert "song Low Fen: tempo 91 -> 99" in out
     kept.write_text("spoiled = [")
-    assert run("restore", kept).out.splitlines()[1].startswith("The file itself is gone, or")
+    assert run("restore", kept).out.splitlines()[1].startswith("The file itself is gone or")
     done = run("restore", kept, "--unsaved")
     assert (done.status, done.err) == (0, "")
     assert load(kept)[1].songs[0].tempo == 99
@@ -143,10 +143,13 @@ def test_a_file_open_in_a_window_is_named_as_such(run: Run, kept: Path) -> None:
     ("words", "message"),
     [
         (("4",), "there is no restore point 4; there are 1 to 3"),
-        (("--name", "befor the gig"), 'is called "befor the gig"; did you mean "Before the gig"?'),
-        (("--name", ""), 'no restore point is called ""'),
-        (("--to", "x.toml"), "--to needs to know which one"),
-        (("0",), '"0" must be a number of the list, 1 or more'),
+        (
+            ("--name", "befor the gig"),
+            'there is no restore point "befor the gig"; did you mean "Before the gig"?',
+        ),
+        (("--name", ""), 'there is no restore point ""'),
+        (("--to", "x.toml"), "--to needs to know which version"),
+        (("0",), '"0" must be a number from the list, 1 or more'),
         (("1", "--unsaved"), "not allowed with argument"),
     ],
 )
@@ -166,7 +169,7 @@ def test_a_file_that_never_was(run: Run, tmp_path: Path) -> None:
     """Is refused; one that is there but was never saved is told so, which is no fault."""
     done = run("restore", tmp_path / "none.toml")
     assert (done.status, done.out) == (2, "")
-    assert "no such file, and nothing is kept" in done.err
+    assert "there is no such file, and no version of it is kept" in done.err
     (tmp_path / "new.toml").write_text("format = 1\nname = 'x'\n")
     done = run("restore", tmp_path / "new.toml")
     assert done.status == 0
@@ -198,7 +201,7 @@ def test_a_recovery_folder_that_may_not_be_searched(kept: Path) -> None:
             env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)},
         )  # fmt: skip
 
-    why = "cannot be told: their folder cannot be read (permission denied)\n"
+    why = "left unsaved edits: their folder can't be read (permission denied)\n"
     recovery.chmod(0o600)
     try:
         listed, unsaved, back = restored(), restored("--unsaved"), restored("2")

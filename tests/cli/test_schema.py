@@ -139,5 +139,5 @@ def test_it_replaces_only_its_own_kind(run: Run, tmp_path: Path) -> None:
     path.write_text("{}")
     done = run("schema", "-o", path)
     assert done.status == 2
-    assert done.err.endswith("is there already and is not such a schema: choose another name\n")
+    assert done.err.endswith("already exists and is not such a schema: choose another name\n")
     assert path.read_text() == "{}"

@@ -139,14 +139,14 @@ def test_paper_and_distance_reach_the_file(run: Run, rig_file: Path, tmp_path: P
         (["flor", "RIG"], "invalid choice: 'flor'"),
         (["floor"], "FILE"),
         (["floor", "RIG", "--format", "doc"], "invalid choice: 'doc'"),
-        (["floor", "RIG", "-o", "x.doc"], "x.doc: the name says no format"),
+        (["floor", "RIG", "-o", "x.doc"], "x.doc: its name doesn't say a format"),
         (["floor", "RIG", "--distance", "2"], "--distance is for html and pdf"),
         (["floor", "RIG", "--paper", "a4", "-o", "x.md"], "--paper is for html and pdf"),
         (["floor", "RIG", "--format", "pdf", "--distance", "99"], "use metres from 0.3 to 4"),
         (["floor", "RIG", "--format", "pdf", "--distance", "nan"], "use metres from 0.3 to 4"),
         (["floor", "RIG", "--paper", "a3"], "invalid choice: 'a3'"),
         (["floor", "RIG", "--setlist", "fridy"], "did you mean friday?"),
-        (["wiring", "RIG", "--setlist", "no"], 'no setlist has the id "no"'),
+        (["wiring", "RIG", "--setlist", "no"], 'there is no setlist with the id "no"'),
         (["floor", "nowhere.toml"], "nowhere.toml: "),
         (["floor", "RIG", "-o", "no/such/folder.pdf"], "folder.pdf was not written"),
     ],
@@ -182,7 +182,7 @@ def test_what_is_there_is_replaced_only_with_force(
     there.write_text("a letter")
     done = run("sheet", "floor", rig_file, "-o", there)
     assert done.status == 2
-    assert done.err == f"rigtui sheet: {there} is there already; --force replaces it\n"
+    assert done.err == f"rigtui sheet: {there} already exists; --force replaces it\n"
     assert there.read_text() == "a letter"
     assert run("sheet", "floor", rig_file, "-o", there, "--force").status == 0
     assert there.read_text().startswith("Friday\n")
@@ -198,7 +198,7 @@ def test_a_rig_file_is_never_written_over(
     os.symlink(rig_file, tmp_path / "link.txt")
     done = run("sheet", "floor", rig_file, "-o", tmp_path / name, "--format", "text", "--force")
     assert done.status == 2
-    assert "a sheet is never written over one" in done.err
+    assert "rigtui never writes a sheet over one" in done.err
     assert rig_file.read_bytes() == (tmp_path / "hidden.txt").read_bytes() == text
     assert not (tmp_path / "other.toml").exists()
 
@@ -272,8 +272,8 @@ def test_a_record_without_a_way_back_is_told(
     assert done.status == 0
     assert len(load(rig_file)[1].printed) == 1
     assert done.err.endswith(
-        "noted as printed, but what rig.toml held before is not kept: "
-        "their folder cannot be made (not a directory)\n"
+        "recorded as printed, but the earlier version of rig.toml could not be kept: "
+        "their folder can't be made (not a directory)\n"
     )
 
 
@@ -311,4 +311,4 @@ def test_a_pdf_is_not_thrown_at_a_terminal(
     monkeypatch.setattr(sys.stdout, "isatty", lambda: True)
     done = run("sheet", "floor", rig_file, "--format", "pdf")
     assert done.status == 2
-    assert "PDF is nothing to look at on a terminal: add -o FILE, or a pipe" in done.err
+    assert "PDF can't be shown on a terminal: add -o FILE, or a pipe" in done.err

@@ -53,9 +53,9 @@ STATED: dict[str, Any] = {
     "5000 waivers": lambda n: make_data(
         waivers=[{"rule": "tail-cut", "where": f"songs.s{i}"} for i in range(5000 + n)]
     ),
-    "A loop holds 20 pedals": lambda n: make_data(loops=[loop(1, *["a"] * (20 + n))]),
-    "holds 300 entries": lambda n: make_data(chain={"front": ["a"] * (300 + n)}),
-    "all lists of the file together hold 150 000": lambda n: make_data(
+    "A loop has at most 20 pedals": lambda n: make_data(loops=[loop(1, *["a"] * (20 + n))]),
+    "at most 300 entries": lambda n: make_data(chain={"front": ["a"] * (300 + n)}),
+    "all lists of the file together 150 000": lambda n: make_data(
         songs=[song("a", *[section(may=["a"] * 299)] * 499, *[section()] * (299 + n))]
     ),
     "1000 printed sheets": None,
@@ -150,7 +150,7 @@ def test_things_stand_in_each_other_up_to_a_depth(nested: Any) -> None:
     """However the depth is spelled; far beyond it as well as just beyond it."""
     parse(nested(MAX_DEPTH - 1))
     for depth in (MAX_DEPTH + 3, 200, 20_000):
-        with no_hang(), pytest.raises(BadRigError, match="is nested far too deeply for a rig"):
+        with no_hang(), pytest.raises(BadRigError, match="is nested too deeply for a rig"):
             parse(nested(depth))
 
 

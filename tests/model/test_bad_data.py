@@ -54,7 +54,10 @@ HUGE = 10**400
 WRONG_TYPES = [
     (make_data(name=5), "name: must be text in quotes, not 5"),
     (make_data(name=b"x"), "name: must be text in quotes, not bytes"),
-    (make_data(name="half\ud800"), 'name: must be text of whole characters, not "half\ufffd"'),
+    (
+        make_data(name="half\ud800"),
+        'name: must be text without broken characters, not "half\ufffd"',
+    ),
     (make_data(amp=[]), "amp: must be a table, not a list"),
     (make_data(amp=None), "amp: must be a table, not nothing"),
     (make_data(switcher="six loops"), 'switcher: must be a table, not "six loops"'),
@@ -114,7 +117,7 @@ DATES = [
 
 OUT_OF_RANGE = [
     (make_data(format=0), "format: must be 1, not 0"),
-    (make_data(format=2), "format: must be 1, not 2: a newer rigtui may read it"),
+    (make_data(format=2), "format: must be 1, not 2: you need a newer rigtui to read it"),
     (of_switcher(memories=0), "switcher.memories: must be 1 to 128, not 0"),
     (of_switcher(memories=200), "switcher.memories: must be 1 to 128, not 200"),
     (of_switcher(bank_size=-1), "switcher.bank_size: must be 1 to 128, not -1"),
@@ -154,7 +157,7 @@ OUT_OF_RANGE = [
 HUGE_NUMBERS = [
     (
         make_data(format=HUGE),
-        "format: must be 1, not a very large number: a newer rigtui may read it",
+        "format: must be 1, not a very large number: you need a newer rigtui to read it",
     ),
     (of_switcher(memories=HUGE), "switcher.memories: must be 1 to 128, not a very large number"),
     (
@@ -174,17 +177,17 @@ HUGE_NUMBERS = [
 ]
 
 METERS = [
-    ("4", 'must be two whole numbers with a stroke, e.g. "4/4", not "4"'),
-    ("4/4/4", 'must be two whole numbers with a stroke, e.g. "4/4", not "4/4/4"'),
-    ("4.5/4", 'must be two whole numbers with a stroke, e.g. "4/4", not "4.5/4"'),
-    (" 4/4", 'must be two whole numbers with a stroke, e.g. "4/4", not " 4/4"'),
-    ("\u00b2/4", 'must be two whole numbers with a stroke, e.g. "4/4", not "\u00b2/4"'),
-    ("0/4", 'must have 1 to 64 above the stroke and 1, 2, 4, 8, 16, 32 or 64 below it, not "0/4"'),
-    ("4/0", 'must have 1 to 64 above the stroke and 1, 2, 4, 8, 16, 32 or 64 below it, not "4/0"'),
-    ("4/3", 'must have 1 to 64 above the stroke and 1, 2, 4, 8, 16, 32 or 64 below it, not "4/3"'),
+    ("4", 'must be two whole numbers with a slash, e.g. "4/4", not "4"'),
+    ("4/4/4", 'must be two whole numbers with a slash, e.g. "4/4", not "4/4/4"'),
+    ("4.5/4", 'must be two whole numbers with a slash, e.g. "4/4", not "4.5/4"'),
+    (" 4/4", 'must be two whole numbers with a slash, e.g. "4/4", not " 4/4"'),
+    ("\u00b2/4", 'must be two whole numbers with a slash, e.g. "4/4", not "\u00b2/4"'),
+    ("0/4", 'must have 1 to 64 above the slash and 1, 2, 4, 8, 16, 32 or 64 below it, not "0/4"'),
+    ("4/0", 'must have 1 to 64 above the slash and 1, 2, 4, 8, 16, 32 or 64 below it, not "4/0"'),
+    ("4/3", 'must have 1 to 64 above the slash and 1, 2, 4, 8, 16, 32 or 64 below it, not "4/3"'),
     (
         "9" * 9999 + "/4",
-        "must have 1 to 64 above the stroke and 1, 2, 4, 8, 16, 32 or 64 below it, "
+        "must have 1 to 64 above the slash and 1, 2, 4, 8, 16, 32 or 64 below it, "
         f'not "{"9" * 39}\u2026"',
     ),
 ]
@@ -319,7 +322,7 @@ def test_unknown_keys(data: Data, where: str, hint: str) -> None:
 @pytest.mark.parametrize(("data", "where", "given", "hint"), NOT_KNOWN)
 def test_words_of_a_list(data: Data, where: str, given: str, hint: str) -> None:
     """A word that is none of those to choose from is told with the nearest, or with all."""
-    assert problems(data) == [f"{where}: {given} is not known here; {hint}"]
+    assert problems(data) == [f"{where}: {given} is not one of the choices; {hint}"]
 
 
 @pytest.mark.parametrize("table", ["pedals", "presets", "songs", "setlists"])
@@ -329,7 +332,7 @@ def test_ids(table: str, given: str) -> None:
     rest = {"pedals": {"kind": "wah", "side": "front"}, "songs": {"tempo": 100}}.get(table, {})
     (message,) = problems(make_data(**{table: [{"id": given, **rest}]}))
     assert message.endswith(
-        " is no id: use lower-case letters, digits and dashes, and start with a letter or digit"
+        "use lower-case letters, digits and dashes, and start with a letter or digit"
     )
     assert "\x1b" not in message
     assert "\n" not in message
@@ -376,10 +379,10 @@ def test_ids_are_unique_in_their_table_only() -> None:
 @pytest.mark.parametrize(
     ("memories", "expected"),
     [
-        (5, '"none" leaves 1 memory out of reach: make memories at most 4, or bank_buttons '
-            '"up-down" or "up"'),
-        (8, '"none" leaves 4 memories out of reach: make memories at most 4, or bank_buttons '
-            '"up-down" or "up"'),
+        (5, '"none" leaves 1 memory out of reach: set memories to at most 4, or bank_buttons '
+            'to "up-down" or "up"'),
+        (8, '"none" leaves 4 memories out of reach: set memories to at most 4, or bank_buttons '
+            'to "up-down" or "up"'),
     ],
 )  # fmt: skip
 def test_memories_without_a_button(memories: int, expected: str) -> None:
@@ -394,8 +397,8 @@ def test_memories_without_a_button(memories: int, expected: str) -> None:
 def test_upward_buttons_must_wrap() -> None:
     """Buttons that only go up must go on from the last bank to the first, in edits too."""
     expected = (
-        'bank_wrap: false leaves no way back down with bank_buttons "up": make bank_wrap true, or '
-        'bank_buttons "up-down"'
+        'bank_wrap: false leaves no way back down with bank_buttons "up": set bank_wrap to true, '
+        'or bank_buttons to "up-down"'
     )
     data = of_switcher(bank_buttons="up", bank_wrap=False)
     assert problems(data) == [f"switcher.{expected}"]
@@ -442,15 +445,15 @@ def test_problems_know_their_path() -> None:
     [
         (
             make_data(pedals=[{}] * 201),
-            "pedals: 201 pedals are too many: at most 200 fit a file",
+            "pedals: 201 pedals are too many: a file has at most 200",
         ),
         (
             make_data(presets=[{"id": "a"}] * 1001),
-            "presets: 1001 presets are too many: at most 1000 fit a file",
+            "presets: 1001 presets are too many: a file has at most 1000",
         ),
         (
             of_song(sections=[section()] * 1001),
-            "songs.low-fen.sections: 1001 sections are too many: at most 1000 fit a song",
+            "songs.low-fen.sections: 1001 sections are too many: a song has at most 1000",
         ),
         (
             make_data(songs=[{"sections": [{}] * 1000}] * 31),
@@ -506,4 +509,4 @@ def test_numbers_to_choose_from_stand_without_quotes() -> None:
     for given in (45, "90"):
         data = make_data(places=[{"device": "wah", "turn": given}])
         (told,) = problems(data)
-        assert told.endswith("is not known here; use 0, 90, 180 or 270")
+        assert told.endswith("is not one of the choices; use 0, 90, 180 or 270")

@@ -45,8 +45,8 @@ def test_a_deleted_pedal_takes_its_place_and_its_leads_along() -> None:
     assert [row.device for row in new.places] == ["boost", "Switcher"]
     assert new.patch_leads == old.patch_leads[2:]
     lines = consequences(old, lambda rig: delete_pedal(rig, "drive")).lines()
-    assert "goes with it: its place on the board" in lines
-    assert "goes with it: length and test of 2 patch leads" in lines
+    assert "its place on the board goes with it" in lines
+    assert "length and test of 2 patch leads go with it" in lines
     assert delete_pedal(make_rig(pedals=[pedal("drive")]), "drive").places == ()
 
 

@@ -80,7 +80,7 @@ def test_moving_along_stays_in_the_loop_and_stops_at_the_ends() -> None:
     assert move_along(board(), 3, -1).chain.front == ("tuner", "wah", 3, 1)
     assert move_along(board(), "wah", 1).chain.front == ("tuner", 1, "wah", 3)
     for item, by in (("low", -1), ("high", 1), (2, 1), ("tuner", -1)):
-        with pytest.raises(EditError, match="at the end"):
+        with pytest.raises(EditError, match="already at that end"):
             move_along(board(), item, by)
 
 

@@ -76,7 +76,7 @@ def test_copies_are_set_as_asked() -> None:
 @pytest.mark.parametrize(
     ("memory", "fault"),
     [
-        (7, "copies need memories that are free: memory 7 holds lead"),
+        (7, "copies need free memories: memory 7 holds lead"),
         (9, "copies: memory 9 does not exist: the switcher has 8"),
     ],
 )

@@ -78,7 +78,7 @@ CASES: dict[str, tuple[Any, list[str]]] = {
     ),
     "a song deleted": (
         lambda rig: edits.delete_song(rig, "a"),
-        ["song A deleted", "setlist fri: A taken out"],
+        ["song A deleted", "setlist fri: A removed"],
     ),
     "another order": (lambda rig: edits.move_preset(rig, "lead", -1), ["presets in another order"]),
     "songs of a set": (

@@ -43,4 +43,4 @@ def test_a_bad_kind_in_a_file_is_answered_by_its_meaning(kind: str, meant: str) 
     with pytest.raises(BadRigError) as bad:
         rig_from_data({"format": 1, "name": "x", "pedals": pedals})
     (problem,) = bad.value.problems
-    assert problem.message == f'"{kind}" is not known here; did you mean "{meant}"?'
+    assert problem.message == f'"{kind}" is not one of the choices; did you mean "{meant}"?'

@@ -57,7 +57,7 @@ def test_like_another_song() -> None:
     back = map_like_song(new, "harbour", "low-fen")
     assert mapped(back, "harbour") == mapped(RIG, "harbour")
     songs = [song("one", section(None, name="A")), song("two", section(None, name="B"))]
-    with pytest.raises(EditError, match="no section of one is called as one of two"):
+    with pytest.raises(EditError, match="no section of one has the same name as one of two"):
         map_like_song(make_rig(songs=songs), "one", "two")
 
 

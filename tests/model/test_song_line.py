@@ -81,7 +81,7 @@ def test_what_a_line_means(line, parts):
     ("line", "fault"),
     [
         ("Intro 4, Verse",
-         "column 10: Verse was not named before: put its bars behind it, e.g. Verse 16"),
+         "column 10: Verse is new: put its bars after the name, e.g. Verse 16"),
         ("16", 'column 1: put a section\'s name before "16", e.g. "Verse 16"'),
         ("x2", 'column 1: put a section\'s name before "x2", e.g. "Verse 16"'),
         ("Intro 0", "column 7: bars must be more than 0 and at most 100000"),
@@ -94,12 +94,12 @@ def test_what_a_line_means(line, parts):
         ('"" 4', "column 1: put a name between the quotes"),
         ('"Verse 2" cr', 'column 11: put the bars before "cr": "Verse 2" 16 ...'),
         ("Intro 4 cr +zither", 'column 12: "zither" fits no pedal: the rig has wah, boost, odd id'),
-        ("Intro 4 cr +", "column 12: name the pedal behind +, e.g. +wah"),
+        ("Intro 4 cr +", "column 12: name the pedal after +, e.g. +wah"),
         ("Intro 4 cr +wah boost", 'column 17: put + or - before "boost", e.g. +boost'),
         ("Intro 4 x2 Verse 8", 'column 12: put a comma before "Verse"'),
         ("Intro 4 x0", "column 9: play it x2 to x1000"),
-        ("V 1 x999, W 1 x999", "column 11: at most 1000 sections fit a song"),
-        ("a\x1b", 'column 1: a␛ was not named before: put its bars behind it, e.g. a␛ 16'),
+        ("V 1 x999, W 1 x999", "column 11: a song has at most 1000 sections"),
+        ("a\x1b", 'column 1: a␛ is new: put its bars after the name, e.g. a␛ 16'),
     ],
 )  # fmt: skip
 def test_a_line_that_is_wrong_says_where_and_what_would_be_right(line, fault):

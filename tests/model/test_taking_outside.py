@@ -275,7 +275,7 @@ def test_a_merge_keeps_memory_volume_and_pickup() -> None:
 @pytest.mark.parametrize(
     ("stays", "gone", "message"),
     [
-        ("loud", "loud", "one preset cannot be merged with itself"),
+        ("loud", "loud", "a preset can't be merged with itself"),
         ("loud", "ghost", 'there is no preset "ghost"'),
     ],
 )
@@ -323,9 +323,9 @@ def test_a_shared_loop_holds_both_in_order() -> None:
 @pytest.mark.parametrize(
     ("edit", "message"),
     [
-        (lambda rig: leave_on(rig, 2), "loop 2 has no pedal in it"),
+        (lambda rig: leave_on(rig, 2), "loop 2 is empty"),
         (lambda rig: leave_on(rig, 9), "there is no loop 9"),
-        (lambda rig: share_loop(rig, 1, 1), "loop 1 cannot be shared with itself"),
+        (lambda rig: share_loop(rig, 1, 1), "loop 1 can't be merged with itself"),
         (lambda rig: share_loop(rig, 1, 9), "there is no loop 9"),
     ],
 )

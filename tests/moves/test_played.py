@@ -216,7 +216,10 @@ def test_the_nearest_stored_preset() -> None:
     ("rig", "words"),
     [
         (stored(), "Can't be played: Rough is in no memory. Nearest is Clean, without Drive"),
-        (stored(clean=None), "Can't be played: Rough is in no memory, and nothing else is"),
+        (
+            stored(clean=None),
+            "Can't be played: Rough is in no memory, and no other preset is stored either",
+        ),
         (
             stored(clean=None, more=[preset("other", 1, memory=3, name="Other", channel="drive")]),
             "Can't be played: Rough is in no memory. Nearest is Other, without Chorus",

@@ -50,7 +50,7 @@ def _said(sections: list[Data], **switcher_keys: Any) -> list[tuple[str, ...]]:
         ([CLEAN, section("far")], [("bank up twice ahead of time", "switch 2 (far)")]),
         ([section("far"), CLEAN], [("bank up twice ahead of time", "switch 1 (Clean)")]),
         ([CLEAN, section("clean", plus=["wah"]), CLEAN], [("Rocker wah on",), ("Rocker wah off",)]),
-        ([CLEAN, section("planned")], [("recall Planned (no memory holds it yet)",)]),
+        ([CLEAN, section("planned")], [("recall Planned (not stored yet)",)]),
         ([CLEAN, CLEAN], [()]),
         ([CLEAN, section()], [()]),
     ],

@@ -96,7 +96,7 @@ def test_two_presets_that_switch_the_same_can_both_stay(kind: str) -> None:
     short = plan(rig, Question(kind, keep=("a", "b", "c"), memories=2))
     assert short.status is Status.INFEASIBLE
     assert short.conflict is not None
-    assert "these 3 sounds conflict pairwise" in short.conflict.reason
+    assert "no two of these 3 sounds can share a preset" in short.conflict.reason
     assert {sound.places for sound in short.conflict.sounds} == {
         ("presets.a",), ("presets.b",), ("presets.c",),
     }  # fmt: skip
@@ -125,8 +125,8 @@ def test_a_kept_preset_that_cannot_stay_is_explained() -> None:
     made = plan(solo_with_wah(), Question("loops", keep=("lead",), pins={"wah": "in"}))
     assert made.conflict is not None
     assert made.conflict.reason == (
-        "wah must stay outside, as sections that stay on lead switch it on top, and you want it in "
-        "a loop"
+        "wah must stay outside, because sections that stay on lead switch it on top, but you want "
+        "it in a loop"
     )
     assert [relaxation.text for relaxation in made.conflict.relaxations] == [
         "let wah stay outside the loops",

@@ -98,7 +98,7 @@ def check_conflict(rig: Rig, asked: Question, plan: Plan) -> int:
     if not sounds:
         return 0
     assert len(sounds) > asked.memories
-    assert f"these {len(sounds)} sounds conflict pairwise" in plan.conflict.reason
+    assert f"no two of these {len(sounds)} sounds can share a preset" in plan.conflict.reason
     in_loops = possible_oracle.forced(rig, asked)
     toggling = rig.switcher.loop_switches
     songs, kept = read(rig, asked)
@@ -216,8 +216,8 @@ def test_bound_holds_with_every_pedal_outside() -> None:
     ])  # fmt: skip
     reason, ways = told(rig, memories=1)
     assert reason == (
-        "Even with every pedal outside the loops, these 2 sounds conflict pairwise, so 2 presets "
-        "at least, and there is room for 1"
+        "Even with every pedal outside the loops, no two of these 2 sounds can share a preset, so "
+        "at least 2 presets are needed, but there is room for 1"
     )
     assert ways == ["2 memories instead of 1"]
 
@@ -239,8 +239,8 @@ def test_side_that_is_short_is_named() -> None:
         row("a", "b", fx=("c", "d")), pins={"c": "in", "d": "in"}, loops={"front": 2, "fx": 1}
     )
     assert reason == (
-        "c and d must be in loops in the amp's effects loop: that takes 2 fx loops, as the two "
-        "cannot share one, and there is 1"
+        "c and d must be in loops in the amp's effects loop: that takes 2 fx loops, because the "
+        "two can't share one, but there is 1"
     )
     assert ways == [
         "2 fx loops instead of 1",
@@ -275,7 +275,7 @@ def test_one_pedal_a_loop() -> None:
     )
     assert reason == (
         "a, b and c must be in loops in front of the amp: that takes 3 front loops, one pedal "
-        "each, and there are 2"
+        "each, but there are 2"
     )
     assert ways == [
         "3 front loops instead of 2",
@@ -291,7 +291,7 @@ def test_pedals_to_keep_apart() -> None:
     reason, ways = told(
         rig, pins={"a": "in", "b": "in"}, apart=[("a", "b")], loops={"front": 1, "fx": 0}
     )
-    assert "that takes 2 front loops, as the two cannot share one, and there is 1" in reason
+    assert "that takes 2 front loops, because the two can't share one, but there is 1" in reason
     assert "let a and b share a loop" in ways
 
 
@@ -299,14 +299,14 @@ def test_pedal_in_the_way() -> None:
     """A pedal that must be outside, between two that must be in loops, is what is wrong."""
     reason, ways = told(row("a", "b", "c"), pins={"a": "in", "c": "in", "b": "out"})
     assert reason == (
-        "b must stay outside, and it stands in the chain between a and c, which must be in loops: "
+        "b must stay outside, but it stands in the chain between a and c, which must be in loops: "
         "the signal order must stay, and the switcher has no jack between two of its loops"
     )
     assert ways == [
         "let a stay outside the loops",
         "let c stay outside the loops",
         "let b go in a loop",
-        "let pedals outside change places in the chain",
+        "let pedals outside the loops change places in the chain",
     ]
 
 
@@ -332,7 +332,7 @@ def test_a_rocked_pedal_in_the_way() -> None:
 def test_preset_that_stays_against_a_pin() -> None:
     """A preset that stays as it sounds has its pedals in loops: no pin may take one out."""
     reason, ways = told(row("a", "b"), keep=("with-a",), pins={"a": "out"})
-    assert reason == ("a must stay outside, and With a, which must sound as now, has it in a loop")
+    assert reason == ("a must stay outside, but With a, which must sound as now, has it in a loop")
     assert ways == ["let a go in a loop", "let With a change"]
 
 
@@ -380,8 +380,8 @@ def test_more_presets_than_clash_pairwise() -> None:
     conflict = plan_loops(rig, asked).conflict
     assert conflict is not None
     assert conflict.reason == (
-        "With p0, p1, p2, p3 and p4 in loops, 3 presets at least are needed (all ways to share "
-        "presets between sounds were looked at), and there is room for 2"
+        "With p0, p1, p2, p3 and p4 in loops, at least 3 presets are needed (all ways to share "
+        "presets between sounds were checked), but there is room for 2"
     )
     assert conflict.sounds == ()
     assert conflict.relaxations[0].text == "3 memories instead of 2"
@@ -397,11 +397,11 @@ def test_what_is_not_proved_is_not_said(monkeypatch: pytest.MonkeyPatch) -> None
     assert not plan.proved
     assert plan.conflict is not None
     assert plan.conflict.reason.endswith(
-        "no way was found to make do with 2 presets, and it is not proved that there is none: 2 at "
-        "least are needed"
+        "no way was found to manage with 2 presets, and no proof that there is none: at least 2 "
+        "are needed"
     )
     assert plan.conflict.relaxations[0].text == (
-        "3 memories instead of 2 (whether 2 would do is not known)"
+        "3 memories instead of 2 (it is not known whether 2 would be enough)"
     )
 
 
@@ -413,8 +413,8 @@ def test_loop_that_must_be_shared_costs_a_preset() -> None:
     asked = Question(pins={"a": "in", "b": "in"}, loops={"front": 1, "fx": 0}, memories=1)
     reason, ways = told(rig, pins={"a": "in", "b": "in"}, loops={"front": 1, "fx": 0}, memories=1)
     assert reason == (
-        "With a and b in loops, 2 presets at least are needed, whichever pedals share a loop (all "
-        "ways to share presets between sounds were looked at), and there is room for 1"
+        "With a and b in loops, at least 2 presets are needed, whichever pedals share a loop (all "
+        "ways to share presets between sounds were checked), but there is room for 1"
     )
     assert ways == [
         "2 memories instead of 1",

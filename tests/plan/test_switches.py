@@ -228,8 +228,8 @@ def test_a_copy_saves_bank_steps() -> None:
     ("pins", "message"),
     [
         ({"leed": 1}, 'there is no preset "leed"'),
-        ({"a": 9}, "a cannot be in memory 9: the switcher has memories 1 to 4"),
-        ({"a": 0}, "cannot be in memory 0"),
+        ({"a": 9}, "a can't be in memory 9: the switcher has memories 1 to 4"),
+        ({"a": 0}, "can't be in memory 0"),
     ],
 )
 def test_silly_pins(pins: dict[str, int], message: str) -> None:
@@ -240,7 +240,7 @@ def test_silly_pins(pins: dict[str, int], message: str) -> None:
 
 def test_two_pins_on_one_memory() -> None:
     """Two presets in one memory make no sense."""
-    with pytest.raises(PlanError, match="a and b cannot both be in memory 2"):
+    with pytest.raises(PlanError, match="a and b can't both be in memory 2"):
         plan_switches(two_banks(), Question(pin_switch={"a": 2, "b": 2}))
 
 
@@ -251,11 +251,11 @@ def test_too_few_memories() -> None:
     plan = plan_switches(rig)
     assert plan.conflict.reason == (
         "these songs use 4 presets (1 distinct: a, b, c and d switch the same), and the switcher "
-        "stores 3: each takes a memory as long as they are presets of their own"
+        "stores 3: each takes a memory as long as it is a preset of its own"
     )
     assert [way.text for way in plan.conflict.relaxations] == [
         "merge presets that switch the same, as the report offers",
-        "4 memories instead of 3, which takes another switcher",
+        "4 memories instead of 3, which means another switcher",
     ]
 
 

@@ -71,7 +71,7 @@ def test_tests_labels_and_caution() -> None:
     assert rows["Labels"] == (
         ("2 Switcher send 1", "2 Drive <b> in", "3 Drive <b> out", "3 Switcher return 1"),
     )
-    assert "No cable at hand for: 3 (300 mm), 2 (250 mm); 550 mm in all." in text
+    assert "You have no cable for: 3 (300 mm), 2 (250 mm); 550 mm in all." in text
     assert text.index("BEFORE you solder") < text.index("do not breathe the fumes")
 
 

@@ -47,11 +47,11 @@ def test_sounds_come_in_the_order_in_which_they_set_levels() -> None:
     """What is played most comes first, solos last; a sound in no memory says so."""
     rows = table(sheet(make_rig(**BAND), "soundcheck"), "Each sound").rows
     assert [row[1] for row in rows] == ["crunch", "clean", "lost", "pad", "solo"]
-    assert "measure of all others" in rows[0][-2]
+    assert "set all others against its level" in rows[0][-2]
     assert rows[0][0] == "1/4"
     assert "stops silent" in rows[0][-2]
     assert "crunch" in rows[1][-2]
-    assert (rows[2][0], rows[2][-2]) == ("-", "in no memory: it can't be recalled tonight")
+    assert (rows[2][0], rows[2][-2]) == ("-", "in no memory: you can't recall it tonight")
     assert "echoes in time" in rows[4][-2]
 
 

@@ -230,8 +230,8 @@ def test_type_is_as_high_as_its_distance_wants(
 
 
 def test_a_song_is_drawn_narrower_where_that_brings_it_on_one_page() -> None:
-    """Twelve sections of two words go on one page that would take two if each were broken."""
-    names = [{"name": f"Pre-chorus {n}", "bars": 8, "preset": "wide"} for n in range(1, 13)]
+    """Fifteen sections of two words go on one page that would take two if each were broken."""
+    names = [{"name": f"Pre-chorus {n}", "bars": 8, "preset": "wide"} for n in range(1, 16)]
     rig = make_rig(
         presets=[{"id": "wide", "name": "Ballad Lead"}],
         songs=[song("a", *names)],
@@ -239,7 +239,7 @@ def test_a_song_is_drawn_narrower_where_that_brings_it_on_one_page() -> None:
     )
     pages = layout(sheet(rig, "floor"))
     rows = [[s for _, s in page if s.kind == "row"] for page in pages]
-    assert [len(page) for page in rows] == [1, 12], "the list, then the song"
+    assert [len(page) for page in rows] == [1, 15], "the list, then the song"
     squeezed = {word.squeeze for strip in rows[1] for word in strip.words}
     assert min(squeezed) < 0.9
 

@@ -102,7 +102,7 @@ def test_the_fix_takes_the_old_sheet_off_the_record() -> None:
     (finding,) = [finding for finding in check(changed) if finding.rule == "stale-sheet"]
     revision = noted.printed[0].revision
     assert finding.message == (
-        f"The floor sheet of friday that was printed on 1 March 2027 (revision {revision}) is "
+        f"The floor sheet of friday that you printed on 1 March 2027 (revision {revision}) is "
         "older than the plan; print it again"
     )
     assert finding.fix is not None

@@ -180,8 +180,8 @@ def test_forty_changes_at_random_are_read_off_the_page() -> None:
 
 
 @pytest.mark.parametrize("path", demo_paths(), ids=lambda path: path.stem)
-def test_each_and_start_stay_with_what_they_are_of(path: Path) -> None:
-    """No line ends in "each" or "start", on the page or in the text, however narrow."""
+def test_each_start_and_the_mark_stay_with_their_words(path: Path) -> None:
+    """No line ends in "each" or "start", and no mark begins one, however narrow page and text."""
     _, rig = load(path)
     sheet = set_sheet(rig, rig.setlists[0], DAY)
     lines = [line for width in (50, 62, 80) for line in text(sheet, width).split("\n")]
@@ -191,6 +191,7 @@ def test_each_and_start_stay_with_what_they_are_of(path: Path) -> None:
                   for line in page.extract_text().split("\n")]  # fmt: skip
     assert any("start " in line for line in lines)
     assert not [line for line in lines if line.rstrip().endswith(("each", "start"))]
+    assert not [line for line in lines if re.search(r"(^|  )!", line)]
 
 
 def test_a_set_is_a_page() -> None:

@@ -101,10 +101,10 @@ def test_places_that_cannot_be_written_are_refused_in_clear_words(file: Path) ->
     folder = file.parent
     cases = {
         folder: "it is a folder; choose a file name",
-        folder / "gone" / "a.toml": "the folder is not there: make it",
-        file / "a.toml": "what should be its folder is a file",
+        folder / "gone" / "a.toml": "the folder doesn't exist: make it",
+        file / "a.toml": "a file has the name of its folder",
         folder / ("x" * 300): "the name is too long",
-        folder / "a\0b": "a character that no file name can hold",
+        folder / "a\0b": "a character that no file name can have",
     }
     if os.name == "posix":
         os.mkfifo(folder / "pipe")
@@ -144,7 +144,7 @@ def test_a_read_only_folder_is_named_as_such(file: Path) -> None:
     """The file in it could be written, but not replaced as a whole."""
     file.parent.chmod(0o555)
     try:
-        with pytest.raises(SaveError, match="the folder is read-only for you"):
+        with pytest.raises(SaveError, match="you may not write in this folder"):
             write_atomic(file, "new = 2\n")
     finally:
         file.parent.chmod(0o755)

@@ -51,7 +51,7 @@ def test_a_newer_file_is_shown_as_far_as_it_is_understood(file: Path) -> None:
     """Keys that this program does not know are left out, at any depth, and the reason is told."""
     rig, reason = rig_to_look_at(read_plain(file))
     assert reason is not None
-    assert "rig.toml is of format 2, newer than this program knows" in reason
+    assert "rig.toml has format 2, which is newer than this program" in reason
     assert "Update rigtui" in reason
     assert [section.name for section in rig.songs[0].sections] == ["Verse", "Solo"]
     assert rig.setlists[0].song_ids == ("low-fen",)
@@ -59,7 +59,9 @@ def test_a_newer_file_is_shown_as_far_as_it_is_understood(file: Path) -> None:
 
 def test_a_newer_file_cannot_be_read_as_ours(file: Path) -> None:
     """Reports and plans would be wrong about it: they refuse, and say what would read it."""
-    with pytest.raises(BadRigError, match="line 1: format: must be 1, not 2: a newer rigtui"):
+    with pytest.raises(
+        BadRigError, match="line 1: format: must be 1, not 2: you need a newer rigtui"
+    ):
         load(file)
 
 
@@ -69,7 +71,7 @@ def test_a_newer_file_that_is_not_understood_is_refused(file: Path) -> None:
     with pytest.raises(BadRigError) as error:
         rig_to_look_at(read_plain(file))
     assert 'songs.low-fen.sections.0.bars: must be a number, not "eight"' in str(error.value)
-    assert "a newer rigtui may read it" in str(error.value)
+    assert "you need a newer rigtui to read it" in str(error.value)
 
 
 @pytest.mark.parametrize(

@@ -132,13 +132,13 @@ def test_half_a_rule_is_a_fault(text: str) -> None:
 @pytest.mark.parametrize(
     ("texts", "says"),
     [
-        ({"bars": "Chrous=8"}, '--bars: no section is called "Chrous"; did you mean Chorus?'),
-        ({"map": "Bridge=lead"}, '--map: no section is called "Bridge"; there are Chorus, Last'),
-        ({"map": "tin-moth/Verse=lead"}, '--map: no song is called "tin-moth"'),
+        ({"bars": "Chrous=8"}, '--bars: there is no section "Chrous"; did you mean Chorus?'),
+        ({"map": "Bridge=lead"}, '--map: there is no section "Bridge"; there are Chorus, Last'),
+        ({"map": "tin-moth/Verse=lead"}, '--map: there is no song "tin-moth"'),
         ({"bars": "*=many"}, 'bars: must be a number, not "many"'),
         ({"bars": "*=-2"}, 'bars: must be a number, not "-2"'),
         ({"bars": "*=999999"}, "bars: must be more than 0 and at most 100000"),
-        ({"map": "*=rok"}, 'no preset is called "rok"; did you mean rock?'),
+        ({"map": "*=rok"}, 'there is no preset "rok"; did you mean rock?'),
         ({"map": "*=zzz"}, 'the rig has clean, rock, lead; "-" leaves it unmapped'),
     ],
 )
@@ -227,7 +227,7 @@ OLD = SHEET.replace("Low Fen", "old one")
 def test_a_song_that_is_there_is_asked_about() -> None:
     """By its title, capitals apart."""
     assert open_in(filled(OLD, bars="*=8", map="*=rock")) == [
-        ("same", "there already: replace, add or skip old one")
+        ("same", "already there: replace, add or skip old one")
     ]
 
 
@@ -256,7 +256,7 @@ def test_skip_asks_nothing_of_what_is_skipped() -> None:
     assert done.questions == ()
     new, lines = put_in(RIG, done)
     assert new.songs == RIG.songs
-    assert lines == ("old one: there already, left as it is",)
+    assert lines == ("old one: already there, unchanged",)
 
 
 def test_what_no_rig_can_hold_is_said() -> None:
@@ -322,12 +322,12 @@ def test_some_songs_only() -> None:
     """By id; one that is not there is named."""
     assert [song.id for song in only(other(), ["tin-moth"]).songs] == ["tin-moth"]
     with pytest.raises(
-        ImportFault, match='no song in it has the id "tin-rof"; did you mean tin-moth'
+        ImportFault, match='it has no song with the id "tin-rof"; did you mean tin-moth'
     ):
         only(other(), ["tin-rof"])
 
 
 def test_a_rig_without_songs() -> None:
     """There is nothing to take."""
-    with pytest.raises(ImportFault, match="without songs"):
+    with pytest.raises(ImportFault, match="this rig file has no songs"):
         rig_draft(make_rig())

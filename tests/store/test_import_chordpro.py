@@ -93,7 +93,7 @@ def test_lines_outside_sections_are_a_verse() -> None:
     """The format says so; a comment on the line above gives the passage its name."""
     draft = read_chordpro("{t: X}\n[G]la la\nla\n\nmore\n\n{c: Break}\n[G] [C]\n", "file")
     assert [section.name for section in draft.songs[0].sections] == ["Verse", "Verse", "Break"]
-    assert draft.notes == ("2 passages outside any section: taken as Verse, as the format has it",)
+    assert draft.notes == ("2 passages outside any section: taken as Verse, as ChordPro says",)
 
 
 def test_a_comment_in_the_midst_of_a_passage_begins_another() -> None:
@@ -166,7 +166,7 @@ def test_several_songs() -> None:
 @pytest.mark.parametrize("text", ["", "\n\n", "# nothing\n# here", "{}", "{ns}"])
 def test_no_song(text: str) -> None:
     """A text without any of it is refused."""
-    with pytest.raises(ImportFault, match="holds no ChordPro song"):
+    with pytest.raises(ImportFault, match="has no ChordPro song"):
         read_chordpro(text, "file")
 
 

@@ -136,9 +136,9 @@ def test_tables_as_spreadsheets_write_them(text: str) -> None:
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("title,tempo\nx,120", "no column called song"),
-        ("song,tempoo\nx,120", 'a column "tempoo" that is not known; did you mean tempo?'),
-        ("song,colour\nx,red", 'a column "colour" that is not known; the columns are song, title'),
+        ("title,tempo\nx,120", 'its first line has no column "song"'),
+        ("song,tempoo\nx,120", 'an unknown column "tempoo"; did you mean tempo?'),
+        ("song,colour\nx,red", 'an unknown column "colour"; the columns are song, title'),
         ("song,tempo,tempo\nx,1,2", "has the column tempo twice"),
         ("song,tempo\n", "no rows"),
         ("song,click\nx,loud", 'line 2 click: must be true or false, not "loud"'),
@@ -146,13 +146,13 @@ def test_tables_as_spreadsheets_write_them(text: str) -> None:
         ("song,bars,section\nx,-4,A", 'line 2 bars: must be a number, not "-4"'),
         ('song,bars,section\nx,"1,000",A', 'line 2 bars: must be a number, not "1,000"'),
         ("song,tempo\n,120", "line 2 names no song"),
-        ("song,tempo\nx,120\nx,90", "line 3 gives x another tempo than its first row: 90"),
+        ("song,tempo\nx,120\nx,90", "line 3 gives x a different tempo from its first row: 90"),
         ("song,bars\nx,4", "line 2 has a section without a name"),
         ("song,tempo\nx,120,lost", "line 2 has more cells than the first line has columns"),
         ('song,section,plus\nx,A,"[1]"', "line 2 plus: must be ids"),
         ('song,section,plus\nx,A,"[""a"', "line 2 plus: must be ids"),
-        ('song,title\nx,"open', "it is no CSV table"),
-        ("song,title\nx," + "a" * 200_000, "it is no CSV table: field larger"),
+        ('song,title\nx,"open', "it is not a CSV table"),
+        ("song,title\nx," + "a" * 200_000, "it is not a CSV table: field larger"),
     ],
 )
 def test_faults_are_named(text: str, says: str) -> None:

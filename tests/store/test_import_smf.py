@@ -128,7 +128,7 @@ def test_a_change_of_tempo_inside_keeps_the_length() -> None:
     content = smf(tempo(0, 120), meter(0, 4, 4), marker(0, "A"), tempo(BAR, 60), end=2 * BAR)
     draft = read_smf(content, "file")
     assert draft.songs[0].tempo == 80
-    assert draft.notes == ("A changes its tempo inside: taken as 80, which lasts as long",)
+    assert draft.notes == ("A changes its tempo inside: taken as 80, which lasts just as long",)
 
 
 def test_a_marker_just_off_the_bar_line_means_it() -> None:
@@ -162,8 +162,8 @@ def test_odd_markers() -> None:
     draft = read_smf(content, "file")
     assert [section.name for section in draft.songs[0].sections] == ["Start", "B␛"]
     assert draft.notes == (
-        'what comes before the first marker is called "Start"',
-        "A has no length (two markers at once): left out",
+        'the bars before the first marker are called "Start"',
+        "A has no length (two markers at once), so it is left out",
     )
 
 
@@ -181,13 +181,13 @@ def test_names_in_utf_8_and_latin_1() -> None:
         (b"RIFF....", "begins? with MThd"),
         (b"MThd", "damaged MIDI file"),
         (b"MThd\0\0\0\x06\0\1\0\1\0\x60MTrk\0\0\0\x10\xff", "damaged MIDI file"),
-        (b"MThd\0\0\0\x06\0\1\0\1\0\x60MTrk\0\0\0\x04\0\xff\x2f\0", "lasts no time"),
+        (b"MThd\0\0\0\x06\0\1\0\1\0\x60MTrk\0\0\0\x04\0\xff\x2f\0", "it has no length"),
         (smf(end=BAR, kind=2), "format 2"),
         (b"MThd\0\0\0\x06\0\1\0\1\xe2\x50MTrk\0\0\0\x05\x83\x60\xff\x2f\0", "film frames"),
         (b"MThd\0\0\0\x06\0\1\0\1\0\0MTrk\0\0\0\x05\x83\x60\xff\x2f\0", "film frames"),
-        (smf(meter(0, 0, 4), end=BAR), "time signature that no rig can hold: 0/4"),
-        (smf(meter(0, 4, 128), end=BAR), "time signature that no rig can hold: 4/128"),
-        (smf(tempo(0, 120), end=BAR).replace(b"\x07\xa1\x20", b"\0\0\0"), "tempo of no time"),
+        (smf(meter(0, 0, 4), end=BAR), "time signature that rigtui can't use: 0/4"),
+        (smf(meter(0, 4, 128), end=BAR), "time signature that rigtui can't use: 4/128"),
+        (smf(tempo(0, 120), end=BAR).replace(b"\x07\xa1\x20", b"\0\0\0"), "tempo of zero length"),
         (smf(*[marker(tick, "x") for tick in range(1200)], end=BAR), "1200 markers"),
     ],
 )

@@ -111,11 +111,11 @@ END = b"\0\xff\x2f\0"
         (b"\0\xff\x06\xff\xff\xff\x7fx" + END, "goes on after its track has ended"),
         (b"\x81\x81", "goes on after its track has ended"),
         (b"\0", "goes on after its track has ended"),
-        (b"\0\xff\x51\x02\x07\xa1" + END, "less than its kind needs"),
-        (b"\0\xff\x58\x01\x04" + END, "less than its kind needs"),
-        (b"\0\x40\x40" + END, "begins with a byte that begins none"),
-        (b"\0\xf4" + END, "begins with a byte that begins none"),
-        (b"\0\xf0\x01\xf7\0\x40\x40" + END, "begins with a byte that begins none"),
+        (b"\0\xff\x51\x02\x07\xa1" + END, "too short for its kind"),
+        (b"\0\xff\x58\x01\x04" + END, "too short for its kind"),
+        (b"\0\x40\x40" + END, "begins with an unknown byte"),
+        (b"\0\xf4" + END, "begins with an unknown byte"),
+        (b"\0\xf0\x01\xf7\0\x40\x40" + END, "begins with an unknown byte"),
         (b"\0\x90\x40\x90" + END, "above 127"),
     ],
 )
@@ -140,7 +140,7 @@ def test_what_the_standard_leaves_to_others_is_passed_over() -> None:
 
 def test_small_notes_are_not_spelled_out() -> None:
     """A time signature of 4/2^255 is refused in a line that fits a screen."""
-    with pytest.raises(ImportFault, match=r"no rig can hold: 4/2\^255$"):
+    with pytest.raises(ImportFault, match=r"that rigtui can't use: 4/2\^255$"):
         read_smf(track_of(b"\0\xff\x58\x04\x04\xff\x18\x08" + END), "x")
     assert {TEMPO, METER} == {0x51, 0x58}
 

@@ -64,7 +64,7 @@ def test_what_another_program_wrote_is_kept_and_what_was_read(file: Path) -> Non
 def test_what_cannot_be_kept_is_told(file: Path) -> None:
     """It is saved all the same, and the words name no file that the player does not know."""
     notes = write_in_place(file, text(61), text(60))[1]
-    assert notes == ("what rig.toml held before is not kept: the disk is full",)
+    assert notes == ("the earlier version of rig.toml could not be kept: the disk is full",)
     assert file.read_bytes() == text(61).encode()
     file.unlink()
     assert write_in_place(file, text(62))[1] == (
@@ -89,7 +89,7 @@ def test_a_text_that_nobody_can_keep_is_named(file: Path) -> None:
     """Where the player said to write over what is no text, its loss is told."""
     file.write_bytes(b"caf\xe9 = 1\n")
     notes = write_in_place(file, text(61))[1]
-    assert notes == ("what rig.toml held before is not kept: it is no UTF-8 text",)
+    assert notes == ("the earlier version of rig.toml could not be kept: it is not UTF-8 text",)
 
 
 def test_the_last_look_comes_after_the_keeping(file: Path) -> None:
@@ -117,7 +117,7 @@ def test_permissions_that_could_not_stay_are_told(
         patch.setattr(os, "fchmod", refused)
         notes = write_in_place(file, text(61))[1]
     assert file.stat().st_mode & 0o777 == 0o600
-    assert notes == ("its permissions are 0600 now, not 0640: the system did not let them stay",)
+    assert notes == ("its permissions are now 0600 instead of 0640: the system changed them",)
     assert write_in_place(file, text(62))[1] == ()
 
 
@@ -176,7 +176,7 @@ def test_what_is_no_rig_is_kept_all_the_same(file: Path, content: str) -> None:
 def test_what_cannot_be_kept_is_not_overwritten(file: Path) -> None:
     """A text in another encoding is refused with a reason, and stays."""
     file.write_bytes(b"caf\xe9 = 1\n")
-    with pytest.raises(SaveError, match="holds now is no UTF-8 text"):
+    with pytest.raises(SaveError, match="as it is now is not UTF-8 text"):
         restore(file, text(61))
     assert file.read_bytes() == b"caf\xe9 = 1\n"
 

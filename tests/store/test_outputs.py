@@ -36,14 +36,14 @@ def test_another_kind_of_file_is_left_alone(tmp_path: Path) -> None:
     """A rig named by mistake is still the rig afterwards."""
     path = tmp_path / "rig.toml"
     path.write_bytes(b"format = 1")
-    with pytest.raises(SaveError, match=r"rig\.toml is there already and is not a MIDI file"):
+    with pytest.raises(SaveError, match=r"rig\.toml already exists and is not a MIDI file"):
         write_output(path, b"MThd new", "a MIDI file", is_midi)
     assert path.read_bytes() == b"format = 1"
 
 
 @pytest.mark.parametrize(
     ("name", "says"),
-    [(".", "is a folder"), ("no/such/a.mid", "folder is not there"), ("a\0b", "cannot be")],
+    [(".", "is a folder"), ("no/such/a.mid", "folder doesn't exist"), ("a\0b", "can't be read")],
 )
 def test_places_that_take_no_file(tmp_path: Path, name: str, says: str) -> None:
     """A folder, a missing folder and a name that cannot be are refused with the reason."""
@@ -119,7 +119,7 @@ def test_permissions_that_could_not_stay_are_told(
         raise PermissionError
 
     monkeypatch.setattr(os, "fchmod", refused)
-    told = "its permissions are 0600 now, not 0640: the system did not let them stay"
+    told = "its permissions are now 0600 instead of 0640: the system changed them"
     assert write_output(path, b"MThd", "a MIDI file", is_midi) == (told if replaced else None)
 
 
@@ -219,7 +219,7 @@ def test_a_sheet_is_never_written_over_a_rig_whatever_it_is_called(
     path = tmp_path / "sheet.txt"
     path.write_text(there)
     if is_rig:
-        with pytest.raises(SaveError, match="never written over one"):
+        with pytest.raises(SaveError, match="never writes a sheet over one"):
             write_sheet(path, b"new", replace=True)
         assert path.read_text() == there
     else:

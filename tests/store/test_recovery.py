@@ -282,7 +282,7 @@ def test_a_state_folder_that_cannot_be_made_is_told(
 ) -> None:
     """In a sentence, for the screens to show; the program goes on."""
     monkeypatch.setenv("XDG_STATE_HOME", str(file))
-    with pytest.raises(SaveError, match="cannot be made: Not a directory"):
+    with pytest.raises(SaveError, match="can't be made: Not a directory"):
         Journal(file)
 
 
@@ -294,7 +294,7 @@ def test_a_disk_without_locks_is_told(file: Path, monkeypatch: pytest.MonkeyPatc
         raise NotImplementedError("FileSystem does not appear to support flock")
 
     monkeypatch.setattr(filelock.FileLock, "acquire", no_locks)
-    with pytest.raises(SaveError, match="the folder for them cannot be written: FileSystem"):
+    with pytest.raises(SaveError, match="their folder can't be written: FileSystem"):
         Journal(file)
 
 

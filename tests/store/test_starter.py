@@ -38,7 +38,7 @@ def test_a_file_is_never_written_over(tmp_path: Path, content: bytes) -> None:
     """Whatever is there, an empty file too, stays byte for byte."""
     path = tmp_path / "my-rig.toml"
     path.write_bytes(content)
-    with pytest.raises(SaveError, match="exists already"):
+    with pytest.raises(SaveError, match="already exists"):
         write_starter(path)
     assert path.read_bytes() == content
 
@@ -50,7 +50,7 @@ def test_a_link_that_leads_nowhere_is_left_alone(tmp_path: Path) -> None:
         link.symlink_to(tmp_path / "gone.toml")
     except OSError:
         pytest.skip("no symbolic links here")
-    with pytest.raises(SaveError, match="exists already"):
+    with pytest.raises(SaveError, match="already exists"):
         write_starter(link)
     assert not (tmp_path / "gone.toml").exists()
 
@@ -60,8 +60,8 @@ def test_a_link_that_leads_nowhere_is_left_alone(tmp_path: Path) -> None:
     [
         ("", "is a folder"),
         ("no/such/folder.toml", "there is no folder"),
-        ("bad\0name", "cannot be written there"),
-        ("x" * 5000, "cannot be written there"),
+        ("bad\0name", "can't be written there"),
+        ("x" * 5000, "can't be written there"),
     ],
 )
 def test_a_place_that_cannot_be_says_why(tmp_path: Path, name: str, message: str) -> None:

@@ -77,7 +77,7 @@ def check_refused(outcomes: list[Outcome]) -> None:
             assert told["dirty"], outcome
             assert words or outcome["journal"] == ["Edited twice"], outcome
         if told["dirty"] and outcome["content"] == "new":
-            assert "may not outlast a power cut" in words, outcome
+            assert "a power cut could still lose it" in words, outcome
         excused = UNKEPT if "kept" in words else set()
         assert set(outcome["faults"]) <= excused, outcome
 

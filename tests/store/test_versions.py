@@ -33,8 +33,8 @@ def test_versions_say_what_changed(file: Path) -> None:
     points = [*versions(file), None]
     said = [point.changes_since(before) for point, before in pairwise(points) if point]
     assert said == [
-        "cannot be compared",
-        "cannot be compared",
+        "can't be compared",
+        "can't be compared",
         "song low-fen: tempo 60 -> 61",
         "first version kept",
     ]

@@ -147,7 +147,7 @@ async def test_start_screen(tmp_path: Path) -> None:
         assert harmful(app) == []
         await pilot.press("enter")
         await pilot.pause()
-        assert "cannot be opened" in shown(app)
+        assert "can't be opened" in shown(app)
         assert harmful(app) == []
 
 

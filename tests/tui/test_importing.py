@@ -67,7 +67,7 @@ async def test_songs_come_in_as_one_step(tmp_path: Path) -> None:
         await open_file(pilot, tmp_path / "low.cho")
         assert isinstance(app.screen, Form)
         text = shown(app)
-        assert "5 things that the file does not say" in text
+        assert "doesn't say 5 things" in text
         assert "Import Low Fen" in text
         assert "Verse: bars" in text
         await type_in(pilot, "16")
@@ -92,7 +92,7 @@ async def test_what_is_missing_or_wrong_keeps_the_form_open(tmp_path: Path) -> N
     async with on_screen(app) as pilot:
         await open_file(pilot, tmp_path / "low.cho")
         await accept(pilot)
-        assert "still open: Low Fen, Verse: bars" in shown(app)
+        assert "not answered: Low Fen, Verse: bars" in shown(app)
         await type_in(pilot, "many")
         await accept(pilot)
         assert 'must be a number, not "many"' in shown(app)
@@ -108,7 +108,7 @@ async def test_a_file_that_is_none_keeps_the_first_form_open(tmp_path: Path) -> 
     async with on_screen(app) as pilot:
         for name, says in (
             (tmp_path / "gone.cho", "it does not exist"),
-            (tmp_path / "rig.doc", "its name does not say what it is"),
+            (tmp_path / "rig.doc", "its name doesn't say what it is"),
             ("", "a file needs a name"),
         ):
             ask_file(app)
@@ -143,11 +143,11 @@ async def test_a_song_that_is_there_is_asked_about(tmp_path: Path) -> None:
         assert app.document is not None
         before = app.document.rig
         await open_file(pilot, tmp_path / "low.cho")
-        assert "there already: replace, add or skip" in shown(app)
+        assert "already there: replace, add or skip" in shown(app)
         await pilot.press("left")
         await accept(pilot)
         assert app.document.rig == before
-        assert said(app)[0].startswith("old one: there already, left as it is")
+        assert said(app)[0].startswith("old one: already there, unchanged")
 
 
 async def test_too_many_questions_are_for_the_command_line(tmp_path: Path) -> None:

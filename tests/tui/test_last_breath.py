@@ -97,8 +97,8 @@ def test_a_fault_leaves_the_edits_and_one_line(file: Path, tmp_path: Path, how: 
     ended = Ended(file, [str(program)], b"?")
     assert ended.status == 70
     (line,) = ended.lines
-    assert line.startswith("This is a fault in rigtui, not in your file, which is as it was. ")
-    assert f"Unsaved edits are kept: open {file} to have them offered. " in line
+    assert line.startswith("This is a fault in rigtui, not in your file, which is unchanged. ")
+    assert f"Your unsaved edits are backed up: open {file} to get them back. " in line
     (log,) = state_folder("faults").iterdir()
     assert f"Please report what {log} says (" in line
     text = log.read_text()
@@ -114,8 +114,8 @@ def test_a_signal_leaves_the_edits_and_one_line(file: Path, number: signal.Signa
     ended = Ended(file, ["-m", "rigtui"], number)
     assert ended.status == 128 + number
     assert ended.lines == [
-        f"rigtui was ended by {number.name}. Unsaved edits are kept: open {file} to have them "
-        "offered."
+        f"{number.name} ended rigtui. Your unsaved edits are backed up: open {file} to get "
+        "them back."
     ]
     (kept,) = recovered(file)
     assert kept.rig.presets[0].loops == (1,)
@@ -150,7 +150,7 @@ async def test_edits_that_cannot_be_kept(tmp_path: Path, monkeypatch: pytest.Mon
 
     with pytest.raises(ZeroDivisionError):
         await fail_after_an_edit()
-    assert app.edits_kept == "Unsaved edits could not be kept."
+    assert app.edits_kept == "Your unsaved edits could not be backed up."
 
 
 def test_only_the_last_faults_are_kept() -> None:

@@ -226,7 +226,7 @@ async def test_broken_planner_is_told(tmp_path: Path, fake: Fake) -> None:
         fake("broken", switches(rig_of(app)))
         await pilot.press("p")
         await until(pilot, lambda: view_of(app).runs.fault)
-        assert "broke off (exit status 3)" in head(app)
+        assert "stopped (exit status 3)" in head(app)
         assert not view_of(app).runs.running
 
 
@@ -239,7 +239,7 @@ async def test_planner_that_cannot_be_started(
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5", "p")
         await until(pilot, lambda: view_of(app).runs.fault)
-        assert "could not be started: No such file" in head(app)
+        assert "couldn't start: No such file" in head(app)
 
 
 async def test_rows_lead_to_their_places(tmp_path: Path, fake: Fake) -> None:
@@ -357,7 +357,7 @@ async def test_option_that_makes_no_sense_is_told_whole() -> None:
         await until(pilot, lambda: view.runs.fault)
         text = " ".join(line.strip() for line in lines(app))
         assert (
-            "No plan: Strobe tuner is used only between songs, so it has no place in a loop: let "
+            "No plan: Strobe tuner is used only between songs, so it can't go into a loop: let "
             'it stay outside, or give it use = "foot" in the rig'
         ) in text
 

@@ -50,7 +50,7 @@ async def test_a_point_is_taken_and_given_back(asked: list[dict[str, Any]]) -> N
             {"setlists": [], "keep": [], "seconds": 60.0, "boards": False}
         ]
         text = " ".join(shown(app).split())
-        assert "Proved: 45 choices of sounds to keep looked at" in text
+        assert "Proved: 45 choices of sounds to keep checked" in text
         assert "Leave Wide chorus off in 15 sections of 8 songs" in text
         assert screen.point is not None
         assert (screen.point.sections, screen.point.counted.unplayable) == (15, 0)

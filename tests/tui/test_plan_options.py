@@ -216,7 +216,7 @@ async def test_way_out_with_another_switcher_goes_into_the_options() -> None:
         view.question = Question("switches")
         await pilot.press("p")
         await until(pilot, lambda: view.runs.plan)
-        way = "10 memories instead of 8, which takes another switcher"
+        way = "10 memories instead of 8, which means another switcher"
         ways = view.runs.plan.conflict.relaxations
         view._relax([way.text for way in ways].index(way))
         assert view.question.memories == 10

@@ -42,7 +42,7 @@ async def _heard(planner: Planner) -> list[Progress | Plan | str]:
 async def test_half_a_plan_is_none() -> None:
     """A process that ends in the middle of its plan has broken off."""
     assert await _heard(_planner('{"plan":{"kind":"sw', "sys.exit(3)")) == [
-        "the planner broke off (exit status 3)"
+        "the planner stopped (exit status 3)"
     ]
 
 

@@ -236,7 +236,7 @@ async def test_copies_are_typed_shown_and_refused_where_another_preset_is(tmp_pa
         await pilot.press("e", "down", "down", "down")
         await typed(pilot, "2")
         await pilot.press("enter")
-        assert "copies need memories that are free: memory 2 holds Thick" in shown(app)
+        assert "copies need free memories: memory 2 holds Thick" in shown(app)
         await pilot.press("backspace")
         await typed(pilot, "x")
         await pilot.press("enter")

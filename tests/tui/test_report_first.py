@@ -80,7 +80,7 @@ async def test_the_adviser_works_beside_the_screen() -> None:
     async with on_screen(app_on(FIRST_RIG)) as pilot:
         await pilot.press("4")
         await checked(pilot)
-        assert "Do these first: being tried on your rig ..." in shown(pilot.app)
+        assert "Do these first: trying them on your rig ..." in shown(pilot.app)
         view = await ready(pilot)
         assert [key for key in view._listings["findings"].keys if isinstance(key, FirstKey)]
         assert isinstance(view.key, FirstKey)  # the cursor had not been moved
@@ -199,7 +199,7 @@ def test_the_process_says_what_is_wrong(tmp_path: Path) -> None:
 
     rig = load(FIRST_RIG)[1]
     adviser = Adviser(lambda: first_task(rig).replace('"rig"', '"gir"'), lambda data: data)
-    assert asyncio.run(adviser.answer()) == "the adviser broke off"
+    assert asyncio.run(adviser.answer()) == "the process for what to do first stopped"
 
 
 @pytest.mark.usefixtures("at_once")
@@ -246,7 +246,7 @@ async def test_nothing_helps_is_said(tmp_path: Path) -> None:
     async with on_screen(app, LARGE) as pilot:
         await pilot.press("4")
         await checked(pilot)
-        assert "Do these first: being tried on your rig ..." in shown(app)
+        assert "Do these first: trying them on your rig ..." in shown(app)
         assert "Nothing to do first" not in shown(app)
         view = await ready(pilot)
         first = view._first.first

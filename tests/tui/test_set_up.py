@@ -136,7 +136,7 @@ async def test_left_at_a_step_and_taken_up_again() -> None:
 @pytest.mark.parametrize(
     ("line", "fault"),
     [
-        ("Lead: fuzz", "no pedal is called fuzz"), ("Lead: drive", "drive fits"),
+        ("Lead: fuzz", "there is no pedal fuzz"), ("Lead: drive", "drive fits"),
         (": green", "needs a name"), ("Lead: wah", "Wah stands outside"),
     ],
 )  # fmt: skip

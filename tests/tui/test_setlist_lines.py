@@ -65,10 +65,10 @@ def test_moves_are_told_between_the_rows(after, line):
 @pytest.mark.parametrize(
     ("after", "line"),
     [
-        (section("loose"), "    1 move: recall Loose (no memory holds it yet)"),
+        (section("loose"), "    1 move: recall Loose (not stored yet)"),
         (
             section("loose", plus=["wah"]),
-            " E! 2 moves on the beat: recall Loose (no memory holds it yet), wah on",
+            " E! 2 moves on the beat: recall Loose (not stored yet), wah on",
         ),
     ],
 )

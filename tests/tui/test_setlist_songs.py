@@ -161,7 +161,7 @@ async def test_wrong_figures_keep_the_form_open(path):
         assert faults[2] == "tempo must be a number, not fast"
         assert faults[3].startswith("tempo")
         assert faults[4].startswith("meter: must have")
-        assert faults[5].startswith("sections, column 1: Intro was not named before")
+        assert faults[5].startswith("sections, column 1: Intro is new")
         await screen.press("end", "type:  8", "enter")
         assert "what does 90 count in 6/8?" in str(screen.app.screen.query_one("#fault").render())
         await screen.press("type: 3/8", "enter")

@@ -53,7 +53,7 @@ async def test_the_words_propose_it_and_the_key_does_it(path):
     async with setlist_screen(path, SIZE) as screen:
         await screen.press("tab", "down")
         text = " ".join(line.plain for line in screen.view.song.lines())
-        assert "E: Wah early takes 1 press off the beat: with its treadle up" in text
+        assert "E: Switching Wah early takes 1 press off the beat: nobody hears it with" in text
         assert "Verse lasts 8 s, the press takes 0.5 s" in text
         before = extra(screen)
         await screen.press("E")
@@ -74,7 +74,7 @@ async def test_where_it_would_be_heard_the_player_decides(path):
         pick = screen.app.screen
         assert isinstance(pick, Pick)
         labels = dict(pick.narrowed(""))
-        assert "it is heard ahead of the change" in labels["boost"]
+        assert "it would be heard ahead of the change" in labels["boost"]
         await screen.press("escape")
         assert early(screen)[2] == ()
         await screen.press("E", "type: Boost", "enter")
@@ -90,6 +90,6 @@ async def test_where_nothing_can_be_early_it_says_where(path, monkeypatch):
     async with setlist_screen(path, SIZE) as screen:
         await screen.press("tab", "E")
         assert said == [
-            "No press can come off the beat here by switching a pedal early; in section 2 one can"
+            "Switching a pedal early takes no press off the beat here; it does in section 2"
         ]
         assert early(screen) == [()] * 4

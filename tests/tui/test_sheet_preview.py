@@ -136,8 +136,8 @@ async def test_a_name_beside_the_rig_is_offered(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("fields", "says"),
     [
-        ({"file": "s.doc"}, "the name says no format"),
-        ({"file": "there.txt"}, "is there already"),
+        ({"file": "s.doc"}, "the name doesn't say a format"),
+        ({"file": "there.txt"}, "already exists"),
         ({"file": "none/s.txt"}, "was not written"),
         ({"file": "s.pdf", "metres": "40"}, "metres from 0.3 to 4"),
     ],

@@ -225,7 +225,7 @@ async def test_a_report_opened_at_once_is_filled_in(
             for _ in ("songs", "changes"):
                 app.view.action_pane(1)
                 await painted(pilot)
-                assert "The moves are being counted ..." in shown(app)
+                assert "Counting the moves ..." in shown(app)
         await checked(pilot)
         assert "being counted" not in shown(app)
         app.view.action_pane(-1)

@@ -60,7 +60,7 @@ async def test_a_rig_without_a_layout_says_what_to_do_first(
         if size != (40, 8):
             text = " ".join(shown(app).split())
             assert "Nothing has a place on the board yet." in text
-            assert "m asks for the way of each lead" in text
+            assert "m asks for the length of each lead" in text
         await pressed(pilot, "p")
         assert {place.device for place in rig_of(app).places} == {"Switcher", "drive", "boost"}
         view = app.query_one(WiringView)
@@ -151,7 +151,7 @@ async def test_lengths_are_taped_one_after_the_other(tmp_path: Path) -> None:
         await pressed(pilot, "6", "m", "type: 250", "enter")
         assert "slack is added to it" in shown(app)
         await pressed(pilot, "type: 25.5 cm", "enter", "type: x", "enter")
-        assert '"x" is no length' in shown(app)
+        assert '"x" is not a length' in shown(app)
         await pressed(pilot, "backspace", "enter", "type: 10 in", "enter")
         rows = {row.out: row.route_mm for row in rig_of(app).patch_leads}
         assert rows == {"Switcher send 1": 250, "drive out": 255, "boost out": 254}
@@ -188,7 +188,7 @@ async def test_cable_plugs_and_the_cutting_list(tmp_path: Path) -> None:
     app = app_of(tmp_path, **RIG, places=PLACES)
     async with on_screen(app, (80, 50)) as pilot:
         await pressed(pilot, "6", "tab", "tab")
-        assert "No cable at hand" in shown(app)
+        assert "You have no cable" in shown(app)
         await pressed(pilot, "a", "type: 5000", "enter")
         text = shown(app)
         assert "[ ] cable 1, 5000 mm:" in text

@@ -62,7 +62,7 @@ class JointFrontier:
         return self._points[at]
 
     def board_of(self, at: int) -> str:
-        """Return what is different about the board of a step; nothing where it is as now."""
+        """Return how a step's board differs from today's; nothing if it doesn't."""
         return self.boards[self.steps[at][0]].name
 
     def least(self, at: int) -> Level:
@@ -137,7 +137,7 @@ def what_to_give_up(
         raise PlanError(*(f'there is no preset "{preset}" to keep' for preset in lost))
     shared = clashing(rig)
     if shared:
-        raise PlanError(f"two presets are in memory {shared[0]}: give one of them another first")
+        raise PlanError(f"two presets are in memory {shared[0]}: move one of them first")
     tried = [("", rig)]
     if boards:
         tried += _boards(rig, tuple(setlists), tuple(keep), control)
@@ -148,7 +148,9 @@ def what_to_give_up(
             search = Search(board, evening_of(board, setlists), keep, control)
             made.append(BoardTried(name, search, search.frontier()))
     if not made:
-        raise PlanError("the time was up before an answer: name one setlist, or give it longer")
+        raise PlanError(
+            "time ran out before there was an answer: name one setlist, or allow more time"
+        )
     all_steps = sorted(
         (step.price, step.level, nth, step)
         for nth, board in enumerate(made)

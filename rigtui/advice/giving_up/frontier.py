@@ -177,7 +177,7 @@ class Search:
             self.control.stop_if_over()
             room -= paths.bytes_for(keeps)
             if room < 0:
-                raise PlanError("the songs are too long for this: name a setlist of fewer songs")
+                raise PlanError("the songs are too long for this: name a setlist with fewer songs")
             stairs.append(SongStairs(paths, keeps))
         return stairs
 

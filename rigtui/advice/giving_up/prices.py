@@ -21,7 +21,7 @@ LEAD_FACTOR = 2
 
 
 def price_of(pedal: Pedal) -> float:
-    """Return what it costs to have a pedal otherwise than wanted for a bar."""
+    """Return the price of one bar with a pedal off that should be on, or on that should be off."""
     if pedal.kind in SOFTER and "price" not in pedal.model_fields_set:
         return SOFTER_PRICE
     return pedal.price

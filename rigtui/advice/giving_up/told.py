@@ -1,4 +1,4 @@
-"""The frontier of what to give up as it is shown: a row for each step that tells most."""
+"""The table of what to give up: a row for each step that matters most."""
 
 from __future__ import annotations
 

@@ -256,5 +256,6 @@ class SongWays:
 def too_long(song: Song) -> PlanError:
     """Say that a song can be played in too many ways to look at."""
     return PlanError(
-        f'"{song.label}" can be played in too many ways to look at all: name a setlist without it'
+        f'"{song.label}" can be played in more ways than rigtui can check: name a '
+        "setlist without it"
     )

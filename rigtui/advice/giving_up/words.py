@@ -45,7 +45,7 @@ def _what(rig: Rig, left_off: tuple[str, ...], put_on: tuple[str, ...], channel:
     elif off:
         text = f"Leave {off} off"
     elif on:
-        text = f"Have {on} on as well"
+        text = f"Switch {on} on as well"
     else:
         return f"Stay off the {channel} channel" if channel else "Send other MIDI messages"
     return f"{text} and stay off the {channel} channel" if channel else text
@@ -126,7 +126,7 @@ def stored_in_words(point: FrontierPoint) -> str:
     return (
         "Store "
         + listed(f"{preset.label} in memory {preset.memory}" for preset in stored)
-        + (f" in place of {listed(gone)}" if gone else "")
+        + (f" instead of {listed(gone)}" if gone else "")
     )
 
 
@@ -144,9 +144,9 @@ def proof_in_words(answer: JointFrontier) -> str:
     """Say whether any other choice of sounds could be better, and what was not tried."""
     looked = sum(board.frontier.looked_at for board in answer.boards)
     boards = f" on {len(answer.boards)} boards" if len(answer.boards) > 1 else ""
-    choices = f"{count(looked, 'choice')} of sounds to keep looked at{boards}"
+    choices = f"{count(looked, 'choice')} of sounds to keep checked{boards}"
     if answer.proved:
-        text = f"Proved: {choices}, no other is better at any price"
+        text = f"Proved: {choices}, none better at any price"
     else:
         text = f"Not proved: {choices}, of {sum(b.frontier.choices for b in answer.boards)}"
     if answer.untried:
@@ -160,6 +160,6 @@ def lost_again(now: Rig, then: Rig) -> str | None:
     if lost <= 0:
         return None
     return (
-        f"{count(lost, 'more section')} can't be played then: memories stay as they are, and none "
-        "holds the sound"
+        f"{count(lost, 'more section')} can't be played then: memories stay as they "
+        "are, and none stores the sound"
     )

@@ -23,26 +23,28 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
         if pedal.kind in _ROCKED and pedal.used == "foot" and asked.before.extra_presses:
             yield Proposal(
                 f"treadle {pedal.id}",
-                f"Does your {pedal.label} switch on when you rock it? Then say so: "
-                "it needs no press",
+                f"Does your {pedal.label} switch on when you rock it? Set that, and it "
+                "needs no press",
                 partial(set_pedal, pedal_id=pedal.id, use="treadle"),
                 (f"pedals.{pedal.id}",),
                 {"pedals": 1},
                 as_if=True,
-                detail=('`use = "treadle"` in the file, or Use in its form on the Board',),
+                detail=(
+                    ('`use = "treadle"` in the file, or Use in the pedal\'s form on the Board'),
+                ),
             )
     amp = asked.rig.amp
     if amp.channel_switch == "foot" and len(amp.channels) > 1 and asked.before.extra_presses:
         yield Proposal(
             "channel",
-            "Can your switcher switch the amp's channel? Then store it with each preset",
+            "Can your switcher switch the amp's channel? Then store the channel with each preset",
             partial(set_amp, channel_switch="preset"),
             ("amp",),
             {"leads": 1},
             as_if=True,
             detail=(
-                "Many switchers have a jack for it, which takes the place of the amp's footswitch: "
-                "look in both manuals which kind of contact they want",
+                "Many switchers have a jack for this, which replaces the amp's "
+                "footswitch. Check both manuals for the kind of contact they need",
             ),
         )
     for finding in asked.of_rule("move-outside"):
@@ -75,13 +77,13 @@ def _tails(asked: Asked) -> Iterator[Proposal | None]:
             what = (
                 f"Can your {pedal.label} let its tail ring on when you switch it off? Turn that on"
             )
-            how = "Many delays and reverbs have it as a switch inside or a start-up option"
+            how = "Many delays and reverbs have a switch inside or a start-up option for this"
         else:
             what = (
-                f"Can loop {loop} of your switcher cut only the send, so that {pedal.label} rings "
-                f"on when it goes out? Set it to that"
+                f"Can loop {loop} of your switcher cut only the send, so that "
+                f"{pedal.label} rings on when the loop goes out? Set it to that"
             )
-            how = "Few switchers can: look in the manual for tails. An ordinary loop cuts both"
+            how = "Few switchers can: look for tails in the manual. An ordinary loop cuts both"
         yield Proposal(
             f"trails {pedal.id}",
             what,
@@ -89,7 +91,7 @@ def _tails(asked: Asked) -> Iterator[Proposal | None]:
             (f"pedals.{pedal.id}",),
             {"pedals": 1},
             as_if=True,
-            detail=(how, "`trails = true` in the file, or in its form on the Board"),
+            detail=(how, "`trails = true` in the file, or in the pedal's form on the Board"),
         )
 
 
@@ -105,7 +107,7 @@ def _tapped(asked: Asked) -> Iterator[Proposal | None]:
                 {"pedals": 1},
                 as_if=True,
                 detail=(
-                    "Four taps before a song, or a footswitch that plugs into it",
-                    "`tap = true` in the file, or in its form on the Board",
+                    "Four taps before a song, or a footswitch that plugs into the pedal",
+                    "`tap = true` in the file, or in the pedal's form on the Board",
                 ),
             )

@@ -50,7 +50,7 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
             partial(copied, chosen=tuple(chosen)),
             tuple(f"presets.{preset}" for preset, _ in chosen),
             {"memories": len(chosen)},
-            detail=(f"{count(len(chosen), 'memory', 'memories')} that no preset is in now",),
+            detail=(f"{count(len(chosen), 'memory', 'memories')} that no preset uses now",),
         )
 
 

@@ -33,7 +33,12 @@ _MEASURED = (
     (_LATE, "far_press_seconds", 0.6, "a press away from the switcher"),
     (_LATE, "volume_seconds", 0.6, "setting the guitar's volume"),
     (_LATE, "pickup_seconds", 0.6, "changing the pickup"),
-    (_SWAPS, "guitar_seconds", 0.4, "a swap of guitars, the other one on its stand and tuned"),
+    (
+        _SWAPS,
+        "guitar_seconds",
+        0.4,
+        "a swap of guitars, with the other one tuned and on its stand",
+    ),
 )
 """Rules, the time of the player's that they hang on, how much quicker a practised player is (a
 default), and its words."""
@@ -73,7 +78,7 @@ def _gaps(asked: Asked) -> Iterator[Proposal | None]:
         partial(_with_gaps, wanted=wanted),
         tuple(f"songs.{song}" for song in wanted),
         {"songs": len(wanted), "seconds": round(added)},
-        detail=("Somebody has to talk for so long: agree it with the band",),
+        detail=("Somebody has to talk that long: agree on it with the band",),
     )  # fmt: skip
 
 
@@ -92,8 +97,8 @@ def _measured(asked: Asked) -> Iterator[Proposal | None]:
         seconds = round(getattr(player, key) * share, 1)
         yield Proposal(
             "measure",
-            f"Time {words}: the file gives none, and at {number_text(seconds)} s instead of "
-            f"{number_text(getattr(player, key))} s much of this is in time",
+            f"Time {words}: the file gives no figure, and at {number_text(seconds)} s "
+            f"instead of {number_text(getattr(player, key))} s much of this is in time",
             partial(_with_figure, key=key, seconds=seconds),
             ("player",),
             {"figures": 1},
@@ -121,7 +126,9 @@ def _fixes(asked: Asked) -> Iterator[Proposal | None]:
         labels = list(by_label)
         rest = len(labels) - MOST_LABELS
         words = "; ".join(labels[:MOST_LABELS])
-        words += f"; and {count(rest, 'more place', 'more places')} alike" if rest > 0 else ""
+        words += (
+            (f"; and the same in {count(rest, 'more place', 'more places')}") if rest > 0 else ""
+        )
         yield Proposal(
             f"fix {rule}",
             words[0].upper() + words[1:],
@@ -141,5 +148,5 @@ def _fixed(rig: Rig, edits: tuple[Callable[[Rig], Rig], ...]) -> Rig:
         except EditError:  # another of them has done it, or stands in its way
             continue
     if not done:
-        raise EditError("there is nothing to mend any more")
+        raise EditError("there is nothing left to fix")
     return rig

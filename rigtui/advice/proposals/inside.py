@@ -60,7 +60,7 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
             tuple(f"pedals.{pedal.id}" for pedal in chosen),
             {"loops": more, "presets": sum(_new_presets(rig, pedal) for pedal in chosen)},
             as_if=True,
-            detail=("That takes another switcher", *_detail(rig, chosen)),
+            detail=("You need another switcher for that", *_detail(rig, chosen)),
         )
 
 
@@ -95,7 +95,7 @@ def _new_presets(rig: Rig, pedal: Pedal) -> int:
 
 def _detail(rig: Rig, pedals: list[Pedal] | tuple[Pedal, ...]) -> tuple[str, ...]:
     new = sum(_new_presets(rig, pedal) for pedal in pedals)
-    return (f"That takes {count(new, 'more preset')}, a memory each",) if new else ()
+    return (f"That takes {count(new, 'more preset')}, each with a memory",) if new else ()
 
 
 def put_inside(rig: Rig, pedals: tuple[str, ...], number: int | None = None) -> Rig:

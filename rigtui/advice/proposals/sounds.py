@@ -44,7 +44,7 @@ def towards(now: Rig, then: Rig) -> Callable[[Rig], Rig]:
 def _moved_on(rig: Rig, now: Rig, then: Rig) -> Rig:
     merged = merge(now, rig, then)
     if merged.rig is None:
-        raise EditError(f"changed otherwise meanwhile: {listed(merged.clashes[:3])}")
+        raise EditError(f"these have changed meanwhile: {listed(merged.clashes[:3])}")
     return merged.rig
 
 
@@ -150,7 +150,7 @@ def _more_memories(asked: Asked) -> Iterator[Proposal | None]:
             f"With {count(more, 'more memory', 'more memories')} you could store "
             f"{listed(label[preset] for preset in wanted)}",
             edit, ("switcher",), {"memories": more}, as_if=True,
-            detail=("That takes another switcher, or one that can be extended",),
+            detail=("You need another switcher for that, or one you can extend",),
         )  # fmt: skip
 
 
@@ -188,5 +188,5 @@ def _placed_anew(asked: Asked) -> Iterator[Proposal | None]:
         towards(asked.rig, plan.rig),
         tuple(f"presets.{preset.id}" for preset in moved),
         {"presets": len(moved)},
-        detail=(*([] if few else [homes]), "Your foot has to learn where they are"),
+        detail=(*([] if few else [homes]), "You have to relearn where they are"),
     )

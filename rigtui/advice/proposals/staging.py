@@ -41,7 +41,7 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
             detail=(
                 *([] if few else [where]),
                 f"{listed(reasons).capitalize()}; the section before lasts "
-                f"{say_seconds(round(tight.before_seconds, 1))} or more, the presses take "
-                f"{say_seconds(tight.seconds)}",
+                f"{say_seconds(round(tight.before_seconds, 1))} or more, and the "
+                f"presses take {say_seconds(tight.seconds)}",
             ),
         )

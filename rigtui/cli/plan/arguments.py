@@ -48,23 +48,23 @@ rigtui plan loops|switches|route|all|buy FILE [--setlist ID] [--all]
                    [--json] [--write NEW] [--seconds N] [options]"""
 _ABOUT = """\
 Find how few foot moves your songs can be played with, and prove it. Your file
-is only read; --write puts the plan into a new one.
+is only read; --write puts the plan into a new file.
 
   loops     which pedals earn a loop, which share one, which stay outside;
             the presets that follow, and every section mapped to them
-  switches  memories: which one holds which preset, for the fewest bank
+  switches  memories: which memory stores which preset, for the fewest bank
             steps, then the shortest way for the foot
   route     the fewest presses with the rig as it is, section by section, and
             the mapping that makes them the ones that are written
   all       loops, then switches, then route, judged together
-  buy       what another switcher would do for your feet, by loops, memories
+  buy       what another switcher would save your feet, by loops, memories
             and footswitches of a bank (also called curve)
 
   compromise has its own help: rigtui plan compromise --help. It says which
-            sounds to give up, where there are more than memories.
+            sounds to give up when you have more sounds than memories.
 
-Every song keeps its sounds: a plan only changes how you get to them. What a
-section may leave on or off ("may") is used to save moves.
+Every song keeps its sounds: a plan only changes how you get to them. Pedals
+that a section allows on or off ("may") help to save moves.
 """
 _END = """\
 examples:
@@ -75,13 +75,13 @@ examples:
   rigtui plan route rig.toml --json | jq '.songs[].walk'
   rigtui plan buy rig.toml
 
-"Proved" means that nobody can find a better plan of this kind. If the time ran
-out, the bound is printed: no such plan does with less than that.
+"Proved" means that there is no better plan of this kind. If time ran out, the
+bound is printed: no plan of this kind needs less.
 Ctrl-C stops early and keeps the best plan so far.
 
 exit status:
   0    a plan (proved or not)
-  1    no plan can do what you want (it says why, and what would do), or none
+  1    no plan can do what you want (it says why, and what would help), or none
        was found in the time
   2    a bad file, something mistyped, or NEW exists already
   130  stopped with Ctrl-C
@@ -95,24 +95,24 @@ def plan() -> Parser:
     parser.add_argument("file", metavar="FILE", help="rig file (TOML) to read")
     parser.add_argument(
         "--setlist", metavar="ID", action="append", default=[],
-        help="plan for this setlist only; may be given again (default: all setlists)",
+        help="plan for this setlist only; repeat for more (default: all setlists)",
     )  # fmt: skip
     parser.add_argument(
         "--all", action="store_true",
-        help="print every song, section and proof, not only what counts most",
+        help="print every song, section and proof, not only what matters most",
     )  # fmt: skip
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.add_argument("--write", metavar="NEW", help="write the rig as planned to a new file")
     parser.add_argument(
         "--seconds", metavar="N", type=_read("--seconds", _seconds), default=SECONDS,
-        help=f"stop after so long with the best so far (default {SECONDS:g})",
+        help=f"stop after this many seconds with the best plan so far (default {SECONDS:g})",
     )  # fmt: skip
     parser.add_argument(
         "--explain", action="store_true",
         help="say why: each pedal in a loop or outside, each preset, the worst changes",
     )  # fmt: skip
     limits = parser.add_argument_group(
-        "what must stay, and limits (those that fit the kind of plan)"
+        "what must stay, and limits (only those that fit the kind of plan)"
     )
     limits.add_argument(
         "--pin", metavar="PEDAL=in|out", type=_read("--pin", _pin), action="append", default=[],
@@ -120,8 +120,7 @@ def plan() -> Parser:
     )  # fmt: skip
     limits.add_argument(
         "--keep", metavar="PRESET", action="append", default=[],
-        help="this preset keeps its sound and its sections: they stay on it, with what they "
-        "switch on top",
+        help="this preset keeps its sound and its sections, with what they switch on top",
     )  # fmt: skip
     limits.add_argument(
         "--apart", metavar="A,B", type=_read("--apart", _pair), action="append", default=[],
@@ -130,16 +129,16 @@ def plan() -> Parser:
     limits.add_argument("--no-sharing", action="store_true", help="one pedal a loop")
     limits.add_argument(
         "--keep-order", action="store_true",
-        help="leave the signal order alone; without this, pedals outside the loops may move "
-        "before or behind them",
+        help="leave the signal order alone; otherwise pedals outside the loops may move "
+            "before or behind them",
     )  # fmt: skip
     limits.add_argument(
         "--loops", metavar="FRONT,FX", type=_read("--loops", _loops),
-        help="so many loops of each side; one number is the loops in all (default: as the rig)",
+        help="this many loops on each side; one number is the total (default: as the rig)",
     )  # fmt: skip
     limits.add_argument(
         "--memories", metavar="N", type=_read("--memories", _whole("memories", 1, 128)),
-        help="so many presets can be stored, on this switcher or another (default: as the rig)",
+        help="this many presets can be stored, on this switcher or another (default: as the rig)",
     )  # fmt: skip
     limits.add_argument(
         "--pin-switch", metavar="PRESET=MEMORY", type=_read("--pin-switch", _pin_switch),
@@ -148,13 +147,14 @@ def plan() -> Parser:
     )  # fmt: skip
     limits.add_argument(
         "--first", choices=FIRST,
-        help="what comes first: effort (presses, and more for each extra one on a beat; the "
-        "default), extra (as few extra presses as can be) or moves (presses alone)",
+        help="what comes first: effort (presses, and more for each extra one on a beat; "
+            "the default), extra (as few extra presses as possible) or moves (presses "
+            "alone)",
     )  # fmt: skip
     limits.add_argument(
         "--copies", metavar="N", type=_read("--copies", _whole("copies", 0, 127)),
-        help="so many copies of presets at most in spare memories, 0 for none (switches, all; "
-        "default: as many as help)",
+        help="at most this many copies of presets in spare memories, 0 for none (switches, "
+            "all; default: as many as help)",
     )  # fmt: skip
     return parser
 
@@ -176,11 +176,10 @@ def faults(arguments: argparse.Namespace) -> list[str]:
         given = getattr(arguments, name)
         if given not in (None, False, []) and arguments.kind not in kinds:
             said.append(
-                f"--{name.replace('_', '-')} is for {listed(kinds)}; plan {arguments.kind} has "
-                f"no use for it"
+                f"--{name.replace('_', '-')} is for {listed(kinds)}, not for plan {arguments.kind}"
             )
     if arguments.kind == "curve" and arguments.write is not None:
-        said.append("--write is for a plan; a curve is a comparison, and changes nothing")
+        said.append("--write needs a plan: a curve only compares, and changes nothing")
     return said
 
 
@@ -210,11 +209,11 @@ def _kind(text: str) -> str:
         return "curve"
     meant = _ALIASES.get(text.lower()) or nearest(text[:80].lower(), KINDS)
     if text == "compromise":
-        raise argparse.ArgumentTypeError("it comes first: rigtui plan compromise FILE ...")
+        raise argparse.ArgumentTypeError("that word comes first: rigtui plan compromise FILE ...")
     hint = f"; there are {listed((*KINDS, 'compromise'))}"
     if meant:
         hint = f': did you mean "{meant}" ({_ABOUT_KIND[meant]})?'
-    raise argparse.ArgumentTypeError(f'there is no plan of the kind "{visible(text)}"{hint}')
+    raise argparse.ArgumentTypeError(f'there is no plan "{visible(text)}"{hint}')
 
 
 def _seconds(text: str) -> float:

@@ -85,11 +85,13 @@ def question_of(arguments: Namespace) -> tuple[Question, list[str]]:
     pins: dict[str, str] = {}
     for pedal, where in arguments.pin:
         if pins.setdefault(pedal, where) != where:
-            twice.append(f"--pin {pedal}=in and --pin {pedal}=out cannot both be had: choose one")
+            twice.append(
+                f"--pin {pedal}=in and --pin {pedal}=out contradict each other: choose one"
+            )
     pin_switch: dict[str, int] = {}
     for preset, memory in arguments.pin_switch:
         if pin_switch.setdefault(preset, memory) != memory:
-            twice.append(f"--pin-switch gives {preset} two memories: one is enough")
+            twice.append(f"--pin-switch gives {preset} two memories: give it one")
     loops: tuple[int, ...] = arguments.loops or ()
     question = Question(
         kind=arguments.kind,

@@ -55,9 +55,9 @@ def _mistyped(arguments: Namespace) -> Iterator[str]:
         yield arguments.seconds
     if arguments.undo and (arguments.at_most is not None or arguments.keep or
                            arguments.move_pedals or arguments.setlist):  # fmt: skip
-        yield "--undo gives all sounds back; it goes with --write and --json only"
+        yield "--undo gives all sounds back; only --write and --json go with it"
     elif arguments.write is not None and arguments.at_most is None and not arguments.undo:
-        yield "--write needs --at-most SECTIONS: which point of the table is to be written"
+        yield "--write needs --at-most SECTIONS, to say which row of the table to write"
 
 
 def _complain(file: str, usage: list[str], of_file: list[str]) -> None:

@@ -12,15 +12,15 @@ rigtui plan compromise FILE [--setlist ID] [--at-most SECTIONS]
                    [--write NEW]
        rigtui plan compromise FILE --undo [--write NEW]"""
 _ABOUT = """\
-Find what to give up. Where the songs want more sounds than there are memories,
-a section can be played with another sound: with the chorus left off, say. This
-lists what each amount of that buys, from every sound kept to no change with two
+Find what to give up. If the songs need more sounds than you have memories,
+you can play a section with another sound: with the chorus left off, say. This
+lists what each step of that buys, from every sound kept to no change with two
 presses on one beat.
 
 Something left off costs its price (`price` of the pedal; without one, 0.5 for
 modulation, tremolo, delay and reverb, else 1; another channel 3) for each bar,
-twice that on a lead sound. A section played with another sound keeps what it
-wanted in the file, so that it can be taken back.
+twice that on a lead sound. A section played with another sound keeps its own
+sound in the file, so that --undo can give it back.
 """
 _END = """\
 examples:
@@ -30,11 +30,11 @@ examples:
   rigtui plan compromise saturday.toml --undo --write rig2.toml
 
 "Proved" means that no other choice of sounds to keep has fewer extra presses at
-that price, on this board. Where it is not proved, a line under each row says
-what no choice can better.
+that price, on this board. If it is not proved, a line under each row says
+what no choice can beat.
 
 exit status:
-  0  the table, or what was taken back
+  0  the table, or what was given back
   2  a bad file, something mistyped, or NEW exists already
 """
 
@@ -45,29 +45,29 @@ def compromise() -> Parser:
     parser.add_argument("file", metavar="FILE", help="rig file (TOML) to read")
     parser.add_argument(
         "--setlist", metavar="ID", action="append", default=[],
-        help="for this setlist only; may be given again (default: all setlists)",
+        help="for this setlist only; repeat for more (default: all setlists)",
     )  # fmt: skip
     parser.add_argument(
         "--at-most", metavar="SECTIONS", type=read_number("sections", 0, 100_000),
-        help="take the best with at most so many sections played with another sound",
+        help="take the best with at most this many sections played with another sound",
     )  # fmt: skip
     parser.add_argument(
         "--keep", metavar="PRESET", action="append", default=[],
-        help="this preset keeps its sections, its sound and its memory; may be given again",
+        help="this preset keeps its sections, its sound and its memory; repeat for more",
     )  # fmt: skip
     parser.add_argument(
         "--move-pedals", action="store_true",
-        help="try other boards too: `rigtui plan all`, and single pedals outside",
+        help="try other boards too: that of `rigtui plan all`, and single pedals outside",
     )  # fmt: skip
     parser.add_argument(
         "--seconds", metavar="N", type=read_seconds, default=SECONDS,
-        help="stop after so many seconds with what there is by then (default: 60)",
+        help="stop after this many seconds with the best found (default: 60)",
     )  # fmt: skip
     parser.add_argument("--json", action="store_true", help="print one JSON object")
     parser.add_argument(
         "--write", metavar="NEW", help="write that rig to a new file (needs --at-most or --undo)"
     )
     parser.add_argument(
-        "--undo", action="store_true", help="give every section the sound back that it wanted"
+        "--undo", action="store_true", help="give every section back the sound it should have"
     )
     return parser

@@ -180,11 +180,11 @@ def undone_text(now: Rig, then: Rig, written: str | None, as_json: bool, termina
         return json.dumps(whole, ensure_ascii=True) + "\n"
     lines = []
     if back:
-        where = f"{count(len(back), 'section')} as wanted again: {places_in_words(now, back)}"
+        where = f"Own sound again in {count(len(back), 'section')}: {places_in_words(now, back)}"
         lines += wrap(terminal.show(where), terminal.width, hang="  ")
     if still:
         where = (
-            f"No preset has what {count(len(still), 'section')} wanted: "
+            f"No preset has the sound that {count(len(still), 'section')} should have: "
             f"{places_in_words(now, still.values())}"
         )
         lines += wrap(terminal.show(where), terminal.width, hang="  ")
@@ -192,7 +192,7 @@ def undone_text(now: Rig, then: Rig, written: str | None, as_json: bool, termina
     if lost is not None:
         lines += wrap(lost, terminal.width, hang="  ")
     if not lines:
-        lines = ["Every section is played with the sound that it wants"]
+        lines = ["Every section already has its own sound"]
     if written is not None:
         lines += wrap(terminal.show(f"Written to {written}"), terminal.width)
     return "\n".join(lines) + "\n"

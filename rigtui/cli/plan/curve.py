@@ -29,10 +29,11 @@ def curves_text(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     if before.unplayable:
         today += f", but {count(before.unplayable, 'section')} can't be played"
     about = (
-        f"{today}. Below is what a quick plan needs on other switchers, all else as it is; on each "
-        f"every section can be played. {terminal.show('█')} are presses, {terminal.show('░')} what "
-        "the extra presses add to the effort; * is the smallest with nothing crowded. The last "
-        'column is certain: "proved", or a number and "+": the effort is no lower than that.'
+        f"{today}. Below is what a quick plan needs on other switchers, with all else "
+        f"the same and every section playable. {terminal.show('█')} are presses, "
+        f"{terminal.show('░')} what the extra presses add to the effort; * is the "
+        'smallest with nothing crowded. The last column is certain: "proved", or a '
+        'number and "+", which the effort can\'t go below.'
     )
     yield from wrap(about, terminal.width, "  ")
     yield ""

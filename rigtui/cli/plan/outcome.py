@@ -15,7 +15,7 @@ from rigtui.plan.verdict.appraisal import Appraisal
 
 @dataclass(frozen=True)
 class Outcome:
-    """A plan and what it was made of, the same for every form that it is written in."""
+    """A plan and its inputs, the same for every output format."""
 
     file: str
     rig: Rig

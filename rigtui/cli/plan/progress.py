@@ -52,7 +52,7 @@ def progress_line(progress: Progress) -> str:
     if progress.best is not None:
         parts.append(f"best so far {progress.best:g} {progress.counts}")
     if progress.bound is not None:
-        parts.append(f"no fewer than {progress.bound:g} are possible")
+        parts.append(f"at least {progress.bound:g} are needed")
     line = ", ".join(parts)
     hint = "   (Ctrl-C keeps the best)"
     return line + hint if cells(line + hint) < 79 else line

@@ -63,7 +63,7 @@ def plan_text(outcome: Outcome, terminal: Terminal, *, in_full: bool = False) ->
         lines += _brief(outcome, terminal, in_full=in_full)
         lines += _in_full(outcome, terminal) if in_full else ()
     else:
-        lines += ["  Stopped before any plan was found: give it more --seconds"]
+        lines += ["  Stopped before finding a plan: give it more --seconds"]
     if outcome.plan.kind != "curve":
         lines += _listed("Notes", outcome.plan.notes, terminal)
     if outcome.explained is not None:
@@ -164,7 +164,7 @@ def _before_accepting(outcome: Outcome, terminal: Terminal, *, in_full: bool) ->
             said.append("; ".join([outcome.findings.headline(), *rules]))
     then = outcome.plan.rig
     offered = then is not None and then != outcome.rig
-    title = "Before you accept" if offered else "To know first"
+    title = "Before you accept" if offered else "Know first"
     yield from _listed(title, tuple(said), terminal)
 
 
@@ -193,7 +193,7 @@ def _mapped(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     changes = mapped_anew(outcome.rig, then)
     if not changes:
         return
-    yield terminal.paint("Sections mapped anew", "bold")
+    yield terminal.paint("Sections on another preset", "bold")
     for change in changes:
         yield from wrap(terminal.show(change.title), terminal.width, "    ", "      ")
         for line in change_lines(change, outcome.rig, then):

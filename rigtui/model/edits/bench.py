@@ -69,7 +69,7 @@ def _place(rig: Rig, device: str) -> Place:
     for place in rig.places:
         if place.device == device:
             return place
-    raise EditError("it has no place on the board yet")
+    raise EditError("the device has no place on the board yet")
 
 
 def set_patch_lead(rig: Rig, out: str, into: str, **fields: Any) -> Rig:

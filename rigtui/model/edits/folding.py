@@ -1,4 +1,4 @@
-"""Making several presets one: sections go to the one that stays, and lose nothing by it."""
+"""Merge several presets into one; their sections go to it and lose nothing."""
 
 from __future__ import annotations
 
@@ -44,14 +44,14 @@ def merge_presets(rig: Rig, stays: str, gone: str) -> Rig:
     for preset_id in (stays, gone):
         place_of(rig.presets, preset_id, "preset")
     if stays == gone:
-        raise EditError("one preset cannot be merged with itself")
+        raise EditError("a preset can't be merged with itself")
     fold = Fold(rig, ((stays, gone),))
     folded = changed(rig, presets=fold.presets, waivers=fold.waivers(rig.waivers))
     return with_table(folded, "songs", [fold.song(song) for song in rig.songs])
 
 
 def fold_into_copies(rig: Rig, stays: str, clone: str) -> Rig:
-    """Make a preset a copy of another that switches the same, in the memories that it is in.
+    """Make a preset a copy of another that switches the same: the other takes over its memories.
 
     Sections that used it go to the other, and hands lose nothing by it.
 

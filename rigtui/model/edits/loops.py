@@ -34,7 +34,7 @@ def leave_on(rig: Rig, number: int) -> Rig:
         if pedal_id in known.pedals
     ]
     if not pedals:
-        raise EditError(f"loop {number} has no pedal in it")
+        raise EditError(f"loop {number} is empty")
     rig = _without_loop(set_loop(rig, number, pedals=()), number)
     for pedal in pedals:
         rig = set_pedal(rig, pedal.id, use="always")
@@ -54,7 +54,7 @@ def share_loop(rig: Rig, number: int, into: int) -> Rig:
     """
     emptied, filled = _loop(rig, number), _loop(rig, into)
     if number == into:
-        raise EditError(f"loop {number} cannot be shared with itself")
+        raise EditError(f"loop {number} can't be merged with itself")
     both = tuple(dict.fromkeys((*filled.pedals, *emptied.pedals)))
     rig = set_loop(set_loop(rig, number, pedals=()), into, pedals=both)
     return _without_loop(rig, number)

@@ -1,4 +1,4 @@
-"""Mappings of many sections at once: all of a name, like another song, from the first one down.
+"""Map many sections at once: all of a name, like another song, or fill down.
 
 A section's mapping is its preset with the pedals stepped on or off on top of it. Everything else
 (bars, cue, hands, rests) stays its own.
@@ -93,7 +93,8 @@ def map_like_song(rig: Rig, song_id: str, other_id: str) -> Rig:
     song, other = rig.songs[song_at], rig.songs[place_of(rig.songs, other_id, "song")]
     if not shared_names(song, other):
         raise EditError(
-            f"no section of {visible(song.label)} is called as one of {visible(other.label)}"
+            f"no section of {visible(song.label)} has the same name as one of "
+            f"{visible(other.label)}"
         )
     models: dict[str, list[Section]] = {}
     for row in other.sections:
@@ -116,7 +117,7 @@ def put_sections(rig: Rig, song_id: str, new: Sequence[Section], at: int) -> Rig
     song_at = place_of(rig.songs, song_id, "song")
     sections = rig.songs[song_at].sections
     if len(sections) + len(new) > MAX_SECTIONS:
-        raise EditError(f"at most {MAX_SECTIONS} sections fit a song")
+        raise EditError(f"a song has at most {MAX_SECTIONS} sections")
     rows = (*sections[:at], *new, *sections[at:])
     song = changed(rig.songs[song_at], sections=rows)
     return with_waivers_placed(

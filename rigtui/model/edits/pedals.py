@@ -29,20 +29,20 @@ class UsualPlace(NamedTuple):
 
 # Source: the usual order of pedals and its reasons, common practice.
 _USUAL: tuple[tuple[tuple[Kind, ...], str], ...] = (
-    (("tuner",), "a tuner reads best what comes straight from the guitar"),
+    (("tuner",), "a tuner reads best straight from the guitar"),
     (("fuzz",), "a fuzz works best straight after the guitar"),
     (("wah",), "a wah sweeps widest before the gain"),
-    (("pitch",), "a pitch shifter follows best what is not yet distorted"),
+    (("pitch",), "a pitch shifter tracks a clean note best"),
     (("compressor",), "a compressor before the gain evens out your picking"),
     (("buffer",), "a buffer drives the long leads after it"),
     (("overdrive",), "a light drive before a heavy one pushes it"),
     (("distortion", "preamp"), "the heaviest gain comes last of the drives"),
-    (("boost",), "a boost after the drives is louder, before them only dirtier"),
+    (("boost",), "a boost after the drives makes them louder, before them only dirtier"),
     (("gate",), "a gate after the drives shuts out their noise"),
     (("eq", "other"), "it shapes everything that comes before it"),
-    (("volume",), "a volume pedal after the drives turns down without taking their gain"),
+    (("volume",), "a volume pedal after the drives turns you down and keeps the gain"),
     (("modulation", "tremolo"), "modulation after the drives stays clear"),
-    (("delay",), "echoes of a driven sound stay clear, driven echoes smear"),
+    (("delay",), "echoes after the drives stay clear, echoes into them smear"),
     (("reverb",), "reverb comes last, round everything else"),
     (("looper",), "a looper records what comes before it"),
 )
@@ -130,12 +130,12 @@ def move_along(rig: Rig, item: int | str, by: int) -> Rig:
         items: tuple[int | str, ...] = getattr(rig.chain, side)
         if item in items:
             return set_chain(rig, side, _moved(items, items.index(item), by))
-    raise EditError(f"{item} stands nowhere in the chain")
+    raise EditError(f"{item} is not in the chain")
 
 
 def _moved(items: tuple[Any, ...], at: int, by: int) -> tuple[Any, ...]:
     if not 0 <= at + by < len(items):
-        raise EditError("it stands at the end already")
+        raise EditError("it is already at that end")
     return moved(items, at, by)
 
 
@@ -152,7 +152,7 @@ def into_loop(rig: Rig, pedal_id: str, number: int) -> Rig:
     if loop is None:
         raise EditError(f"there is no loop {number}")
     if pedal_id in loop.pedals:
-        raise EditError(f"it is in loop {number} already")
+        raise EditError(f"it is already in loop {number}")
     if pedal_id in lookup(rig).loop_of:
         rig = take_outside(rig, pedal_id)
         loop = lookup(rig).loops[number]
@@ -169,7 +169,7 @@ def to_other_side(rig: Rig, pedal_id: str) -> Rig:
     pedal = rig.pedals[place_of(rig.pedals, pedal_id, "pedal")]
     number = lookup(rig).loop_of.get(pedal_id)
     if number is not None:
-        raise EditError(f"it is in loop {number}: take it out first, or move the loop")
+        raise EditError(f"it is in loop {number}: take it out of the loop first, or move the loop")
     side = SIDES[1 - SIDES.index(pedal.side)]
     rig = set_pedal(take_from_chain(rig, pedal_id), pedal_id, side=side)
     return put_where_usual(rig, lookup(rig).pedals[pedal_id])

@@ -117,9 +117,7 @@ def take_copies(rig: Rig, preset_id: str, copies: Iterable[int]) -> Rig:
         _check_memory(rig, memory, "copies: ")
         for other in rig.presets:
             if memory in other.memories and other.id != preset_id:
-                raise EditError(
-                    f"copies need memories that are free: memory {memory} holds {other.label}"
-                )
+                raise EditError(f"copies need free memories: memory {memory} holds {other.label}")
     return _stored_in(rig, preset_id, (rig.presets[at].memory, *copies))
 
 
@@ -142,7 +140,7 @@ def _exchanged(memories: Iterable[int], memory: int, instead: int | None) -> lis
 
 
 def stored_in(preset: Preset, memories: Iterable[int | None]) -> Preset:
-    """Store a preset in memories, the first as its own; each counts once, None not at all."""
+    """Store a preset in these memories, the first as its own; drop repeats and None."""
     held = tuple(dict.fromkeys(memory for memory in memories if memory is not None))
     return changed(preset, memory=held[0] if held else None, copies=held[1:])
 

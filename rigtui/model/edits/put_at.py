@@ -17,7 +17,7 @@ Item = int | str
 
 
 def put_at(rig: Rig, item: Item, onto: Item) -> Rig:
-    """Put a pedal or a loop at the place of another; what stands there makes room.
+    """Put a pedal or a loop in the place of another, which moves on to make room.
 
     A pedal that is put on a loop, or on a pedal in a loop, goes into it.
 
@@ -53,7 +53,7 @@ def _in_chain(rig: Rig, item: Item, onto: Item) -> Rig:
     if item == onto:
         raise EditError("it is there already")
     if side is None:
-        raise EditError("nothing can be put there: it stands nowhere in the chain")
+        raise EditError("nothing can go there: this place is not in the chain")
     before: tuple[Item, ...] = getattr(rig.chain, side)
     rig = _on_side(rig, item, side)
     items: tuple[Item, ...] = getattr(take_from_chain(rig, item).chain, side)

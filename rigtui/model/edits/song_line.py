@@ -54,7 +54,7 @@ def add_line(rig: Rig, song_id: str, line: str, at: int) -> Rig:
     new = tuple(new_section(part) for part in line_parts(line, names_of(rig, song)))
     sections = song.sections
     if len(sections) + len(new) > MAX_SECTIONS:
-        raise EditError(f"at most {MAX_SECTIONS} sections fit a song")
+        raise EditError(f"a song has at most {MAX_SECTIONS} sections")
     put = set_song(rig, song_id, sections=(*sections[:at], *new, *sections[at:]))
     return with_waivers_placed(
         put,

@@ -101,7 +101,7 @@ def _sections(rig: Rig, song_id: str, at: int | None = None) -> tuple[Section, .
 
 def _with_sections(rig: Rig, song_id: str, sections: tuple[Section, ...]) -> Rig:
     if len(sections) > MAX_SECTIONS:
-        raise EditError(f"at most {MAX_SECTIONS} sections fit a song")
+        raise EditError(f"a song has at most {MAX_SECTIONS} sections")
     return set_song(rig, song_id, sections=sections)
 
 
@@ -183,12 +183,12 @@ def step_pedal(rig: Rig, song_id: str, at: int, pedal_id: str) -> Rig:
     key = "plus"
     if number is None and pedal.used not in BY_FOOT:
         use = _NOT_BY_FOOT[pedal.used]
-        raise EditError(f"{visible(pedal.label)} is {use}: a section cannot switch it")
+        raise EditError(f"{visible(pedal.label)} is {use}, so a section can't switch it")
     if number is not None:
         if not known.toggling:
             raise EditError(
-                f"{visible(pedal.label)} is in loop {number}, and the switcher cannot toggle "
-                f"single loops: choose a preset with it"
+                f"{visible(pedal.label)} is in loop {number}, and the switcher can't "
+                "toggle single loops: choose a preset that has it on"
             )
         preset = known.presets.get(section.preset or "")
         key = "minus" if preset and number in preset.loops else "plus"

@@ -78,7 +78,7 @@ def made(kind: type[TableT], /, **values: Any) -> TableT:
 def with_table(rig: Rig, table: str, rows: Sequence[Any]) -> Rig:
     """Return the rig with one of its lists of tables replaced."""
     if len(rows) > LIMITS[table]:
-        raise EditError(f"at most {LIMITS[table]} {table} fit a file")
+        raise EditError(f"a file has at most {LIMITS[table]} {table}")
     return changed(rig, **{table: tuple(rows)})
 
 

@@ -16,7 +16,8 @@ def played_instead(
     known: Lookup, section: Section, preset: Preset, plus: tuple[str, ...],
     minus: tuple[str, ...] = (),
 ) -> Section:  # fmt: skip
-    """Return a section on another preset or with other pedals; it keeps what it wanted, and hands.
+    """Return a section on another preset or with other pedals, which keeps its wanted sound and its
+    hands.
 
     Args:
         known: The rig's look-up.

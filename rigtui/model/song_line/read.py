@@ -75,7 +75,7 @@ class _Reader:
         part = LinePart(before.name if before else name, bars, preset, plus, minus)
         self.last[key] = part
         if len(self.written) + times > MAX_SECTIONS:
-            raise LineFault(words[0].column, f"at most {MAX_SECTIONS} sections fit a song")
+            raise LineFault(words[0].column, f"a song has at most {MAX_SECTIONS} sections")
         self.written += [(key, part)] * times
 
     def _preset(self, words: Sequence[Word]) -> str | None:
@@ -96,7 +96,7 @@ class _Reader:
         if not word.sign:
             raise LineFault(word.column, f"put + or - before {_shown(word)}, e.g. +{word.text}")
         if not word.text and not word.quoted:
-            raise LineFault(word.column, f"name the pedal behind {word.sign}, e.g. {word.sign}wah")
+            raise LineFault(word.column, f"name the pedal after {word.sign}, e.g. {word.sign}wah")
         try:
             return _resolved(word.text, word.quoted, self.names.pedals, "pedal")
         except ShortNameError as fault:
@@ -166,7 +166,7 @@ def _bars(
     if before is None:
         raise LineFault(
             words[0].column,
-            f"{visible(shown)} was not named before: put its bars behind it, e.g. {example}",
+            f"{visible(shown)} is new: put its bars after the name, e.g. {example}",
         )
     return before.bars, rest
 

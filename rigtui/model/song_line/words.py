@@ -1,4 +1,4 @@
-"""A line taken apart: parts between commas, words between spaces, each with its column."""
+"""Split a song's line: parts between commas, words between spaces, each with its column."""
 
 from __future__ import annotations
 

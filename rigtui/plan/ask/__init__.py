@@ -1,1 +1,1 @@
-"""What a planner is asked and what it gives back: options, songs, needs, the plan, progress."""
+"""A planner's input and output: options, songs, needs, the plan, progress."""

@@ -1,4 +1,4 @@
-"""A question checked against the rig: what makes no sense is told, all of it at once."""
+"""Check a question against the rig, and report every contradiction at once."""
 
 from __future__ import annotations
 
@@ -77,13 +77,13 @@ def _contradictions(rig: Rig, question: Question) -> Iterator[str]:
         why = STAYS_OUT.get(known.pedals[pedal].used) if outside and where == "in" else None
         if why is not None:
             yield (
-                f"{label} {why}, so it has no place in a loop: let it stay outside, or give it "
-                f'use = "foot" in the rig'
+                f"{label} {why}, so it can't go into a loop: let it stay outside, or "
+                'give it use = "foot" in the rig'
             )
     for pedal, other in question.apart:
         if pedal == other:
             yield (
-                f"{visible(known.label(pedal))} cannot be kept apart from itself: name two pedals"
+                f"{visible(known.label(pedal))} can't be kept apart from itself: name two pedals"
             )
 
 
@@ -128,14 +128,14 @@ def _memory_faults(rig: Rig, question: Question) -> Iterator[str]:
         if most is not None and not 1 <= memory <= most:
             whose = "the switcher has" if asked is None else "you plan for"
             yield (
-                f"{visible(presets[preset])} cannot be in memory {memory}: {whose} memories 1 to "
-                f"{most}"
+                f"{visible(presets[preset])} can't be in memory {memory}: {whose} "
+                f"memories 1 to {most}"
             )
         other = holders.setdefault(memory, preset)
         if other != preset:
             yield (
-                f"{visible(presets[other])} and {visible(presets[preset])} cannot both be in "
-                f"memory {memory}: choose one"
+                f"{visible(presets[other])} and {visible(presets[preset])} can't both "
+                f"be in memory {memory}: choose one"
             )
 
 
@@ -149,7 +149,7 @@ def needed_switcher(rig: Rig) -> Switcher:
         PlanError: it has none.
     """
     if rig.switcher is None:
-        raise PlanError("the rig has no switcher: describe it first, memories and bank_size")
+        raise PlanError("the rig has no switcher: add one first, with memories and bank_size")
     return rig.switcher
 
 

@@ -26,8 +26,9 @@ def memories_fault(rig: Rig, memories: int | None) -> str | None:
         return None
     size = count(switcher.bank_size, "footswitch", "footswitches")
     return (
-        f"the switcher has no bank buttons, so its {size} recall all that it can: memories must be "
-        f"1 to {switcher.bank_size}, not {memories}, unless you give it bank buttons in the rig"
+        f"the switcher has no bank buttons, so its {size} recall only as many presets: "
+        f"memories must be 1 to {switcher.bank_size}, not {memories}, unless you give "
+        "it bank buttons in the rig"
     )
 
 

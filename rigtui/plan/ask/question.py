@@ -79,7 +79,7 @@ class Question:
         return replace(self, pins=rest if where is None else {**rest, pedal: where})
 
     def unset(self, *options: str) -> Question:
-        """The question with some options as they are where the player says nothing of them."""
+        """Return the question with these options back at their defaults."""
         usual = Question()
         return replace(self, **{name: getattr(usual, name) for name in options})
 

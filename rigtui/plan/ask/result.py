@@ -94,7 +94,7 @@ class Conflict:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """The outcome of a planner: a new rig, what it costs, and what was proved of it.
+    """What a planner returns: a new rig, its moves, and what was proved.
 
     `after` is always what `rigtui.moves` counts on `rig`.
     """

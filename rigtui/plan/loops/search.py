@@ -424,14 +424,15 @@ class LoopSearch:
     def _settle(self) -> None:
         """Search deeper where the quick ways left a gap, the most promising first."""
         while self._unsettled:
-            bound, groups = likeliest = min(self._unsettled)
+            self._unsettled.sort()
+            bound, groups = self._unsettled[0]
             if bound >= self._best():
                 return
             self.control.tell("closing the gap", 0.5, bound=max(0, bound - self._spared))
             packed = self._pack(groups, _DEEP_NODES)
             if packed is None:
                 return
-            self._unsettled.remove(likeliest)
+            self._unsettled.pop(0)
             self._offer(groups, packed)
             if not isinstance(packed, TooMany) and packed.bound < packed.recalls:
                 return

@@ -1,4 +1,4 @@
-"""What the hands do stays as it is: a section on another preset says itself what differs there."""
+"""Keep what the hands do: a section on another preset gets its own entries for whatever differs."""
 
 from __future__ import annotations
 

@@ -19,7 +19,7 @@ from rigtui.plan.rebuild.board import RebuiltBoard
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """How one section is played: the preset's place, and pedals on top of it or out of it."""
+    """How one section is played: its preset's index, and pedals switched on or out on top."""
 
     preset: int
     on: int

@@ -1,4 +1,4 @@
-"""What a plan is worth, all told: held against the rig as it is, other setlists too."""
+"""Compare a plan with the rig as it is, other setlists included."""
 
 from __future__ import annotations
 

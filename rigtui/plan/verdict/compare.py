@@ -173,7 +173,7 @@ _OF_A_ROW = ("moves", "extra_presses", "effort", "bound", "proved", "now", "calm
 
 
 def curve_rows(curve: Mapping[str, Any]) -> list[CurveRow]:
-    """The points of a curve; those at its end that change nothing any more are taken together."""
+    """Return the points of a curve; points at its end that change nothing more become one row."""
     rows: list[CurveRow] = []
     for point in curve["points"]:
         value = point["value"]

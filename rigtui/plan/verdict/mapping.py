@@ -12,7 +12,7 @@ MAPPING = ("preset", "plus", "minus")
 
 @dataclass(frozen=True, slots=True)
 class Played:
-    """How a section is played: its preset, and what is switched on top of it or out of it."""
+    """How a section is played: its preset, and what is switched on or out on top."""
 
     preset: str | None
     plus: tuple[str, ...]

@@ -1,4 +1,4 @@
-"""Sections that a plan maps anew for nothing stay as they are: fewer to learn, fewer set-up moves.
+"""Undo remappings that save nothing: fewer to learn, fewer set-up moves.
 
 Planners look at moves inside songs alone. Where several mappings need as few, the one at hand may
 start a song far from where the song before ends, and change what the player knows for no gain.

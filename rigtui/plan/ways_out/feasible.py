@@ -1,4 +1,4 @@
-"""Whether any plan of loops can do what is asked: the loops that it takes, and the presets.
+"""Decide whether any plan of loops can do what is asked: how many loops and presets it takes.
 
 Any plan can be cut down to the pedals that must be in loops (and, where the order must stay and
 the switcher has no jacks between its loops, those that stand between them): the loops that are

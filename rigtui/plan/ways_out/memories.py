@@ -42,7 +42,7 @@ def too_few_memories(
     idle = [preset for preset in ids if preset not in used]
     if idle:
         labels = ", ".join(visible(known.presets[preset].label) for preset in idle)
-        reason += f", {labels} {'is' if len(idle) == 1 else 'are'} pinned to a memory besides"
+        reason += f", and {labels} {'is' if len(idle) == 1 else 'are'} pinned to a memory too"
     relaxations = []
     if over <= len(used) - distinct:
         relaxations.append(
@@ -52,11 +52,11 @@ def too_few_memories(
         for spared in idle:
             rest = {preset: memory for preset, memory in pins.items() if preset != spared}
             label = visible(known.presets[spared].label)
-            relaxations.append(Relaxation(f"give up the pin of {label}", {"pin_switch": rest}))
+            relaxations.append(Relaxation(f"unpin {label}", {"pin_switch": rest}))
     if len(ids) <= most_memories(switcher):
         other = len(ids) > owned
         text = f"{count(len(ids), 'memory', 'memories')} instead of {switcher.memories}"
-        text += ", which takes another switcher" * other
+        text += ", which means another switcher" * other
         relaxations.append(Relaxation(text, {"memories": len(ids)}, switcher=other))
     else:
         size = count(len(ids), "memory", "memories")
@@ -64,7 +64,7 @@ def too_few_memories(
     whose = "the switcher stores" if owned == switcher.memories else "you ask for"
     reason += f", and {whose} {switcher.memories}"
     if distinct < len(used):
-        reason += ": each takes a memory as long as they are presets of their own"
+        reason += ": each takes a memory as long as it is a preset of its own"
     return Conflict(
         reason,
         relaxations=tuple(relaxations),

@@ -42,7 +42,7 @@ class _WayOut:
             for form, names in named.items()
         ]
         text = listed(said)
-        return text + ", which takes another switcher" * self.switcher
+        return text + ", which means another switcher" * self.switcher
 
     def after(self, other: _WayOut) -> _WayOut:
         """Both changes, the other one made first."""
@@ -163,7 +163,7 @@ class Relaxer:
             yield _WayOut((("{}", "let neighbours share a loop"),), replace(question, sharing=True))
         if question.keep_order and not needed_switcher(self.rig).between_loops:
             yield _WayOut(
-                (("{}", "let pedals outside change places in the chain"),),
+                (("{}", "let pedals outside the loops change places in the chain"),),
                 replace(question, keep_order=False),
             )
 
@@ -184,7 +184,7 @@ class Relaxer:
             return
         text = f"{count(fit.enough, 'memory', 'memories')} instead of {now}"
         if fit.least < fit.enough:
-            text += f" (whether {fit.least} would do is not known)"
+            text += f" (it is not known whether {fit.least} would be enough)"
         beyond = fit.enough > switcher.memories
         yield _WayOut((("{}", text),), replace(question, memories=fit.enough), beyond)
 
@@ -222,7 +222,7 @@ class Relaxer:
     def _open(self, fewer: Question) -> str:
         """What to add where it was not settled whether one less would do."""
         settled = self.feasibility.possible(fewer) is not None
-        return "" if settled else " (whether one less would do is not known)"
+        return "" if settled else " (it is not known whether one fewer would be enough)"
 
     def _fewest_total(self, question: Question, fit: Fit) -> int | None:
         assert question.total_loops is not None

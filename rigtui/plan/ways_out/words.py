@@ -52,18 +52,18 @@ def _barred(rig: Rig, question: Question, fit: Fit) -> Iterator[str]:
         use = STAYS_OUT[said.pedals[pedal].used] if alone else "must stay outside"
         if fit.needs.on_top >> at & 1:
             stay = [visible(said.presets[preset].label) for preset in _switched_on_top(fit, at)]
-            use += f", as sections that stay on {listed(stay)} switch it on top"
+            use += f", because sections that stay on {listed(stay)} switch it on top"
         if fit.limits.must >> at & 1:
             keepers = listed(_keepers(rig, question, pedal))
             why = f"{keepers}, which must sound as now, has it in a loop"
-            yield f"{label} {use}, and {why if keepers else 'you want it in a loop'}"
+            yield f"{label} {use}, but {why if keepers else 'you want it in a loop'}"
             continue
         row = fit.rows[fit.needs.sides[at]]
         ends = [visible(said.label(fit.needs.names(bit)[0])) for bit in (row[0], row[-1])]
         yield (
-            f"{label} {use}, and it stands in the chain between {ends[0]} and {ends[1]}, which "
-            f"must be in loops: the signal order must stay, and the switcher has no jack between "
-            f"two of its loops"
+            f"{label} {use}, but it stands in the chain between {ends[0]} and "
+            f"{ends[1]}, which must be in loops: the signal order must stay, and the "
+            "switcher has no jack between two of its loops"
         )
 
 
@@ -96,17 +96,17 @@ def _too_few_loops(rig: Rig, question: Question, fit: Fit) -> Iterator[str]:
         if caught:
             text += f", and with them {_names(said, fit, caught)}, caught between them in the chain"
         text += f": that takes {count(needed, noun)}{_shared(question, needed, len(row))}"
-        yield f"{text}, and there {'is' if has == 1 else 'are'} {has or 'none'}"
+        yield f"{text}, but there {'is' if has == 1 else 'are'} {has or 'none'}"
 
 
 def _shared(question: Question, needed: int, pedals: int) -> str:
     if not question.sharing:
         return ", one pedal each"
     if needed < pedals:
-        return ", shared as far as can be"
+        return ", shared as far as possible"
     if pedals == 2:
-        return ", as the two cannot share one"
-    return ", as no two of them can share one" if pedals > 1 else ""
+        return ", because the two can't share one"
+    return ", because no two of them can share one" if pedals > 1 else ""
 
 
 def _because_kept(rig: Rig, question: Question, fit: Fit, must: Sequence[int]) -> str:
@@ -143,18 +143,18 @@ def _too_many(rig: Rig, question: Question, fit: Fit) -> str:
     where = _where(rig, question, fit)
     if many > fit.memories:
         return (
-            f"{where}, these {many} sounds conflict pairwise, so {count(many, 'preset')} at "
-            f"least, and {room}"
+            f"{where}, no two of these {many} sounds can share a preset, so at least "
+            f"{count(many, 'preset')} are needed, but {room}"
         )
     if fit.least > fit.memories:
         shared = ", whichever pedals share a loop" if fit.groups != fit.apart else ""
         return (
-            f"{where}, {count(fit.least, 'preset')} at least are needed{shared} (all ways to share "
-            f"presets between sounds were looked at), and {room}"
+            f"{where}, at least {count(fit.least, 'preset')} are needed{shared} (all "
+            f"ways to share presets between sounds were checked), but {room}"
         )
     return (
-        f"{where}, no way was found to make do with {count(fit.memories, 'preset')}, and it is "
-        f"not proved that there is none: {fit.least} at least are needed"
+        f"{where}, no way was found to manage with {count(fit.memories, 'preset')}, "
+        f"and no proof that there is none: at least {fit.least} are needed"
     )
 
 

@@ -1,4 +1,5 @@
-"""A search over all at once: the layout, what each memory stores, and how songs are played on it.
+"""Search layout, memories and route together: what is in which loop, what each memory stores, what
+to press.
 
 The searches before it take one after the other, and where sections leave pedals free, loops are
 toggled or memories are to spare, they hang together. So what is stored is exchanged, memory by
@@ -93,7 +94,7 @@ class Annealing:
         walks = costs.walks(())
         self._times = np.array([song.times for song in walks], dtype=np.int64)
         self._lengths = [len(song.cubes) for song in walks]
-        self._more = max((song.more for song in walks), default=1)
+        self._more = walks[0].more if walks else 1
         shape = len(walks), max(self._lengths, default=0)
         self._price = np.zeros(shape, dtype=np.int64)
         self._channel = np.zeros(shape, dtype=np.int64)

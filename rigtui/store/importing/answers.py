@@ -193,7 +193,7 @@ class _Filler:
         there = [song.name for song in songs if existing(self._rig, song) is not None]
         if there and self._same is None:
             names = first_few([visible(name) for name in there], 5)
-            words = f"there already: replace, add or skip {names}"
+            words = f"already there: replace, add or skip {names}"
             self._ask("same", None, "*", words, "")
 
     def misses(self, draft: Draft) -> None:
@@ -227,7 +227,7 @@ def _no_such(answer: Answer, noun: str, name: str, known: set[str]) -> str:
     ordered = sorted(known)
     there = ", ".join(visible(name) for name in ordered[:8]) or "none"
     guess = did_you_mean(name, ordered, f"there are {there}")
-    return f'--{answer.what}: no {noun} is called "{visible(name[:60])}"; {guess}'
+    return f'--{answer.what}: there is no {noun} "{visible(name[:60])}"; {guess}'
 
 
 def _fraction(note: Any) -> str:

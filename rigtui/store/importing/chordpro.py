@@ -117,11 +117,11 @@ class _SongReader:
         """Return what was read."""
         self._end_song()
         if not self._songs:
-            raise ImportFault("it holds no ChordPro song: no title, no section, no line")
+            raise ImportFault("it has no ChordPro song: no title, no section, no line")
         if self._verses:
             self._notes.append(
-                f"{count(self._verses, 'passage')} outside any section: taken as Verse, as the "
-                "format has it"
+                f"{count(self._verses, 'passage')} outside any section: taken as "
+                "Verse, as ChordPro says"
             )
         return Draft("chordpro", tuple(self._songs), tuple(self._notes))
 
@@ -246,7 +246,9 @@ class _SongReader:
 
     def _set_tempo(self, number: int, rest: str) -> None:
         if not _NUMBER.fullmatch(rest) or not 0.001 <= float(rest) <= 1000:
-            self._notes.append(f'line {number}: tempo "{visible(rest[:40])}" is no number, so none')
+            self._notes.append(
+                f'line {number}: tempo "{visible(rest[:40])}" is not a number, so it is ignored'
+            )
             return
         self._tempo = float(rest)
         if self._song.tempo is None and not self._song.sections:
@@ -256,7 +258,9 @@ class _SongReader:
     def _set_time(self, number: int, rest: str) -> None:
         meter = _TIME.fullmatch(rest)
         if meter is None or not is_meter(int(meter[1]), int(meter[2])):
-            self._notes.append(f'line {number}: time "{visible(rest[:40])}" is no meter, so none')
+            self._notes.append(
+                f'line {number}: time "{visible(rest[:40])}" is not a meter, so it is ignored'
+            )
             return
         self._meter = f"{int(meter[1])}/{int(meter[2])}"
         if self._song.meter is None and not self._song.sections:
@@ -270,8 +274,8 @@ class _SongReader:
         if self._sung:
             name = self._song.sections[-1].name
             self._notes.append(
-                f"line {number}: the {what} changes inside {name}; it is taken from the next "
-                "section on"
+                f"line {number}: the {what} changes inside {name}; it counts from the "
+                "next section on"
             )
             return
         if len(self._song.sections) == 1:
@@ -285,7 +289,7 @@ class _SongReader:
         song = self._song
         if song.seen:
             if len(self._songs) >= MAX_SONGS:
-                raise ImportFault(f"it holds more than {MAX_SONGS} songs")
+                raise ImportFault(f"it has more than {MAX_SONGS} songs")
             self._songs.append(self._finished(song))
         self._begin()
 

@@ -117,7 +117,7 @@ def read_csv(text: str) -> Draft:
             if any(cell.strip() for cell in row):
                 reader.row(rows.line_num, columns, row)
     except csv.Error as error:
-        raise ImportFault(f"it is no CSV table: {error}") from None
+        raise ImportFault(f"it is not a CSV table: {error}") from None
     return reader.done()
 
 
@@ -138,12 +138,12 @@ def _columns(header: list[str]) -> list[str]:
         names.pop()
     if "song" not in names:
         raise ImportFault(
-            f"it has no column called song in its first line; the columns are {', '.join(COLUMNS)}"
+            f'its first line has no column "song"; the columns are {", ".join(COLUMNS)}'
         )
     for name in names:
         if name not in COLUMNS:
             guess = did_you_mean(name, COLUMNS, f"the columns are {', '.join(COLUMNS)}")
-            raise ImportFault(f'it has a column "{visible(name[:40])}" that is not known; {guess}')
+            raise ImportFault(f'it has an unknown column "{visible(name[:40])}"; {guess}')
         if names.count(name) > 1:
             raise ImportFault(f"it has the column {name} twice")
     return names
@@ -203,7 +203,8 @@ class _RowReader:
                 known[key] = value
             elif known.get(key) != value:
                 self._fault(
-                    line, f"gives {song_id} another {key} than its first row: {visible(str(value))}"
+                    line,
+                    f"gives {song_id} a different {key} from its first row: {visible(str(value))}",
                 )
         sections = self._sections.setdefault(song_id, [])
         more = dict(self._values(line, cells, SECTION_COLUMNS))

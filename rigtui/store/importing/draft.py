@@ -1,4 +1,4 @@
-"""Songs as another file gives them: what it says, and room for what it does not."""
+"""Songs as another file gives them: what it says, with room for what it doesn't."""
 
 from __future__ import annotations
 

@@ -62,7 +62,7 @@ def put_in(
         old = existing(rig, draft)
         name = visible(draft.name)
         if old is not None and filled.same == "skip":
-            lines.append(f"{name}: there already, left as it is")
+            lines.append(f"{name}: already there, unchanged")
             order.append(old.id)
             continue
         try:

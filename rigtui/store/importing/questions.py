@@ -152,7 +152,7 @@ def checked(what: What, value: str, rig: Rig) -> Any:
     """
     if what == "same":
         if value not in SAME:
-            raise ImportFault(f'"{visible(value[:40])}": say replace, add or skip')
+            raise ImportFault(f'"{visible(value[:40])}" is not an answer: say replace, add or skip')
         return value
     if what == "map":
         if value == NONE:
@@ -165,7 +165,7 @@ def checked(what: What, value: str, rig: Rig) -> Any:
             some = ", ".join(ids[:8]) + (" and more" if len(ids) > 8 else "") or "none yet"
             guess = did_you_mean(value, ids, f"the rig has {some}")
             raise ImportFault(
-                f'no preset is called "{visible(value[:60])}"; {guess}; "{NONE}" leaves it unmapped'
+                f'there is no preset "{visible(value[:60])}"; {guess}; "{NONE}" leaves it unmapped'
             )
         return value
     if what in ("bars", "tempo"):

@@ -25,7 +25,7 @@ def rig_draft(rig: Rig) -> Draft:
         meter = song.meter if "meter" in song.model_fields_set else None
         songs.append(DraftSong(song.title, song.id, song.tempo, meter, tuple(sections), more))
     if not songs:
-        raise ImportFault("it is a rig without songs")
+        raise ImportFault("this rig file has no songs")
     return Draft("rig", tuple(songs))
 
 
@@ -49,6 +49,6 @@ def only(draft: Draft, wanted: Collection[str]) -> Draft:
     for song_id in wanted:
         if song_id not in ids:
             guess = did_you_mean(song_id, ids, f"it has {', '.join(ids[:8])}")
-            raise ImportFault(f'no song in it has the id "{song_id}"; {guess}')
+            raise ImportFault(f'it has no song with the id "{song_id}"; {guess}')
     songs = tuple(song for song in draft.songs if song.id in wanted)
     return Draft(draft.kind, songs, draft.notes)

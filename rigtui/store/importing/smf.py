@@ -55,11 +55,11 @@ def read_smf(content: bytes, name: str) -> Draft:
     tempo_map = _map_of(content)
     notes: list[str] = []
     if tempo_map.end <= 0:
-        raise ImportFault("it lasts no time: there is nothing to take sections from")
+        raise ImportFault("it has no length, so there is nothing to make sections from")
     if not tempo_map.meters or tempo_map.meters[0][0] > 0:
-        notes.append("no time signature at its start: 4/4, as MIDI files have it")
+        notes.append("no time signature at the start: 4/4, as in any MIDI file without one")
     if not tempo_map.tempi or tempo_map.tempi[0][0] > 0:
-        notes.append("no tempo at its start: 120, as MIDI files have it")
+        notes.append("no tempo at the start: 120, as in any MIDI file without one")
     sections = [_section(tempo_map, *span, notes) for span in _spans(tempo_map, notes)]
     first = sections[0].more
     song = DraftSong(
@@ -98,11 +98,11 @@ def _map_of(content: bytes) -> _TempoMap:
         raise ImportFault(f"it has {len(tempi)} changes of tempo: too many to make sections of")
     if len(markers) + len(meters) > MAX_SECTIONS:
         raise ImportFault(
-            f"it has {len(markers)} markers and {len(meters)} time signatures: at most "
-            f"{MAX_SECTIONS} sections fit a song"
+            f"it has {len(markers)} markers and {len(meters)} time signatures: a song "
+            f"has at most {MAX_SECTIONS} sections"
         )
     if any(tempo <= 0 for tempo in tempi.values()):
-        raise ImportFault("it has a tempo of no time at all")
+        raise ImportFault("it has a tempo of zero length")
     markers.sort(key=lambda marker: marker[0])
     end = max((track.end for track in read.tracks), default=0)
     return _TempoMap(
@@ -114,7 +114,7 @@ def _meter(upper: int, power: int) -> str:
     """A time signature; its lower number stands in the file as a power of two."""
     if power > _HIGHEST_POWER or not is_meter(upper, 1 << power):
         lower = 1 << power if power <= _HIGHEST_POWER else f"2^{power}"
-        raise ImportFault(f"it has a time signature that no rig can hold: {upper}/{lower}")
+        raise ImportFault(f"it has a time signature that rigtui can't use: {upper}/{lower}")
     return f"{upper}/{1 << power}"
 
 
@@ -155,12 +155,12 @@ def _spans(tempo_map: _TempoMap, notes: list[str]) -> Iterator[tuple[str, int, i
         notes.append("no markers: the whole song is one section")
         starts = [(0, "Song")]
     elif starts[0][0] > 0:
-        notes.append('what comes before the first marker is called "Start"')
+        notes.append('the bars before the first marker are called "Start"')
         starts.insert(0, (0, "Start"))
     for at, (tick, text) in enumerate(starts):
         end = starts[at + 1][0] if at + 1 < len(starts) else tempo_map.end
         if end <= tick:
-            notes.append(f"{text} has no length (two markers at once): left out")
+            notes.append(f"{text} has no length (two markers at once), so it is left out")
             continue
         inside = [when for when, _ in tempo_map.meters if tick < when < end]
         for part, (begin, stop) in enumerate(zip([tick, *inside], [*inside, end])):
@@ -180,7 +180,8 @@ def _section(
     steady, tempo = _tempo(tempo_map, begin, end, default_beat(meter))
     if not steady:
         notes.append(
-            f"{name} changes its tempo inside: taken as {number_text(tempo)}, which lasts as long"
+            f"{name} changes its tempo inside: taken as {number_text(tempo)}, which "
+            "lasts just as long"
         )
     length = int(bars) if bars.denominator == 1 else round(float(bars), 6)
     return DraftSection(name, bars=length, more={"tempo": tempo, "meter": meter})
@@ -219,7 +220,7 @@ def _without_repeats(sections: list[DraftSection]) -> Iterator[DraftSection]:
         ImportFault: there are more sections than fit a song.
     """
     if len(sections) > MAX_SECTIONS:
-        raise ImportFault(f"it has {len(sections)} sections: at most {MAX_SECTIONS} fit a song")
+        raise ImportFault(f"it has {len(sections)} sections: a song has at most {MAX_SECTIONS}")
     song = sections[0].more
     for section in sections:
         more = {key: value for key, value in section.more.items() if value != song[key]}

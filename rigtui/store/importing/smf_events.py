@@ -55,7 +55,7 @@ def smf_content(content: bytes) -> SmfContent:
         ImportFault: it is no such file, or is damaged, with the byte at which that shows.
     """
     if not content.startswith(b"MThd"):
-        raise ImportFault("it is no Standard MIDI File: those begin with MThd")
+        raise ImportFault("it is not a Standard MIDI File: those begin with MThd")
     start, at = _chunk(content, 0)
     if at - start < _HEADER_BYTES:
         raise _damaged(at, "its header is too short")
@@ -102,7 +102,7 @@ class _EventReader:
                 type = self._take(1)[0]
                 events.append(MetaEvent(tick, type, self._take(self._number())))
                 if len(events[-1].content) < _SHORTEST.get(type, 0):
-                    raise _damaged(self._at, "an event holds less than its kind needs")
+                    raise _damaged(self._at, "an event is too short for its kind")
                 if type == END:
                     break
             elif status in _SYSEX:
@@ -113,7 +113,7 @@ class _EventReader:
                 if any(byte >= 0x80 for byte in self._take(_DATA_BYTES[(status >> 4) - 8])):
                     raise _damaged(self._at, "a note or controller has a value above 127")
             else:
-                raise _damaged(self._at, "an event begins with a byte that begins none")
+                raise _damaged(self._at, "an event begins with an unknown byte")
         return Track(tuple(events), tick)
 
     def _number(self) -> int:

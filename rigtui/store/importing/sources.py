@@ -83,8 +83,8 @@ def kind_of(path: Path) -> Kind:
     kind = _ENDINGS.get(path.suffix.lower())
     if kind is None:
         raise ImportFault(
-            f"its name does not say what it is: add --as chordpro, midi, csv, rig or list "
-            f"(known endings: {', '.join(_ENDINGS)})"
+            "its name doesn't say what it is: add --as chordpro, midi, csv, rig or "
+            f"list (known endings: {', '.join(_ENDINGS)})"
         )
     return kind
 
@@ -102,10 +102,10 @@ def text_of(content: bytes) -> str:
         text = content.decode(encoding or "utf-8")
     except UnicodeDecodeError:
         if encoding is not None:
-            raise ImportFault("it is no text: its bytes are damaged") from None
+            raise ImportFault("it is not text: its bytes are damaged") from None
         text = content.decode("latin-1")
     if any(char in text for char in "\0\x01\x02\x03\x04\x05\x06\x07"):
-        raise ImportFault("it is no text: it holds bytes that no text has")
+        raise ImportFault("it is not text: it has bytes that text never has")
     if not text.strip():
         raise ImportFault("it is empty")
     return text
@@ -130,12 +130,12 @@ def _content(path: Path, limit: int) -> bytes:
     except FileNotFoundError:
         raise ImportFault("it does not exist") from None
     except PermissionError:
-        raise ImportFault("it may not be read: ask its owner for read permission") from None
+        raise ImportFault("it can't be read: ask its owner for read permission") from None
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-        raise ImportFault(f"it cannot be read: {reason}") from None
+        raise ImportFault(f"it can't be read: {reason}") from None
     if len(content) > limit:
-        raise ImportFault(f"it is too large: at most {limit // 1024 // 1024} MB are read")
+        raise ImportFault(f"it is too large: the most is {limit // 1024 // 1024} MB")
     if not content:
         raise ImportFault("it is empty")
     return content

@@ -101,7 +101,9 @@ def _take(values: Mapping[str, Any], facts: dict[str, Any]) -> bool:
 
 
 def fact_in(piece: str) -> dict[str, Any]:
-    """The values that a piece stands for where it stands apart; none if it is something else."""
+    """Return the values in a piece that is set apart from the title; none if it is something
+    else.
+    """
     if said := plainly_said(piece):
         return said
     number = _NUMBER.fullmatch(piece)
@@ -111,7 +113,7 @@ def fact_in(piece: str) -> dict[str, Any]:
 
 
 def plainly_said(piece: str) -> dict[str, Any]:
-    """The values that a piece stands for wherever it stands."""
+    """Return the values of a piece that can mean only one thing, wherever it stands."""
     if tempo := _TEMPO.fullmatch(piece):
         return {TEMPO: _number(tempo[1])}
     if beat := _BEAT.fullmatch(piece):

@@ -133,7 +133,7 @@ class _ListReader:
         column = len(line.rstrip()) - len(text)
         self._songs.append(self._listed(number, column, text))
         if len(self._songs) > _MOST_SONGS:
-            raise ImportFault(f"it lists more than {_MOST_SONGS} songs")
+            raise ImportFault(f"it has more than {_MOST_SONGS} songs")
 
     def _listed(self, number: int, column: int, text: str) -> _SongRead:
         title, lines = text, []
@@ -158,15 +158,15 @@ class _ListReader:
             raise ImportFault(f"line {number}: a title is missing before {visible(text[:60])}")
         if len(said) > _LONGEST_TITLE:
             raise ImportFault(
-                f"line {number}: a title has at most {_LONGEST_TITLE} letters; sections go behind "
-                "a colon, or on the next line with blanks before them"
+                f"line {number}: a title has at most {_LONGEST_TITLE} letters; put "
+                "sections after a colon, or on the next line after some blanks"
             )
         return _SongRead(said, self._part, facts, lines)
 
     def done(self) -> Draft:
         """Return what was read."""
         if not self._songs:
-            raise ImportFault("it lists no song: write one title a line")
+            raise ImportFault("it has no songs: write one title a line")
         return Draft("list", tuple(song.song() for song in self._songs), tuple(self._notes))
 
 
@@ -179,8 +179,8 @@ def _facts_behind(text: str, number: int) -> dict[str, Any]:
     rest, facts = title_and_facts(f"x, {text.strip(' -–—,;|')}") if text.strip() else ("x", {})
     if rest != "x":
         raise ImportFault(
-            f"line {number}: {visible(rest.removeprefix('x, ')[:60])} is no tempo, key, meter, "
-            "length or capo"
+            f"line {number}: {visible(rest.removeprefix('x, ')[:60])} is not a tempo, "
+            "key, meter, length or capo"
         )
     return facts
 

@@ -1,4 +1,4 @@
-"""What views of one list share: the keys go to the list, and below it stands what is told."""
+"""What views of one list share: keys go to the list, and words stand below it."""
 
 from __future__ import annotations
 

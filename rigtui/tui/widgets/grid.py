@@ -92,7 +92,7 @@ class Grid(Widget, can_focus=True):
     """
 
     class CursorMoved(Message):
-        """The cursor stands in another cell."""
+        """The cursor moved to another cell."""
 
         def __init__(self, grid: Grid, row: int, column: int) -> None:
             super().__init__()

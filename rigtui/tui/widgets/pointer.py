@@ -28,7 +28,7 @@ class Pointer(Static):
         self.finding: Finding | None = None
 
     def point(self, finding: Finding | None) -> None:
-        """Tell of a finding; None tells of nothing."""
+        """Show a finding; None hides it."""
         self.finding = finding
         self.set_class(finding is not None, "-pointing")
         if finding is not None:

@@ -1,1 +1,1 @@
-"""The board: what stands where in the signal, and everything that it is made of."""
+"""The board: the signal, and everything it is made of."""

@@ -89,7 +89,7 @@ def edit_form(view: View, rig: Rig, row: BoardRow) -> Form:
                     raise EditError("number: a loop needs one")
                 ask(f"loop {number} is loop {to}", lambda r: renumber_loop(r, number, to))
 
-            note = "Presets follow; a loop that has the number already gets this one's."
+            note = "Presets follow; if another loop has this number, the two swap."
             return table_form(title, fields, Loop, renumber, note)
         case "amp":
             fields = fields_of(Amp, rig.amp.model_dump())
@@ -109,7 +109,7 @@ def edit_form(view: View, rig: Rig, row: BoardRow) -> Form:
             return table_form(
                 "Your own figures", fields, Player,
                 lambda new: ask("edit your figures", lambda r: set_player(r, **new)),
-                "All of them are yours to measure; the defaults are proposals.",
+                "Measure them all yourself; the defaults are only a starting point.",
             )  # fmt: skip
 
 
@@ -131,9 +131,9 @@ def add_form(view: View, rig: Rig) -> Form:
         edit(rig)
         name = visible(values["name"])
         why = usual_place(values["kind"]).reason
-        view.request(f"add {name}", edit, done=f"{name} is where its kind usually stands: {why}")
+        view.request(f"add {name}", edit, done=f"{name} is where its kind usually goes: {why}")
 
-    return table_form("New pedal", fields, Pedal, accept, "K and J move it along afterwards.")
+    return table_form("New pedal", fields, Pedal, accept, "K and J move it from there.")
 
 
 def loop_pick(rig: Rig, row: BoardRow) -> Pick:

@@ -40,7 +40,7 @@ def _shown(keys: str) -> str:
 
 
 def drop(rig: Rig, row: BoardRow, onto: BoardRow) -> Drop | None:
-    """Return what dragging a thing onto another does; None where it does nothing."""
+    """Return the edit for dragging one row onto another; None if that does nothing."""
     if row.what not in ("pedal", "loop"):
         return None
     item: int | str = int(row.id) if row.what == "loop" else row.id

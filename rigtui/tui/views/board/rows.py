@@ -102,7 +102,7 @@ def facts_of(rig: Rig, row: BoardRow) -> Iterator[str]:
     if row.what == "loop":
         on = sum(int(row.id) in preset.loops for preset in rig.presets)
         side = SIDE_WORDS[known.loops[int(row.id)].side]
-        yield f"{side}; on in {on} of {count(len(rig.presets), 'preset')}; e gives another number"
+        yield f"{side}; on in {on} of {count(len(rig.presets), 'preset')}; e changes its number"
     elif row.what == "pedal":
         pedal, number = known.pedals[row.id], known.loop_of.get(row.id)
         if number is None:
@@ -115,7 +115,7 @@ def facts_of(rig: Rig, row: BoardRow) -> Iterator[str]:
             yield f"in loop {number}, {SIDE_WORDS[pedal.side]}; on in {count(on, 'preset')}"
         yield listed(filter(None, (*_figures(pedal), pedal.note)))
     elif row.what == "player":
-        yield "how long your presses and hands take, and how much you allow: e sets it"
+        yield "how long your presses and hands take, and how much you allow: e changes them"
     elif row.what == "amp":
         loop = "with an effects loop" if rig.amp.fx_loop else "without an effects loop"
         yield f"{loop}; channels: {listed(rig.amp.channels) or 'none named'}"
@@ -185,7 +185,7 @@ def _cells(rig: Rig, known: Lookup, row: BoardRow) -> tuple[str, str, str]:
             return f" Amp: {rig.amp.name}".rstrip(": "), kind, ""
         case "switcher":
             if rig.switcher is None:
-                return " No switcher yet", "switcher", "e describes it"
+                return " No switcher yet", "switcher", "e sets one up"
             memories = f"{rig.switcher.memories} memories"
             return f" Switcher: {rig.switcher.name}".rstrip(": "), memories, ""
         case "loop":

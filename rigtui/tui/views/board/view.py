@@ -1,4 +1,4 @@
-"""The board: the signal from the guitar to the amp, and keys for all that it is made of."""
+"""The board: the signal from the guitar to the amp, and keys to change everything in it."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ _PADDING = 2
 
 
 class BoardView(ListedView):
-    """The signal as a line, a list of what stands in it, and the thing under the cursor."""
+    """The signal as a line, a list of everything in it, and words on the row under the cursor."""
 
     title = "Board"
     LIST = "board"
@@ -138,7 +138,7 @@ class BoardView(ListedView):
             await self.run_action(action)
 
     def on_grid_dragged(self, event: Grid.Dragged) -> None:
-        """What is dragged goes where it is let go; until then it is said what that would do."""
+        """Move a dragged row to where it is dropped; until then, say what dropping it would do."""
         from rigtui.tui.views.board.mouse import drop
 
         rig = self.rig
@@ -189,7 +189,11 @@ class BoardView(ListedView):
         self.query_one("#signal", Static).update(signal, layout=signal.plain != self._signal)
         self._signal = signal.plain
         name = name_of(rig, row)
-        lit = f"] [ the sound shown: {preset.label}" if preset else "] shows what a sound has on"
+        lit = (
+            f"] [ the sound shown: {preset.label}"
+            if preset
+            else "] shows which pedals a sound uses"
+        )
         lines = [plain(f"{name[:1].upper()}{name[1:]}").stylize("bold") + plain(f"   {lit}")]
         lines += [plain(fact) for fact in facts_of(rig, row)]
         lines += [plain(f"{finding.severity}: {finding.message}") for finding in self._of(row)]

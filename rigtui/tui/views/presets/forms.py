@@ -128,7 +128,7 @@ def edit_form(view: View, rig: Rig, preset: Preset) -> Form:
         view.request(f"edit {preset.label}", edit)
         return None
 
-    note = f"Sections name it by its id: {preset.id}"
+    note = f"Sections use its id: {preset.id}"
     return Form(f"Preset {preset.label}", _fields(rig, preset), submit, note)
 
 

@@ -276,7 +276,9 @@ class PresetsView(ListedView):
         preset = self._preset
         if preset is not None:
             if self.by_bank:
-                self.say("The list is sorted by bank: b shows the file's order, to move presets in")
+                self.say(
+                    "The list is sorted by bank. To move presets, press b for the file's order"
+                )
                 return
             self._row_after_edit = self.grid.cursor_row + by
             self.request(f"move {preset.label}", lambda rig: move_preset(rig, preset.id, by))
@@ -321,7 +323,7 @@ class PresetsView(ListedView):
         if preset is None or rig is None:
             return
         if not rig.amp.channels:
-            self.notify("The amp names no channels: name them on the Board (1).", markup=False)
+            self.notify("The amp has no channels yet: add them on the Board (1).", markup=False)
             return
         names: list[str | None] = [None, *rig.amp.channels]
         at = names.index(preset.channel) if preset.channel in names else 0

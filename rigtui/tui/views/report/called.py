@@ -39,5 +39,5 @@ def _ask(app: DocumentApp, rule: str, times: int) -> None:
         app.apply(f"waive {rule}: everywhere", lambda rig: waive(rig, rule, EVERYWHERE, reason))
         return None
 
-    note = f"{count(times, 'finding')} now, and those to come, in the whole rig. u takes it back."
+    note = f"{count(times, 'finding')} now, and any later ones, in the whole rig. u takes it back."
     app.ask(Form(f"Waive all of {rule}", [REASON], submit, note))

@@ -74,7 +74,7 @@ def group_name(severity: str, number: int) -> str:
 
 @dataclass(frozen=True, slots=True)
 class CauseKey:
-    """A line that stands for several findings, which are shown below it once it is opened."""
+    """A line for several findings of one rule; opening it lists them below."""
 
     rule: str
     """A rule's id, or one of the lines of the list's own: "rehearse", "waived", "elsewhere"."""
@@ -240,8 +240,8 @@ class _FindingRows:
 
 _OWN_LINES = {
     "rehearse": ("more", "the same again in their songs, and easier ones"),
-    "waived": ("waived", "findings that you accept"),
-    "elsewhere": ("elsewhere", "findings of other songs and setlists"),
+    "waived": ("waived", "findings that you accepted"),
+    "elsewhere": ("elsewhere", "findings in other songs and setlists"),
 }
 
 
@@ -301,5 +301,5 @@ _LOOKS = {"error": "grid--error", "warning": "grid--warn", "advice": "", "waived
 
 
 def group_of(finding: Finding) -> str:
-    """The heading that a finding stands under: its weight, or that it is waived."""
+    """Return the heading of a finding: its weight, or that it is waived."""
     return finding.severity if finding.waived is None else "waived"

@@ -81,7 +81,7 @@ class FirstSteps:
         self._timer = self._owner.set_timer(self.WAIT_SECONDS if self.rig else 0.01, self._start)
 
     def forget(self) -> None:
-        """Another file is open: nothing is known of it yet."""
+        """Forget the remedies, because another file is open."""
         self.kill()
         self.first, self.rig, self.fault = None, None, ""
 
@@ -142,7 +142,7 @@ class FirstSteps:
         if self.fault:
             return f": {self.fault}"
         if self.waiting or not self.is_of(rig):
-            return ": being tried on your rig ..." if self.starts else ""
+            return ": trying them on your rig ..." if self.starts else ""
         return ""
 
     def remedy(self, key: FirstKey) -> Remedy | None:

@@ -43,7 +43,7 @@ class Effect:
         return bool(self.gone) or any(after > before for before, after in pairs)
 
     def question(self, label: str) -> str:
-        """Ask for the yes, with what it costs and what it brings."""
+        """Ask whether to apply the fix, with its cost and its gain."""
         parts = [_become(*self.here), f"{count(self.freed, 'memory', 'memories')} freed"]
         if self.gone:
             parts.append(f"deleted: {', '.join(self.gone)}")
@@ -78,7 +78,7 @@ def effect_of(before: Rig, after: Rig, setlist_id: str | None) -> Effect:
 
 def _become(before: MoveSums, after: MoveSums) -> str:
     words = [
-        f"{old} {noun} become {new}" if old != new else f"{old} {noun} as before"
+        f"{old} {noun} become {new}" if old != new else f"as many {noun} as before ({old})"
         for old, new, noun in (
             (before.moves, after.moves, "moves"),
             (before.set_up, after.set_up, "set-up moves"),

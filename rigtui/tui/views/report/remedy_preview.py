@@ -71,7 +71,10 @@ class RemedyPreview(Overlay[str | None]):
 
     def _only_if(self) -> Iterator[str]:
         if self._remedy.proposal.as_if:
-            yield "Accept it only if it is so on your board: the file would say that it is"
+            yield (
+                "Accept it only if your board really works like that: the file will say "
+                "that it does"
+            )
 
     @property
     def _grid(self) -> Grid:

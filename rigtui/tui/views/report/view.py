@@ -118,7 +118,7 @@ class ReportView(PanedView):
 
     @property
     def key(self) -> Any:
-        """What the cursor stands on: one of the lists' keys, a Finding, or nothing."""
+        """What is under the cursor: one of the lists' keys, a Finding, or nothing."""
         listing = self._listings.get(self.pane)
         at = self.grid.cursor_row
         return listing.keys[at] if listing is not None and at < len(listing.keys) else None
@@ -196,11 +196,11 @@ class ReportView(PanedView):
         self._counted = soon_counted(rig, at_hand)
         if not self._counted:  # until they are, what was there before stays
             for name in ("songs", "changes"):
-                self._grid(name).empty_text = "The moves are being counted ..."
+                self._grid(name).empty_text = "Counting the moves ..."
             return
         width = self.size.width or self.app.size.width
         self._show("songs", song_listing(rig, self.setlist_id, width), "No songs yet.")
-        nothing = "No change takes a foot."
+        nothing = "No change needs a press."
         self._show("changes", change_listing(rig, self.setlist_id, width), nothing)
 
     def _draw_findings(self) -> None:
@@ -222,7 +222,7 @@ class ReportView(PanedView):
         if wanted != Filter() and not any(map(wanted.takes, self.findings)):
             nothing = f"Nothing {wanted.label} any more: F shows all findings."
         elif self._checked is None:
-            nothing = "The rules are being gone through ..."
+            nothing = "Checking the rig ..."
         else:
             nothing = "Nothing found: no rule sees trouble in this rig."
         self._show("findings", shown, nothing)
@@ -361,7 +361,7 @@ class ReportView(PanedView):
         if rig is None or remedy is None:
             return
         if not self._first.is_of(rig):
-            self.say("One moment: what to do first is being tried on the rig as it is now")
+            self.say("One moment: the remedies are being tried on the new rig")
             return
 
         def answered(answer: str | None) -> None:
@@ -390,13 +390,13 @@ class ReportView(PanedView):
     def _why_not(self, action: str) -> str:
         key = self.key
         if isinstance(key, FirstKey):
-            return "A remedy needs no waiver: Enter shows what it does"
+            return "You can't waive a remedy: Enter shows what it does"
         if not isinstance(key, Finding):
             doing = "fix" if action == "fix" else "waive"
-            return f"Nothing to {doing} in this list: Tab goes on to the findings"
+            return f"There is nothing to {doing} in this list: Tab goes on to the findings"
         if key.waived is not None:
-            return "This one is waived: w takes that back"
-        return "No fix for this one: Enter goes to the place"
+            return "You have waived this one: w takes that back"
+        return "This one has no fix: Enter goes to the place"
 
     def action_fix(self) -> None:
         """Do what mends the finding; ask first which way, or whether it may cost."""
@@ -431,7 +431,7 @@ class ReportView(PanedView):
         if not isinstance(key, Finding) and not _can_be_waived(key):
             return None
         if self._checked is not self.rig:
-            self.say("One moment: the rules are being gone through again")
+            self.say("One moment: checking the rig again")
             return None
         assert isinstance(key, Finding | CauseKey)
         return key

@@ -19,7 +19,7 @@ def beat_in_words(given: dict[str, str]) -> str:
         return ""
     if not tempo:
         return ""
-    asked = "" if beat or meter.endswith("/4") else "  Is that so? Say it in Beat."
+    asked = "" if beat or meter.endswith("/4") else "  If not, change Beat."
     return f"{tempo} bpm in {meter}: {tempo} {name} a minute.{asked}"
 
 

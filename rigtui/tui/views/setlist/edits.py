@@ -129,7 +129,7 @@ def edit(pane: EveningPane) -> None:
         before = left_before(evening, place)
         pane.app.push_screen(song_form(evening.rig, song, pane.ask, before))
     elif place.kind == "song":
-        text = f'The file has no song "{place.song_id}": take it out with x, or add one with a.'
+        text = f'The file has no song "{place.song_id}": remove it with x, or add one with a.'
         pane.notify(text, markup=False)
     elif evening.setlist is not None:
         if place.kind == "set":

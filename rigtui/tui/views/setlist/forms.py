@@ -189,7 +189,7 @@ def song_form(rig: Rig, song: Song, ask: Ask, before: GuitarLeft | None = None) 
         return asked(f"edit {song.label}", edit, rig, ask)
 
     was = number_text(song.tempo), song.meter
-    return Form(f"Song {song.label}", form.fields, submit, f"Setlists name it by its id: {song.id}")
+    return Form(f"Song {song.label}", form.fields, submit, f"Setlists use its id: {song.id}")
 
 
 def _add_guitar_fields(form: FormFields, rig: Rig, song: Song | None, left: GuitarLeft) -> None:
@@ -289,14 +289,14 @@ def remove_song_confirm(evening: RunningOrder, place: OrderPlace, song: Song) ->
     """Ask whether a song leaves its set, or the file."""
     plays = evening.plays[song.id]
     if evening.setlist is None:
-        where = f", and take it out of {count(plays, 'place')} in setlists" if plays else ""
+        where = f", and remove it from {count(plays, 'place')} in setlists" if plays else ""
         return Confirm(f"Delete {song.label}?", [("x", f"delete it{where}")])
     part = evening.part(place)
     others = f", and from {count(plays - 1, 'other place')} in setlists" if plays > 1 else ""
     return Confirm(
         f"Take {song.label} out of {(part.name if part else '') or 'its set'}?",
         [
-            ("x", "take it out here; the song stays in the file"),
+            ("x", "remove it here; the song stays in the file"),
             ("f", f"delete it from the file too{others}"),
         ],
     )
@@ -308,7 +308,7 @@ def remove_ticked_confirm(evening: RunningOrder, songs: str) -> Confirm:
         return Confirm(f"Delete {songs}?", [("x", "delete them, also from every setlist")])
     return Confirm(
         f"Take {songs} out of {evening.label}?",
-        [("x", "take them out here; the songs stay in the file")],
+        [("x", "remove them here; the songs stay in the file")],
     )
 
 

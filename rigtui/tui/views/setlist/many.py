@@ -44,7 +44,7 @@ def map_all(pane: SectionsPane) -> None:
     for scope, (words, song_ids) in scopes.items():
         others = others_of_name(rig, section, song_ids)
         if song_ids:
-            said = f"{count(others, 'section')} mapped otherwise" if others else "all are already"
+            said = f"{count(others, 'section')} on another preset" if others else "all are already"
             choices.append((scope, f"{words}: {said}"))
 
     def chosen(answer: str | None) -> None:
@@ -71,7 +71,7 @@ def map_like(pane: SectionsPane) -> None:
     shared = [(shared_names(song, other), other) for other in rig.songs if other is not song]
     shared = sorted((row for row in shared if row[0]), key=lambda row: -row[0])
     if not shared:
-        pane.notify("No other song has a section of the same name.", markup=False)
+        pane.notify("No other song has a section with the same name.", markup=False)
         return
     total = len(song.sections)
     choices = [(other.id, f"{other.label}   {number} of {total}") for number, other in shared]
@@ -108,7 +108,7 @@ def copy_sections(pane: SectionsPane) -> None:
     rows = tuple(song.sections[at] for at in pane.places)
     pane.clip.sections = rows
     pane.app.copy_to_clipboard(line_of(part_of(row) for row in rows))
-    pane.notify(f"{count(len(rows), 'section')} copied: v puts them in", markup=False)
+    pane.notify(f"{count(len(rows), 'section')} copied: v pastes them", markup=False)
 
 
 def paste_sections(pane: SectionsPane, text: str = "") -> None:
@@ -153,7 +153,7 @@ def copy_songs(pane: EveningPane) -> None:
         return
     pane.clip.song_ids = tuple(song.id for song in songs)
     pane.app.copy_to_clipboard(list_text([("", songs)]))
-    pane.notify(f"{count(len(songs), 'song')} copied: v plays them elsewhere", markup=False)
+    pane.notify(f"{count(len(songs), 'song')} copied: v pastes them elsewhere", markup=False)
 
 
 def paste_copied_songs(pane: EveningPane) -> bool:

@@ -19,7 +19,7 @@ Spot = TypeVar("Spot")
 
 
 class Stand(NamedTuple):
-    """Where the cursor is to stand once an edit is done."""
+    """Where to put the cursor after an edit."""
 
     place: OrderPlace
     setlist_id: str | None

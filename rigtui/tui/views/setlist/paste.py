@@ -27,8 +27,8 @@ _FEWEST, _MOST = 4, 14
 _AROUND = 14
 """Lines of the form for all else."""
 HOW = (
-    "One title a line: Low Fen, 118, Em, 3:42. Sections go behind a colon or on the next line, "
-    "set in: Intro 4 clean, Verse 16, Chorus x2"
+    "One title a line: Low Fen, 118, Em, 3:42. Put sections after a colon, or "
+    "indented on the next line: Intro 4 clean, Verse 16, Chorus x2"
 )
 
 
@@ -71,7 +71,11 @@ def paste_songs(pane: EveningPane, text: str) -> None:
             lines=max(_FEWEST, min(_MOST, pane.app.size.height * 9 // 10 - _AROUND)),
             explain=lambda given: told_back(given["songs"], evening.rig),
         ),
-        Field("tempo", "Tempo of the rest", hint="for songs without one; else each is asked for"),
+        Field(
+            "tempo",
+            "Tempo of the rest",
+            hint="for songs without one; if empty, you are asked for each",
+        ),
     ]
     where = f" into {evening.label}" if evening.setlist else ""
     where = where or ("" if evening.rig.setlists else " as the first evening")

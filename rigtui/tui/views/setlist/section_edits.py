@@ -122,8 +122,8 @@ def step_again(pane: SectionsPane) -> None:
 
 def _no_pedal(pane: SectionsPane) -> None:
     pane.notify(
-        "No pedal can be stepped on in a section: none outside the loops has a footswitch of its "
-        "own, and the switcher cannot toggle single loops.",
+        "No section can step on a pedal: none outside the loops has its own "
+        "footswitch, and the switcher can't toggle single loops.",
         markup=False,
     )
 

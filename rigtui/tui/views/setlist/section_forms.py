@@ -57,7 +57,7 @@ def _section_fields(rig: Rig, song: Song, section: Section | None) -> FormFields
     form.add("tempo", "Tempo", of("tempo"), f"the song's if left out: {song.tempo:g}")
     form.add("meter", "Meter", of("meter"), f"the song's if left out: {song.meter}")
     form.add("beat", "Beat", of("beat"), "the note that tempo counts, e.g. 1/4")
-    form.add("rest_beats", "Rest before", of("rest_beats") or None, "beats you do not play")
+    form.add("rest_beats", "Rest before", of("rest_beats") or None, "beats you don't play")
     form.add("cue", "Cue", of("cue"), "what you hear just before it")
     form.add("until", "Repeats until", of("until"), "a cue; its bars are then a guess")
     return form

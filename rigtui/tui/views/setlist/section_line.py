@@ -1,4 +1,4 @@
-"""The field for sections in one line: completed, and told back in words as they are typed."""
+"""The field for sections in one line: completes names, and shows what it reads as you type."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ EXAMPLE = "Intro 4 clean, Verse 16, Chorus 8 lead +wah, Verse, Chorus x2"
 _LAST = 8
 """Sections told back: those being typed are the last."""
 HOW = (
-    "Name, bars, preset (a short form will do), +pedal, x2 to play it twice. "
-    "A name written before is as it was."
+    "Name, bars, preset (its short form is enough), +pedal, x2 to play it twice. A "
+    "name used before keeps its bars and preset."
 )
 
 

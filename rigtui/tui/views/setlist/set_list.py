@@ -73,7 +73,7 @@ class ListPane(EveningPane):
     """
 
     class Stood(Message):
-        """The cursor stands on another row."""
+        """The cursor moved to another row."""
 
     class Entered(Message):
         """The keys are to go on to the song's sections."""

@@ -105,5 +105,5 @@ def _more(known: Lookup, section: Section) -> str:
     if section.early:
         words.append(f"switched early: {', '.join(map(known.label, section.early))}")
     if section.may:
-        words.append(f"fine on or off: {', '.join(map(known.label, section.may))}")
+        words.append(f"may be on or off: {', '.join(map(known.label, section.may))}")
     return "; ".join(words)

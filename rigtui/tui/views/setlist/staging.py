@@ -34,7 +34,7 @@ def early(pane: SectionsPane) -> None:
         names = listed(map(lookup(rig).label, section.early))
         label = f"switch {names} at the change into {section.name} of {song.label}"
         pane.ask(label, lambda rig: taken_back(rig, song.id, at))
-        pane.say(f"{names}: at the change again")
+        pane.say(f"{names}: back on the beat")
     else:
         _choose(pane, rig, song, section)
 
@@ -64,6 +64,6 @@ def _choose(pane: SectionsPane, rig: Rig, song: Song, section: Section) -> None:
 
 
 def _nothing(rig: Rig, song: Song) -> str:
-    said = "No press can come off the beat here by switching a pedal early"
+    said = "Switching a pedal early takes no press off the beat here"
     places = [str(stage.at + 1) for stage in stages(rig, song) if stage.fits]
-    return f"{said}; in section {listed(dict.fromkeys(places))} one can" if places else said
+    return f"{said}; it does in section {listed(dict.fromkeys(places))}" if places else said

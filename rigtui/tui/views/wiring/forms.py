@@ -49,7 +49,7 @@ def bench_form(view: View, rig: Rig) -> Form:
     return table_form(
         "Board and cable", fields_of(Bench, rig.bench.model_dump()), Bench,
         lambda new: ask("edit the board and the cable", lambda r: set_bench(r, **new)),
-        "Measure your own; what stands here until then is typical (common practice).",
+        "Measure your own; the figures shown until then are typical (common practice).",
     )  # fmt: skip
 
 
@@ -94,14 +94,16 @@ def jack_form(view: View, rig: Rig, device: Device, jack: str) -> Form:
         ask(f"move jack {jack} of {name}", lambda r: set_place(r, device.name, jacks=rows))
 
     fields = fields_of(JackSpot, start, ("jack",), {"side": _SIDES})
-    return table_form(f"Jack {jack}", fields, JackSpot, accept, "Sides as it stands unturned.")
+    return table_form(
+        f"Jack {jack}", fields, JackSpot, accept, "Sides of the device when it is not turned."
+    )
 
 
 def hole_pick(rig: Rig) -> Pick:
     """The holes in the board; a new one, or one to fill."""
     choices = [("new", "a new hole")]
     choices += [
-        (str(at), f"take out hole {at + 1}, at {number_text(hole.x_mm)}, {number_text(hole.y_mm)}")
+        (str(at), f"delete hole {at + 1}, at {number_text(hole.x_mm)}, {number_text(hole.y_mm)}")
         for at, hole in enumerate(rig.holes)
     ]
     return Pick("Holes for leads", choices)
@@ -115,7 +117,7 @@ def hole_form(view: View, rig: Rig) -> Form:
         x, y = new.get("x_mm") or 0, new.get("y_mm") or 0
         ask("add a hole", lambda r: add_hole(r, x, y))
 
-    note = "Leads go under the board where that is shorter; they need two holes for it."
+    note = "A lead runs under the board if that is shorter, and needs two holes for it."
     return table_form("New hole", fields_of(Hole, {}), Hole, accept, note)
 
 
@@ -128,7 +130,7 @@ def lead_form(view: View, rig: Rig, lead: Lead) -> Form:
     return table_form(
         f"Lead {lead.number}: {visible(lead_words(rig, lead))}", fields, PatchLead,
         lambda new: ask(f"edit lead {lead.number}", lambda r: set_patch_lead(r, *key, **new)),
-        "A length set by hand is cut as it is; slack is added to a way by tape or by layout.",
+        "A length set by hand is cut exactly; slack is added to lengths by tape or by layout.",
     )  # fmt: skip
 
 
@@ -143,10 +145,10 @@ def reel_form(view: View, rig: Rig, at: int | None) -> Form:
             ask("edit the cable", lambda r: set_reel(r, at, **new))
             return
         if new.get("left_mm") is None:
-            raise EditError("left_mm: how many millimetres of cable are on it?")
+            raise EditError("left_mm: how many millimetres of cable are there?")
         ask("add cable", lambda r: add_reel(r, **new))
 
-    return table_form("Cable at hand", fields, Reel, accept, "A reel of 10 m is 10000 mm.")
+    return table_form("Cable you have", fields, Reel, accept, "A reel of 10 m is 10000 mm.")
 
 
 def plug_form(view: View, rig: Rig, shape: PlugShape) -> Form:

@@ -34,11 +34,11 @@ class Probe(NamedTuple):
 
 
 PROBES = (
-    Probe("tip", "TIP TO TIP", "one probe on each plug's tip: closed, it beeps", "closed"),
-    Probe("sleeve", "SLEEVE TO SLEEVE", "one probe on each plug's sleeve: closed, it beeps",
+    Probe("tip", "TIP TO TIP", "one probe on each plug's tip: should beep (closed)", "closed"),
+    Probe("sleeve", "SLEEVE TO SLEEVE", "one probe on each plug's sleeve: should beep (closed)",
           "closed"),
-    Probe("across", "TIP TO SLEEVE", "both probes on one plug, tip and sleeve: open, it is silent; "
-          "bend the lead at both plugs", "open"),
+    Probe("across", "TIP TO SLEEVE", "both probes on one plug, tip and sleeve: should be silent "
+          "(open); bend the lead at both plugs", "open"),
 )  # fmt: skip
 """Source: common practice."""
 
@@ -52,7 +52,7 @@ _LETTERS = {
 
 
 def big_letters(text: str, width: int) -> str:
-    """A prompt in letters three lines high, or as it is where it is too wide for that."""
+    """Draw a prompt in letters three lines high, or as plain text if it is too wide."""
     lines = [" ".join(_LETTERS[letter][at] for letter in text) for at in range(3)]
     return "\n".join(lines) if len(lines[0]) <= width else text
 
@@ -165,7 +165,7 @@ class LeadTest(Overlay[None]):
         row = made(PatchLead, out=key[0], into=key[1], **self._results[self._at])
         faults, good = faults_of(row), passed(row)
         self._failed = bool(faults)
-        words = {True: "passed", False: f"FAILED: {listed(faults)}", None: "is not tested whole"}
+        words = {True: "passed", False: f"FAILED: {listed(faults)}", None: "is not fully tested"}
         self._verdict = f"Lead {lead.number} {words[good]}"
 
     def _go(self, by: int) -> None:

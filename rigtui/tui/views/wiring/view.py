@@ -39,14 +39,12 @@ LISTS = 56
 _REST_SECONDS = 0.3
 FIRST_STEPS = (
     "Nothing has a place on the board yet.",
-    "p places every device at its typical size, the switcher in front: then move each with shift "
-    "and the arrows, or with the mouse, and type what you measure with e.",
+    "p places every device at its typical size, the switcher in front. Then move each "
+    "with shift and an arrow, or with the mouse, and type what you measure with e.",
     "b sets the board's size first, if you know it.",
-    "Or without a layout: m asks for the way of each lead as you measure it with a tape.",
+    "Without a layout, m asks for the length of each lead, measured with a tape.",
 )
-NO_LEADS = (
-    "There is no patch lead yet: put pedals in loops and in the chain on the Board screen (1)."
-)
+NO_LEADS = "There is no patch lead yet: put pedals into loops and into the chain on the Board (1)."
 
 _ONLY_IN = {"place": "plan", "turn": "plan", "jacks": "plan", "add": "cuts"}
 """Actions that one part alone knows; the others do not show them."""
@@ -228,7 +226,7 @@ class WiringView(PanedView):
             lines = [plain(f"Lead {lead.number}").stylize("bold")]
             lines += [plain(fact) for fact in lead_facts(rig, lead)]
         elif self.pane == "cuts":
-            lines = [plain("a adds a reel or an offcut; e edits cable or plugs; x takes cable out")]
+            lines = [plain("a adds a reel or an offcut; e edits cable or plugs; x deletes cable")]
             lines.append(plain("Shell: rigtui cuts and rigtui leads --labels print them."))
         self.query_one("#wiring-words", Static).update(Content("\n").join(lines), layout=False)
 
@@ -333,7 +331,7 @@ class WiringView(PanedView):
         from rigtui.bench.first_layout import place_all
 
         self.request(
-            "place all devices", place_all, done="Placed at typical sizes: measure yours with e"
+            "place all devices", place_all, done="Placed at typical sizes: enter your own with e"
         )
 
     def on_board_plan_device_moved(self, event: BoardPlan.DeviceMoved) -> None:
@@ -414,7 +412,7 @@ class WiringView(PanedView):
             self.request(label, lambda r: take_place(r, device), done="u brings it back")
         elif self.cut is not None and self.cut.what == "reel":
             at = self.cut.at
-            self.request("take the cable out", lambda r: drop_row(r, "reels", at))
+            self.request("delete the cable", lambda r: drop_row(r, "reels", at))
 
     def action_jacks(self) -> None:
         """Say where the jacks of the device at hand are."""
@@ -443,7 +441,7 @@ class WiringView(PanedView):
             if hole == "new":
                 self.app.push_screen(hole_form(self, rig))
             elif hole is not None:
-                self.request("take out a hole", lambda r: drop_row(r, "holes", int(hole)))
+                self.request("delete a hole", lambda r: drop_row(r, "holes", int(hole)))
 
         self.app.push_screen(hole_pick(rig), chosen)
 
