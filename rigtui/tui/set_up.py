@@ -204,8 +204,8 @@ def _places(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Ed
         for name in lookup(rig).order
     ]
     note = (
-        "A proposal: pedals that suit any sound stay outside the loops, the others get a loop each. "
-        "Left and right put a pedal elsewhere."
+        "A proposal: pedals that suit any sound stay outside the loops, the others get a loop "
+        "each. Left and right put a pedal elsewhere."
         if new
         else "Where each pedal stands now."
     )

@@ -171,7 +171,7 @@ async def test_what_a_sound_is_made_of_is_said_and_names_keep_clear_of_choices()
         await pilot.press("enter")
         await settled(pilot)
         said = str(app.screen.query_one(".dialog--note").render())
-        assert "The amp's channel may stand among the pedals: clean or dirty." in said
+        assert "You can name the amp's channel too: clean or dirty." in said
         assert "like Lead: drive, echo, dirty" in shown(app)
         await listed(pilot, "Lead: low, slow, dirty")
         made = rig_of(app).presets[0]
