@@ -8,6 +8,7 @@ from rigtui.cli.song_table import clock
 from rigtui.cli.terminal import Terminal
 from rigtui.model.cells import wrap
 from rigtui.model.lookup import lookup
+from rigtui.model.meter import tempo_in_words
 from rigtui.model.rig import Rig, Section, Song
 from rigtui.model.text import count, number_text
 from rigtui.moves import Change, count_song
@@ -39,7 +40,8 @@ def song_view(rig: Rig, song: Song, terminal: Terminal) -> Iterator[str]:
         f"at worst {counted.on_the_beat_worst} on one beat; "
         f"{count(counted.hand_moves, 'hand move')}",
         *["; ".join(burden)] * bool(burden),
-        f"{number_text(song.tempo)} beats per minute, {song.meter}; {clock(counted.seconds)} long",
+        f"{tempo_in_words(song.tempo, song.meter, song.beat)}, {song.meter}; "
+        f"{clock(counted.seconds)} long",
     ):
         yield from wrap(line, terminal.width, "  ", "    ")
     yield ""

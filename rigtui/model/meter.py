@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from functools import lru_cache
 
+from rigtui.model.text import number_text
+
 _MOST_BEATS = 64
 _NOTES = (1, 2, 4, 8, 16, 32, 64)
 
@@ -29,6 +31,22 @@ def default_beat(meter: str) -> Fraction:
 
 
 _NAMES = {1: "whole notes", 2: "halves", 4: "quarters", 8: "eighths", 16: "sixteenths"}
+
+
+def tempo_in_words(
+    tempo: float, meter: str, beat: str | None, quarters: str = "beats per minute"
+) -> str:
+    """A tempo with what it counts, where that is not the quarter: "132 eighths a minute".
+
+    Args:
+        tempo: Beats per minute.
+        meter: The meter that it goes with.
+        beat: The note that it counts, where somebody said it.
+        quarters: What stands behind a tempo of quarters.
+    """
+    note = Fraction(beat) if beat else default_beat(meter)
+    said = quarters if note == Fraction(1, 4) else f"{note_name(str(note))} a minute"
+    return f"{number_text(tempo)} {said}"
 
 
 def note_name(beat: str) -> str:

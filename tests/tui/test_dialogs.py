@@ -89,6 +89,20 @@ async def test_a_form_is_cancelled_and_accepted_by_mouse(tmp_path: Path) -> None
         assert app.document.rig.songs[0].title == "New"
 
 
+async def test_a_list_to_choose_from_is_answered_by_mouse(tmp_path: Path) -> None:
+    """Its last line is what to click, as below a form."""
+    app = app_of(tmp_path, **RIG)
+    async with on_screen(app, SMALL) as pilot:
+        await burst(pilot, "3", "a")
+        await pilot.click("#leave")
+        await pilot.pause()
+        assert len(app.screen_stack) == 1
+        await burst(pilot, "a")
+        await pilot.click("#accept")
+        await pilot.pause()
+        assert "New song" in "\n".join(lines(app))
+
+
 async def test_a_fault_stands_below_its_field(tmp_path: Path) -> None:
     """What is wrong is said beside the field that is wrong, and its unit and limits below."""
     app = app_of(tmp_path, **RIG)
@@ -105,12 +119,19 @@ async def test_a_tempo_says_what_it_counts(tmp_path: Path) -> None:
     async with on_screen(app, (120, 40)) as pilot:
         await burst(pilot, "3", "e", "tab", "type: 132", "tab", "type: 7/8")
         assert "132 eighths a minute" in "\n".join(lines(app))
+        assert "bpm in 7/8" in "\n".join(lines(app))
         await burst(pilot, "enter")
         assert app.focused.id == "field-beat"
         assert "what does 132 count in 7/8? Write 1/8 for eighths" in "\n".join(lines(app))
         await burst(pilot, "type: 1/4", "enter")
         song = app.document.rig.songs[0]
         assert (song.tempo, song.meter, song.beat) == (132, "7/8", "1/4")
+        assert "132 bpm  7/8" in "\n".join(lines(app))
+        await burst(pilot, "e", "up", "up", "up", "up", "up", "up", "type: 1/8", "enter")
+        assert app.document.rig.songs[0].beat == "1/8"
+        assert "132 eighths a minute  7/8" in "\n".join(lines(app))
+        await burst(pilot, "e", "tab", "type: fast")
+        assert "fast eighths" not in "\n".join(lines(app))
 
 
 async def test_a_long_label_keeps_clear_of_its_field(tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from rigs_made import loop, pedal, preset, section, song, switcher
-from screens import LARGE, SMALL, app_of, lines, on_screen, shown
+from screens import DEMOS, LARGE, SMALL, app_of, app_on, lines, on_screen, shown
 
 from rigtui.model import Preset
 from rigtui.tui.app import RigApp
@@ -249,3 +249,23 @@ async def test_copies_are_typed_shown_and_refused_where_another_preset_is(tmp_pa
         assert "Thin  other, memories 1 (1/1), 4 (2/2) and 3 (2/1), used in 1 section" in shown(app)
         await pilot.press("u")
         assert rows_of(app) == before
+
+
+async def test_channel_and_volume_are_reached_at_80_columns() -> None:
+    """They are announced at the edge, come into sight with the cursor, and space acts on them."""
+    app = app_on(DEMOS / "quay-street.toml")
+    async with on_screen(app, SMALL) as pilot:
+        await pilot.press("2")
+        await pilot.pause()
+        assert "2›" in shown(app)
+        assert "Channel" not in shown(app)
+        await pilot.press("end")
+        await pilot.pause()
+        assert "Channel  volume" in shown(app)
+        before = app.document.rig.presets[0]
+        await pilot.press("left", "space", "left", "space")
+        await pilot.pause()
+        after = app.document.rig.presets[0]
+        assert (before.channel, after.channel) == ("clean", "drive")
+        assert (before.role, after.role) == ("clean", "rhythm")
+        assert before.loops == after.loops

@@ -6,10 +6,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical
+from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Static
 
 from rigtui.model.cells import cells
@@ -96,10 +96,15 @@ class Entries(Overlay[list[Entry]]):
                 yield Input(id="line", placeholder=self._hint, highlighter=Visible(), compact=True)
             yield Grid(id="entries")
             yield Static("", id="fault", markup=False)
-            keys = "Enter goes on   ↑↓ row   ←→ choose   Esc leaves   F1 keys"
-            if self._made is not None:
-                keys = "Enter adds, or goes on  ↑↓ row  ←→ choose  ^x out  Esc leaves  F1"
-            yield Static(keys, classes="dialog--keys", markup=False)
+            adds = self._made is not None
+            ways = (
+                ("accept", "Enter adds, or goes on   " if adds else "Enter goes on   "),
+                ("leave", "Esc leaves   "),
+                ("keys", f"↑↓ row   ←→ choose   {'^x out' if adds else 'F1 keys'}"),
+            )
+            with Horizontal(classes="dialog--ways"):
+                for name, words in ways:
+                    yield Static(words, id=name, classes="dialog--keys", markup=False)
 
     def on_mount(self) -> None:
         """Show the list; what is typed goes into the line."""
@@ -172,6 +177,14 @@ class Entries(Overlay[list[Entry]]):
         self._draw()
         self._grid.move_to(len(self.entries) - 1)
         self.query_one("#line", Input).value = ""
+
+    @on(events.Click)
+    def _way_clicked(self, event: events.Click) -> None:
+        name = event.widget.id if event.widget is not None else None
+        if name == "accept":
+            self.action_accept()
+        elif name == "leave":
+            self.action_leave()
 
     @on(Grid.CellClicked)
     def _clicked(self) -> None:

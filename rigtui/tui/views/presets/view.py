@@ -40,6 +40,11 @@ _AROUND = 12
 _MOST_BANKS = 8
 
 
+ROLE, CHANNEL, VOLUME = "role", "channel", "volume"
+_COLUMNS = (CHANNEL, VOLUME, "")
+"""Columns of what a line has more, in order; the cursor does not go to the pedals."""
+
+
 class PresetsView(ListedView):
     """The matrix of presets and loops, and the preset under the cursor in words."""
 
@@ -75,6 +80,8 @@ class PresetsView(ListedView):
         """Whether the presets stand in the order of their memories, not of the file."""
         self._order: list[int] = []
         """Places of the presets in the file, row by row."""
+        self._behind: dict[int, str] = {}
+        """Columns behind the loops that the cursor goes to, by their places."""
         self._of_presets: tuple[Finding, ...] = ()
         """What the rules find in presets: looked through at every key."""
 
@@ -139,6 +146,8 @@ class PresetsView(ListedView):
     def _draw(self, loops: list[tuple[int, list[str]]], lines: list[PresetLine]) -> None:
         size = self.size if self.size.width else self.app.size
         columns, more = columns_for(size.width, self.full_height, loops, lines)
+        behind = (ROLE, "", *(_COLUMNS[at] for at in more))
+        self._behind = {at: name for at, name in enumerate(behind, FIRST_LOOP + len(loops)) if name}
         rows = []
         for line in lines:
             marks = [ON if number in line.loops else OFF for number, _ in loops]
@@ -260,9 +269,16 @@ class PresetsView(ListedView):
     # Edits
 
     def action_switch_loop(self) -> None:
-        """Switch the loop under the cursor in or out of the preset."""
+        """Switch the loop under the cursor in or out; in other columns, do what their key does."""
         from rigtui.model.edits import toggle_loop
 
+        column = self._behind.get(self.grid.cursor_column)
+        if column == ROLE:
+            self.action_role()
+        elif column == CHANNEL:
+            self.action_channel()
+        elif column == VOLUME:
+            self.say("[ and ] turn the guitar's volume down and up")
         preset, loop = self._preset, self._loop
         if preset is not None and loop is not None:
             self.request(

@@ -57,8 +57,9 @@ def columns_for(
 ) -> Matrix:
     """The matrix's columns, as wide as what is in them; those with nothing in them go.
 
-    Loops carry their pedals' names, in full where there is room. Channel, volume and pedals come
-    where there is room behind them.
+    Loops carry their pedals' names, in full where there is room. Channel and volume come behind
+    them, out of sight where there is no room: the cursor goes there. Pedals come where there is
+    room.
     """
     name = min(30, max([len("Preset"), *(cells(visible(row.name)) for row in lines)]) + 3)
     place = min(16, max([6, *(cells(row.place) for row in lines)]) + 2)
@@ -74,15 +75,15 @@ def columns_for(
     ]
     for (number, _), head in zip(loops, heads):
         columns.append(GridColumn((str(number), *head.lines), head.width))
-    columns.append(GridColumn(("", "Role"), role, pick=False, look="grid--dim"))
+    columns.append(GridColumn(("", "Role"), role, look="grid--dim"))
     columns.append(GridColumn(("", "Uses"), _USES, pick=False, align="right", look="grid--dim"))
     left = width - sum(column.width for column in columns)
     more = []
     for at, title in enumerate(_MORE):
         said = [cells(visible(row.more[at])) for row in lines if row.more[at] not in ("", "-")]
         wide = max([len(title[1]), *(most + 2 for most in said)])
-        if said and wide <= left:
-            columns.append(GridColumn(title, wide, pick=False, look="grid--dim"))
+        if said:
+            columns.append(GridColumn(title, wide, look="grid--dim"))
             left -= columns[-1].width
             more.append(at)
     if left >= _LEAST_PEDALS:

@@ -10,8 +10,9 @@ from textual.content import Content
 from rigtui.checks import Finding
 from rigtui.checks.registry import RULES_BY_ID
 from rigtui.model.lookup import lookup
+from rigtui.model.meter import tempo_in_words
 from rigtui.model.place_words import place_in_words
-from rigtui.model.text import count, number_text
+from rigtui.model.text import count
 from rigtui.moves import Press, count_song
 from rigtui.moves.words import presses_in_words
 from rigtui.tui.text import plain
@@ -31,9 +32,9 @@ def song_words(rig: Rig, key: SongKey) -> list[Content]:
         return []
     counted = count_song(rig, song)
     minutes, seconds = divmod(round(counted.seconds), 60)
-    tempo = number_text(song.tempo)
+    tempo = tempo_in_words(song.tempo, song.meter, song.beat, "bpm")
     lines = [
-        _head(song.label, f"  {tempo} a minute, {song.meter}, {minutes}:{seconds:02} long"),
+        _head(song.label, f"  {tempo}, {song.meter}, {minutes}:{seconds:02} long"),
         plain(
             f"{count(counted.moves, 'move')}, least {counted.least_moves};"
             f" at worst {counted.on_the_beat_worst} on the beat;"

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from rigtui.model.meter import default_beat, note_name
+from rigtui.model.meter import default_beat, note_name, tempo_in_words
+from rigtui.tui.views.presets.forms import number_or_none
 
 BEAT_HINT = "the note that tempo counts, e.g. 1/4"
 _CHOICES = ("1/4", "1/8", "3/8", "1/2")
@@ -13,14 +14,14 @@ def beat_in_words(given: dict[str, str]) -> str:
     meter = given["meter"].strip() or "4/4"
     tempo, beat = given["tempo"].strip(), given["beat"].strip()
     try:
-        note = beat or str(default_beat(meter))
-        name = note_name(note)
-    except (ValueError, ZeroDivisionError):
-        return ""
-    if not tempo:
+        number = number_or_none(tempo, "tempo")
+        if number is None:
+            return ""
+        said = tempo_in_words(number, meter, beat or None, "quarters a minute")
+    except (ValueError, ArithmeticError):
         return ""
     asked = "" if beat or meter.endswith("/4") else "  If not, change Beat."
-    return f"{tempo} bpm in {meter}: {tempo} {name} a minute.{asked}"
+    return f"{tempo} bpm in {meter}: {said}.{asked}"
 
 
 def beat_asked(given: dict[str, str]) -> str | None:

@@ -108,7 +108,9 @@ def new_song_form(
     """
     form = FormFields()
     form.add("title", "Title", None)
-    form.add("tempo", "Tempo", None, "beats per minute, e.g. 118", explain=beat_in_words)
+    form.add(
+        "tempo", "Tempo", None, "beats per minute, e.g. 118, up to 1000", explain=beat_in_words
+    )
     form.add("meter", "Meter", "4/4", explain=beat_in_words)
     form.fields.append(line_field(rig, None))
     form.add("beat", "Beat", None, BEAT_HINT, explain=beat_in_words)
@@ -160,7 +162,7 @@ def song_form(rig: Rig, song: Song, ask: Ask, before: GuitarLeft | None = None) 
     """
     form = FormFields()
     form.add("title", "Title", song.label)
-    form.add("tempo", "Tempo", song.tempo, "beats per minute", explain=beat_in_words)
+    form.add("tempo", "Tempo", song.tempo, "beats per minute, up to 1000", explain=beat_in_words)
     form.add("meter", "Meter", song.meter, explain=beat_in_words)
     form.add("beat", "Beat", song.beat, BEAT_HINT, explain=beat_in_words)
     _add_guitar_fields(form, rig, song, before if before is not None else GuitarLeft())
@@ -216,7 +218,9 @@ def _guitar_values(form: FormFields, given: dict[str, str]) -> dict[str, Any]:
 
 def _as_before(value: str | int | None) -> str:
     """What holds where a song says nothing: the value of the songs before it, marked as theirs."""
-    return "as the song before" + (f": {visible(str(value))}" if value is not None else "")
+    if value is None:
+        return "no song before it says one"
+    return f"as the song before: {visible(str(value))}"
 
 
 def set_form(rig: Rig, setlist: Setlist, at: int | None, ask: Ask) -> Form:
@@ -224,7 +228,9 @@ def set_form(rig: Rig, setlist: Setlist, at: int | None, ask: Ask) -> Form:
     part = Set(songs=()) if at is None else setlist.sets[at]
     form = FormFields()
     form.add("name", "Name", part.name, f"e.g. Set {len(setlist.sets) + 1}")
-    form.add("slot_minutes", "Slot", part.slot_minutes, "minutes that the venue gives it")
+    form.add(
+        "slot_minutes", "Slot", part.slot_minutes, "minutes that the venue gives it, up to 1440"
+    )
 
     def submit(given: dict[str, str]) -> str | None:
         name = form.text(given, "name")

@@ -49,7 +49,7 @@ def _section_fields(rig: Rig, song: Song, section: Section | None) -> FormFields
         return getattr(section, key) if section else None
 
     form.add("name", "Name", of("name"), "e.g. Verse")
-    form.add("bars", "Bars", of("bars"), "e.g. 8")
+    form.add("bars", "Bars", of("bars"), "e.g. 8, up to 100000")
     form.add("preset", "Preset", preset, choices=tuple(presets))
     form.add("hands", "Hands", of("hands"), "what the hands do here")
     form.add("guitar_volume", "Guitar volume", of("guitar_volume"), "0 to 10; the preset's if left")
@@ -57,7 +57,9 @@ def _section_fields(rig: Rig, song: Song, section: Section | None) -> FormFields
     form.add("tempo", "Tempo", of("tempo"), f"the song's if left out: {song.tempo:g}")
     form.add("meter", "Meter", of("meter"), f"the song's if left out: {song.meter}")
     form.add("beat", "Beat", of("beat"), "the note that tempo counts, e.g. 1/4")
-    form.add("rest_beats", "Rest before", of("rest_beats") or None, "beats you don't play")
+    form.add(
+        "rest_beats", "Rest before", of("rest_beats") or None, "beats you don't play, 0 to 10000"
+    )
     form.add("cue", "Cue", of("cue"), "what you hear just before it")
     form.add("until", "Repeats until", of("until"), "a cue; its bars are then a guess")
     return form

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from rigtui.model.lookup import Lookup, lookup
+from rigtui.model.meter import tempo_in_words
 from rigtui.model.places import section_place
 from rigtui.model.text import clock_time, count, number_text
 from rigtui.moves import count_song
@@ -19,8 +20,7 @@ if TYPE_CHECKING:
 
 def title_line(song: Song, wide: bool) -> str:
     """Title, tempo and meter; guitar, tuning and capo where there is room."""
-    beat = f" ({song.beat}={number_text(song.tempo)})" if song.beat else ""
-    words = [song.label, f"{number_text(song.tempo)} bpm", song.meter + beat]
+    words = [song.label, tempo_in_words(song.tempo, song.meter, song.beat, "bpm"), song.meter]
     if wide:
         words += [song.guitar or "", song.tuning or "", f"capo {song.capo}" if song.capo else ""]
     return "  ".join(filter(None, words))
@@ -61,7 +61,7 @@ def section_lines(
     ]
     if preset is not None:
         lines.insert(1, _what_keys_do(rig, section, preset))
-    more = _more(known, section)
+    more = _more(known, song, section)
     early = [f"E: {stage_in_words(rig, stage)}" for stage in stages_into(rig, song, at)]
     return [*lines[:2], *early, *([more] if more else []), *lines[2:], sound]
 
@@ -80,14 +80,20 @@ def _what_keys_do(rig: Rig, section: Section, preset: Preset) -> str:
     return f"> {preset.label} ({recall}): {does}"
 
 
-def _more(known: Lookup, section: Section) -> str:
+def _own_tempo(song: Song, section: Section) -> str:
+    """A section's tempo, with what it counts where that is not the quarter."""
+    meter, beat = section.meter or song.meter, section.beat or song.beat
+    return tempo_in_words(section.tempo or song.tempo, meter, beat, "").rstrip()
+
+
+def _more(known: Lookup, song: Song, section: Section) -> str:
     """What a section has besides its preset, each kind behind its mark in the grid; in one line.
 
     + and - are pedals, t is tempo or meter, h what the hands do.
     """
     words = [f"+{known.label(pedal)}" for pedal in section.plus]
     words += [f"-{known.label(pedal)}" for pedal in section.minus]
-    time = [f"tempo {number_text(section.tempo)}"] if section.tempo else []
+    time = [f"tempo {_own_tempo(song, section)}"] if section.tempo else []
     time += [f"meter {section.meter}"] if section.meter else []
     time += [f"beat {section.beat}"] if section.beat else []
     hands = []
