@@ -226,7 +226,7 @@ def test_why_not_proved_though_each_part_is() -> None:
     rig = rig_of(1, 2)
     parts = (Proof("loops", "moves", 1, 1), Proof("switches", "bank steps", 1, 1))
     plan_ = made(rig, rig, bound=1, parts=parts)
-    open_ended = "Not proved: no plan needs fewer presses than 1 inside songs, this one needs 2"
+    open_ended = "Not proved: no plan needs fewer presses inside songs than 1, this one needs 2"
     assert verdict(plan_) == f"{open_ended}; more time would not help"
     assert proofs(plan_) == [
         verdict(plan_),

@@ -15,7 +15,7 @@ from rigtui.plan.ask.result import Status
 from rigtui.plan.verdict.appraisal import appraise
 from rigtui.plan.words.caveats import brief_caveats
 from rigtui.store.load import load
-from rigtui.tui.views.plan.head import StageOfPlan, head_lines
+from rigtui.tui.views.plan.head import StageOfPlan, cut_sentence, head_lines
 
 ROOM = [(78, False, 9), (118, True, 11)]
 """Cells, whether the screen is large, and the lines that the head may have."""
@@ -78,6 +78,18 @@ def test_what_to_do_comes_first(width: int, roomy: bool) -> None:
     assert not any(smaller in line.text for line in stale)
     accepted = head_lines(replace(stage, accepted=True), width, roomy=roomy)
     assert accepted[0].text.startswith("Can be played")
+
+
+def test_a_narrow_screen_keeps_the_key_and_the_sentence() -> None:
+    """At 58 cells the line keeps its key; the sentence is cut, and stands in To do in full."""
+    smaller = "Or touch 2 sections, not 40, with 1 extra press"
+    stage = replace(stage_of(DEMOS / "quay-street.toml", Question("loops")), smaller=smaller)
+    lines = [line.text for line in head_lines(stage, 58)]
+    assert lines[2].endswith(" (more in To do)")
+    assert lines[3] == "Or touch 2 sections, not 40: o shows how."
+    assert stage.known is not None
+    assert cut_sentence(stage.known, 58).endswith(" extra presses (10 → 45).")
+    assert cut_sentence(stage.known, 118) == ""
 
 
 def test_a_rig_that_is_best_as_it_is_is_left_alone() -> None:

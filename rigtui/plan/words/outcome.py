@@ -80,18 +80,20 @@ def verdict(plan: Plan, *, interrupted: bool = False, brief: bool = False) -> st
     value = plan.value
     if value is None:
         return "Stopped before any plan was found"
+    inside = " inside songs" if plan.goal.first == "moves" and not brief else ""
+    less = _LESS[plan.goal.first] + inside
     if plan.proved:
         kind = "" if brief else " of this kind"
-        figure = "" if brief else f" than {_figure(plan, value)}"
-        return f"Proved: no plan{kind} {_LESS[plan.goal.first]} inside songs{figure}"
+        figure = _figure(plan, value, brief=brief)
+        return f"Proved: no plan{kind} {less} than {figure}"
     why = "Not proved"
     if interrupted or plan.status is Status.TIMED_OUT:
         why = "Stopped early, not proved" if interrupted else "The time was up, not proved"
     if plan.lower_bound <= 0:
         return f"{why}: how few a plan could need is not known yet"
-    said = f"{why}: no plan {_LESS[plan.goal.first]} than {number_text(plan.lower_bound)}"
-    said += "" if brief else f" inside songs, this one {_HAS[plan.goal.first]} "
-    said += f" ({number_text(value)} here)" if brief else _figure(plan, value)
+    said = f"{why}: no plan {less} than {number_text(plan.lower_bound)}"
+    here = f" ({number_text(value)} here)"
+    said += here if brief else f", this one {_HAS[plan.goal.first]} {_figure(plan, value)}"
     if plan.status is Status.FEASIBLE and not interrupted and _searched(plan) and not brief:
         said += "; more time would not help"
     return said
@@ -106,13 +108,14 @@ _LESS = {
 _HAS = {"effort": "takes", "extra": "has", "moves": "needs"}
 
 
-def _figure(plan: Plan, value: float) -> str:
+def _figure(plan: Plan, value: float, *, brief: bool = False) -> str:
     """What comes first, and how effort is made up: "22 (16 presses + 3 x 2 extra)"."""
     extra = plan.after.extra_presses if plan.after is not None else 0
     if plan.goal.first != "effort" or not extra:
         return number_text(value)
     weight = number_text(plan.goal.extra / plan.goal.move)
-    return f"{number_text(value)} ({plan.moves_after} presses + {weight} x {extra} extra)"
+    presses = "" if brief else " presses"
+    return f"{number_text(value)} ({plan.moves_after}{presses} + {weight} x {extra} extra)"
 
 
 def _searched(plan: Plan) -> bool:

@@ -23,6 +23,8 @@ _EVENING = 18
 """Cells for the name of a setlist."""
 _FEW, _MANY = 9, 11
 """Lines of the head, where the screen is small and where it is large."""
+_SENTENCE = 3
+"""Lines of the sentence that says what to do."""
 _NAME = 15
 """Cells for the names of the four lines."""
 _ELSEWHERE = " (more in To do)"
@@ -161,9 +163,9 @@ def _weighed(
     next_ = _broken(_next(stage, plan), width, most=1 + stage.accepted)
     if stage.accepted and not stage.same:
         return [*four, *next_]
-    advice = _whole(what_to_do(known), width, "bold", most=3)
+    advice = _whole(what_to_do(known), width, "bold", most=_SENTENCE)
     if stage.smaller and not stage.stale:
-        advice += _whole(f"{stage.smaller}: o shows how.", width, most=1)
+        advice.append(_smaller(stage.smaller, width))
     caveats = stage.caveats
     room = (_MANY if roomy else _FEW) - len([*advice, *four, *next_])
     warned = []
@@ -171,6 +173,29 @@ def _weighed(
         more = _ELSEWHERE if len(caveats) > 1 else ""
         warned = _whole(caveats[0], width, "$text-warning", most=room, more=more)
     return [*advice, *four, *warned, *next_]
+
+
+def _smaller(brief: str, width: int) -> HeadLine:
+    """What does as well with far less to learn, and the key that leads to it."""
+    line = f"{brief}: o shows how."
+    if cells(line) > width:
+        line = f"{brief.partition(', with ')[0]}: o shows how."
+    return HeadLine(clip(line, width))
+
+
+def cut_sentence(known: Appraisal, width: int) -> str:
+    """What to do, if the head has no room for all of it; else nothing.
+
+    Args:
+        known: The plan held against the rig as it is.
+        width: Cells in a line of the head.
+    """
+    from rigtui.plan.words.what_to_do import what_to_do
+
+    if known.plan.rig is None:
+        return ""
+    sentence = visible(what_to_do(known))
+    return sentence if len(wrap(sentence, max(1, width))) > _SENTENCE else ""
 
 
 def _refused(stage: StageOfPlan, plan: Plan, conflict: Conflict, width: int) -> list[HeadLine]:

@@ -133,6 +133,7 @@ def todo_listing(
     width: int,
     appraisal: Appraisal | None = None,
     *,
+    sentence: str = "",
     accepted: bool = False,
 ) -> PlacedRows:
     """What to know, what to re-plug, re-program and learn, and why the plan is as it is.
@@ -144,6 +145,7 @@ def todo_listing(
         explained: Why it is so, once that is known.
         width: Cells in a line.
         appraisal: The plan held against the rig, once it is weighed.
+        sentence: What to do, where the head has no room for it.
         accepted: Whether the rig is as planned by now.
     """
     from rigtui.plan.verdict.worth import worth_of
@@ -154,7 +156,7 @@ def todo_listing(
     offered = plan.rig is not None and plan.rig != rig
     known = "What you accepted" if accepted else "Before you accept"
     known = known if offered else "To know first"
-    parts: list[tuple[str, Sequence[str]]] = []
+    parts: list[tuple[str, Sequence[str]]] = [("In short", [sentence] if sentence else [])]
     if appraisal is not None and plan.rig is not None:
         things = [tick.text for tick in ticks(rig, plan.rig, appraisal.evening)]
         parts += [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from rigtui.tui.views.plan.head import cut_sentence
 from rigtui.tui.views.plan.lists import PlacedRows, conflict_listing, song_listing, todo_listing
 from rigtui.tui.views.plan.outcome import board_listing, curve_listing, walk_listing
 
@@ -33,14 +34,24 @@ def outcome_shown(
 
 
 def todo_shown(
-    runs: PlanRuns, worth: PlanWorth, width: int, *, accepted: bool
+    runs: PlanRuns, worth: PlanWorth, width: int, head_width: int, *, accepted: bool
 ) -> PlacedRows | None:
-    """What to know, to re-plug, to program and to learn, and why."""
+    """What to know, to re-plug, to program and to learn, and why.
+
+    Args:
+        runs: The planner's runs, with the last plan.
+        worth: What it is worth.
+        width: Cells in a line.
+        head_width: Cells in a line of the head, which may be too narrow for all that it says.
+        accepted: Whether the rig is as planned.
+    """
     if runs.plan is None or runs.rig is None:
         return None
+    sentence = cut_sentence(worth.known, head_width) if worth.known is not None else ""
     return todo_listing(
-        runs.plan, runs.rig, worth.sentences, runs.why, width, worth.known, accepted=accepted
-    )
+        runs.plan, runs.rig, worth.sentences, runs.why, width, worth.known,
+        sentence=sentence, accepted=accepted,
+    )  # fmt: skip
 
 
 def songs_shown(

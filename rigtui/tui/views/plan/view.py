@@ -206,7 +206,8 @@ class PlanView(PanedView):
 
     def _draw_todo(self) -> None:
         width = self._width("todo")
-        todo = todo_shown(self.runs, self.worth, width, accepted=self._accepted)
+        head = (self.size.width or self.app.size.width) - 2
+        todo = todo_shown(self.runs, self.worth, width, head, accepted=self._accepted)
         self._show("todo", todo, "What to re-plug and to program comes here.")
 
     def _show(self, name: str, listing: PlacedRows | None, nothing: str) -> None:
