@@ -22,6 +22,7 @@ from textual.widget import Widget
 from rigtui.tui.text import fit
 from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 from rigtui.tui.widgets.row_filter import RowFilter
+from rigtui.tui.widgets.spill import side_by_side
 
 _LEFT, _RIGHT = 1, 3
 """Buttons of the mouse, as the terminal numbers them."""
@@ -283,6 +284,18 @@ class Grid(Widget, can_focus=True):
             self.refresh(Region(0, y, self.size.width, 1))
 
     def _shown_columns(self) -> list[int]:
+        """The columns that are drawn, from the left; one to stand in is drawn whole or not."""
+        shown, room = [], self.size.width
+        for at in self._columns_from_left():
+            column = self.columns[at]
+            if room < column.width and column.pick and not column.frozen and room < self.size.width:
+                break
+            shown.append(at)
+            room -= column.width
+        return shown
+
+    def _columns_from_left(self) -> list[int]:
+        """The frozen columns, and the others but for those that are scrolled away to the left."""
         frozen = [at for at, column in enumerate(self.columns) if column.frozen]
         moving = [at for at, column in enumerate(self.columns) if not column.frozen]
         return frozen + moving[self._left :]
@@ -335,10 +348,9 @@ class Grid(Widget, can_focus=True):
         """How many columns to stand in are out of sight on either side; "" where none is."""
         if len(self._picks()) < 2:
             return ""
-        shown = self._shown_columns()
         room = self.size.width
         right = 0
-        for at in shown:
+        for at in self._columns_from_left():
             room -= self.columns[at].width
             right += room < 0 and self.columns[at].pick
         left = f"‹{self._left}" if self._left else ""
@@ -352,16 +364,23 @@ class Grid(Widget, can_focus=True):
         if row.pieces:
             return self._pieces_line(row, here, width, base, ground)
         segments = []
-        for index in self._shown_columns():
-            column = self.columns[index]
-            text = row.cells[index] if index < len(row.cells) else ""
+        shown = self._shown_columns()
+        columns = [self.columns[index] for index in shown]
+        texts = side_by_side(
+            [row.cells[index] if index < len(row.cells) else "" for index in shown],
+            [column.width for column in columns],
+            [column.align for column in columns],
+            width,
+            shown.index(self.cursor_column) if here and self.cursor_column in shown else None,
+        )
+        for index, column, text in zip(shown, columns, texts):
             look = (row.looks[index] if index < len(row.looks) else "") or column.look or row.look
             style = ground + self._look(look) if look else ground
             if here:
                 style += Style(bgcolor=ground.bgcolor)
             if here and index == self.cursor_column and column.pick:
                 style = base + self._look("grid--cursor")
-            segments.append(Segment(fit(text, column.width, column.align), style))
+            segments.append(Segment(text, style))
         return Strip(segments).adjust_cell_length(width, ground)
 
     def _pieces_line(

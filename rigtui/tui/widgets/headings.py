@@ -94,7 +94,8 @@ def _squeezed(words: Sequence[str], cap: int, lines: int) -> ColumnHeading:
             rows[-1] = longer
         else:
             rows.append(word)
-    return ColumnHeading(tuple(rows[:lines]), cap)
+    kept = tuple(rows[:lines])
+    return ColumnHeading(kept, max(map(cells, kept)) + 1)
 
 
 def _even(laid_out: list[ColumnHeading]) -> list[ColumnHeading]:

@@ -29,7 +29,7 @@ from rigtui.tui.views.plan.runs import PlanRuns
 from rigtui.tui.views.plan.shown import outcome_shown, songs_shown, todo_shown
 from rigtui.tui.views.plan.smaller import SmallerSearch
 from rigtui.tui.views.plan.worth import PlanWorth
-from rigtui.tui.widgets.panes import PaneBar
+from rigtui.tui.widgets.panes import PaneBar, PaneTitle
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig
@@ -223,7 +223,7 @@ class PlanView(PanedView):
         kind = self.runs.plan.kind if self.runs.plan is not None else ""
         outcome = {"route": "Walk", "curve": "Curve"}.get(kind, "Now and planned")
         titles = ("Options", outcome, "To do and why", "Songs")
-        self.query_one(PaneBar).titles = titles
+        self.query_one(PaneBar).titles = tuple(map(PaneTitle, titles))
         for at, (name, title) in enumerate(zip(self.PANES, titles)):
             mark = ">" if at == self._pane else " "
             label = self.query_one(f"#pane-{name} .pane--title", Static)

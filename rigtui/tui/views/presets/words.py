@@ -47,6 +47,8 @@ class Matrix(NamedTuple):
 
 
 _MORE = (("", "  Channel"), ("  guitar", "  volume"))
+_BEHIND = 8
+"""Cells of a heading behind the loops."""
 _LEAST_PEDALS = 16
 _SHORT, _TALL = 16, 26
 """Lines of height below which headings take one line, and two."""
@@ -61,14 +63,20 @@ def columns_for(
     them, out of sight where there is no room: the cursor goes there. Pedals come where there is
     room.
     """
-    name = min(30, max([len("Preset"), *(cells(visible(row.name)) for row in lines)]) + 3)
-    place = min(16, max([6, *(cells(row.place) for row in lines)]) + 2)
-    role = max([4, *(cells(row.role) for row in lines)]) + 2
+    name = min(30, max([len("Preset"), *(cells(visible(row.name)) for row in lines)]) + 2)
+    place = min(16, max([6, *(cells(row.place) for row in lines)]) + 1)
+    role = max([4, *(cells(row.role) for row in lines)]) + 1
     names = tuple(" + ".join(pedals) if pedals else "-" for _, pedals in loops)
     room = width - name - place - role - _USES
     least = 4 if 4 * len(loops) <= room else 3
     most_lines = 1 if height < _SHORT else 2 if height < _TALL else 3
     heads = headings(names, room, least, short_names, most_lines)
+    # More lines of headings, where that leaves the pedals in words their room.
+    behind = max((sum(map(cells, row.more)) for row in lines), default=0) + 2 * _BEHIND
+    if room - behind >= least * len(loops):
+        tighter = headings(names, room - behind, least, short_names, most_lines)
+        if all(" ".join(head.lines).split() == name.split() for head, name in zip(tighter, names)):
+            heads = tighter
     columns = [
         GridColumn(("", " Preset"), name, frozen=True, pick=False),
         GridColumn(("bank/", "switch"), place, frozen=True, pick=False, look="grid--dim"),

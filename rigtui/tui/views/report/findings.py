@@ -16,7 +16,6 @@ from rigtui.model.place_words import place_in_words
 from rigtui.model.places import Where, taken_apart
 from rigtui.model.text import count, visible
 from rigtui.paper.causes import MOST_REHEARSED, by_cause
-from rigtui.tui.text import fit
 from rigtui.tui.views.report.lists import KeyedRows, setlist_of
 from rigtui.tui.widgets.grid import GridColumn
 from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
@@ -24,6 +23,12 @@ from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 if TYPE_CHECKING:
     from rigtui.model.rig import Pedal, Preset, Rig
 
+_WIDE = 100
+"""Cells from which on each finding's rule is named."""
+_SHORTEST = 20
+"""Cells of places at the least."""
+_MOST_MEASURED = 300
+"""Findings up to which their places are measured for the width of a column."""
 MARKS = {"error": "!!", "warning": "! ", "advice": "- "}
 
 
@@ -116,7 +121,7 @@ def finding_listing(
         first: Rows of what to do first, and what each of them stands for.
         first_leads: Whether they come before what can't be played, rather than after it.
     """
-    rows = _FindingRows(rig, width, setlist_id, shown.opened)
+    rows = _FindingRows(rig, findings, width, setlist_id, shown.opened)
     wanted = [finding for finding in findings if shown.filter.takes(finding)]
     here = {id(finding) for finding in touching_setlist(rig, wanted, setlist_id)}
     at_hand = [finding for finding in wanted if id(finding) in here]
@@ -140,17 +145,24 @@ class _FindingRows:
     """The rows of a list of findings, as they are added."""
 
     def __init__(
-        self, rig: Rig, width: int, setlist_id: str | None, opened: frozenset[CauseKey]
+        self,
+        rig: Rig,
+        findings: Sequence[Finding],
+        width: int,
+        setlist_id: str | None,
+        opened: frozenset[CauseKey],
     ) -> None:
         self.rig, self.setlist_id, self.opened = rig, setlist_id, opened
-        self.place, rule = (27, 0) if width < 100 else (34, 21)
+        self.place, rule = _widths(rig, findings, width, setlist_id)
         self.what = width - 8 - self.place - rule
         self.columns = (
             GridColumn(("",), 4, pick=False),
             GridColumn(("fix",), 4, look="grid--dim", pick=False),
             GridColumn(("Where",), self.place, look="grid--strong"),
             GridColumn(("What",), self.what, pick=False),
-            GridColumn(("Rule",) if rule else (), rule, look="grid--dim", pick=False),
+            GridColumn(
+                ("Rule",) if rule else (), rule, pick=False, align="right", look="grid--dim"
+            ),
         )
         self.rows: list[GridRow | Finding] = []
         """Rows, and findings of which one is made when it comes on the screen."""
@@ -169,7 +181,7 @@ class _FindingRows:
             f" {MARKS[row.severity] if row.waived is None else 'w'}",
             "f" if row.mendable else "",
             short_place(self.rig, row.where, self.setlist_id, self.place - 1),
-            fit(_what(self.rig, row), self.what - 1),
+            _what(self.rig, row),
             row.rule,
         )
         also = f"{row.message} {row.where}"
@@ -228,8 +240,8 @@ class _FindingRows:
         cells = (
             f" {MARKS.get(key.severity, '  ')}",
             "v" if opened else ">",
-            fit(words or f"{sum(finding.times for finding in findings)} {name}", self.place - 1),
-            fit(what, self.what - 1),
+            words or f"{sum(finding.times for finding in findings)} {name}",
+            what,
             key.rule if key.severity else "",
         )
         self.rows.append(GridRow(cells, (_LOOKS.get(key.severity, ""),)))
@@ -243,6 +255,18 @@ _OWN_LINES = {
     "waived": ("waived", "findings that you accepted"),
     "elsewhere": ("elsewhere", "findings in other songs and setlists"),
 }
+
+
+def _widths(
+    rig: Rig, findings: Sequence[Finding], width: int, setlist_id: str | None
+) -> tuple[int, int]:
+    """Cells for the places, as wide as they are within a share of the room, and for the rules."""
+    most = width * 3 // 10
+    rule = max((len(finding.rule) for finding in findings), default=0) + 2 if width >= _WIDE else 0
+    if len(findings) > _MOST_MEASURED:
+        return most, rule
+    places = (short_place(rig, finding.where, setlist_id, most) for finding in findings)
+    return min(most, max([*map(cells_of, places), _SHORTEST]) + 1), rule
 
 
 def _line_of(rule: str) -> tuple[str, str]:

@@ -23,8 +23,6 @@ if TYPE_CHECKING:
     from rigtui.checks import Finding
     from rigtui.model.rig import Rig
 
-_EFFECT = 20
-"""Cells of what a remedy does, in brief."""
 _MARK = 4
 
 
@@ -128,8 +126,13 @@ class FirstSteps:
         rows: list[tuple[GridRow, FirstKey | None]] = [
             (GridRow(note=title, look="grid--strong"), None)
         ]
+        told = [plain(remedy.proposal.what).plain for remedy in remedies]
+        effects = [_effect(remedy) for remedy in remedies]
+        after = max(map(len, effects), default=0)
+        room = min(max(map(cells, told), default=0), width - _MARK - after - 4)
         for at, remedy in enumerate(remedies):
-            rows.append((_row(at, remedy, width, stale=bool(state)), _key(at, remedy)))
+            row = _row(at, fit(told[at], room), f"{effects[at]:>{after}}", stale=bool(state))
+            rows.append((row, FirstKey(at, remedy.proposal.what)))
         if rest is not None:
             rows.append((GridRow(note=f"  {fit(rest, width - 4)}"), None))
         return rows
@@ -165,20 +168,13 @@ class FirstSteps:
         ]
 
 
-def _key(at: int, remedy: Remedy) -> FirstKey:
-    return FirstKey(at, remedy.proposal.what)
-
-
-def _row(at: int, remedy: Remedy, width: int, *, stale: bool) -> GridRow:
-    room = width - _MARK - _EFFECT - 2
-    what = fit(remedy.proposal.what, room)
-    what = plain(what).plain + " " * max(0, room - cells(what))
+def _row(at: int, what: str, effect: str, *, stale: bool) -> GridRow:
     look = "grid--dim" if stale else "grid--strong"
     return GridRow(
         pieces=(
             (f" {at + 1:<{_MARK - 1}}", look),
             (what, "grid--dim" if stale else ""),
-            (f"  {_effect(remedy):>{_EFFECT - 1}}", "grid--dim" if stale else "grid--on"),
+            (f"   {effect}", "grid--dim" if stale else "grid--on"),
         )
     )
 

@@ -7,18 +7,20 @@ from dataclasses import dataclass
 from heapq import nlargest
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from rigtui.model.cells import cells
 from rigtui.model.lookup import lookup
 from rigtui.model.place_words import set_title
-from rigtui.model.text import count
+from rigtui.model.text import count, visible
 from rigtui.moves import Change, Presses, SongCount, count_setlist, count_songs
 from rigtui.moves.words import presses_within
-from rigtui.tui.text import fit
 from rigtui.tui.widgets.grid import GridColumn
 from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
 if TYPE_CHECKING:
     from rigtui.model.rig import Rig, Setlist, Song
 
+_FIGURES, _LEAST_BAR = 7 + 4 * 6 + 2, 6
+"""Cells of the columns of figures with the gap after them, and of the shortest column of bars."""
 NEEDED, SPARE = "█", "░"
 MOST_CHANGES = 40
 """How many of the busiest changes are listed."""
@@ -69,17 +71,18 @@ def songs_at_hand(rig: Rig, setlist_id: str | None) -> tuple[Song, ...]:
 
 def song_listing(rig: Rig, setlist_id: str | None, width: int) -> KeyedRows:
     """A row for each song of the setlist at hand, under the set that it belongs to."""
-    title = 24 if width < 100 else 34
-    bar = max(6, width - title - 7 - 6 - 1 - 6 - 6 - 6)
+    labels = (song.label for song in songs_at_hand(rig, setlist_id))
+    title = min(_longest(labels) + 5, max(20, width - _FIGURES - _LEAST_BAR))
+    bar = max(_LEAST_BAR, width - title - _FIGURES)
     columns = (
         GridColumn(("Song",), title, look="grid--strong"),
         GridColumn(("set-up",), 7, align="right", look="grid--dim", pick=False),
         GridColumn(("moves",), 6, align="right", pick=False),
-        GridColumn(("",), 1, pick=False),
-        GridColumn((f"{NEEDED} needed {SPARE} to save",), bar, pick=False),
         GridColumn(("least",), 6, align="right", look="grid--dim", pick=False),
         GridColumn(("worst",), 6, align="right", look="grid--dim", pick=False),
         GridColumn(("hands",), 6, align="right", look="grid--dim", pick=False),
+        GridColumn(("",), 2, pick=False),
+        GridColumn((f"{NEEDED} needed {SPARE} to save",), bar, pick=False),
     )
     setlist = setlist_of(rig, setlist_id)
     songs = lookup(rig).songs
@@ -107,28 +110,26 @@ def song_listing(rig: Rig, setlist_id: str | None, width: int) -> KeyedRows:
         key = stands[at]
         if key is None:
             return GridRow(note=heads[at])
-        return _song_row(rig, key, counts[key.song_id], most, title, bar)
+        return _song_row(rig, key, counts[key.song_id], most, bar)
 
     return KeyedRows(columns, LazyRows(len(stands), row, heads.keys()), tuple(stands))
 
 
-def _song_row(
-    rig: Rig, key: SongKey, counted: SongCount, most: int, title: int, bar: int
-) -> GridRow:
+def _song_row(rig: Rig, key: SongKey, counted: SongCount, most: int, bar: int) -> GridRow:
     worst = counted.on_the_beat_worst
     crowded = worst > rig.player.moves_allowed
     return GridRow(
         (
-            fit(f"{key.place + 1:>3} {lookup(rig).songs[key.song_id].label}", title - 1),
+            f"{key.place + 1:>3} {lookup(rig).songs[key.song_id].label}",
             "-" if key.set_up is None else str(len(key.set_up)),
             str(counted.moves),
-            "",
-            bar_of(counted.least_moves, counted.moves, most, bar - 1),
             str(counted.least_moves),
             f"{worst}{'!' if crowded else ' '}",
             str(counted.hand_moves),
+            "",
+            bar_of(counted.least_moves, counted.moves, most, bar - 1),
         ),
-        ("", "", "", "", "", "", "grid--warn" if crowded else "", ""),
+        ("", "", "", "", "grid--warn" if crowded else "", "", "", ""),
     )
 
 
@@ -179,7 +180,9 @@ def busiest_changes(rig: Rig, songs: Iterable[Song]) -> list[tuple[Song, Change]
 
 def change_listing(rig: Rig, setlist_id: str | None, width: int) -> KeyedRows:
     """A row for each of the busiest changes, with its presses in words."""
-    title, names = (18, 24) if width < 100 else (28, 34)
+    busiest = busiest_changes(rig, songs_at_hand(rig, setlist_id))
+    title = min(_longest(song.label for song, _ in busiest) + 1, width // 4)
+    names = min(_longest(_steps(*row) for row in busiest) + 1, width * 3 // 10)
     room = max(8, width - 16 - title - names)
     columns = (
         GridColumn(("moves",), 6, align="right", pick=False),
@@ -190,22 +193,31 @@ def change_listing(rig: Rig, setlist_id: str | None, width: int) -> KeyedRows:
         GridColumn(("presses",), room, look="grid--dim", pick=False),
     )
     rows, stands = [], []
-    for song, change in busiest_changes(rig, songs_at_hand(rig, setlist_id)):
+    for song, change in busiest:
         crowded = change.on_the_beat > rig.player.moves_allowed
-        at, to = change.from_section, change.to_section
-        before, after = song.sections[at], song.sections[to]
+        after = song.sections[change.to_section]
         rows.append(
             GridRow(
                 (
                     str(change.moves),
                     f"{change.on_the_beat}{'!' if crowded else ' '}",
                     "",
-                    fit(song.label, title - 1),
-                    fit(f"{at + 1} {before.name} > {to + 1} {after.name}", names - 1),
+                    song.label,
+                    _steps(song, change),
                     presses_within(rig, after, change.presses, room),
                 ),
                 ("", "grid--warn" if crowded else ""),
             )
         )
-        stands.append(ChangeKey(song.id, to))
+        stands.append(ChangeKey(song.id, change.to_section))
     return KeyedRows(columns, tuple(rows), tuple(stands))
+
+
+def _steps(song: Song, change: Change) -> str:
+    at, to = change.from_section, change.to_section
+    return f"{at + 1} {song.sections[at].name} > {to + 1} {song.sections[to].name}"
+
+
+def _longest(texts: Iterable[str]) -> int:
+    """Cells of the longest of some texts, and of the word Song above them."""
+    return max((cells(visible(text)) for text in texts), default=4)

@@ -45,7 +45,7 @@ from rigtui.tui.views.report.words import (
     song_words,
 )
 from rigtui.tui.widgets.grid import Grid
-from rigtui.tui.widgets.panes import PaneBar
+from rigtui.tui.widgets.panes import PaneBar, PaneTitle
 from rigtui.tui.widgets.pick import Pick
 from rigtui.tui.widgets.reading import Reading
 
@@ -273,13 +273,14 @@ class ReportView(PanedView):
             for name in (*SEVERITIES, "waived")
             if name in groups
         ]
-        title = "Findings: " + (", ".join(words[:2]) or "none")
+        title = PaneTitle("Findings", ": " + (", ".join(words[:2]) or "none"))
         if self._shown.filter.label:
-            title = f"Findings, only {self._shown.filter.label}"
-        moves = f"Moves by song{self._many('songs', SongKey)}"
+            title = PaneTitle("Findings", f", only {self._shown.filter.label}")
+        of = ""
         if setlist is not None and (self.size.width or self.app.size.width) >= _NAMED:
-            moves = f"Moves by song of {setlist.label}{self._many('songs', SongKey)}"
-        busiest = f"Busiest changes{self._many('changes', ChangeKey)}"
+            of = f" of {setlist.label}"
+        moves = PaneTitle("Moves by song", of + self._many("songs", SongKey))
+        busiest = PaneTitle("Busiest changes", self._many("changes", ChangeKey))
         self.query_one(PaneBar).titles = (title, moves, busiest)
 
     def _many(self, name: str, kind: type[Any]) -> str:

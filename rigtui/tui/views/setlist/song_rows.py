@@ -13,7 +13,6 @@ from rigtui.model.places import section_place
 from rigtui.model.text import count, number_text, visible
 from rigtui.moves import count_song
 from rigtui.moves.words import BREVITIES, presses_in_words, unplayable_in_words
-from rigtui.tui.text import fit
 from rigtui.tui.views.setlist.running_order import ERROR
 from rigtui.tui.views.setlist.ticks import TICK
 from rigtui.tui.widgets.grid import GridColumn
@@ -175,8 +174,8 @@ def _section_row(
         (
             f"{mark or ' '}{tick}{section.name}",
             _bars(section),
-            fit(preset_words(section, preset), layout.preset - 1),
-            *((fit(more, layout.more - 1),) if layout.more else ()),
+            preset_words(section, preset),
+            *((more,) if layout.more else ()),
             *marks,
         ),
         (

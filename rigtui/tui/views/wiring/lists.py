@@ -8,11 +8,11 @@ from rigtui.bench.leads import Lead, jack_words, leads_of
 from rigtui.bench.typical import PLUG_NAMES
 from rigtui.bench.words import KNOWN_BY, OVER_THE_EDGE, PASSED, CutRow, cut_rows, no_room
 from rigtui.bench.work import SOLDERING, faults_of, tested
-from rigtui.model.cells import wrap
+from rigtui.chain.graph import SWITCHER, Jack
+from rigtui.model.cells import cells, wrap
 from rigtui.model.rig import Rig
 from rigtui.model.text import listed, number_text
 from rigtui.paper.content import day_in_words
-from rigtui.tui.text import fit
 from rigtui.tui.widgets.grid import GridColumn
 from rigtui.tui.widgets.lazy_rows import GridRow
 
@@ -32,33 +32,38 @@ def lead_list(rig: Rig, width: int) -> LeadList:
     """A row for each patch lead, in signal order."""
     leads = leads_of(rig)
     plugs_width = 15 if width >= 76 else 0
-    ends = max(8, (width - 4 - 6 - 8 - 7 - plugs_width) // 2)
+    by = 8 if any(lead.how for lead in leads) else 2
+    ends = max(8, width - 4 - 6 - by - 7 - plugs_width)
+    ways = [f"{_end(rig, lead.start)} > {_end(rig, lead.end)}" for lead in leads]
+    ends = min(ends, max(map(cells, ways), default=0) + 1)
     columns = [
         GridColumn(("no",), 4),
-        GridColumn(("out of",), ends),
-        GridColumn(("into",), ends),
-        GridColumn(("mm",), 6, align="right"),
-        GridColumn((" by",), 8, look="grid--dim"),
-        GridColumn(("test",), 7),
+        GridColumn(("out of > into",), ends, pick=False),
+        GridColumn(("mm",), 6, pick=False, align="right"),
+        GridColumn((" by" if by > 2 else "",), by, pick=False, look="grid--dim"),
+        GridColumn(("test",), 7, pick=False),
     ]
     if plugs_width:
-        columns.append(GridColumn(("plugs",), plugs_width))
+        columns.append(GridColumn(("plugs",), plugs_width, pick=False))
     rows = []
-    for lead in leads:
+    for lead, way in zip(leads, ways):
         trouble = any(plug.trouble for plug in lead.plugs)
         plugs = "-".join(plug.shape for plug in lead.plugs) + "!" * trouble
         length = "?" if lead.length_mm is None else number_text(lead.length_mm)
         passed = tested(lead)
         rows.append(
             GridRow(
-                (str(lead.number), fit(jack_words(rig, lead.start), ends - 1),
-                 fit(jack_words(rig, lead.end), ends - 1), length,
-                 f" {lead.how}", _TESTS[passed], plugs),
-                ("", "", "", "grid--warn" if lead.length_mm is None else "", "",
+                (str(lead.number), way, length, f" {lead.how}", _TESTS[passed], plugs),
+                ("", "", "grid--warn" if lead.length_mm is None else "", "",
                  _TEST_LOOKS[passed], "grid--warn" if trouble else ""),
             )
         )  # fmt: skip
     return LeadList(columns, rows, leads)
+
+
+def _end(rig: Rig, jack: Jack) -> str:
+    """A jack in a list; the switcher's own are called "send 1" and need no more."""
+    return jack.name if jack.box == SWITCHER else jack_words(rig, jack)
 
 
 def lead_facts(rig: Rig, lead: Lead) -> list[str]:

@@ -23,7 +23,7 @@ from rigtui.tui.views.paned import PanedView
 from rigtui.tui.views.wiring.board_plan import BoardPlan
 from rigtui.tui.views.wiring.lists import cut_list, lead_facts, lead_list
 from rigtui.tui.widgets.grid import Grid
-from rigtui.tui.widgets.panes import PaneBar
+from rigtui.tui.widgets.panes import PaneBar, PaneTitle
 
 if TYPE_CHECKING:
     from textual.timer import Timer
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 
 WIDE, TALL = 110, 26
 """From which size on all three parts are in sight at once."""
-LISTS = 56
+LISTS = 60
 """Cells that the lists take beside the plan."""
 _REST_SECONDS = 0.3
 FIRST_STEPS = (
@@ -67,7 +67,7 @@ class WiringView(PanedView):
         &.-wide > PaneBar { display: none; }
         &.-wide > #wiring-panes { layout: horizontal; }
         &.-wide #pane-plan { width: 1fr; height: 100%; }
-        &.-wide #wiring-lists { display: block; width: 56; height: 100%; margin-left: 1; }
+        &.-wide #wiring-lists { display: block; width: 60; height: 100%; margin-left: 1; }
         &.-wide .pane { display: block; }
         &.-wide .pane--title { display: block; }
     }
@@ -201,16 +201,18 @@ class WiringView(PanedView):
         if layout.board is not None:
             size = f" {number_text(layout.board.right)} x {number_text(layout.board.back)} mm"
         titles = {
-            "plan": f"Board{size}" + (f", {lost} not placed" if lost else ""),
-            "leads": f"Leads {len(self._leads)}, {good} passed"
-            + (f", {unknown} without a length" if unknown else ""),
-            "cuts": "Cutting and work",
+            "plan": PaneTitle("Board", size + (f", {lost} not placed" if lost else "")),
+            "leads": PaneTitle(
+                f"Leads {len(self._leads)}",
+                f", {good} passed" + (f", {unknown} without a length" if unknown else ""),
+            ),
+            "cuts": PaneTitle("Cutting and work"),
         }
         self.query_one(PaneBar).titles = tuple(titles.values())
         for name, title in titles.items():
             mark = "> " if name == self.pane else "  "
             head = self.query_one(f"#pane-{name} .pane--title", Static)
-            head.update(plain(mark + title))
+            head.update(plain(f"{mark}{title}"))
 
     def describe(self) -> None:
         """Tell of what is at hand."""
