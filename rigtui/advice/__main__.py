@@ -28,6 +28,11 @@ def main() -> int:
         answer = answer_line(task)
     except RigError as error:
         answer = line_of({"error": str(error)})
+    except Exception as fault:  # told on the screen, and kept for whoever mends it
+        from rigtui.store.faults import what_to_report
+
+        what = f"something in rigtui failed; please report {what_to_report(fault)}"
+        answer = line_of({"error": what})
     with contextlib.suppress(BrokenPipeError):  # nobody waits any more
         sys.stdout.write(answer)
         sys.stdout.flush()

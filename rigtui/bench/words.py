@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Literal, NamedTuple
 
 from rigtui.bench.cuts import CutPlan, cut_plan
 from rigtui.bench.leads import Lead, jack_words, leads_of
 from rigtui.bench.plugs import PlugEnd, plug_sizes
 from rigtui.bench.typical import PLUG_NAMES
-from rigtui.bench.work import SPARES, STEPS, minutes_for, plugs_to_buy
-from rigtui.chain.graph import Jack
+from rigtui.bench.work import SPARES, STEPS, faults_of, minutes_for, passed, plugs_to_buy
 from rigtui.model import Rig
+from rigtui.model.layout import PatchLead
 from rigtui.model.lookup import lookup
-from rigtui.model.text import count, number_text
+from rigtui.model.text import count, listed, number_text
 
 KNOWN_BY = {"hand": "set by hand", "tape": "by tape", "layout": "by layout", "": "not known"}
 PASSED = {True: "passed", False: "FAILED", None: "not tested"}
 NO_LENGTH = "place both devices on the board, or measure the way from jack to jack with a tape"
 """What to do about a length that is not known."""
+_MOST_NAMED = 6
+"""Jacks or leads that a sentence names one by one."""
 OVER_THE_EDGE = "can only run past the edge of the board"
 
 
@@ -27,13 +29,37 @@ def mm(length: float) -> str:
     return f"{number_text(round(length, 1))} mm"
 
 
-def no_room(rig: Rig, jack: Jack, plug: PlugEnd) -> str:
-    """Say that a plug has no room, and which shape would."""
-    beside = lookup(rig).label(plug.trouble)
-    if plug.beside:
-        beside = f"the plug at {beside} {plug.beside}"
-    fits = f"; use {PLUG_NAMES[plug.would_fit]}" if plug.would_fit is not None else ""
-    return f"no room for {PLUG_NAMES[plug.shape]} at {jack_words(rig, jack)} beside {beside}{fits}"
+def no_room(rig: Rig, box: str, jacks: Sequence[str], plug: PlugEnd) -> str:
+    """Say that a plug has no room, and which shape has.
+
+    Args:
+        rig: The rig.
+        box: Id of the device that the plug is at.
+        jacks: Names of the jacks where it is so.
+        plug: The plug.
+    """
+    label = lookup(rig).label
+    beside = "the next jack" if plug.trouble == box else label(plug.trouble)
+    better = "no plug fits: move one of the devices, or set a wider jack pitch"
+    if plug.would_fit is not None:
+        better = f"use {PLUG_NAMES[plug.would_fit]} plugs"
+    return (
+        f"No room for a {PLUG_NAMES[plug.shape]} plug at {label(box)}, {some(jacks)}, "
+        f"beside {beside}; {better}"
+    )
+
+
+def some(names: Sequence[str]) -> str:
+    """Names of jacks or leads in a sentence, at most a few one by one."""
+    more = len(names) - _MOST_NAMED
+    return listed([*names[:_MOST_NAMED], f"{more} more"] if more > 0 else names)
+
+
+def result_of_test(row: PatchLead | None) -> str:
+    """How a lead did in its test: "passed", "FAILED: tip to sleeve is closed: a short"."""
+    faults = faults_of(row) if row is not None else []
+    said = PASSED[passed(row) if row is not None else None]
+    return f"{said}: {listed(faults)}" if faults else said
 
 
 def labels(rig: Rig) -> Iterator[tuple[int, str]]:

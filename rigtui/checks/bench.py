@@ -8,7 +8,9 @@ from functools import partial
 from rigtui.bench.layout import Device, layout_of
 from rigtui.bench.leads import lead_key, lead_words, plug_ends, unused_records
 from rigtui.bench.needed import needed_edges
+from rigtui.bench.plugs import PlugEnd
 from rigtui.bench.typical import PLUG_NAMES
+from rigtui.bench.words import no_room, some
 from rigtui.bench.work import faults_of, passed
 from rigtui.checks import names
 from rigtui.checks.finding import Fix, Hit, RigView, Rule
@@ -22,9 +24,6 @@ from rigtui.model.lookup import lookup
 from rigtui.model.places import place_at
 from rigtui.model.text import count, listed, number_text, visible
 
-_MOST_NAMED = 6
-"""Jacks or leads that a sentence names one by one."""
-
 
 def _overlap(view: RigView) -> Iterator[Hit]:
     for first, second in layout_of(view.rig).overlaps():
@@ -33,6 +32,7 @@ def _overlap(view: RigView) -> Iterator[Hit]:
             _place(view.rig, second),
             f"{_name(view, first)} and {_name(view, second)} overlap by {number_text(wide)} x "
             f"{number_text(deep)} mm",
+            about=(_place(view.rig, first),),
         )
 
 
@@ -73,28 +73,17 @@ def _beyond(along: float, length: float) -> str:
 
 
 def _plug_no_room(view: RigView) -> Iterator[Hit]:
-    groups: dict[tuple[str, PlugShape, str, bool, PlugShape | None], list[str]] = {}
+    groups: dict[tuple[str, PlugShape, str, PlugShape | None], list[str]] = {}
     for jack, end in plug_ends(view.rig).items():
         if end.trouble:
-            own = end.trouble == jack.box
-            key = (jack.box, end.shape, end.trouble, own, end.would_fit)
+            key = (jack.box, end.shape, end.trouble, end.would_fit)
             groups.setdefault(key, []).append(jack.name)
-    for (box, shape, trouble, own, fits), jacks in groups.items():
+    for (box, shape, trouble, fits), jacks in groups.items():
         device = layout_of(view.rig).devices[box]
         at = _place(view.rig, device) if device.place else "bench"
-        beside = "the next jack" if own else visible(view.known.label(trouble))
-        better = (
-            f"; use {PLUG_NAMES[fits]} plugs"
-            if fits
-            else "; no plug fits: move one of the devices, or set a wider jack pitch"
-        )
+        says = visible(no_room(view.rig, box, jacks, PlugEnd(shape, trouble, would_fit=fits)))
         fix = Fix(f"use {PLUG_NAMES[fits]} plugs too", partial(_use, fits)) if fits else None
-        yield Hit(
-            at,
-            f"No room for a {PLUG_NAMES[shape]} plug at {_name(view, device)}, "
-            f"{_some(jacks)}, beside {beside}{better}",
-            fix,
-        )
+        yield Hit(at, says, fix)
 
 
 def _use(shape: PlugShape, rig: Rig) -> Rig:
@@ -136,7 +125,7 @@ def _untested_lead(view: RigView) -> Iterator[Hit]:
         yield Hit(
             "patch_leads",
             f"{count(len(missing), 'patch lead')} of the {len(needed)} that you need "
-            f"{'is' if len(missing) == 1 else 'are'} not fully tested: {_some(leads)}",
+            f"{'is' if len(missing) == 1 else 'are'} not fully tested: {some(leads)}",
         )
 
 
@@ -224,11 +213,6 @@ def _place(rig: Rig, device: Device) -> str:
 
 def _name(view: RigView, device: Device) -> str:
     return visible(lookup(view.rig).label(device.name))
-
-
-def _some(names: list[str]) -> str:
-    rest = len(names) - _MOST_NAMED
-    return listed(names) if rest <= 0 else f"{', '.join(names[:_MOST_NAMED])} and {rest} more"
 
 
 RULES = (

@@ -64,6 +64,8 @@ class Finding:
     """How many changes it is about."""
     joins: str = field(default="", compare=False)
     """Its message in short, for the finding of another rule at the same place that says both."""
+    about: tuple[str, ...] = field(default=(), compare=False)
+    """More places that it is about: the pedals at fault in a preset, the other of two devices."""
     choices: Choices | None = field(default=None, compare=False)
     """What to ask the player to mend it; a fix that there is as well is the likely answer."""
 
@@ -137,6 +139,7 @@ class Hit:
     they also come first."""
     times: int = 1
     joins: str = ""
+    about: tuple[str, ...] = ()
     choices: Choices | None = None
 
 
@@ -176,5 +179,6 @@ class Rule:
             rank=hit.rank,
             times=hit.times,
             joins=hit.joins,
+            about=hit.about,
             choices=hit.choices,
         )

@@ -6,7 +6,7 @@ top; a preset that is at fault is not reported again by each of its sections.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import partial
 from typing import NamedTuple
 
@@ -52,6 +52,7 @@ class _GateOn(NamedTuple):
                 f"{named(preset)} is {self._kind()} with {self._on(view, sound)}"
                 f"{self._at_volume(preset.guitar_volume)}{why_it_stays(view, gates)}",
                 out_of_preset(view, preset, gates),
+                about=_places(gates),
             )
 
     def song(self, view: RigView, song: Song) -> Iterator[Hit]:
@@ -97,6 +98,10 @@ def _of_kind(view: RigView, sound: Sound, *kinds: str) -> list[Pedal]:
     return [pedal for pedal in pedals if pedal.kind in kinds]
 
 
+def _places(pedals: Iterable[Pedal]) -> tuple[str, ...]:
+    return tuple(place_at("pedals", pedal.id) for pedal in pedals)
+
+
 def _without_gate(view: RigView, preset: Preset) -> Iterator[Hit]:
     if preset.role != "high-gain" or _of_kind(view, preset_sound(view, preset), "gate"):
         return
@@ -116,7 +121,8 @@ def _without_gate(view: RigView, preset: Preset) -> Iterator[Hit]:
     else:
         tail = f"; {named(gates[0])} stands outside the loops, where no preset switches it"
     where = place_at("presets", preset.id)
-    yield Hit(where, f"{named(preset)} is a high-gain sound with no gate on{tail}", fix)
+    says = f"{named(preset)} is a high-gain sound with no gate on{tail}"
+    yield Hit(where, says, fix, about=_places(gates))
 
 
 def _gated_and_down(view: RigView, preset: Preset) -> bool:
@@ -133,6 +139,7 @@ def _down_preset(view: RigView, preset: Preset) -> Iterator[Hit]:
             f"{named(preset)} has {listed(map(named, gates))} on with the guitar at "
             f"{number_text(preset.guitar_volume or 0)}{why_it_stays(view, gates)}",
             out_of_preset(view, preset, gates),
+            about=_places(gates),
         )
 
 

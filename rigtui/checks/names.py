@@ -243,7 +243,8 @@ def _in_setlists(view: RigView, guess: Guesser) -> Iterator[Hit]:
                 near = guess.row(word, view.rig.songs)
                 hit = _hit(place_at("setlists", setlist.id), says, near, swap, word)
                 asked = f"Song for {quoted(word)} in {named(setlist)}"
-                yield replace(hit, choices=which_song(asked, near, swap)) if near else hit
+                choices = which_song(asked, near, swap) if near else None
+                yield replace(hit, choices=choices, about=(place_at("songs", word),))
 
 
 def _swap_song(setlist_id: str, place: int, old: str, new: str | None, rig: Rig) -> Rig:

@@ -156,7 +156,8 @@ class _Order:
             pedal = ground.view.known.pedals[pedal_id]
             others = [other for first, other in wrong if first == pedal_id]
             message = f"In {place}, {named(pedal)} {self.verb} {_named(ground, others)}{self.so}"
-            yield Hit(where, message, self._fix(ground, pedal))
+            about = (place_at("pedals", each) for each in (pedal_id, *others) if each != AMP)
+            yield Hit(where, message, self._fix(ground, pedal), about=tuple(about))
 
     def _fix(self, ground: _Ground, pedal: Pedal) -> Fix | None:
         """Move a pedal that stands outside the loops to where it does no harm."""

@@ -8,7 +8,15 @@ from typing import Any
 
 from rigtui.bench.leads import Lead, jack_key, lead_words, leads_of
 from rigtui.bench.typical import PLUG_NAMES
-from rigtui.bench.words import KNOWN_BY, NO_LENGTH, OVER_THE_EDGE, PASSED, labels, mm, no_room
+from rigtui.bench.words import (
+    KNOWN_BY,
+    NO_LENGTH,
+    OVER_THE_EDGE,
+    labels,
+    mm,
+    no_room,
+    result_of_test,
+)
 from rigtui.bench.work import tested
 from rigtui.cli.bench_text import csv_text, is_bench
 from rigtui.cli.chosen import opened
@@ -88,12 +96,13 @@ def _text(rig: Rig, leads: tuple[Lead, ...]) -> str:
         lines.append(f"{lead.number:4}  {visible(lead_words(rig, lead))}")
         plugs = " to ".join(PLUG_NAMES[plug.shape] for plug in lead.plugs)
         known = f" ({KNOWN_BY[lead.how]})" if lead.how else ""
-        lines.append(f"      {length}{known}; {plugs}; {PASSED[tested(lead)]}")
+        lines.append(f"      {length}{known}; {plugs}; {result_of_test(lead.record)}")
         if lead.over_the_edge:
             lines.append(f"      {OVER_THE_EDGE}")
         for plug, jack in zip(lead.plugs, (lead.start, lead.end)):
             if plug.trouble:
-                lines += wrap(visible(no_room(rig, jack, plug)), 74, "      ")
+                told = no_room(rig, jack.box, [jack.name], plug)
+                lines += wrap(visible(told), 74, "      ")
     unknown = sum(lead.length_mm is None for lead in leads)
     if unknown:
         said = f"{count(unknown, 'length')} not known: {NO_LENGTH} (screen 6, or the rig file)."

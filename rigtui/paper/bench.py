@@ -51,7 +51,8 @@ def _leads(rig: Rig, leads: tuple[Lead, ...]) -> Part:
     for lead in leads:
         for plug, jack in zip(lead.plugs, (lead.start, lead.end)):
             if plug.trouble:
-                blocks.append(Para(f"! Lead {lead.number}: {no_room(rig, jack, plug)}.", "strong"))
+                told = no_room(rig, jack.box, [jack.name], plug)
+                blocks.append(Para(f"! Lead {lead.number}: {told}.", "strong"))
     if any(lead.length_mm is None for lead in leads):
         blocks.append(Para(f"? means that the length is not known: {NO_LENGTH}."))
     blocks.append(

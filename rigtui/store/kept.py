@@ -30,6 +30,14 @@ class LastPlace(NamedTuple):
     """The place under the cursor, a dotted path; empty where the view names none."""
 
 
+class _Recent(NamedTuple):
+    """What is kept of the files opened last."""
+
+    names: list[str]
+    """The latest first."""
+    stood: dict[str, LastPlace]
+
+
 def settings_path() -> Path:
     """The settings file, which the user may also edit."""
     return user_config_path("rigtui", appauthor=False) / "settings.toml"
@@ -42,7 +50,7 @@ def _recent_path() -> Path:
 def recent_files() -> tuple[Path, ...]:
     """Return the files opened or saved last that are still there, the latest first."""
     there = []
-    for name in _names():
+    for name in _recent().names:
         path = Path(name)
         try:
             if path.is_file():
@@ -55,21 +63,22 @@ def recent_files() -> tuple[Path, ...]:
 def remember_file(path: Path) -> None:
     """Put a file at the head of those opened last."""
     name = str(path.absolute())
-    names = _names()
+    names, stood = _recent()
     if names[:1] != [name]:
-        _keep_recent([name, *(before for before in names if before != name)], _all_stood())
+        _keep_recent([name, *(before for before in names if before != name)], stood)
 
 
 def stood_in(path: Path) -> LastPlace | None:
     """Where the player stood in a file when it was left; None if that is not known."""
-    return _all_stood().get(str(path.absolute()))
+    return _recent().stood.get(str(path.absolute()))
 
 
 def remember_place(path: Path, stood: LastPlace) -> None:
     """Remember the player's place in a file, as long as the file is among those opened last."""
     name = str(path.absolute())
-    if name in _names():
-        _keep_recent(_names(), {**_all_stood(), name: stood})
+    names, before = _recent()
+    if name in names:
+        _keep_recent(names, {**before, name: stood})
 
 
 def settings_there() -> bool:
@@ -130,8 +139,14 @@ def _keep_recent(names: list[str], stood: Mapping[str, LastPlace]) -> None:
         _write(_recent_path(), dump({"files": kept, "stood": rows}))
 
 
-def _all_stood() -> dict[str, LastPlace]:
-    rows = _read(_recent_path()).get("stood")
+def _recent() -> _Recent:
+    data = _read(_recent_path())
+    names = data.get("files")
+    kept = [name for name in names if isinstance(name, str)] if isinstance(names, list) else []
+    return _Recent(kept, _stood(data.get("stood")))
+
+
+def _stood(rows: object) -> dict[str, LastPlace]:
     texts = [
         {key: value for key, value in row.items() if isinstance(value, str)}
         for row in (rows if isinstance(rows, list) else [])
@@ -141,11 +156,6 @@ def _all_stood() -> dict[str, LastPlace]:
     return {
         row["file"]: LastPlace(row["screen"], row["where"]) for row in texts if needed <= set(row)
     }
-
-
-def _names() -> list[str]:
-    names = _read(_recent_path()).get("files")
-    return [name for name in names if isinstance(name, str)] if isinstance(names, list) else []
 
 
 def _read(path: Path) -> dict[str, Any]:

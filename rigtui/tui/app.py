@@ -11,7 +11,7 @@ from textual.containers import Vertical
 from textual.widgets import Static
 
 from rigtui.model.errors import BadRigError, RigError
-from rigtui.store.kept import settings_there
+from rigtui.store.kept import LastPlace, read_settings, settings_there, stood_in
 from rigtui.tui.document import Document
 from rigtui.tui.document_app import DocumentApp
 from rigtui.tui.idle_garbage import IdleGarbage
@@ -76,8 +76,11 @@ class RigApp(DocumentApp):
             source: The file to open, as plainly read; None to ask what to open.
             asked_for: Whether the user named the file, and must hear if it is no good.
         """
-        super().__init__(first_view(source.path if source else None), ansi_color=colours())
-        apply_settings(self)
+        self.settings = read_settings()
+        self._stood = stood_in(source.path) if source is not None else None
+        """Where the player stood in the file to begin with, when it was left."""
+        super().__init__(first_view(self.settings, self._stood), ansi_color=colours())
+        apply_settings(self, self.settings)
         self.source = source
         self.asked_for = asked_for
         self.fault: RigError | None = None
@@ -177,15 +180,19 @@ class RigApp(DocumentApp):
 
     async def _stand_as_before(self, document: Document) -> None:
         """Go where the player stood when the file was left."""
-        from rigtui.store.kept import stood_in
-
-        last = stood_in(document.path) if document.path is not None else None
+        last = self._last_place(document)
         if last is None or last.screen not in VIEW_OF or document is not self.document:
             return
-        if starts_as_left() and last.screen != self.view_id:
+        if starts_as_left(self.settings) and last.screen != self.view_id:
             await self.action_view(last.screen)
         if last.screen == self.view_id and last.where:
             self.view.go_to(last.where)
+
+    def _last_place(self, document: Document) -> LastPlace | None:
+        first, self._stood = self._stood, None
+        if self.source is not None and document.source is self.source:
+            return first  # read at the start, when it said in which view to begin
+        return stood_in(document.path) if document.path is not None else None
 
     def saved(self) -> None:
         """The document was saved: show it, and keep nothing safe any more."""
@@ -203,7 +210,7 @@ class RigApp(DocumentApp):
 
     def _remember_place(self) -> None:
         """Have the next time begin where the player stands."""
-        from rigtui.store.kept import LastPlace, remember_place
+        from rigtui.store.kept import remember_place
 
         if self.document is not None and self.document.path is not None:
             remember_place(self.document.path, LastPlace(self.view_id, self.view.here))
@@ -405,6 +412,11 @@ class RigApp(DocumentApp):
         except RigError as error:
             self.say(f"The colours can't be remembered for next time: {error}", "warning")
 
+    def take_settings(self) -> None:
+        """Put in force what the settings file says now."""
+        self.settings = read_settings()
+        apply_settings(self, self.settings)
+
     def action_settings(self) -> None:
         """Open the settings in the user's editor."""
         from rigtui.tui.settings_editor import edit_settings
@@ -413,12 +425,9 @@ class RigApp(DocumentApp):
 
     def action_picture(self) -> None:
         """Save what the screen shows as a picture, where the program was started."""
-        try:
-            path = self.save_screenshot()
-        except OSError as error:
-            self.say(f"No picture was saved: {error.strerror or error}", "error")
-        else:
-            self.say(f"Saved {path}")
+        from rigtui.tui.files import save_picture
+
+        save_picture(self)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Leave Esc to others while no finding is told below the view."""

@@ -109,6 +109,10 @@ class DocumentApp(TalkingApp):
         """Change the colours, and keep them so for the next time."""
         raise NotImplementedError
 
+    def take_settings(self) -> None:
+        """Put in force what the settings file says now."""
+        raise NotImplementedError
+
     def action_picture(self) -> None:
         """Save what the screen shows as a picture."""
         raise NotImplementedError

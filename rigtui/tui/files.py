@@ -157,3 +157,20 @@ def mend_in_file(document: Document, where: str) -> str:
         f"{place}: no screen can change this yet. Fix it in a text editor: "
         f"{document.name}, line {line}{saved}."
     )
+
+
+def save_picture(app: DocumentApp) -> None:
+    """Save what the screen shows as a picture, in the folder where the program was started."""
+    import time
+
+    from rigtui.store.atomic import SaveError
+    from rigtui.store.outputs import write_output
+
+    path = Path(f"rigtui-{app.view_id}-{time.strftime('%Y-%m-%d-%H%M%S')}.svg")
+    picture = app.export_screenshot(title="").encode("utf-8", "replace")
+    try:
+        note = write_output(path, picture, "a picture", lambda head: b"<svg" in head)
+    except SaveError as error:
+        app.say(f"No picture was saved: {error}", "error")
+    else:
+        app.say(f"Saved {path}" + (f", but {note}" if note else ""), seconds=8)

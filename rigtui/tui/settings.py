@@ -11,13 +11,13 @@ Colours are given in full for everything that shows text, because contrast is ch
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from textual.theme import Theme
 
-from rigtui.store.kept import keep_setting, read_settings, stood_in, table
+from rigtui.store.kept import LastPlace, keep_setting, table
 from rigtui.tui.views.all_views import FIRST, VIEW_OF
 
 if TYPE_CHECKING:
@@ -135,32 +135,30 @@ def colours() -> bool | None:
     return True
 
 
-def apply_settings(app: App[Any]) -> None:
+def apply_settings(app: App[Any], settings: Mapping[str, Any]) -> None:
     """Give the app its themes, and what the user has set; what makes no sense is passed over."""
     for theme in THEMES.values():
         app.register_theme(theme)
-    settings = read_settings()
     wanted = settings.get("theme")
     app.theme = wanted if isinstance(wanted, str) and wanted in THEMES else DARK.name
     app.stylesheet.set_variables(app.get_css_variables())  # so that the first paint has them
     app.set_keymap(table(settings, "keys"))
 
 
-def starts_as_left() -> bool:
+def starts_as_left(settings: Mapping[str, Any]) -> bool:
     """Whether a file opens in the view in which it was left; it does where nothing else is set."""
-    return _start() not in VIEW_OF
+    return _start(settings) not in VIEW_OF
 
 
-def first_view(path: Path | None) -> str:
-    """The view that a file opens in."""
-    if (start := _start()) in VIEW_OF:
+def first_view(settings: Mapping[str, Any], stood: LastPlace | None) -> str:
+    """The view that a file opens in, which was last left at a place."""
+    if (start := _start(settings)) in VIEW_OF:
         return start
-    last = stood_in(path) if path is not None else None
-    return last.screen if last is not None and last.screen in VIEW_OF else FIRST
+    return stood.screen if stood is not None and stood.screen in VIEW_OF else FIRST
 
 
-def _start() -> str:
-    start = read_settings().get("start")
+def _start(settings: Mapping[str, Any]) -> str:
+    start = settings.get("start")
     return start if isinstance(start, str) else LAST
 
 

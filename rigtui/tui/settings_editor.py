@@ -7,7 +7,6 @@ from textual.app import SuspendNotSupported
 from rigtui.store.atomic import SaveError
 from rigtui.store.kept import settings_path
 from rigtui.tui.document_app import DocumentApp
-from rigtui.tui.settings import apply_settings
 from rigtui.tui.settings_file import editor_words, have_settings, run_editor, told_faults
 
 
@@ -42,7 +41,7 @@ def edit_settings(app: DocumentApp) -> None:
     if not_started:
         app.say(not_started, "error")
         return
-    apply_settings(app)
+    app.take_settings()
     app.refresh(layout=True)
     told = tell_faults()
     app.say(told or "The settings are now in use", "warning" if told else "information")

@@ -6,10 +6,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from rigs_made import loop, pedal, preset, section, setlist, song, switcher
+from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 from screens import app_of, burst, checked, on_screen, shown
 from textual.pilot import Pilot
 
+from rigtui.checks import check
 from rigtui.model.places import taken_apart
 from rigtui.tui.app import RigApp
 from rigtui.tui.views.presets.view import PresetsView
@@ -115,3 +116,35 @@ async def test_enter_in_the_report_leads_there(tmp_path: Path) -> None:
         assert isinstance(key, Finding)
         await burst(pilot, "enter")
         assert app.query_one(Pointer).finding == key
+
+
+async def test_what_only_the_sentence_names_moves_no_cursor(tmp_path: Path) -> None:
+    """A preset in no memory: its row, and not the loop of a pedal that the sentence mentions."""
+    parts = {**RIG, "switcher": switcher(memories=1, bank_size=1), "setlists": []}
+    parts["presets"] = [
+        preset("clean", 1, memory=1, role="clean"), preset("rock", 2, loops=[1, 2])
+    ]  # fmt: skip
+    app = app_of(tmp_path, **parts)
+    async with on_screen(app) as pilot:
+        await pilot.press("2")
+        await pilot.pause()
+        view = app.query_one(PresetsView)
+        before = view.grid.cursor_column
+        await led_to(app, pilot, "unstored-preset")
+        await pilot.pause()
+        assert view.here == "presets.rock"
+        assert view.grid.cursor_column == before
+
+
+async def test_an_overlap_stands_at_both_devices(tmp_path: Path) -> None:
+    """The finding names both places, whatever the devices are called."""
+    rig = make_rig(
+        pedals=[pedal("one", name="One and two"), pedal("two", name="One")],
+        chain={"front": ["one", "two"]},
+        places=[
+            {"device": name, "x_mm": x, "y_mm": 0, "width_mm": 100, "depth_mm": 100}
+            for name, x in (("one", 0), ("two", 50))
+        ],
+    )
+    (finding,) = (row for row in check(rig) if row.rule == "devices-overlap")
+    assert {finding.where, *finding.about} == {"places.0", "places.1"}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import io
 import time
 from pathlib import Path
 from typing import Any
@@ -13,7 +14,7 @@ from rigs_made import loop, pedal, preset, section, setlist, song, switcher
 from screens import DEMOS, LARGE, app_of, app_on, checked, lines, on_screen, shown
 from textual.pilot import Pilot
 
-from rigtui.advice.__main__ import answer_line
+from rigtui.advice.__main__ import answer_line, main
 from rigtui.advice.first import First, do_first
 from rigtui.advice.wire import first_of, first_task
 from rigtui.advice.words import nothing_helps
@@ -199,7 +200,8 @@ def test_the_process_says_what_is_wrong(tmp_path: Path) -> None:
 
     rig = load(FIRST_RIG)[1]
     adviser = Adviser(lambda: first_task(rig).replace('"rig"', '"gir"'), lambda data: data)
-    assert asyncio.run(adviser.answer()) == "the process for what to do first stopped"
+    told = asyncio.run(adviser.answer())
+    assert told.startswith("something in rigtui failed; please report what ")
 
 
 @pytest.mark.usefixtures("at_once")
@@ -259,3 +261,21 @@ async def test_nothing_helps_is_said(tmp_path: Path) -> None:
         "Nothing to do first: 7 ways were tried on this rig, and none helps"
     )
     assert nothing_helps(First(())) is None
+
+
+def test_whatever_fails_in_the_adviser_is_told(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A fault of the program ends as a sentence for the screen, and in a log file."""
+
+    def fails(*_: object) -> None:
+        raise KeyError("a fault of ours")
+
+    monkeypatch.setattr("rigtui.advice.__main__.do_first", fails)
+    monkeypatch.setattr("sys.stdin", io.StringIO(first_task(load(FIRST_RIG)[1])))
+    monkeypatch.setattr("rigtui.advice.__main__.signal.signal", lambda *_: None)
+    monkeypatch.setattr("rigtui.advice.__main__.os.nice", lambda _: 0)
+    assert main() == 0
+    told = read_line(capsys.readouterr().out)["error"]
+    assert told.startswith("something in rigtui failed; please report what ")
+    assert "KeyError" in told

@@ -7,10 +7,12 @@ import subprocess
 import sys
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import pytest
 from screens import DEMOS, SMALL, app_on, on_screen
 
+from rigtui.store import kept
 from rigtui.store.kept import settings_path
 from rigtui.tui.settings_file import key_commands, settings_faults, starter_text
 
@@ -150,3 +152,25 @@ def test_a_theme_alone_needs_no_screen_to_be_loaded() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout == "False\n"
+
+
+async def test_what_is_kept_is_read_once_at_the_start(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The settings once, the files opened last once to begin and once to put this one first."""
+    settings_path().parent.mkdir(parents=True, exist_ok=True)
+    settings_path().write_text('theme = "light"\n')
+    path = tmp_path / "bare.toml"
+    path.write_text('format = 1\nname = "Bare"\n')
+    read: list[str] = []
+    real = kept._read
+
+    def counted(path: Path) -> dict[str, Any]:
+        read.append(path.name)
+        return real(path)
+
+    monkeypatch.setattr(kept, "_read", counted)
+    async with on_screen(app_on(path), SMALL) as pilot:
+        await pilot.pause()
+        assert pilot.app.theme == "light"
+        assert sorted(read) == ["recent.toml", "recent.toml", "settings.toml"]

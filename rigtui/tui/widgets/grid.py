@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
+from itertools import accumulate
 from typing import ClassVar, NamedTuple
 
 from rich.segment import Segment
@@ -341,7 +342,10 @@ class Grid(Widget, can_focus=True):
             segments.append(Segment(fit(text, column.width, column.align), look))
         line = Strip(segments).adjust_cell_length(width, base)
         if y == 0 and (off := self._off_screen()):
-            line = Strip([*line.crop(0, width - len(off)), Segment(off, here)], width)
+            edges = accumulate(self.columns[at].width for at in self._shown_columns())
+            whole = max((edge for edge in edges if edge <= width - len(off)), default=0)
+            blank = Segment(" " * (width - len(off) - whole), base)
+            line = Strip([*line.crop(0, whole), blank, Segment(off, here)], width)
         return line.simplify()
 
     def _off_screen(self) -> str:

@@ -73,8 +73,6 @@ def _cut_to_fit(
     whole = [_wrapped(row, lines, least) for row in words]
     widest = max(row.width for row in whole)
     for cap in range(min(widest, room - _LEGIBLE * (len(words) - 1)), _LEGIBLE, -1):
-        if sum(min(cap, row.width) for row in whole) > room:
-            continue
         laid_out = [
             row if row.width <= cap else _squeezed(said, cap, lines)
             for row, said in zip(whole, words)

@@ -12,7 +12,6 @@ from textual.widgets import Static
 
 from rigtui.model.banks import all_recalled_at
 from rigtui.model.places import place_at, taken_apart
-from rigtui.model.text import visible
 from rigtui.tui.views.listed import ListedView
 from rigtui.tui.views.presets.first_sight import matrix_of
 from rigtui.tui.views.presets.words import (
@@ -234,21 +233,14 @@ class PresetsView(ListedView):
         return True
 
     def point_at(self, finding: Finding) -> None:
-        """Put the cursor on the loop of the first pedal that the finding names, or the memory."""
-        rig = self.rig
-        if rig is None:
-            return
-        from rigtui.model.lookup import lookup
-
-        known = lookup(rig)
-        named = [
-            (finding.message.find(label), at + FIRST_LOOP)
-            for at, loop in enumerate(rig.loops)
-            for pedal in loop.pedals
-            if (label := visible(known.label(pedal))) in finding.message
-        ]
-        if named:
-            self.grid.move_to(self.grid.cursor_row, min(named)[1])
+        """Put the cursor on the loop of the first pedal that the finding is about."""
+        loops = [loop.pedals for loop in self.rig.loops] if self.rig is not None else []
+        for where in finding.about:
+            place = taken_apart(where)
+            at = [nth for nth, pedals in enumerate(loops) if place.row in pedals]
+            if place.table == "pedals" and at:
+                self.grid.move_to(self.grid.cursor_row, at[0] + FIRST_LOOP)
+                return
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Grey out what needs a preset while there is none."""

@@ -41,8 +41,9 @@ class EditingPane(LivePane, Generic[Spot]):
         label: str,
         edit: Callable[[Rig], Rig],
         stand: Callable[[Rig], Spot] | None = None,
+        done: str = "",
     ) -> None:
-        """Ask for an edit, and for where the cursor stands after it."""
+        """Ask for an edit, for where the cursor stands after it, and for what is said then."""
 
         def edit_and_stand(old: Rig) -> Rig:
             new = edit(old)
@@ -50,7 +51,7 @@ class EditingPane(LivePane, Generic[Spot]):
                 self._wanted = (new, stand(new))
             return new
 
-        self.post_message(EditRequested(label, edit_and_stand))
+        self.post_message(EditRequested(label, edit_and_stand, done))
 
     def say(self, text: str) -> None:
         """Say something below the views."""

@@ -33,8 +33,8 @@ def early(pane: SectionsPane) -> None:
     elif section.early:
         names = listed(map(lookup(rig).label, section.early))
         label = f"switch {names} at the change into {section.name} of {song.label}"
-        pane.ask(label, lambda rig: taken_back(rig, song.id, at))
-        pane.say(f"{names}: back on the beat")
+        done = f"{names}: back on the beat"
+        pane.ask(label, lambda rig: taken_back(rig, song.id, at), done=done)
     else:
         _choose(pane, rig, song, section)
 
@@ -44,8 +44,8 @@ def _stage(pane: SectionsPane, rig: Rig, song: Song, section: Section, chosen: l
     pane.ask(
         f"switch {names} early before {section.name} of {song.label}",
         lambda rig: staged(rig, chosen),
+        done="; ".join(stage_in_words(rig, stage) for stage in chosen),
     )
-    pane.say("; ".join(stage_in_words(rig, stage) for stage in chosen))
 
 
 def _choose(pane: SectionsPane, rig: Rig, song: Song, section: Section) -> None:

@@ -14,8 +14,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
-from rigtui.model.places import Where, section_place, taken_apart
-from rigtui.model.text import visible
+from rigtui.model.places import Where, place_at, section_place, taken_apart
 from rigtui.tui.views.base import SetlistChosen, View
 from rigtui.tui.views.setlist.overview import OverviewPane
 from rigtui.tui.views.setlist.pane_grid import PaneGrid
@@ -274,7 +273,7 @@ class SetlistView(View):
             evening = self.songs.evening
             for place in evening.places:
                 unknown = place.kind == "song" and evening.song(place) is None
-                if unknown and f'"{visible(place.song_id)}"' in finding.message:
+                if unknown and place_at("songs", place.song_id) in finding.about:
                     self._stand_on(place)
                     break
 

@@ -6,18 +6,26 @@ from typing import NamedTuple
 
 from rigtui.bench.leads import Lead, jack_words, leads_of
 from rigtui.bench.typical import PLUG_NAMES
-from rigtui.bench.words import KNOWN_BY, OVER_THE_EDGE, PASSED, CutRow, cut_rows, no_room
-from rigtui.bench.work import SOLDERING, faults_of, tested
+from rigtui.bench.words import (
+    KNOWN_BY,
+    OVER_THE_EDGE,
+    PASSED,
+    CutRow,
+    cut_rows,
+    no_room,
+    result_of_test,
+)
+from rigtui.bench.work import SOLDERING, tested
 from rigtui.chain.graph import SWITCHER, Jack
 from rigtui.model.cells import cells, wrap
 from rigtui.model.rig import Rig
-from rigtui.model.text import listed, number_text
+from rigtui.model.text import number_text
 from rigtui.paper.content import day_in_words
 from rigtui.tui.widgets.grid import GridColumn
 from rigtui.tui.widgets.lazy_rows import GridRow
 
 _TEST_LOOKS = {True: "grid--on", False: "grid--error", None: "grid--dim"}
-_TESTS = {True: "passed", False: "FAILED", None: "-"}
+_TESTS = {**PASSED, None: "-"}
 
 
 class LeadList(NamedTuple):
@@ -73,16 +81,15 @@ def lead_facts(rig: Rig, lead: Lead) -> list[str]:
     )  # fmt: skip
     lines = [f"{length}; {' to '.join(PLUG_NAMES[plug.shape] for plug in lead.plugs)}"]
     row = lead.record
-    said = PASSED[tested(lead)]
+    said = result_of_test(row)
     if row is not None:
-        faults = faults_of(row)
-        said += f": {listed(faults)}" if faults else ""
-        said += f", {number_text(row.ohms)} ohms" if row.ohms is not None and not faults else ""
+        measured = row.ohms is not None and tested(lead) is not False
+        said += f", {number_text(row.ohms or 0)} ohms" if measured else ""
         said += f", {day_in_words(row.date)}" if row.date is not None else ""
     lines.append(said)
     for plug, jack in zip(lead.plugs, (lead.start, lead.end)):
         if plug.trouble:
-            lines.append(no_room(rig, jack, plug))
+            lines.append(no_room(rig, jack.box, [jack.name], plug))
     if lead.over_the_edge:
         lines.append(OVER_THE_EDGE)
     return lines

@@ -12,12 +12,13 @@ from textual.containers import Vertical
 from textual.widgets import Static
 
 from rigtui.bench.leads import Lead, lead_key, lead_words
-from rigtui.bench.work import faults_of, passed
+from rigtui.bench.words import result_of_test
+from rigtui.bench.work import passed
 from rigtui.model.edits import set_patch_lead
 from rigtui.model.edits.tables import made
 from rigtui.model.layout import Contact, PatchLead
 from rigtui.model.rig import Rig
-from rigtui.model.text import count, listed
+from rigtui.model.text import count
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import View
 from rigtui.tui.widgets.dialogs import Field, Form
@@ -163,10 +164,8 @@ class LeadTest(Overlay[None]):
         lead = self._lead
         key = lead_key(lead)
         row = made(PatchLead, out=key[0], into=key[1], **self._results[self._at])
-        faults, good = faults_of(row), passed(row)
-        self._failed = bool(faults)
-        words = {True: "passed", False: f"FAILED: {listed(faults)}", None: "is not fully tested"}
-        self._verdict = f"Lead {lead.number} {words[good]}"
+        self._failed = passed(row) is False
+        self._verdict = f"Lead {lead.number} {result_of_test(row)}"
 
     def _go(self, by: int) -> None:
         """Go to another lead; after the last one it is over."""

@@ -17,7 +17,7 @@ from rigtui.bench.typical import PLUG_NAMES
 from rigtui.bench.work import tested
 from rigtui.model.lookup import lookup
 from rigtui.model.places import taken_apart
-from rigtui.model.text import number_text, visible
+from rigtui.model.text import number_text
 from rigtui.tui.text import plain
 from rigtui.tui.views.paned import PanedView
 from rigtui.tui.views.wiring.board_plan import BoardPlan
@@ -257,15 +257,16 @@ class WiringView(PanedView):
     def _findings_of(self, rig: Rig, device: Device) -> list[Finding]:
         """What the rules say of a device; an overlap stands at one of two, and is told of both."""
         rows = {str(at) for at, place in enumerate(rig.places) if place.device == device.name}
-        overlap = f"{visible(lookup(rig).label(device.name))} and "
-        told = []
-        for finding in self.findings:
-            where = taken_apart(finding.where)
-            of_both = finding.rule == "devices-overlap" and finding.message.startswith(overlap)
-            here = where.table == "places" and (where.row in rows or of_both)
-            if here and finding.waived is None:
-                told.append(finding)
-        return told
+
+        def stands_here(where: str) -> bool:
+            place = taken_apart(where)
+            return place.table == "places" and place.row in rows
+
+        return [
+            finding
+            for finding in self.findings
+            if finding.waived is None and any(map(stands_here, (finding.where, *finding.about)))
+        ]
 
     def on_board_plan_device_chosen(self) -> None:
         """Tell of the device that is at hand now."""
