@@ -22,11 +22,21 @@ def run(arguments: Namespace) -> int:
         complain(f"rigtui: one file at a time: open {files[0]} without {' '.join(files[1:])}")
         return BAD_USAGE
     path = Path(files[0]) if files else None
+    if os.environ.get("TERM") == "dumb":
+        return _as_text(path) if path is not None else _without_terminal(None)
     if not (_is_terminal(sys.stdin) and _is_terminal(sys.stdout)):
         return _without_terminal(path)
     from rigtui.tui.opening import run as run_screens
 
     return run_screens(path)
+
+
+def _as_text(path: Path) -> int:
+    """Print the report: this terminal shows lines of text and nothing else."""
+    from rigtui.cli.report import run as report
+
+    asked = {"setlist": None, "song": None, "all": False, "json": False, "fail_on": "error"}
+    return report(Namespace(file=str(path), **asked))
 
 
 def _is_terminal(stream: object) -> bool:

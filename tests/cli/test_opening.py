@@ -106,3 +106,16 @@ def test_without_a_terminal_the_report_is_offered(
     named = rig_file if with_file else "FILE"
     expected = f"the screens need a terminal; `rigtui report {named}` prints a report\n"
     assert done == (2, "", expected)
+
+
+def test_a_terminal_that_can_only_print_gets_the_report(
+    run: Run, rig_file: Path, opened: list[Path | None], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With TERM=dumb a file is reported on as text, without an escape, and no screen is opened."""
+    report = run("report", rig_file)
+    monkeypatch.setenv("TERM", "dumb")
+    assert run(rig_file) == report
+    assert report.out
+    assert "\x1b" not in report.out
+    assert opened == []
+    assert run().err == "the screens need a terminal; `rigtui report FILE` prints a report\n"

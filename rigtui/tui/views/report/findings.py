@@ -261,7 +261,7 @@ def _widths(
     rig: Rig, findings: Sequence[Finding], width: int, setlist_id: str | None
 ) -> tuple[int, int]:
     """Cells for the places, as wide as they are within a share of the room, and for the rules."""
-    most = width * 3 // 10
+    most = width * (34 if width < _WIDE else 30) // 100
     rule = max((len(finding.rule) for finding in findings), default=0) + 2 if width >= _WIDE else 0
     if len(findings) > _MOST_MEASURED:
         return most, rule
