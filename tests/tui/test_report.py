@@ -580,7 +580,12 @@ async def test_findings_say_what_is_wrong_in_eighty_columns() -> None:
     async with on_screen(app, SMALL) as pilot:
         view = await findings_list(pilot)
         rows = [" ".join(" ".join(row.cells[2:4]).split()) for row in view.grid.rows]
-        assert "Rumour at the Pier, 8 Solo takes 2 moves on the beat, switch 1 (Solo)…" in rows
+        place = "Rumour at the Pier, 8 Solo"
+        view.grid.move_to(next(at for at, row in enumerate(rows) if row.startswith(place)))
+        await pilot.pause()
+        assert f" !      {place} takes 2 moves on the beat, switch 1 (Solo)…" in {
+            line.rstrip() for line in lines(app)
+        }
         assert any(row.startswith("song 5 (Brass Mittens), F… Half a Moon → Br") for row in rows)
         assert any(
             row.startswith("pedal Digital delay Taking Digital delay out of") for row in rows

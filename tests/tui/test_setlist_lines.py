@@ -12,6 +12,7 @@ from rigtui.model.text import clock_time
 from rigtui.moves import Press
 from rigtui.tui.views.setlist.running_order import OrderPlace, RunningOrder, marks_of
 from rigtui.tui.views.setlist.song_rows import more_letters, more_words, short_names, song_rows
+from rigtui.tui.widgets.spill import side_by_side
 
 
 def test_short_names_tell_presets_apart():
@@ -114,9 +115,11 @@ def test_a_blank_stays_between_name_and_marks():
     rig = make_rig(**board, songs=[song("one", marked)])
     for width in (54, 94):
         shown = song_rows(rig, rig.songs[0], width, {}, None)
-        cells = shown.rows[0].cells
-        assert all(len(cells[at]) < shown.columns[at].width for at in (2, 3))
-        assert cells[3].startswith("+")
+        widths = [column.width for column in shown.columns]
+        aligns = [column.align for column in shown.columns]
+        drawn = side_by_side(shown.rows[0].cells, widths, aligns, sum(widths))
+        assert all(drawn[at].endswith(" ") for at in (2, 3))
+        assert drawn[3].startswith("+")
 
 
 def test_a_change_without_moves_has_no_line():
