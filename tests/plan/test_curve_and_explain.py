@@ -15,8 +15,9 @@ from rigtui.model.rig import Switcher
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import PlanError
-from rigtui.plan.insight.curve import _nested, moves_curve
+from rigtui.plan.insight.curve import _back, _nested, moves_curve
 from rigtui.plan.insight.explain import explain_plan
+from rigtui.plan.insight.points import CurvePoint
 from rigtui.plan.insights import curves
 from rigtui.plan.memories.banks import bank_problem
 from rigtui.plan.whole.everything import plan_all
@@ -272,3 +273,21 @@ def test_a_pedal_where_it_stands_costs_no_more_than_the_rig_does() -> None:
     assert (wah.inside, wah.all_out) == (False, 7)
     assert plan_all(rig, Question(pins={"wah": "out"}, first="moves")).rig == rig
     assert plan_loops(rig, Question(pins={"wah": "out"}, first="moves")).rig == rig
+
+
+def test_what_a_larger_switcher_cannot_do_a_smaller_one_cannot() -> None:
+    """By hand: the 6 of the largest holds for all smaller ones, and no bound is above a weight.
+
+    The 8 that is proved counts bank steps too, which a smaller bank may not need.
+    """
+
+    def point(value: int, weight: int | None, bound: int) -> CurvePoint:
+        board = Switcher(memories=8, bank_size=4)
+        return CurvePoint(value, weight, bound, None, None, None, None, 0, 0, False, board)
+
+    points = [point(1, 9, 3), point(2, None, 0), point(3, 9, 7), point(4, 8, 8), point(5, 8, 6)]
+    _back(points)
+    assert [its.bound for its in points] == [7, 0, 7, 8, 6]
+    points = [point(1, 5, 2), point(2, 8, 8), point(3, 8, 6)]
+    _back(points)
+    assert [its.bound for its in points] == [5, 8, 6]
