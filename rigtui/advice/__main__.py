@@ -1,4 +1,4 @@
-"""`python -m rigtui.advice`: the adviser in a process of its own; no screen waits for it."""
+"""`python -m rigtui.advice`: run the adviser as its own process, so that no screen waits for it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What an evening asks of the feet, in the figures by which remedies are compared."""
+"""What an evening demands of the feet, in the figures that remedies are compared by."""
 
 from __future__ import annotations
 

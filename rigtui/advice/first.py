@@ -1,4 +1,4 @@
-"""Do these first: what could be done, each tried on the rig, and the best few offered.
+"""Do these first: try remedies on the rig, and offer the best few.
 
 The work is bounded in steps, so that two runs say the same; what is too much for it is said to be
 untried. It goes in small pieces, so that a screen stays awake.

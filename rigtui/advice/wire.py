@@ -1,4 +1,4 @@
-"""The adviser in a process of its own: what goes over the pipes, one JSON object a line.
+"""What goes over the pipes to and from the adviser's process: one JSON object a line.
 
 In: one line, `{"rig": ..., "first": {"setlists": [...]}}`, `{"rig": ..., "give-up": {...}}` or
 `{"rig": ..., "smaller": {...}}`. Out: one line, `{"first": ...}`, `{"give-up": ...}`, `{"smaller":

@@ -1,4 +1,4 @@
-"""What remedies do, in sentences."""
+"""Say in sentences what remedies do."""
 
 from __future__ import annotations
 

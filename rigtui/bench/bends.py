@@ -1,4 +1,4 @@
-"""How long a cable is along a way that it cannot take sharply: it bends no tighter than a radius.
+"""How long a cable is along a path, if it bends no tighter than a radius.
 
 Sources: a shortest way between two directions is an arc, a straight piece and an arc (L. E.
 Dubins, "On curves of minimal length...", 1957; of his words those with a straight piece). Round a

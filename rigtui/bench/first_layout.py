@@ -1,4 +1,4 @@
-"""A first layout: devices without a place get one each, to be moved from there.
+"""A first layout: give each device without a place one, to move from there.
 
 The switcher stands in front, where the feet are; pedals behind it in rows from right to left, the
 way the signal goes, with room for plugs between them. Source: common practice.

@@ -1,4 +1,6 @@
-"""The patch leads of a rig: how long each must be, how that is known, and the plugs on its ends."""
+"""The patch leads of a rig: the length of each and where it comes from, and the plugs at its
+ends.
+"""
 
 from __future__ import annotations
 

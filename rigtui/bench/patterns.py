@@ -1,4 +1,4 @@
-"""Cutting stock: which pieces come off which lengths at hand, with the least waste.
+"""Cutting stock: which pieces to cut from which lengths, with the least waste.
 
 A rest of `keep` or more is worth keeping and is no waste; with an endless `keep` this is the
 classical one-dimensional cutting stock problem. Branch and bound: the longest piece left goes onto

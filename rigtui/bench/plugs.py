@@ -1,4 +1,4 @@
-"""Which plug goes on each end of each patch lead: the one liked most of those that have room.
+"""Choose the plug for each end of each patch lead: the favourite among those with room.
 
 Room is looked for along the row of jacks (half of each body and the clearance to the next plug),
 behind the device (what stands there), and where plugs of two devices face each other.

@@ -1,4 +1,4 @@
-"""The shortest way for a cable over the board: round devices, and through holes under it.
+"""The shortest path for a cable over the board: round devices, and through holes under it.
 
 Source: a shortest way round polygons bends only at their corners, so it is a shortest path in the
 visibility graph (de Berg et al., "Computational Geometry", 3rd ed., chapter 15). All leads of a

@@ -1,4 +1,4 @@
-"""What is said of patch leads, in the same words on screen, paper and standard output."""
+"""Words about patch leads, the same on screen, paper and standard output."""
 
 from __future__ import annotations
 

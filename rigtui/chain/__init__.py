@@ -1,4 +1,6 @@
-"""The signal graph: what stands before what, which leads it takes, and how long echoes last."""
+"""The signal graph: the order of pedals and loops, the leads between them, and how long echoes
+last.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The signal as a line that one reads: what stands where from the guitar to the amp, and back."""
+"""The signal as one line to read, from the guitar to the amp and through its effects loop."""
 
 from __future__ import annotations
 

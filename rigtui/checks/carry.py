@@ -1,4 +1,4 @@
-"""What is carried over from one section to the next because nobody says otherwise.
+"""Settings that carry over from one section to the next because nobody changes them.
 
 Inside a song only what the song itself names is known; what comes from the song before is the
 evening's to say (`between_songs`). Pickups are followed for the time they take, but not reported:

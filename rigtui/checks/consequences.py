@@ -1,4 +1,4 @@
-"""What a change of the board brings, told before it is made: to feet, sounds and findings."""
+"""What a change of the board does to feet, sounds and findings, before you make it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a change asks of feet and hands, in seconds, and the time that there is for it.
+"""How many seconds feet and hands need for a change, and how many they have.
 
 Hand and foot work at once, so the longer of the two counts. The foot hovers before a change, so
 its first press is never late. A hand's note usually says in words what the figures beside it say

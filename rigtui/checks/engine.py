@@ -1,4 +1,4 @@
-"""Running the rules over a rig, piece by piece, and doing again only what an edit touched."""
+"""Run the rules over a rig, piece by piece, and again only where an edit touched it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""An evening, song by song: what it is played on, and how long there is to swap."""
+"""An evening, song by song: the guitar for each, and the time to swap."""
 
 from __future__ import annotations
 

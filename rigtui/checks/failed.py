@@ -1,4 +1,4 @@
-"""A rule that fails itself: a fault of the program, which must not cost the player the report."""
+"""A finding for a rule that fails: a fault in the program must not cost the player the report."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a name that names nothing was meant to be."""
+"""Guess what a wrong name was meant to be."""
 
 from __future__ import annotations
 

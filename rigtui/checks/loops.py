@@ -1,4 +1,4 @@
-"""Loops that earn their place no better than a lead would."""
+"""Loops that do no more than a patch lead would."""
 
 from __future__ import annotations
 

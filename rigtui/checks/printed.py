@@ -1,4 +1,4 @@
-"""Sheets that are on paper: whether they still say what the plan says."""
+"""Printed sheets: whether they still match the plan."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A whole set: whether it fits its slot, and whether its order swaps guitars more than it need."""
+"""A whole set: whether it fits its slot, and whether its order swaps guitars too often."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What findings are about, in a few words each: no rule's id stands in a sentence."""
+"""Say in a few words what findings are about, without rule ids."""
 
 from __future__ import annotations
 

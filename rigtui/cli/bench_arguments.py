@@ -1,4 +1,4 @@
-"""What `rigtui leads` and `rigtui cuts` take."""
+"""The arguments of `rigtui leads` and `rigtui cuts`, and their help."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""`rigtui chain`: the way of the signal, as a picture and jack by jack."""
+"""`rigtui chain`: the signal path, as a picture and jack by jack."""
 
 from __future__ import annotations
 

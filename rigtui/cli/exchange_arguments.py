@@ -1,4 +1,4 @@
-"""What can be typed after the commands that exchange songs and cues with other gear."""
+"""The arguments and help of the commands that exchange songs and cues with other gear."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""`rigtui line`: a song's sections in one line, shown or written."""
+"""`rigtui line`: show or write a song's sections in one line."""
 
 from __future__ import annotations
 

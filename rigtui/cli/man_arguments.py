@@ -1,4 +1,4 @@
-"""What can be typed after `rigtui man`, and the help that teaches it."""
+"""The arguments of `rigtui man`, and its help."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""`rigtui midi ports` and `rigtui midi send`: messages out of a real port, on demand.
+"""`rigtui midi ports` and `rigtui midi send`: send messages to a real port.
 
 Ports come from mido and its backend, which is the optional extra "live"; MIDO_BACKEND chooses
 another one, as mido documents.

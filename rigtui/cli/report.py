@@ -1,4 +1,4 @@
-"""`rigtui report`: what is asked for, found in a rig, and handed to whoever writes it down."""
+"""`rigtui report`: read the question, check the rig, and print the report."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Opening the screens, and saying what is wrong when there is nothing to open."""
+"""Open the screens, or say why there is nothing to open."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Where the text goes: how wide that is, whether it takes colour, and which characters it has."""
+"""The terminal that text goes to: its width, its colours, and the characters it has."""
 
 from __future__ import annotations
 

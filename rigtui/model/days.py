@@ -1,4 +1,4 @@
-"""A day as people write it: 2026-12-05, 5 Dec 2026, Sat 5 December, 5.12.2026."""
+"""Read dates as people write them: 2026-12-05, 5 Dec 2026, Sat 5 December, 5.12.2026."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The one door to a rig file that is there: nothing is written over without a restore point.
+"""The only way to overwrite a rig file: a restore point is kept first.
 
 What the file held before and what it holds now are both kept. Where that cannot be done the caller
 is told, and whoever cannot do without says so beforehand.

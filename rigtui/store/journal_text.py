@@ -1,4 +1,4 @@
-"""The text of a journal: what did not change since the last time is not put into words again.
+"""The text of a journal: only what changed since the last time is written out again.
 
 On a rig of 500 songs that is the difference between half a millisecond and thirty, during which
 the screens could take no key.

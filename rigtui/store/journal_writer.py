@@ -1,4 +1,4 @@
-"""Writing the journal at its own pace: no key, no count and no slow disk holds it up.
+"""Write the journal at its own pace, so that it holds up no key, and no slow disk holds it up.
 
 The screens say what the rig is after each edit. A thread that lives only while there is something
 to write has it in the journal soon after, whatever the screens are busy with; of edits that follow

@@ -1,4 +1,4 @@
-"""Reading a rig file: first as plain data, then as a Rig, with the line of every fault."""
+"""Read a rig file: first as plain data, then as a Rig, with the line of every mistake."""
 
 from __future__ import annotations
 

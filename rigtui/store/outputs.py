@@ -1,4 +1,4 @@
-"""Files that the program makes for others: their names, and what they may be written over."""
+"""Files that the program writes for others: their names, and what they may replace."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Sheets written into files: nothing that is there is replaced unasked, and a rig file never."""
+"""Write sheets to files: replace nothing unasked, and never a rig file."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is wrong with a text that is no TOML, in words for people who never heard of TOML."""
+"""Explain what is wrong with a broken TOML text, for people who never heard of TOML."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What players call the things that the palette finds, where the program calls them otherwise."""
+"""Players' own words for what the palette finds, where the program uses others."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Saving, and the questions round saving and leaving. Nothing is lost without a yes."""
+"""Saving, and the questions around saving and leaving. Nothing is lost unless the player agrees."""
 
 from __future__ import annotations
 

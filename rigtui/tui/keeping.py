@@ -1,4 +1,4 @@
-"""Keeping work safe while the screens are open: the journal, what a crash left, other programs.
+"""Keep work safe while the screens are open: the journal, edits left by a crash, other programs.
 
 The app owns one `Keeper`; it never decides over the player's head, it asks.
 """

@@ -1,4 +1,4 @@
-"""Keys one at a time: the next one waits until all that the one before it set off is done.
+"""Handle one key at a time: the next waits until everything the one before set off is done.
 
 A terminal may hand over a dozen keys at once: a fast typist on a slow machine, a paste, a script.
 The screen library sends each to what has the focus when it arrives, so keys meant for a question

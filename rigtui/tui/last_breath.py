@@ -1,4 +1,4 @@
-"""The last breath: whatever ends the program unexpectedly, unsaved edits are kept first.
+"""Whatever ends the program unexpectedly, back up unsaved edits first.
 
 The screen library would print a traceback with the content of every variable, which is the player's
 rig; here the fault is handed to whoever started the app, who says in one line what to do. This file

@@ -1,4 +1,6 @@
-"""From the command line to the screens and back: which file to open, and what a bad one is told."""
+"""From the command line to the screens and back: which file to open, and what to say of a bad
+one.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is worked out about the rig at hand between keys: its moves first, then its findings."""
+"""Work on the open rig between keys: count its moves first, then check it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Going back to a version that was saved earlier, and giving the one now saved a name."""
+"""Go back to a version saved earlier, and name the version saved last."""
 
 from __future__ import annotations
 

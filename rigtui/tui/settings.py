@@ -1,4 +1,4 @@
-"""What the user may set: the colours, and other keys for what the program does.
+"""The user's settings: colours, and keys for the program's commands.
 
 A colour means one thing on all screens: the first colour is where you are and what you can press,
 the second what is on or gained, the third a warning, the fourth an error or a loss. Bars are drawn

@@ -1,4 +1,4 @@
-"""From the screens to the settings: in the user's editor and back, in force at once."""
+"""Open the settings in the user's editor, and use them at once afterwards."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Work that is done between keys: a few milliseconds at a time, and never ahead of a key.
+"""Work between keys: a few milliseconds at a time, and never ahead of a key.
 
 Python runs one thing at a time, so a second of counting in a thread or at a stretch is a second in
 which keys come late. Work is an iterator of small pieces; each piece says how long it can wait for

@@ -1,4 +1,4 @@
-"""What stands on the screen while no rig is open: files opened last, demo rigs, a new rig."""
+"""The screen before a rig is open: recent files, demo rigs, a new rig."""
 
 from __future__ import annotations
 

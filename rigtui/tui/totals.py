@@ -1,4 +1,4 @@
-"""What the status line sums up: moves of what is at hand, and the findings that stand."""
+"""The figures of the status line: the moves of the evening, and its findings."""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""Paths that a person types into a form: made one way for all forms, or refused in words."""
+"""Paths that a person types into a form: read the same way in every form, or refused with a
+reason.
+"""
 
 from __future__ import annotations
 

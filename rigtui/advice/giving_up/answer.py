@@ -1,4 +1,4 @@
-"""What to give up, asked for a whole rig: on its board as it is, or on others too."""
+"""Find what to give up for a whole rig: on its own board, or on other boards too."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What it costs to play a section with another sound than it wants."""
+"""The price of playing a section with another sound."""
 
 from __future__ import annotations
 

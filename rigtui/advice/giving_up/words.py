@@ -1,4 +1,4 @@
-"""What is given up, in sentences."""
+"""Say in sentences what is given up."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What remedies are looked for: a rig, the evening that counts, and what is wrong with it."""
+"""The input of every proposal: a rig, the evening that counts, and its findings."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Copies: a preset in a further memory, in a bank from which it is stepped to again and again."""
+"""Copies: store a preset a second time, in a bank that keeps stepping away to reach it."""
 
 from __future__ import annotations
 

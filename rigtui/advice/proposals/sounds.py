@@ -1,4 +1,4 @@
-"""Sounds and memories: what to give up, what to store elsewhere, what more memories would do."""
+"""Sounds and memories: what to give up, what to store elsewhere, what more memories would allow."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""`rigtui plan`: what is asked for, put to the planner, and its plan written down."""
+"""`rigtui plan`: read the question, ask the planner, and print or write the plan."""
 
 from __future__ import annotations
 

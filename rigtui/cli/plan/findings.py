@@ -1,4 +1,4 @@
-"""What a plan does to the findings, as far as the time that was given goes."""
+"""What a plan does to the findings, if there is time left to compare."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""How far a planner has come, on one line of standard error that is wiped at the end."""
+"""A planner's progress, on one line of standard error that is wiped at the end."""
 
 from __future__ import annotations
 

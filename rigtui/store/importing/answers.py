@@ -1,4 +1,6 @@
-"""What a source leaves open, asked in one pass: answers in, a fuller draft and questions out."""
+"""Ask for everything a source leaves open in one pass: answers in, a fuller draft and questions
+out.
+"""
 
 from __future__ import annotations
 

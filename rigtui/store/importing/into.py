@@ -1,4 +1,4 @@
-"""A draft with nothing open becomes songs of a rig."""
+"""Turn a complete draft into songs of a rig."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Reading a file that songs are taken from: what kind it is, and its content, within limits."""
+"""Read a file to take songs from: find out its kind and return its content, within limits."""
 
 from __future__ import annotations
 

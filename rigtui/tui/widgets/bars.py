@@ -1,4 +1,4 @@
-"""The line above the views (which part of the job) and the line below (how the evening stands)."""
+"""The line above the views (the parts of the job) and the line below (the evening's totals)."""
 
 from __future__ import annotations
 

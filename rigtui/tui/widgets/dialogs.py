@@ -1,4 +1,4 @@
-"""Questions that lie over a screen: forms, and answers by a single key."""
+"""Questions over a screen: forms, and answers by a single key."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A list that is typed line by line: each entry with a choice beside it, to be put right."""
+"""A list typed line by line, with a choice beside each entry to correct."""
 
 from __future__ import annotations
 

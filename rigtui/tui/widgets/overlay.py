@@ -1,4 +1,4 @@
-"""What all screens share that lie over the views: they are answered once."""
+"""What all screens over the views share: the player answers them once."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What a player was led to a place for: a finding's text, there until it is dealt with."""
+"""The finding that led the player to a place: its text stays until it is mended or hidden."""
 
 from __future__ import annotations
 

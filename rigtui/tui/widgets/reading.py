@@ -1,4 +1,4 @@
-"""A text that is too long for its place, over the screen and to be scrolled."""
+"""A scrolling screen for a text that is too long for its place."""
 
 from __future__ import annotations
 

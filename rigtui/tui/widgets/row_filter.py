@@ -1,4 +1,4 @@
-"""Searching a list: `/` and some words, and only the rows that hold them stay in sight."""
+"""Search a list: `/` and some letters, and only the rows with them stay in sight."""
 
 from __future__ import annotations
 

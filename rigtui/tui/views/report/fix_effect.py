@@ -1,4 +1,4 @@
-"""What a fix does beyond mending its finding: to moves and memories, and what it deletes."""
+"""What a fix does besides removing its finding: to moves and memories, and what it deletes."""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""Mending a finding from the report: at once, after one choice, or after a yes where it costs."""
+"""Apply a fix from the report: at once, after one choice, or after a question if it costs
+something.
+"""
 
 from __future__ import annotations
 

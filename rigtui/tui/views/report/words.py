@@ -1,4 +1,4 @@
-"""What the cursor of the report stands on, in full."""
+"""The row under the report's cursor, in full."""
 
 from __future__ import annotations
 

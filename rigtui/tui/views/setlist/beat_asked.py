@@ -1,4 +1,4 @@
-"""What a tempo counts: told while it is typed, and asked where a meter leaves it open."""
+"""What a tempo counts: shown as it is typed, and asked for if the meter leaves it open."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What was copied in the setlist: songs or sections, to be put in elsewhere."""
+"""Songs or sections that were copied in the setlist, to paste elsewhere."""
 
 from __future__ import annotations
 

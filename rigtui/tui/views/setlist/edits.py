@@ -1,4 +1,6 @@
-"""What the keys of the evening's list do: each asks for one edit, and says where to stand after."""
+"""The keys of the evening's list: each asks for one edit, and says where the cursor goes after
+it.
+"""
 
 from __future__ import annotations
 

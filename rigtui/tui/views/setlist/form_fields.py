@@ -1,4 +1,4 @@
-"""What a form shows of a row, and what it makes of what was typed."""
+"""Form fields for a row, and the row's values from what was typed."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The questions about songs, sets and setlists: new ones, what belongs to them, what goes."""
+"""The forms for songs, sets and setlists: add, edit, delete."""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""An evening out of a plain list: pasted, told back while it can still be changed, put in."""
+"""Paste an evening as a plain list: show what was read, let the player correct it, add the
+songs.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What the keys of a song's sections do. Each asks for one edit, decided when it is done.
+"""The keys of a song's sections: each asks for one edit, decided when it is made.
 
 Keys may come faster than edits are shown, so what a toggle does is settled inside the edit, from
 the rig that it gets, not from the one in sight.

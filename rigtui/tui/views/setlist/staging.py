@@ -1,4 +1,4 @@
-"""One key that has a pedal of a section switched early, or at the change again."""
+"""One key that switches a section's pedal early, or back on the beat."""
 
 from __future__ import annotations
 

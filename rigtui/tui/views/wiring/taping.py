@@ -1,4 +1,4 @@
-"""The tape pass: the ways of all leads that have no layout, asked for one after the other."""
+"""The tape pass: ask for the length of each lead without a layout, one after another."""
 
 from __future__ import annotations
 
