@@ -83,8 +83,9 @@ def _late_set_up(view: RigView, setlist: Setlist) -> Iterator[Hit | None]:
         )
         yield Hit(
             stop.where,
-            f"{_gap_words(stop)} needs {say_seconds(max(now, ahead))} {swaps}for {words}; from the "
-            f"last beat of the one to the first of the other there is {say_seconds(window)}",
+            f"{_gap_words(stop)} needs {say_seconds(max(now, ahead))} {swaps}for "
+            f"{words}, but there is only {say_seconds(window)} between the last beat "
+            "of one and the first of the other",
         )
 
 

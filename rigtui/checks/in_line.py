@@ -68,8 +68,8 @@ def _wah_into_fuzz(view: RigView, pedal: Pedal) -> Iterator[Hit]:
         verb = "wants" if len(fed) == 1 else "want"
         yield _hit(
             pedal,
-            f"{named(pedal)} stands before {listed(map(named, fed))}, which {verb} the guitar "
-            "straight",
+            f"{named(pedal)} comes before {listed(map(named, fed))}, which {verb} the "
+            "guitar straight",
         )
 
 
@@ -81,7 +81,7 @@ def _gate_before_gain(view: RigView, pedal: Pedal) -> Iterator[Hit]:
     if gains:
         yield _hit(
             pedal,
-            f"{named(pedal)} stands before {listed(gains)}, so it can't stop the hiss "
+            f"{named(pedal)} comes before {listed(gains)}, so it can't stop the hiss "
             "that gain adds",
         )
 
@@ -93,7 +93,7 @@ def _volume_before_gain(view: RigView, pedal: Pedal) -> Iterator[Hit]:
     if gains and not _before(view, pedal, *GAIN):
         yield _hit(
             pedal,
-            f"{named(pedal)} stands before {listed(gains)}: turning it down cleans the sound up",
+            f"{named(pedal)} comes before {listed(gains)}: turning it down cleans the sound up",
         )
 
 
@@ -109,7 +109,7 @@ def _loop_level(view: RigView, pedal: Pedal) -> Iterator[Hit]:
 RULES = (
     Rule(
         "tuner-late", "advice", "pedal",
-        "A tuner stands behind pedals that change what it hears.",
+        "A tuner comes after pedals that change what it hears.",
         "A tuner reads best straight from the guitar. Behind a volume pedal you can "
             "tune in silence, and that is fine. If your switcher has a tuner jack, use "
             "that.",
@@ -117,7 +117,7 @@ RULES = (
     ),
     Rule(
         "wah-into-fuzz", "advice", "pedal",
-        "A wah stands before a fuzz that wants the guitar straight.",
+        "A wah comes before a fuzz that wants the guitar straight.",
         "Many such fuzzes whistle behind a wah, or swallow the sweep. Behind the "
             "fuzz, the wah sweeps a rougher sound. A wah with a buffer at its output can "
             "stay in front. If you like the sound, waive this.",
@@ -125,7 +125,7 @@ RULES = (
     ),
     Rule(
         "gate-before-gain", "advice", "pedal",
-        "A gate stands before all gain.",
+        "A gate comes before all gain.",
         "There the gate stops only the hum of the pickups: the drives add their hiss "
             "and hum after it. A gate that listens to the guitar and shuts behind the "
             "drives is the exception.",
@@ -133,7 +133,7 @@ RULES = (
     ),
     Rule(
         "volume-before-gain", "advice", "pedal",
-        "A volume pedal stands before all gain.",
+        "A volume pedal comes before all gain.",
         "There it works like the guitar's own volume, and the drives clean up. Behind "
             "them, or in the effects loop, it makes the same sound quieter. Both are "
             "good; know which you have.",

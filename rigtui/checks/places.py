@@ -62,15 +62,13 @@ def _in_two_places(view: RigView) -> Iterator[Hit]:
             stands = [f"loop {number}" for number in homes] + [
                 f"the {side} chain" for side in sides
             ]
-            yield Hit(
-                place_at("pedals", pedal.id), f"{named(pedal)} stands in {_places(stands)}", fix
-            )
+            yield Hit(place_at("pedals", pedal.id), f"{named(pedal)} is in {_places(stands)}", fix)
     for loop in rig.loops:
         sides = [side for side in SIDES for item in getattr(rig.chain, side) if item == loop.number]
         if len(sides) > 1:
             places = _places(f"the {side} chain" for side in sides)
             fix = _keep_in_chain(loop.number, sides, loop.side)
-            yield Hit(place_at("loops", loop.number), f"Loop {loop.number} stands in {places}", fix)
+            yield Hit(place_at("loops", loop.number), f"Loop {loop.number} is in {places}", fix)
 
 
 def _places(stands: Iterable[str]) -> str:
@@ -133,8 +131,8 @@ def _between_loops(view: RigView) -> Iterator[Hit]:
                 )
                 yield Hit(
                     place_at("pedals", pedal.id),
-                    f"{named(pedal)} stands between loop {before} and loop {after} in "
-                    f"the {side} chain, but the switcher has no jacks between its loops",
+                    f"{named(pedal)} is between loop {before} and loop {after} in the "
+                    f"{side} chain, but the switcher has no jacks between its loops",
                     Fix(f"put it {where}", partial(_beside, pedal.id, side)),
                 )
 
@@ -183,7 +181,7 @@ RULES = (
         id="in-two-places",
         severity="error",
         scope="rig",
-        summary="A pedal or loop stands in more than one place.",
+        summary="A pedal or loop is in more than one place.",
         why="A pedal has one input and one output, so it can be wired into only one place.",
         source=_FORMAT,
         check=_in_two_places,
@@ -192,7 +190,7 @@ RULES = (
         id="between-loops",
         severity="error",
         scope="rig",
-        summary="An outside pedal stands between two loops of a switcher that has no jacks there.",
+        summary="An outside pedal is between two loops of a switcher that has no jacks there.",
         why="Inside the switcher each loop runs straight into the next: there is no jack "
         "for the pedal.",
         source="Rig file format: between_loops.",
