@@ -294,7 +294,7 @@ def test_curve_on_which_nothing_fits(run: Run, tmp_path: Path) -> None:
     words = ("--pin", "drive=in", "--pin", "chorus=out", "--keep", "both")
     done = run("plan", "curve", wasteful(tmp_path), *words)
     assert (done.status, done.err) == (1, "")
-    assert "Chorus must stay outside, and both, which must sound as now" in done.out
+    assert "Chorus must stay outside, but both, which must sound as now" in done.out
     assert "let Chorus go in a loop" in done.out
     assert "nothing fits" not in done.out
     planned = as_json(run("plan", "curve", wasteful(tmp_path), *words, "--json"))

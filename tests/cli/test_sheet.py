@@ -210,7 +210,7 @@ def test_letters_that_cannot_be_printed_are_told(run: Run, rig_file: Path, tmp_p
     done = run("sheet", "floor", rig_file, "-o", tmp_path / "s.pdf")
     assert done.status == 0
     assert "漢 (U+6F22), 字 (U+5B57), ש (U+05E9)" in done.err
-    assert "a box stands for each" in done.err
+    assert "prints a box for each" in done.err
     assert "□□ □□□□" in PdfReader(tmp_path / "s.pdf").pages[0].extract_text()
     assert run("sheet", "floor", rig_file, "-o", tmp_path / "s.html").err == ""
 

@@ -64,7 +64,9 @@ STATED: dict[str, Any] = {
         *[1000] * 10, n, presets=500
     ),
     "sections times loops 300 000": lambda n: sections(*[1000] * 6, n, loops=50),
-    "Names hold 200 characters": lambda n: make_data(songs=[song("a", title="é" * (200 + n))]),
+    "Names have at most 200 characters": lambda n: make_data(
+        songs=[song("a", title="é" * (200 + n))]
+    ),
     "notes 20 000": lambda n: make_data(songs=[song("a", note="é" * (20_000 + n))]),
 }
 
@@ -82,8 +84,8 @@ def test_a_limit_is_kept_to_the_number(words: str) -> None:
 
 
 OF_ROWS = {"200 pedals", "99 loops", "1000 presets", "3000 songs", "1000 sections in a song",
-           "1000 setlists", "5000 waivers", "1000 printed sheets", "Names hold 200 characters",
-           "notes 20 000"}  # fmt: skip
+           "1000 setlists", "5000 waivers", "1000 printed sheets",
+           "Names have at most 200 characters", "notes 20 000"}  # fmt: skip
 """Limits that the edits themselves keep."""
 
 
@@ -114,7 +116,7 @@ def test_every_limit_that_is_stated_is_tested() -> None:
     """Each number belongs to a limit above, a test below, or what measure_worst.py measures."""
     measured = ("15 seconds", "500 MB")
     rest = LIMITS
-    for words in (*STATED, *measured, "at most 8 MB", "at most 32 deep", "the first 100 are told"):
+    for words in (*STATED, *measured, "at most 8 MB", "at most 32 deep", "the first 100 mistakes"):
         assert words in rest
         rest = rest.replace(words, "")
     assert re.findall(r"\d", rest) == []

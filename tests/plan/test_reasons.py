@@ -321,12 +321,12 @@ def test_a_rocked_pedal_in_the_way() -> None:
     }
     between = "stands in the chain between a and c"
     reason, _ = told(row("a", "b", "c", **parts), pins={"a": "in", "c": "in"}, loops={"front": 3})
-    assert reason.startswith(f"b goes on when your foot rocks it, and it {between}")
+    assert reason.startswith(f"b goes on when your foot rocks it, but it {between}")
     last = pedal("d", "wah", use="treadle")
     chain = {"front": [1, 2, 3, "d"], "fx": []}
     looped = row("a", "b", "c", pedals=[*parts["pedals"], last], chain=chain)
     reason, _ = told(looped, pins={"a": "in", "c": "in", "b": "out"})
-    assert reason.startswith(f"b must stay outside, and it {between}")
+    assert reason.startswith(f"b must stay outside, but it {between}")
 
 
 def test_preset_that_stays_against_a_pin() -> None:
