@@ -224,7 +224,7 @@ async def test_midi_and_a_table_are_written(tmp_path: Path) -> None:
             assert path.read_bytes().startswith(begins)
             said = [notice.message for notice in app._notifications]
             assert any(f"Wrote {path}" in text for text in said)
-            assert any("describes no MIDI device" in text for text in said)
+            assert any("has no MIDI device" in text for text in said)
 
 
 async def test_nothing_found(tmp_path: Path) -> None:
