@@ -64,7 +64,7 @@ def test_a_copy_where_it_saves_steps(kind: str) -> None:
         "value": alone.value, "lower_bound": alone.lower_bound, "proved": True
     }  # fmt: skip
     assert any(
-        "1 copy of presets in spare memories: effort 12 (proved) → 10" in note
+        "1 copy of presets in spare memories: effort 12 (proved) without, 10 with" in note
         for note in made.notes
     )
 

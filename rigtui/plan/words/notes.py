@@ -97,9 +97,8 @@ def _copies(plan: Plan) -> Iterator[str]:
     assert plan.value is not None
     proved = " (proved)" if without["proved"] else ""
     yield (
-        f"{count(made, 'copy', 'copies')} of presets in spare memories: without, "
-        f"{OF_GOAL[plan.goal.first]} is {number_text(without['value'])}{proved}, with them "
-        f"{number_text(plan.value)}"
+        f"{count(made, 'copy', 'copies')} of presets in spare memories: {OF_GOAL[plan.goal.first]} "
+        f"{number_text(without['value'])}{proved} without, {number_text(plan.value)} with"
     )
 
 
