@@ -156,5 +156,7 @@ async def test_no_title_is_cut_in_the_list(path, size):
                 songs.song(songs.places[at]).label for at in seen if songs.song(songs.places[at])
             ]
             assert titles
+            if songs.setlist is not None:  # the time comes after all other figures
+                assert ("time" in screen.songs()[0]) == (size[0] >= 120)
             assert [title for title in titles if title not in rows] == []
             await screen.press("n")

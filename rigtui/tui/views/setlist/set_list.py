@@ -33,6 +33,8 @@ from rigtui.tui.widgets.lazy_rows import GridRow, LazyRows
 
 _WIDE = 36
 """From this many cells on, what is said above the list is said in full."""
+_EDGE = 2
+"""Cells of the line at the pane's edge and of the blank before it."""
 _LONGEST = 30
 """Cells up to which titles have room before figures other than moves have a column."""
 _FOR_TICKED = (
@@ -197,8 +199,8 @@ class ListPane(EveningPane):
         evening = self.evening
         if evening is None:
             return _WIDE + 2, _WIDE + 2
-        names = self._longest + sum(self._figures(evening, 0).values()) + 1
-        every = self._longest + sum(self._figures(evening, 1000).values()) + 1
+        names = self._longest + sum(self._figures(evening, 0).values()) + _EDGE
+        every = self._longest + sum(self._figures(evening, 1000).values()) + _EDGE
         return names, max(_WIDE + 2, cells(visible(evening.label)) + 3, every)
 
     @property
