@@ -64,7 +64,11 @@ def _side_by_side(rig: Rig, made: Plan, question: Question, control: Control) ->
     plans = {question.first: made}
     for first in FIRST:
         if first not in plans:
-            own = Control(cancelled=lambda: control.cancelled, seconds=_OTHER_SECONDS)
+            left = control.seconds_left
+            own = Control(
+                cancelled=lambda: control.cancelled,
+                seconds=_OTHER_SECONDS if left is None else min(left, _OTHER_SECONDS),
+            )
             with contextlib.suppress(Stopped):
                 plans[first] = _planned(rig, replace(question, first=first), own)
     goals = {}

@@ -16,9 +16,10 @@ from rigtui.plan.ask.evening import evening_of, figures
 from rigtui.plan.ask.figures import Figures
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, Status
-from rigtui.plan.insight.curve import KINDS, Curves
+from rigtui.plan.insight.curve import Curves
 from rigtui.plan.insight.explain import explain_plan
-from rigtui.plan.insight.points import Curve
+from rigtui.plan.insight.points import Curve, CurvePoint
+from rigtui.plan.insight.sizes import KINDS
 from rigtui.plan.ways_out.feasible import Feasibility
 from rigtui.plan.whole.loops import impossible
 from rigtui.plan.words.curve import because, sentence
@@ -30,10 +31,12 @@ _SIZES = {"loops", "total_loops", "memories"}
 def curves(rig: Rig, question: Question, control: Control) -> Plan:
     """Find the moves for other numbers of loops, memories and switches of a bank.
 
+    They come without copies of presets at once, then with copies, for the time that there is.
+
     Returns:
         A plan whose details hold `curves`: for each kind `kind`, `moves_before`, `sentence`,
-        `complete`, and `points` with `value`, `moves`, `saved`, `bound`, `proved`, `now` and
-        `because`.
+        `complete`, and `points` with `value`, `moves`, `saved`, `bound`, `proved`, `now`,
+        `because` and `with_copies`.
     """
     several = Curves(rig, question, control)
     before = figures(rig, evening_of(rig, question.setlists))
@@ -49,9 +52,18 @@ def curves(rig: Rig, question: Question, control: Control) -> Plan:
         if again.complete:
             made[at] = _told(again)
     fits = [point["moves"] is not None for curve in made for point in curve["points"]]
-    if all(curve["complete"] for curve in made) and not any(fits):
+    if not all(curve["complete"] for curve in made):
+        return _curve_plan(made, before)
+    if not any(fits):
         return _nothing_fits(rig, question, made, control)
-    return _curve_plan(made, before)
+    control.offer(lambda _: _curve_plan(made, before))
+
+    def filled() -> Plan:
+        return _curve_plan([_told(several.curve(kind)) for kind in KINDS], before)
+
+    for _ in several.fill():
+        control.offer(lambda _: filled())
+    return filled()
 
 
 def _told(curve: Curve) -> dict[str, Any]:
@@ -75,6 +87,7 @@ def _told(curve: Curve) -> dict[str, Any]:
                 "without_bank_steps": point.without_bank_steps,
                 "loops_used": point.loops_used,
                 "presets_used": point.presets_used,
+                "with_copies": _copied(point, before),
                 "now": point.now,
                 "calm": point is calm,
                 "because": because(curve.kind, point),
@@ -88,9 +101,24 @@ def _told(curve: Curve) -> dict[str, Any]:
     }
 
 
+def _copied(point: CurvePoint, before: Figures) -> dict[str, Any] | None:
+    """The figures with copies as plain data."""
+    its = point.copied
+    if its is None:
+        return None
+    return {
+        "unplayable": 0,
+        "effort": its.effort,
+        "extra_presses": its.extra_presses,
+        "moves": its.moves,
+        "saved": before.moves - its.moves,
+    }
+
+
 def _curve_plan(made: Sequence[Mapping[str, Any]], before: Figures) -> Plan:
     points = [point for curve in made for point in curve["points"]]
-    complete = len(made) == len(KINDS) and all(curve["complete"] for curve in made)
+    searched = all(point["with_copies"] or point["moves"] is None for point in points)
+    complete = len(made) == len(KINDS) and all(curve["complete"] for curve in made) and searched
     proved = complete and all(point["proved"] or point["moves"] is None for point in points)
     return Plan(
         kind="curve",

@@ -9,7 +9,7 @@ import asyncio
 import contextlib
 import sys
 from collections.abc import AsyncGenerator, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from rigtui.tui.worker_process import WorkerProcess
 
@@ -28,6 +28,12 @@ _FIRST_PLAN_SECONDS = 5.0
 """How long it may take to say any, where the rig as it stands is none: it may have to start yet."""
 
 
+class SoFar(NamedTuple):
+    """A plan to look at while the planner goes on."""
+
+    plan: Plan
+
+
 class Planner:
     """One run of a planner."""
 
@@ -43,8 +49,11 @@ class Planner:
         self._bound: float = 0
         self._last_resort: asyncio.TimerHandle | None = None
 
-    async def answers(self) -> AsyncGenerator[Progress | Plan | str, None]:
-        """Run; give progress as it comes, and at last the plan or why there is none."""
+    async def answers(self) -> AsyncGenerator[Progress | SoFar | Plan | str, None]:
+        """Run; give progress as it comes, and at last the plan or why there is none.
+
+        Curves are given as they are found, too: there is much to look at before the end.
+        """
         from rigtui.plan.ask.control import Progress
         from rigtui.plan.wire import SO_FAR, STOP, answer_of, task_line
 
@@ -77,6 +86,10 @@ class Planner:
                     first, self._so_far = not self._so_far, text
                     if first and self.stopping:
                         self._kill_in(_PATIENCE_SECONDS)
+                    if self.question.kind == "curve" and not self.stopping:
+                        curves = await asyncio.to_thread(self._said)
+                        if curves is not None:
+                            yield SoFar(curves)
                     continue
                 if len(text) > _LONG_LINE:
                     answer = await asyncio.to_thread(answer_of, text, self.rig)

@@ -16,7 +16,7 @@ from rigtui.plan.insight.points import Curve, CurvePoint
 from rigtui.plan.verdict.other_setlists import OtherSetlist
 from rigtui.plan.words.caveats import _others
 from rigtui.plan.words.conflict import conflict_words
-from rigtui.plan.words.curve import sentence
+from rigtui.plan.words.curve import sentence, worth_most
 from rigtui.plan.words.notes import notes
 from rigtui.plan.words.outcome import brief_headline
 from rigtui.plan.words.steps import steps
@@ -129,6 +129,29 @@ def test_a_curve_in_a_sentence(points: list[CurvePoint], said: list[str]) -> Non
         if calm else "no number of loops leaves nothing crowded"
     )  # fmt: skip
     assert sentence(curve) == "; ".join([*said, end])
+
+
+def told(value: int, moves: int, copied: int | None, *, now: bool = False) -> dict[str, object]:
+    """A point of a curve as plain data, with no extra presses."""
+    figures = {"extra_presses": 0, "moves": moves, "effort": moves}
+    both = None if copied is None else {"extra_presses": 0, "moves": copied, "effort": copied}
+    return {"value": value, "now": now, **figures, "with_copies": both}
+
+
+@pytest.mark.parametrize(("points", "said"), [
+    ([told(8, 90, 80, now=True), told(12, 85, 62), told(24, 85, 60)],  # nearly all of it
+     "With copies, 12 memories instead of 8 would help most: 62 presses instead of 80"),
+    ([told(8, 90, 80, now=True), told(12, 85, 70), told(24, 85, 60)],
+     "With copies, 24 memories instead of 8 would help most: 60 presses instead of 80"),
+    ([told(8, 90, None, now=True), told(12, 85, None)],
+     "Of all changes 12 memories instead of 8 would help most: 85 presses instead of 90"),
+    ([told(8, 90, 90, now=True), told(12, 90, 90)], "Nothing larger would help your feet"),
+    ([told(8, 90, None, now=True), told(12, 90, None)],
+     "Nothing larger would help your feet, copies of presets aside"),
+])  # fmt: skip
+def test_what_would_help_most(points: list[dict[str, object]], said: str) -> None:
+    """Like is held against like, and the smallest that saves nearly as much as any is named."""
+    assert worth_most([{"kind": "memories", "points": points}]) == said
 
 
 @pytest.mark.parametrize(("setlists", "named", "words"), [

@@ -367,7 +367,7 @@ async def test_curve_is_looked_at(tmp_path: Path) -> None:
     app = app_of(tmp_path, **RIG)
     async with on_screen(app, SMALL) as pilot:
         await pilot.press("5", "enter", *"would", "enter", "p")
-        await until(pilot, lambda: view_of(app).runs.plan)
+        await until(pilot, lambda: view_of(app).runs.plan and not view_of(app).runs.running)
         rows = [line.split() for line in lines(app)]
         made = view_of(app).runs.plan
         assert made is not None

@@ -246,7 +246,7 @@ async def test_songs_of_the_walk(tmp_path: Path, fake: Fake) -> None:
         route = plan(rig, Question("route"))
         fake("at-once", route)
         await pilot.press("p")
-        await until(pilot, lambda: view_of(app).runs.plan)
+        await until(pilot, lambda: getattr(view_of(app).runs.plan, "kind", "") == "route")
         text = words(app)
         (walk,) = said_walks(route, rig)
         assert walk.sums[0] in text
@@ -258,9 +258,10 @@ async def test_curve_sentences_are_whole(tmp_path: Path) -> None:
     """What each curve comes to is broken into lines, and what proved means stands above."""
     app = app_on(DEMOS / "three-piece.toml")
     async with on_screen(app, (80, 90)) as pilot:
-        made = plan(rig_of(app), Question("curve"))
         await pilot.press("5", "enter", *"would", "enter", "p")
-        await until(pilot, lambda: view_of(app).runs.plan)
+        await until(pilot, lambda: view_of(app).runs.plan and not view_of(app).runs.running)
+        made = view_of(app).runs.plan
+        assert made is not None
         text = words(app)
         for curve in made.details["curves"]:
             assert curve["sentence"] in text

@@ -8,14 +8,15 @@ from typing import TYPE_CHECKING, Any
 from rigtui.model.cells import fit, wrap
 from rigtui.model.text import count
 from rigtui.plan.verdict.compare import CURVE_WORDS, CurveRow, curve_rows
-from rigtui.plan.words.curve import effort_bar, proof, worth_most
+from rigtui.plan.words.curve import effort_bar, figures_cells, most_effort, proof, worth_most
 
 if TYPE_CHECKING:
     from rigtui.cli.plan.outcome import Outcome
     from rigtui.cli.terminal import Terminal
 
-_BAR = 21
-_HEAD = 23
+_BAR, _HEAD = 12, 14
+_WIDTHS = (7, 8, 7)
+"""Of extra presses, presses and effort."""
 
 
 def curves_text(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
@@ -30,10 +31,11 @@ def curves_text(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
         today += f", but {count(before.unplayable, 'section')} can't be played"
     about = (
         f"{today}. Below is what a quick plan needs on other switchers, with all else "
-        f"the same and every section playable. {terminal.show('█')} are presses, "
-        f"{terminal.show('░')} what the extra presses add to the effort; * is the "
-        'smallest with nothing crowded. The last column is certain: "proved", or a '
-        'number and "+", which the effort can\'t go below.'
+        "the same and every section playable. Copies are presets in spare memories beside their "
+        f"own. {terminal.show('█')} are presses, {terminal.show('░')} what the extra presses add "
+        f"to the effort, {terminal.show('·')} what copies save; * is the smallest with nothing "
+        'crowded. The last column is certain: "proved", or a number and "+", which the effort '
+        "can't go below."
     )
     yield from wrap(about, terminal.width, "  ")
     yield ""
@@ -45,21 +47,25 @@ def _curve(curve: Mapping[str, Any], terminal: Terminal) -> Iterator[str]:
     rows = curve_rows(curve)
     if not rows:
         return
-    most = max((row.effort for row in rows if row.effort is not None), default=0.0)
-    heads = fit("extra", 7, ">") + fit("presses", 9, ">") + fit("effort", 8, ">")
-    title = f"By {CURVE_WORDS[curve['kind']]}"
-    yield terminal.paint(fit(title, _HEAD), "bold") + terminal.paint(heads, "faint")
+    most = most_effort(rows)
+    titles = [fit(title, sum(_WIDTHS), ">") for title in ("without copies", "with copies")]
+    title = fit(f"By {CURVE_WORDS[curve['kind']]}", _HEAD + sum(_WIDTHS) - len(titles[0].lstrip()))
+    yield terminal.paint(title, "bold") + terminal.paint(titles[0].lstrip() + titles[1], "faint")
+    yield " " * _HEAD + terminal.paint(_columns(("extra", "presses", "effort")) * 2, "faint")
     for row in rows:
         yield _row(row, most, terminal)
     yield from wrap(terminal.show(curve["sentence"]), terminal.width, "  ", "  ")
     yield ""
 
 
+def _columns(texts: tuple[str, str, str]) -> str:
+    return "".join(fit(text, width, ">") for text, width in zip(texts, _WIDTHS))
+
+
 def _row(row: CurveRow, most: float, terminal: Terminal) -> str:
     head = fit(("* " if row.calm else "") + row.size, _HEAD, ">")
-    if row.moves is None or row.extra_presses is None or row.effort is None:
-        return f"{head}{fit('-', 7, '>')}  nothing fits"
-    figures = fit(str(row.extra_presses), 7, ">") + fit(str(row.moves), 9, ">")
-    figures += fit(f"{row.effort:g}", 8, ">")
+    if row.single is None:
+        return f"{head}{fit('-', _WIDTHS[0], '>')}  nothing fits"
+    figures = _columns(figures_cells(row.single)) + _columns(figures_cells(row.copied))
     bar = fit(terminal.show(effort_bar(row, most, _BAR)), _BAR)
     return f"{head}{figures}  {bar} {proof(row)}"

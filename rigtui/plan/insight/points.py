@@ -10,15 +10,27 @@ from rigtui.plan.ask.goal import Goal
 
 
 @dataclass(frozen=True, slots=True)
+class Copied:
+    """What a plan with copies of presets comes to on one switcher."""
+
+    weight: int
+    moves: int
+    extra_presses: int
+    effort: float
+    better: Switcher | None = None
+    """A smaller one that does better, where there is such."""
+
+
+@dataclass(frozen=True, slots=True)
 class CurvePoint:
-    """One switcher on a curve."""
+    """One switcher on a curve; its figures are those without copies, where nothing else is said."""
 
     value: int
     """How many loops, memories, or footswitches to a bank."""
     weight: int | None
     """What the evening weighs by the goal, bank steps included; None where nothing fits."""
     bound: int
-    """No plan of this kind weighs less."""
+    """No plan of this kind weighs less, copies or not."""
     moves: int | None
     """Moves inside songs."""
     extra_presses: int | None
@@ -33,11 +45,23 @@ class CurvePoint:
     switcher: Switcher
     better: Switcher | None = None
     """A smaller one that does better, where there is such."""
+    copied: Copied | None = None
+    """What it comes to with copies; None while that was not looked at, or where nothing fits."""
+
+    @property
+    def best(self) -> CurvePoint | Copied:
+        """What it comes to with copies where that is known."""
+        return self.copied or self
 
     @property
     def proved(self) -> bool:
         """Whether that cannot be bettered."""
-        return self.weight is not None and self.weight <= self.bound
+        return self.best.weight is not None and self.best.weight <= self.bound
+
+    @property
+    def calm(self) -> bool:
+        """Whether nothing is crowded."""
+        return 0 in (self.extra_presses, self.best.extra_presses)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,4 +78,4 @@ class Curve:
     @property
     def calm(self) -> CurvePoint | None:
         """The smallest switcher on which nothing is crowded; None where there is none."""
-        return next((point for point in self.points if point.extra_presses == 0), None)
+        return next((point for point in self.points if point.calm), None)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 import numpy as np
 
@@ -13,6 +13,7 @@ from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.needs import Needs
 from rigtui.plan.loops.designs import Design
 from rigtui.plan.memories.banks import Ints, bank_problem
+from rigtui.plan.memories.contents import fewest_banks
 from rigtui.plan.memories.cuts import steps_bound
 from rigtui.plan.memories.placing import Placement, place
 from rigtui.plan.presets.cubes import Cube, SongCubes
@@ -91,3 +92,20 @@ def least_steps(needs: Needs, design: Design, switcher: Switcher, control: Contr
     """A quick lower bound on the bank steps of a design."""
     flow, _ = flow_of(needs, design)
     return steps_bound(bank_problem(switcher, flow), control) if len(flow) <= 22 else 0
+
+
+def least_with_copies(needs: Needs, design: Design, switcher: Switcher, move: int) -> int:
+    """What a design weighs at least, bank steps and all, with as many copies as can be.
+
+    Args:
+        needs: What the songs want.
+        design: The design.
+        switcher: The switcher.
+        move: What a move weighs.
+    """
+    room = max(switcher.rooms)
+    steps = 0
+    for song, row in zip(needs.played, design.packing.used):
+        presets = [preset for preset, _ in groupby(row)]
+        steps += song.times * fewest_banks(presets, room)
+    return design.cost + move * steps

@@ -78,16 +78,18 @@ class ContentsSearch:
         played = [song.times for song in problem.songs if song.presets]
         self._scale = max(1.0, sum(played) / max(1, len(played)))
 
-    def run(self, starts: Sequence[Contents], rounds: int = 6) -> None:
+    def run(self, starts: Sequence[Contents], rounds: int = 6, *, tidy: bool = True) -> None:
         """Search from each start, then from songs gathered in banks, then at random.
 
         Args:
             starts: Contents to do at least as well as.
             rounds: Starts in a row that may bring nothing before the search ends.
+            tidy: Whether copies that save nothing are taken out, and steps between songs spared.
         """
         for start in starts:  # all of them, however little time there is
             self._offer(masks_of(self.problem, start))
-        self._pare()  # among equals the answer is near to what is known
+        if tidy:
+            self._pare()  # among equals the answer is near to what is known
         if len(self.problem.rooms) < 2 or not self.problem.presets:
             if self.best is None:
                 self._offer(masks_of(self.problem, self._gathered()))
@@ -107,7 +109,8 @@ class ContentsSearch:
             else:
                 self._anneal(self._scattered(), _HOT)
             vain = 0 if self.score < known else vain + 1
-        self._pare()
+        if tidy:
+            self._pare()
 
     def _ways(self) -> int:
         """How many ways there are to fill the banks, those that leave presets out included."""

@@ -132,6 +132,7 @@ def with_copies(
     *,
     starts: Sequence[Rig] = (),
     rounds: int = 6,
+    tidy: bool = True,
 ) -> FilledRig:
     """The rig with as many copies as help, no more than the question allows.
 
@@ -144,6 +145,7 @@ def with_copies(
         better: Called with each rig that is the best so far.
         starts: Rigs with the same presets to start from too.
         rounds: Starts in a row that may bring nothing before the search ends.
+        tidy: Whether copies that save nothing are taken out, and steps between songs spared.
     """
     switcher = needed_switcher(then)
     stores = stores_of(then, evening, question.pin_switch)
@@ -161,7 +163,7 @@ def with_copies(
             better(_written(then, now, stores, contents, question.pin_switch, control))
 
     search = ContentsSearch(problem, control, tell, most=problem.presets + copies)
-    search.run([*enough, first], rounds=rounds)
+    search.run([*enough, first], rounds=rounds, tidy=tidy)
     assert search.best is not None
     bound = search.score.written if search.proved else problem.bound
     if search.best == first:

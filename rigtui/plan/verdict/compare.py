@@ -146,15 +146,24 @@ def signal_order(rig: Rig) -> dict[str, list[str]]:
 
 
 @dataclass(frozen=True, slots=True)
+class CurveFigures:
+    """What the feet have to do on one switcher."""
+
+    moves: int
+    extra_presses: int
+    effort: float
+
+
+@dataclass(frozen=True, slots=True)
 class CurveRow:
     """One switcher on a curve, or a row of them at its end that all do as well."""
 
     first: int
     last: int
-    moves: int | None
-    """None where nothing fits."""
-    extra_presses: int | None
-    effort: float | None
+    single: CurveFigures | None
+    """Without copies of presets; None where nothing fits."""
+    copied: CurveFigures | None
+    """With copies; None where that was not looked at."""
     bound: float
     proved: bool
     now: bool
@@ -169,15 +178,18 @@ class CurveRow:
 
 
 CURVE_WORDS = {"loops": "loops", "memories": "memories", "bank_size": "switches of a bank"}
-_OF_A_ROW = ("moves", "extra_presses", "effort", "bound", "proved", "now", "calm")
 
 
 def curve_rows(curve: Mapping[str, Any]) -> list[CurveRow]:
     """Return the points of a curve; points at its end that change nothing more become one row."""
-    rows: list[CurveRow] = []
-    for point in curve["points"]:
-        value = point["value"]
-        rows.append(CurveRow(value, value, **{key: point[key] for key in _OF_A_ROW}))
+    rows = [
+        CurveRow(
+            point["value"], point["value"], _curve_figures(point),
+            _curve_figures(point["with_copies"]),
+            point["bound"], point["proved"], point["now"], point["calm"],
+        )
+        for point in curve["points"]
+    ]  # fmt: skip
     last = rows[-1] if rows else None
     same = 0
     for row in reversed(rows):
@@ -190,5 +202,11 @@ def curve_rows(curve: Mapping[str, Any]) -> list[CurveRow]:
     return rows
 
 
-def _figures(row: CurveRow) -> tuple[float | None, ...]:
-    return row.moves, row.extra_presses, row.bound
+def _curve_figures(point: Mapping[str, Any] | None) -> CurveFigures | None:
+    if point is None or point["moves"] is None:
+        return None
+    return CurveFigures(point["moves"], point["extra_presses"], point["effort"])
+
+
+def _figures(row: CurveRow) -> tuple[CurveFigures | float | None, ...]:
+    return row.single, row.copied, row.bound

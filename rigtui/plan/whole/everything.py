@@ -41,8 +41,8 @@ _MOST = 400
 _FINALISTS = _ROUTED = 3
 _CHEAPEST = 2
 """Designs that cost least, bank steps aside: with copies those may be the best."""
-_SHARE, _BRIEF_SECONDS = 0.4, 2.0
-"""Of the time, for the search that proves; all of it where there is little."""
+_SHARE, _SEARCH_SECONDS = 0.4, 0.9
+"""Of the time, for the search that proves, and how long it has in any case."""
 _PLACED = 0.1
 """Of the time that is left, for placing each of them without copies."""
 _WAYS = 20_000
@@ -79,8 +79,7 @@ def _weighed(
     needs = fit.needs
     better = offering("all", rig, evening, needs, question, before, control)
     left = control.seconds_left
-    brief = left is None or left < _BRIEF_SECONDS
-    own = control if left is None or brief else control.within(left * _SHARE)
+    own = control if left is None else control.within(max(left * _SHARE, _SEARCH_SECONDS))
     search = _Joint(rig, needs, question, own, fit, better)
     search.run()
     control.stop_if_cancelled()

@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from rigtui.model.text import count
-from rigtui.plan.insight.points import Curve, CurvePoint
-from rigtui.plan.verdict.compare import CurveRow
+from rigtui.plan.insight.points import Copied, Curve, CurvePoint
+from rigtui.plan.verdict.compare import CurveFigures, CurveRow
 
 _WORDS = {
     "loops": ("{}", "loop", "loops"),
@@ -15,21 +15,41 @@ _WORDS = {
     "bank_size": ("banks of {}", "switch", "switches"),
 }
 _MOST_STEPS = 3
+_ASIDE = ", copies of presets aside"
+_NOTHING = 1 << 60
+_NEARLY = 0.8
+"""A switcher that saves so much of what any other saves is named before larger ones."""
+
+
+def most_effort(rows: Sequence[CurveRow]) -> float:
+    """The greatest effort of any row."""
+    return max((row.single.effort for row in rows if row.single is not None), default=0.0)
 
 
 def effort_bar(row: CurveRow, most: float, width: int) -> str:
     """The effort of a row as a bar: full for presses, light for what extra presses add.
+
+    Dots are what copies of presets save.
 
     Args:
         row: A row in which something fits.
         most: The greatest effort of any row.
         width: Cells for that.
     """
-    assert row.moves is not None
-    assert row.effort is not None
+    assert row.single is not None
+    least = row.copied or row.single
     scale = width / most if most else 0.0
-    full = round(row.moves * scale)
-    return "█" * full + "░" * max(0, round(row.effort * scale) - full)
+    full, light, whole = (
+        round(figure * scale) for figure in (least.moves, least.effort, row.single.effort)
+    )
+    return "█" * full + "░" * max(0, light - full) + "·" * max(0, whole - max(full, light))
+
+
+def figures_cells(figures: CurveFigures | None) -> tuple[str, str, str]:
+    """Extra presses, presses and effort; a dash where they are not known."""
+    if figures is None:
+        return "-", "-", "-"
+    return str(figures.extra_presses), str(figures.moves), f"{figures.effort:g}"
 
 
 def proof(row: CurveRow) -> str:
@@ -39,7 +59,7 @@ def proof(row: CurveRow) -> str:
 
 def because(kind: str, point: CurvePoint) -> str:
     """Say why a switcher needs more moves than a smaller one; "" where it does not."""
-    small, large = point.better, point.switcher
+    small, large = point.best.better, point.switcher
     if small is None:
         return ""
     if kind == "memories":
@@ -51,12 +71,15 @@ def because(kind: str, point: CurvePoint) -> str:
 
 
 def worth_most(curves: Sequence[Mapping[str, Any]]) -> str:
-    """Say which one switcher more would help the feet most, of all curves.
+    """Say which one switcher more would help the feet most for its size, of all curves.
+
+    That is the one with the least more of all that save nearly as much as any.
 
     Args:
         curves: The curves as plain data.
     """
-    best: tuple[float, str] = (0.0, "")
+    gains: list[tuple[float, float, str]] = []
+    searched = False
     for curve in curves:
         own = next((p for p in curve["points"] if p["now"] and p["effort"] is not None), None)
         if own is None:
@@ -64,17 +87,25 @@ def worth_most(curves: Sequence[Mapping[str, Any]]) -> str:
         for point in curve["points"]:
             if point["effort"] is None or point["value"] <= own["value"]:
                 continue
-            saved = own["effort"] - point["effort"]
-            if saved > best[0]:
+            both = own["with_copies"] is not None and point["with_copies"] is not None
+            here, there = (p["with_copies"] if both else p for p in (own, point))
+            searched |= both
+            saved = here["effort"] - there["effort"]
+            if saved > 0:
                 size = _size(curve["kind"], point["value"])
-                gains = [
-                    f"{point[key]} {what} instead of {own[key]}"
+                gain = [
+                    f"{there[key]} {what} instead of {here[key]}"
                     for key, what in (("extra_presses", "extra presses"), ("moves", "presses"))
-                    if point[key] != own[key]
+                    if there[key] != here[key]
                 ]
-                said = f"{size} instead of {own['value']} would help most: {', '.join(gains)}"
-                best = (saved, f"Of all changes {said}")
-    return best[1] or "Nothing larger would help your feet, copies of presets aside"
+                said = "With copies," if both else "Of all changes"
+                said += f" {size} instead of {own['value']} would help most: {', '.join(gain)}"
+                gains.append((saved, point["value"] / max(1, own["value"]), said))
+    if not gains:
+        return "Nothing larger would help your feet" + ("" if searched else _ASIDE)
+    enough = _NEARLY * max(saved for saved, _, _ in gains)
+    _, said = min((growth, said) for saved, growth, said in gains if saved >= enough)
+    return said
 
 
 def sentence(curve: Curve) -> str:
@@ -82,7 +113,7 @@ def sentence(curve: Curve) -> str:
     kind, points = curve.kind, curve.points
     own = next((point for point in points if point.now and point.weight is not None), None)
     said = _steps(kind, points) if own is None else _beside(kind, own, points)
-    worse = next((point for point in points if point.better is not None), None)
+    worse = next((point for point in points if point.best.better is not None), None)
     if worse is not None:
         said.append(
             f"more is not always better: with {_size(kind, worse.value)}, {because(kind, worse)}"
@@ -109,41 +140,55 @@ def _size(kind: str, value: int) -> str:
 
 def _beside(kind: str, own: CurvePoint, points: Sequence[CurvePoint]) -> list[str]:
     """What other sizes would do, beside the one that the player has."""
-    assert own.weight is not None
+    mine = own.best
+    assert mine.weight is not None
     said = [f"with the {_size(kind, own.value)} that you have, a plan has {_figures(own)}"]
-    enough = next(
-        point for point in points if point.weight is not None and point.weight <= own.weight
-    )
+    enough = next(point for point in points if _weight(point) <= mine.weight)
     calmer = any(
-        point.extra_presses is not None and point.extra_presses < (own.extra_presses or 0)
+        point.best.extra_presses is not None
+        and point.best.extra_presses < (mine.extra_presses or 0)
         for point in points
     )
     if enough.value < own.value and not calmer:
         said.append(f"{_size(kind, enough.value)} would do as well")
-    more, least = [], own.weight
+    more, least = [], mine.weight
     for point in points:
-        if point.value > own.value and point.weight is not None and point.weight < least:
+        if point.value > own.value and _weight(point) < least:
             more.append(f"{_size(kind, point.value)}: {_figures(point)}")
-            least = point.weight
+            least = _weight(point)
     if not more:
-        proved = all(point.proved for point in points if point.value > own.value)
+        larger = [point for point in points if point.value > own.value]
+        proved = all(point.proved for point in larger)
         said_so = "more would save nothing" if proved else "nothing better was found with more"
-        aside = "" if kind == "loops" and proved else ", copies of presets aside"
-        more = [said_so + aside]
+        searched = all(point.copied is not None or point.weight is None for point in larger)
+        more = [said_so if searched or (kind == "loops" and proved) else said_so + _ASIDE]
     return said + more[:_MOST_STEPS]
 
 
+def _weight(point: CurvePoint) -> int:
+    """What a point weighs, with copies where that is known; very much where nothing fits."""
+    weight = point.best.weight
+    return _NOTHING if weight is None else weight
+
+
 def _figures(point: CurvePoint) -> str:
-    """Say "45 extra presses and 283 presses"."""
-    extra = count(point.extra_presses or 0, "extra press", "extra presses")
-    return f"{extra} and {count(point.moves or 0, 'press', 'presses')}"
+    """Say "45 extra presses and 260 presses (283 without copies)"."""
+    best: CurvePoint | Copied = point.best
+    extra = count(best.extra_presses or 0, "extra press", "extra presses")
+    said = f"{extra} and {count(best.moves or 0, 'press', 'presses')}"
+    if (best.extra_presses, best.moves) == (point.extra_presses, point.moves):
+        return said
+    alone = f"{point.moves} without copies"
+    if best.extra_presses != point.extra_presses:
+        alone = f"{point.extra_presses} and {alone}"
+    return f"{said} ({alone})"
 
 
 def _steps(kind: str, points: Sequence[CurvePoint]) -> list[str]:
     """The sizes that do better than all smaller ones."""
-    said, least = [], None
+    said, least = [], _NOTHING
     for point in points:
-        if point.weight is not None and (least is None or point.weight < least):
+        if _weight(point) < least:
             said.append(f"{_size(kind, point.value)}: {_figures(point)}")
-            least = point.weight
+            least = _weight(point)
     return said[-_MOST_STEPS:] or ["nothing fits on any of these"]

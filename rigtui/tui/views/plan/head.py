@@ -112,7 +112,9 @@ def _running(stage: StageOfPlan) -> list[str]:
     full = round(share * _BAR)
     first = f"{'█' * full}{'░' * (_BAR - full)} {100 * share:3.0f} %  {progress.stage} ({clock})"
     best = "Nothing found yet"
-    if stage.falling:
+    if stage.plan is not None and stage.plan.kind == "curve":
+        best = "Below is what was found so far; - was not looked at yet"
+    elif stage.falling:
         steps = [number_text(value) for value in stage.falling[-_MOST_STEPS:]]
         best = f"Best so far {' → '.join(steps)} {progress.counts}"
     if progress.bound is not None:

@@ -129,37 +129,42 @@ def _each(numbers: Sequence[int]) -> int:
 
 
 def curve_listing(plan: Plan, width: int) -> PlacedRows:
-    """What other switchers could do: extra presses and presses, the effort as a bar, the bound."""
+    """What other switchers could do, without copies of presets and with; the effort as a bar."""
     from rigtui.plan.verdict.compare import CURVE_WORDS, curve_rows
-    from rigtui.plan.words.curve import effort_bar, proof
+    from rigtui.plan.words.curve import effort_bar, figures_cells, most_effort, proof
 
-    bar = max(6, width - 47)
+    bar = max(6, width - 62)
     columns = [
-        GridColumn(("",), 15, frozen=True, align="right"),
-        GridColumn(("extra",), 7, pick=False, align="right"),
-        GridColumn(("presses",), 8, pick=False, align="right"),
-        GridColumn(("effort",), 7, pick=False, align="right"),
-        GridColumn((" █ presses, ░ extra",), bar + 1, pick=False),
-        GridColumn(("proved?",), 8, pick=False, look="grid--dim"),
+        GridColumn(("", ""), 11, frozen=True, align="right"),
+        *(
+            GridColumn((over, under), cells, pick=False, align="right")
+            for which in ("no", "with")
+            for over, under, cells in (
+                (which, "extra", 6),
+                ("copies", "presses", 8),
+                ("", "effort", 7),
+            )
+        ),
+        GridColumn(("", " effort"), bar + 1, pick=False),
+        GridColumn(("", "proved?"), 8, pick=False, look="grid--dim"),
     ]
-    rows = []
+    rows = [GridRow(note="█ presses, ░ what extra presses add, · what copies of presets save")]
     for curve in plan.details["curves"]:
         points = curve_rows(curve)
-        most = max((point.effort for point in points if point.effort is not None), default=0.0)
+        most = most_effort(points)
         rows.append(GridRow(note=f"By {CURVE_WORDS[curve['kind']]}"))
         said = wrap(visible(curve["sentence"]), max(10, width - 1), "  ")
         rows += [GridRow(note=line) for line in said]
         for point in points:
             name = f"{CHANGED} {point.size}" if point.calm else point.size
-            if point.effort is None:
-                rows.append(GridRow((name, "-", "", "", " nothing fits", ""), ("grid--strong",)))
+            if point.single is None:
+                cells = (name, "-", *[""] * 5, " nothing fits", "")
+                rows.append(GridRow(cells, ("grid--strong",)))
                 continue
             look = "grid--on" if point.now or point.calm else ""
-            cells = (
-                name, str(point.extra_presses), str(point.moves), f"{point.effort:g}",
-                f" {effort_bar(point, most, bar)}", f" {proof(point)}",
-            )  # fmt: skip
-            rows.append(GridRow(cells, ("grid--strong", "", "", "", look, "")))
+            figures = (*figures_cells(point.single), *figures_cells(point.copied))
+            cells = (name, *figures, f" {effort_bar(point, most, bar)}", f" {proof(point)}")
+            rows.append(GridRow(cells, ("grid--strong", *[""] * 6, look, "")))
     return PlacedRows(columns, rows)
 
 

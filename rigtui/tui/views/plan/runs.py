@@ -8,7 +8,7 @@ from contextlib import aclosing
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from rigtui.tui.planner import Planner
+from rigtui.tui.planner import Planner, SoFar
 
 if TYPE_CHECKING:
     from textual.widget import Widget
@@ -33,6 +33,7 @@ class PlanRuns:
         self,
         owner: Widget,
         heard: Callable[[], None],
+        shown: Callable[[], None],
         ended: Callable[[], None],
         explained: Callable[[], None],
     ) -> None:
@@ -41,10 +42,12 @@ class PlanRuns:
         Args:
             owner: The widget whose workers listen to the planners.
             heard: Called when there is progress.
+            shown: Called when there is more to look at, and the planner goes on.
             ended: Called when a planner has ended, with a plan or without.
             explained: Called when it is known why the plan is as it is.
         """
-        self._owner, self._heard, self._ended, self._told = owner, heard, ended, explained
+        self._owner, self._heard, self._shown = owner, heard, shown
+        self._ended, self._told = ended, explained
         self.planner: Planner | None = None
         self.explainer: Planner | None = None
         self._clear()
@@ -124,6 +127,9 @@ class PlanRuns:
                     if answer.best is not None and [answer.best] != self.falling[-1:]:
                         self.falling.append(answer.best)
                     self._heard()
+                elif isinstance(answer, SoFar):
+                    self._take(planner, answer.plan)
+                    self._shown()
                 else:
                     self._end(planner, answer, "")
         if self.planner is planner:  # killed before it had any plan
@@ -136,11 +142,14 @@ class PlanRuns:
             fault += "; the plan from before still stands"
         self.planner, self.progress, self.fault = None, None, fault
         if plan is not None:
-            self.plan, self.rig, self.asked = plan, planner.rig, planner.question
+            self._take(planner, plan)
             self.interrupted, self.why = planner.stopping, None
             if plan.rig is not None:
                 self._explain(plan.rig, planner.question)
         self._ended()
+
+    def _take(self, planner: Planner, plan: Plan) -> None:
+        self.plan, self.rig, self.asked = plan, planner.rig, planner.question
 
     def _explain(self, rig: Rig, question: Question) -> None:
         """Have it worked out why the plan is as it is, while the player looks at it."""

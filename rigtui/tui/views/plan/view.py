@@ -86,6 +86,7 @@ class PlanView(PanedView):
         self.runs = PlanRuns(
             self,
             self._unless_quitting(self._draw_head),
+            self._unless_quitting(self._show_so_far),
             self._unless_quitting(self._ended),
             self._unless_quitting(self._draw_todo),
         )
@@ -387,6 +388,12 @@ class PlanView(PanedView):
         self._smaller.forget()
         self._draw_head()  # who stops a planner sees at once that it has stopped
         self.call_after_refresh(self._show_plan)
+
+    def _show_so_far(self) -> None:
+        """There is something to look at while the planner goes on."""
+        self.worth.forget()
+        self._smaller.forget()
+        self._draw_plan()
 
     def _show_plan(self) -> None:
         runs = self.runs
