@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from rigtui.model.text import count, listed, visible
+from rigtui.model.tunings import is_standard
 
 
 class Retuned(NamedTuple):
@@ -26,6 +27,8 @@ _SIGNS = {"#": 1, "♯": 1, "b": -1, "♭": -1}
 
 def strings_to_retune(old: str, new: str) -> tuple[Retuned, ...] | None:
     """Return the strings that differ between two tunings; None where they are names, not notes."""
+    if is_standard(old) and is_standard(new):
+        return ()
     before, after = old.split(), new.split()
     if len(before) != len(after) or len(before) < 3:
         return None
@@ -67,12 +70,12 @@ def _pitch(note: str) -> int | None:
     return (_SEMITONES[letter] + sum(_SIGNS[sign] for sign in signs)) % 12
 
 
-def strings_in_words(strings: tuple[Retuned, ...] | None) -> str:
-    """Say "low E down to D"; more than a few strings are counted."""
+def strings_in_words(strings: tuple[Retuned, ...] | None, new: str) -> str:
+    """Say "low E down to D"; of names, and of more than a few strings, what they are tuned to."""
     if strings is None:
-        return "the guitar"
+        return f"to {visible(new)}"
     if len(strings) > _MOST_NAMED:
-        return count(len(strings), "string")
+        return f"{count(len(strings), 'string')}, to {visible(new)}"
     return listed(
         visible(f"{string.name} {string.way} to {string.note}" if string.way else
                 f"{string.name} to {string.note}")

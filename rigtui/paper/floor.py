@@ -41,7 +41,7 @@ from rigtui.paper.words import (
     times_of,
 )
 
-ORDER = (Column("no.", "big"), Column("song", "big"), Column("tempo"), Column("before it", "under"))
+ORDER = (Column("no.", "big"), Column("song", "big"), Column("tempo"), Column("get ready", "under"))
 SECTIONS = (
     Column("section", "big"),
     Column("bars"),
@@ -51,7 +51,7 @@ SECTIONS = (
     Column("cue", "under"),
     Column("hands", "under"),
 )
-STAY = "in brackets: you are there already, no press"
+STAY = "in brackets: you are there already, leave that switch"
 STEPS = {"up": "↑", "down": "↓"}
 
 
@@ -82,7 +82,7 @@ def floor_parts(rig: Rig, setlist: Setlist) -> list[Part]:
             words: list[str] = []
             due.append(taps.due(song) if song is not None else [])
             if song is not None:
-                words += guitars.swap_to(song, rig.player, at_start)[0].words
+                words += guitars.swap_to(song, rig.player, at_start)[0].said
                 words += [tap_words(song, 0)] if 0 in due[-1] else []
                 at_start = False
             swaps.append(", ".join(words))
@@ -118,7 +118,7 @@ def _song_part(
     """
     blocks: list[Block] = [
         Heading(f"{place}  {song.label}"),
-        Para(song_facts(song) + (f". Before it: {swap}" if swap else ""), "strong"),
+        Para(song_facts(song) + (f". Get ready: {swap}" if swap else ""), "strong"),
     ]
     if song.sections:
         blocks.append(_sections(rig, song, set_up, bank, taps))

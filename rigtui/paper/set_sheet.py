@@ -37,7 +37,7 @@ ORDER = (
     Column("no."),
     Column("song, tempo", "lead"),
     Column("feet", "pieces"),
-    Column("before it", "under"),
+    Column("get ready", "under"),
     Column("hands", "under"),
 )  # fmt: skip
 START, ARROW, EACH = f"start{TIED}", "→", f"each{TIED}"
@@ -70,16 +70,15 @@ def set_sheet(rig: Rig, setlist: Setlist, day: date) -> Sheet:
 def _sets(rig: Rig, setlist: Setlist) -> Iterator[Part]:
     songs = lookup(rig).songs
     set_ups = iter(count_setlist(rig, setlist).set_ups)
-    guitars, taps, at_start, bank, place = Guitars(), Taps(rig), True, 0, 0
+    guitars, taps, at_start, bank = Guitars(), Taps(rig), True, 0
     for at, set_row in enumerate(setlist.sets):
         rows = []
-        for song_id in set_row.songs:
-            place += 1
+        for place, song_id in enumerate(set_row.songs, 1):
             song = songs.get(song_id)
             if song is None:
                 rows.append((str(place), f"{song_id}?", "no such song in the file", "", ""))
                 continue
-            before = [*guitars.swap_to(song, rig.player, at_start)[0].words]
+            before = [*guitars.swap_to(song, rig.player, at_start)[0].said]
             at_start, due = False, taps.due(song)
             before += [tap_words(song, 0)] if 0 in due else []
             feet, hands, bank = _song(rig, song, next(set_ups), bank, due)

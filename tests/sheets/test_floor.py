@@ -147,14 +147,41 @@ def test_a_setlist_says_what_becomes_of_guitar_tuning_and_capo() -> None:
     floor = sheet(rig, "floor")
     order = next(table for _, table in tables(floor) if table.columns[0].head == "no.")
     assert [row[-1] for row in order.rows] == [
-        "", "change to two", "take the capo off", "no such song in the file",
+        "", "change to two, put the capo on 2", "take the capo off", "no such song in the file",
     ]  # fmt: skip
     assert [block.text for part in floor.parts for block in part.blocks
             if getattr(block, "look", "") == "strong"] == [
         "tempo 120; guitar one",
-        "tempo 120; guitar two; capo 2. Before it: change to two",
-        "tempo 120; no capo. Before it: take the capo off",
+        "tempo 120; guitar two; capo 2. Get ready: change to two, put the capo on 2",
+        "tempo 120; no capo. Get ready: take the capo off",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("keys", "told"),
+    [
+        ([{"tuning": "drop D"}], ["tune to drop D"]),
+        ([{"tuning": "standard"}], [""]),
+        ([{"tuning": "E A D G B E"}], [""]),
+        ([{}, {"tuning": "drop D"}, {}, {"tuning": "standard"}],
+         ["", "tune to drop D", "", "retune to standard"]),
+        ([{"guitar": "one"}, {"guitar": "two", "tuning": "open G"}, {"guitar": "one"},
+          {"guitar": "two", "tuning": "open G"}],
+         ["", "change to two, tune it to open G", "change to one", "change to two"]),
+        ([{"capo": 2}, {"capo": 0}], ["put the capo on 2", "take the capo off"]),
+    ],
+)  # fmt: skip
+def test_what_a_guitar_is_tuned_to_is_said(keys: list[Data], told: list[str]) -> None:
+    """Also before the first song, where the rig has to be told from a guitar as it is usually."""
+    songs = [song(f"s{at}", section(), **row) for at, row in enumerate(keys)]
+    rig = make_rig(songs=songs, setlists=[setlist("n", *(row["id"] for row in songs))])
+    for kind in ("floor", "set"):
+        table = next(
+            table for _, table in tables(sheet(rig, kind)) if table.columns[0].head == "no."
+        )
+        heads = [column.head for column in table.columns]
+        at = heads.index("get ready") if "get ready" in heads else None
+        assert [row[at] if at is not None else "" for row in table.rows] == told
 
 
 def test_a_file_without_setlists_gives_all_songs() -> None:
