@@ -12,6 +12,7 @@ from moves.rigs_drawn import Data, rigs
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
 from screens import DEMOS
 
+from rigtui.checks import check
 from rigtui.model import rig_from_data
 from rigtui.model.edits import set_section
 from rigtui.model.lookup import lookup
@@ -115,6 +116,42 @@ def test_the_volume_of_a_preset_is_not_lost() -> None:
     assert (first.preset, first.guitar_volume) == ("one", 4)
 
 
+def test_a_pedal_that_came_into_a_loop_is_not_switched_on_top_any_more() -> None:
+    """By hand: the preset has the boost now, and no switch puts it on alone.
+
+    And a drive that came out of its loop: nothing to switch out of a preset.
+    """
+    pedals = [pedal("drive"), pedal("boost")]
+    solo = song("a", "one", section("one", plus=["boost"]), section("one", minus=["drive"]))
+    now = make_rig(
+        switcher=switcher(4, 4),
+        pedals=pedals,
+        loops=[loop(1, "drive")],
+        presets=[preset("one", memory=1), preset("two", 1, memory=2)],
+        songs=[solo],
+    )
+    then = make_rig(
+        switcher=switcher(4, 4),
+        pedals=pedals,
+        loops=[loop(1, "boost")],
+        presets=[preset("one", 1, memory=1), preset("two", memory=2)],
+        songs=[song("a", "two", "one", "two")],
+    )
+    done = settled(now, made(now, then), evening_of(now))
+    assert done.rig == then
+    assert (
+        cannot_be_switched(then)
+        == 0
+        < cannot_be_switched(set_section(then, "a", 1, plus=["boost"]))
+    )
+
+
+def cannot_be_switched(rig: Rig) -> int:
+    """How many sections ask for a pedal on or out on top that no footswitch switches there."""
+    rules = ("plus-not-switchable", "minus-not-switchable")
+    return sum(finding.rule in rules for finding in check(rig))
+
+
 def check_settled(now: Rig, plan: Plan) -> int:
     """Moves, worst change and sounds stay; set-up moves and sections to learn get no more."""
     evening = evening_of(now)
@@ -125,6 +162,7 @@ def check_settled(now: Rig, plan: Plan) -> int:
     assert done.rig is not None
     assert plan.after is not None
     assert done.after == figures(done.rig, evening)
+    assert cannot_be_switched(done.rig) <= cannot_be_switched(now)
     assert done.after.moves == plan.after.moves
     assert done.after.worst_change <= plan.after.worst_change
     assert done.after.on_the_beat_worst <= plan.after.on_the_beat_worst

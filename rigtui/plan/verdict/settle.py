@@ -19,7 +19,7 @@ from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import Evening, figures
 from rigtui.plan.ask.result import Plan
 from rigtui.plan.rebuild.hands import same_hands
-from rigtui.plan.verdict.mapping import MAPPING, mapped_otherwise
+from rigtui.plan.verdict.mapping import mapped_otherwise
 
 _MOST_SONGS = 200
 """Songs that are looked at one by one where they cannot all have their way."""
@@ -161,9 +161,15 @@ class _Settler:
             return None
         if recalled_by(before) != recalled_by(after):
             return None
-        fields: dict[str, Any] = {key: getattr(was, key) for key in MAPPING}
+        # A pedal that has come into a loop, or out of one, isn't switched as the section says now.
+        moved = old.loop_of.keys() ^ new.loop_of.keys()
+        fields: dict[str, Any] = {"preset": was.preset} | {
+            key: tuple(pedal for pedal in getattr(was, key) if pedal not in moved)
+            for key in ("plus", "minus")
+        }
         back = same_hands(changed(will, **fields), was, before, after)
-        return back if old.sound(was) == new.sound(back) else None
+        heard_alike = old.sound(was) == new.sound(back)
+        return back if heard_alike and mapped_otherwise(back, will) else None
 
     def _holds(self, preset: Preset) -> bool:
         """Whether a preset can be recalled on the rig as planned."""
