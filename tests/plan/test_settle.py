@@ -147,9 +147,16 @@ def test_a_pedal_that_came_into_a_loop_is_not_switched_on_top_any_more() -> None
 
 
 def cannot_be_switched(rig: Rig) -> int:
-    """How many sections ask for a pedal on or out on top that no footswitch switches there."""
+    """How many sections of a preset ask for a pedal on or out that no footswitch switches there."""
     rules = ("plus-not-switchable", "minus-not-switchable")
-    return sum(finding.rule in rules for finding in check(rig))
+    presets = {preset_.id for preset_ in rig.presets}
+    mapped = {
+        f"songs.{song_.id}.sections.{at}"
+        for song_ in rig.songs
+        for at, part in enumerate(song_.sections)
+        if part.preset in presets
+    }
+    return sum(told.rule in rules and told.where in mapped for told in check(rig))
 
 
 def check_settled(now: Rig, plan: Plan) -> int:
