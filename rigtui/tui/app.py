@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -12,6 +13,7 @@ from textual.widgets import Static
 
 from rigtui.model.errors import BadRigError, RigError
 from rigtui.store.kept import LastPlace, read_settings, settings_there, stood_in
+from rigtui.tui.ascii_only import AsciiOnly, wants_ascii
 from rigtui.tui.document import Document
 from rigtui.tui.document_app import DocumentApp
 from rigtui.tui.idle_garbage import IdleGarbage
@@ -26,6 +28,8 @@ from rigtui.tui.widgets.overlay import Overlay
 from rigtui.tui.widgets.pointer import Pointer
 
 if TYPE_CHECKING:
+    from textual.filter import LineFilter
+
     from rigtui.checks import Finding
     from rigtui.store.load import Source
     from rigtui.store.save import ChangedOnDiskError
@@ -80,7 +84,8 @@ class RigApp(DocumentApp):
         self._stood = stood_in(source.path) if source is not None else None
         """Where the player stood in the file to begin with, when it was left."""
         super().__init__(first_view(self.settings, self._stood), ansi_color=colours())
-        apply_settings(self, self.settings)
+        self._ascii: list[AsciiOnly] = []
+        self._apply_settings()
         self.source = source
         self.asked_for = asked_for
         self.fault: RigError | None = None
@@ -114,6 +119,10 @@ class RigApp(DocumentApp):
                 self.view.preview(self.source.data)  # type: ignore[attr-defined]
             self.view.take_focus()
         self.call_after_refresh(self._begin)
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """What each line goes through before it is painted: ASCII alone where that is wanted."""
+        return [*super().get_line_filters(), *self._ascii]
 
     def on_unmount(self) -> None:
         """Leave the interpreter as it was."""
@@ -415,7 +424,12 @@ class RigApp(DocumentApp):
     def take_settings(self) -> None:
         """Put in force what the settings file says now."""
         self.settings = read_settings()
+        self._apply_settings()
+        self.refresh_css()
+
+    def _apply_settings(self) -> None:
         apply_settings(self, self.settings)
+        self._ascii = [AsciiOnly()] if wants_ascii(self.settings) else []
 
     def action_settings(self) -> None:
         """Open the settings in the user's editor."""

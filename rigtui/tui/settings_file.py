@@ -21,11 +21,12 @@ from textual.keys import REPLACED_KEYS, Keys, _character_to_key
 import rigtui.tui
 from rigtui.model.text import did_you_mean, listed, visible
 from rigtui.store.kept import begin_settings, settings_text
+from rigtui.tui.ascii_only import CHARACTERS
 from rigtui.tui.settings import LAST, THEMES
 from rigtui.tui.views.all_views import VIEW_OF
 
 MODIFIERS = ("ctrl", "shift", "alt", "super", "hyper", "meta")
-KNOWN = ("theme", "start", "keys")
+KNOWN = ("theme", "characters", "start", "keys")
 _PROGRAM = "app"
 """Where the keys stand that work in every view."""
 
@@ -81,6 +82,9 @@ def starter_text() -> str:
         "",
         f"# The colours: {listed(THEMES, 'or')}.",
         '# theme = "dark"',
+        "",
+        "# The characters on the screens: all, or ascii where lines and arrows come out wrong.",
+        '# characters = "all"',
         "",
         f"# The screen that a rig opens in: {listed(VIEW_OF)}; or {LAST}, where you left it.",
         f'# start = "{LAST}"',
@@ -143,6 +147,7 @@ def _faults(data: Mapping[str, Any]) -> Iterator[SettingFault]:
             better = did_you_mean(key, KNOWN, f"the settings are {listed(KNOWN)}")
             yield SettingFault((key,), f"{visible(key)} is not a setting; {better}")
     yield from _choice(data, "theme", tuple(THEMES))
+    yield from _choice(data, "characters", CHARACTERS)
     yield from _choice(data, "start", (*VIEW_OF, LAST))
     rows = data.get("keys", {})
     if not isinstance(rows, Mapping):
