@@ -117,6 +117,33 @@ def _with_selection(theme: Theme) -> Theme:
 THEMES = {theme.name: _with_selection(theme) for theme in (DARK, LIGHT, HIGH_CONTRAST)}
 
 
+_ON_DARK = {
+    "text-success": "#55ff55",
+    "text-warning": "#ffff55",
+    "text-error": "#ff5555",
+    "text-accent": "#55ffff",
+    "text-primary": "#55ffff",
+    "footer-key-foreground": "#55ffff",
+}
+_ON_LIGHT = {
+    "text-success": "#00aa00",
+    "text-warning": "#aa5500",
+    "text-error": "#aa0000",
+    "text-accent": "#0000aa",
+    "text-primary": "#0000aa",
+    "footer-key-foreground": "#0000aa",
+}
+
+
+def for_sixteen(theme: Theme) -> Theme:
+    """The theme with text in colours that stay apart on a terminal of sixteen.
+
+    The nearest of sixteen to a soft red or green is white or grey. These are the sixteen colours
+    of the IBM Colour Graphics Adapter, which such terminals still have.
+    """
+    return replace(theme, variables=theme.variables | (_ON_DARK if theme.dark else _ON_LIGHT))
+
+
 LAST = "last"
 """Start where the file was left."""
 
@@ -137,8 +164,9 @@ def colours() -> bool | None:
 
 def apply_settings(app: App[Any], settings: Mapping[str, Any]) -> None:
     """Give the app its themes, and what the user has set; what makes no sense is passed over."""
+    sixteen = app.console.color_system == "standard"
     for theme in THEMES.values():
-        app.register_theme(theme)
+        app.register_theme(for_sixteen(theme) if sixteen else theme)
     wanted = settings.get("theme")
     app.theme = wanted if isinstance(wanted, str) and wanted in THEMES else DARK.name
     app.stylesheet.set_variables(app.get_css_variables())  # so that the first paint has them

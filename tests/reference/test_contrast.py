@@ -11,14 +11,16 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from rich.color import Color, ColorSystem
 from rich.segment import Segment
 from screens import DEMOS, LARGE, app_on, checked, on_screen
 from textual.pilot import Pilot
 from textual.screen import ModalScreen
 from textual.strip import Strip
+from textual.theme import Theme
 
 from rigtui.tui.app import RigApp
-from rigtui.tui.settings import THEMES
+from rigtui.tui.settings import THEMES, for_sixteen
 
 Colour = tuple[int, int, int]
 LEAST = {"dark": 4.5, "light": 4.5, "high-contrast": 7.0}
@@ -71,6 +73,19 @@ def test_formula(first: str, second: str, ratio: float) -> None:
     """
     assert contrast(rgb(first), rgb(second)) == pytest.approx(ratio, abs=1e-4)
     assert contrast(rgb(second), rgb(first)) == pytest.approx(ratio, abs=1e-4)
+
+
+@pytest.mark.parametrize("theme", THEMES.values(), ids=THEMES)
+def test_four_meanings_in_sixteen_colours(theme: Theme) -> None:
+    """What a colour means is still told apart where a terminal has sixteen, and from plain text.
+
+    Rich finds the nearest of the sixteen, as it does when it paints.
+    """
+    colours = for_sixteen(theme).variables
+    names = ("text-success", "text-warning", "text-error", "text-accent")
+    shown = [colours[name] for name in names] + [theme.foreground, theme.background]
+    nearest = [Color.parse(str(code)).downgrade(ColorSystem.STANDARD).number for code in shown]
+    assert len(set(nearest)) == len(shown)
 
 
 def painted(app: RigApp) -> Iterator[Segment]:
