@@ -64,6 +64,9 @@ def folders_of_nobody(folders_of_all: Path, monkeypatch: pytest.MonkeyPatch) -> 
         monkeypatch.setenv(variable, str(root / name))
     for variable in ("NO_COLOR", "FORCE_COLOR"):
         monkeypatch.delenv(variable, raising=False)
+    monkeypatch.setenv(
+        "COLORTERM", "truecolor"
+    )  # else what is painted hangs on the terminal's name
     return root
 
 

@@ -119,27 +119,23 @@ THEMES = {theme.name: _with_selection(theme) for theme in (DARK, LIGHT, HIGH_CON
 
 _ON_DARK = {
     "text-success": "#55ff55",
-    "text-warning": "#ffff55",
-    "text-error": "#ff5555",
+    "text-error": "#ff6a6a",
     "text-accent": "#55ffff",
     "text-primary": "#55ffff",
     "footer-key-foreground": "#55ffff",
 }
 _ON_LIGHT = {
-    "text-success": "#00aa00",
-    "text-warning": "#aa5500",
-    "text-error": "#aa0000",
-    "text-accent": "#0000aa",
-    "text-primary": "#0000aa",
-    "footer-key-foreground": "#0000aa",
+    "text-success": "#006000",
+    "text-accent": "#00008a",
+    "text-primary": "#00008a",
+    "footer-key-foreground": "#00008a",
 }
 
 
 def for_sixteen(theme: Theme) -> Theme:
     """The theme with text in colours that stay apart on a terminal of sixteen.
 
-    The nearest of sixteen to a soft red or green is white or grey. These are the sixteen colours
-    of the IBM Colour Graphics Adapter, which such terminals still have.
+    The nearest of sixteen to a soft red or green is white or grey, and to these it is red or green.
     """
     return replace(theme, variables=theme.variables | (_ON_DARK if theme.dark else _ON_LIGHT))
 
