@@ -46,6 +46,23 @@ def read(text: str, rig: Rig = RIG, same: str | None = None, tempo: str = "") ->
         ("Low Fen, ♩.=88, 6/8", "Low Fen", 88, "6/8", {"beat": "3/8"}),
         ("Low Fen, 1/8=264", "Low Fen", 264, None, {"beat": "1/8"}),
         ("Low Fen, @118", "Low Fen", 118, None, {}),
+        ("Low Fen, 118, drop D", "Low Fen", 118, None, {"tuning": "drop D"}),
+        ("Low Fen Drop C#, 118", "Low Fen", 118, None, {"tuning": "Drop C#"}),
+        ("Low Fen tuned to drop D", "Low Fen", None, None, {"tuning": "drop D"}),
+        ("Low Fen 118 bpm DADGAD capo 2", "Low Fen", 118, None, {"tuning": "DADGAD", "capo": 2}),
+        ("Low Fen, 118, half step down", "Low Fen", 118, None, {"tuning": "half step down"}),
+        ("Low Fen, Eb tuning, 118", "Low Fen", 118, None, {"tuning": "Eb"}),
+        ("Low Fen (118, tuning D A D G B E)", "Low Fen", 118, None, {"tuning": "D A D G B E"}),
+        ("Low Fen - 118 - open Gm", "Low Fen", 118, None, {"tuning": "open Gm"}),
+        ("Low Fen, standard, no capo", "Low Fen", None, None, {"tuning": "standard", "capo": 0}),
+        # A key, and titles.
+        ("Low Fen, 118, Eb", "Low Fen", 118, None, {"note": "Key: Eb"}),
+        ("Seven Steps Down", "Seven Steps Down", None, None, {}),
+        ("One Half Step Down", "One Half Step Down", None, None, {}),
+        ("Gold Standard", "Gold Standard", None, None, {}),
+        ("Fine tuning it", "Fine tuning it", None, None, {}),
+        ("The door is open a", "The door is open a", None, None, {}),
+        ("Drop D", "Drop D", None, None, {}),
         # What is not set off is the title's.
         ("Highway 118", "Highway 118", None, None, {}),
         ("Blues in E", "Blues in E", None, None, {}),
@@ -64,6 +81,18 @@ def test_a_line_is_a_title_with_what_stands_behind_it(line, title, tempo, meter,
     assert (drafted.title, drafted.tempo, drafted.meter, dict(drafted.more)) == (
         title, tempo, meter, more,
     )  # fmt: skip
+
+
+def test_a_capo_and_a_tuning_hold_for_their_own_song_only() -> None:
+    """In a rig file a song that says nothing is played with what the song before left."""
+    songs = read_list(
+        "Low Fen, 118, capo 2\nTin Roof, 96, drop D\nGrey Mare, 90, drop D, capo 1\n"
+        "Set 2\nHarbour, 100\nSalt, 99\n"
+    ).songs
+    assert [dict(row.more) for row in songs] == [
+        {"capo": 2}, {"capo": 0, "tuning": "drop D"}, {"tuning": "drop D", "capo": 1},
+        {"capo": 0, "tuning": "standard"}, {},
+    ]  # fmt: skip
 
 
 def test_a_songs_line_follows_behind_a_colon_or_below_it() -> None:

@@ -53,6 +53,18 @@ async def test_twelve_songs_with_their_lines_from_one_paste(path, size):
         assert screen.rig == before
 
 
+async def test_capo_and_tuning_are_told_back_where_they_end_too(path):
+    """The song after one with a capo has none: the player sees that before it goes in."""
+    async with setlist_screen(path, (120, 40)) as screen:
+        await screen.press("paste: Sea Fret, 90, capo 2, drop D\nTin Roof, 99\nHarbour, 80")
+        said = " ".join(" ".join(lines(screen.app)).replace("│", " ").split())
+        assert "Sea Fret 90 (capo 2, drop D), Tin Roof 99 (no capo, standard), Harbour" in said
+        await screen.press("enter")
+        assert [(song.capo, song.tuning) for song in screen.rig.songs[-3:]] == [
+            (2, "drop D"), (0, "standard"), (None, None),
+        ]  # fmt: skip
+
+
 async def test_a_mistake_is_told_while_it_can_be_mended(path):
     """The line and column of the list; Enter keeps the dialog open until it is right."""
     async with setlist_screen(path, (120, 40)) as screen:
@@ -115,7 +127,8 @@ async def test_a_tempo_for_the_rest_or_one_for_each(path):
     async with setlist_screen(path, (120, 40)) as screen:
         await screen.press("paste: Sea Fret\r")
         await screen.press("paste: Tin Roof, 99\r\nHarbour")
-        assert "3 songs, 2 without a tempo" in "\n".join(lines(screen.app))
+        said = "\n".join(lines(screen.app))
+        assert "3 songs, 2 without a tempo: Sea Fret, Harbour. Sea" in said
         await screen.press("tab", "type: 120", "enter")
         assert [song.tempo for song in screen.rig.songs[-3:]] == [120, 99, 120]
         await screen.press("v")

@@ -1,4 +1,4 @@
-"""What follows a title in a plain list: tempo, key, meter, length, capo.
+"""What follows a title in a plain list: tempo, key, meter, length, capo, tuning.
 
 A value is taken for one only where it stands apart (behind a comma, a dash, a tab, two blanks, or
 in brackets), or where it says itself what it is ("118 bpm", "3:42", "7/8"). So "Highway 118" stays
@@ -12,8 +12,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from rigtui.model.meter import is_meter
+from rigtui.model.tunings import is_tuning_name
 
-TEMPO, BEAT, METER, KEY, LENGTH, CAPO = "tempo", "beat", "meter", "key", "length", "capo"
+TEMPO, BEAT, METER, KEY, LENGTH = "tempo", "beat", "meter", "key", "length"
+CAPO, TUNING = "capo", "tuning"
 _SLOWEST, _FASTEST = 20, 400
 """Beats per minute that a bare number may mean (common practice)."""
 _NOTES = {"♩": "1/4", "♩.": "3/8", "♪": "1/8", "♪.": "3/16"}
@@ -30,7 +32,8 @@ _KEY = re.compile(
     r"(?: ?-?(m|min|minor|maj|major|dur|moll))?"
 )
 _SAID_KEY = re.compile(r"(?:key of|key:?) ?[A-H][#♯b♭]?(?: ?(?:m|min|minor|maj|major))?", re.I)
-_CAPO = re.compile(r"capo:? ?([0-9]{1,2})", re.IGNORECASE)
+_CAPO = re.compile(r"capo:? ?(?:(?:on|at) )?([0-9]{1,2})|no capo|capo off", re.IGNORECASE)
+_TUNING = re.compile(r"(?:tuning|tuned to)(?::| ) ?([^0-9]{1,40})|([^0-9]{1,40}) tuning", re.I)
 _APART = re.compile(r"(.*)(?:\t\s*|\s{2,}|\s+[-–—|]\s+|\s*[,;|]\s*)(.+)")
 _TRAILING = " \t,;|"
 _DASHES = re.compile(r"(?<!\s)\s+[-–—]+$")
@@ -59,7 +62,7 @@ def _without_last(rest: str, facts: dict[str, Any]) -> str | None:
     if apart and _all_taken(apart[2], facts):
         return apart[1]
     words = rest.split(" ")
-    for size in range(min(3, len(words) - 1), 0, -1):
+    for size in range(min(4, len(words) - 1), 0, -1):
         said = " ".join(words[-size:])
         if _take(plainly_said(said), facts):
             return rest[: len(rest) - len(said)]
@@ -109,6 +112,10 @@ def fact_in(piece: str) -> dict[str, Any]:
     number = _NUMBER.fullmatch(piece)
     if number and _SLOWEST <= _number(number[1]) <= _FASTEST:
         return {TEMPO: _number(number[1])}
+    if is_tuning_name(piece, apart=True):
+        return {TUNING: piece}
+    if tuning := _TUNING.fullmatch(piece):
+        return {TUNING: tuning[1] or tuning[2]}
     return {KEY: piece} if _KEY.fullmatch(piece) else {}
 
 
@@ -123,7 +130,11 @@ def plainly_said(piece: str) -> dict[str, Any]:
     if _LENGTH.fullmatch(piece):
         return {LENGTH: piece}
     if capo := _CAPO.fullmatch(piece):
-        return {CAPO: int(capo[1])}
+        return {CAPO: int(capo[1] or 0)}
+    tuning = _TUNING.fullmatch(piece)
+    name = (tuning[1] or tuning[2]) if tuning else piece
+    if is_tuning_name(name, apart=tuning is not None):
+        return {TUNING: name}
     return {KEY: piece} if _SAID_KEY.fullmatch(piece) else {}
 
 

@@ -1,19 +1,23 @@
 """Songs out of a plain list: one title a line, as it stands in a message or on a paper.
 
-Behind the title may stand tempo, key, meter, length and capo (`title_facts`). The song's sections
-in one line (`rigtui.model.song_line`) follow behind a colon, or on the lines below it, set in.
+The title may be followed by tempo, key, meter, length, capo and tuning (`title_facts`). The song's
+sections in one line (`rigtui.model.song_line`) come after a colon, or indented on the lines below.
 A line that names a set ("Set 2", "Encore", "Late set:") begins that set.
+
+In a list, no word of a capo is none. In a rig file it is as before, so the song after one with a
+capo gets "no capo", and the song after another tuning gets the standard one.
 """
 
 from __future__ import annotations
 
 import re
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
 from rigtui.model.text import visible
+from rigtui.model.tunings import STANDARD, is_standard
 from rigtui.store.importing.draft import Draft, DraftSong, ImportFault, SongLine
 from rigtui.store.importing.title_facts import (
     BEAT,
@@ -22,6 +26,7 @@ from rigtui.store.importing.title_facts import (
     LENGTH,
     METER,
     TEMPO,
+    TUNING,
     fact_in,
     length_seconds,
     plainly_said,
@@ -40,7 +45,7 @@ _HEADING = re.compile(
 )
 _COLUMN_NAMES = {
     "title", "song", "name", "tempo", "bpm", "key", "length", "time", "duration", "meter", "capo",
-    "no", "#", "nr",
+    "tuning", "no", "#", "nr",
 }  # fmt: skip
 _QUOTED = re.compile(r'"((?:[^"]|"")+)"\s*(.*)', re.DOTALL)
 _LINE_BEHIND = re.compile(r"(?!(?<=[0-9]):[0-5][0-9](?![0-9])):\s*(?=\S)")
@@ -86,7 +91,9 @@ class _SongRead:
 
     def song(self) -> DraftSong:
         """The song as it was read."""
-        more: dict[str, Any] = {key: self.facts[key] for key in (BEAT, CAPO) if key in self.facts}
+        more: dict[str, Any] = {
+            key: self.facts[key] for key in (BEAT, CAPO, TUNING) if key in self.facts
+        }
         said = [
             f"{word}: {visible(self.facts[key])}"
             for word, key in (("Key", KEY), ("Length", LENGTH))
@@ -154,7 +161,7 @@ class _ListReader:
                     f"{visible(said)}: {bare[1]} is part of the title; for a tempo write "
                     f"{bare[1]} bpm, or a comma before it"
                 )
-        if not said or (not quoted and plainly_said(said)):
+        if not said or (not quoted and plainly_said(said).keys() - {TUNING}):
             raise ImportFault(f"line {number}: a title is missing before {visible(text[:60])}")
         if len(said) > _LONGEST_TITLE:
             raise ImportFault(
@@ -167,7 +174,19 @@ class _ListReader:
         """Return what was read."""
         if not self._songs:
             raise ImportFault("it has no songs: write one title a line")
+        _end_what_others_leave(self._songs)
         return Draft("list", tuple(song.song() for song in self._songs), tuple(self._notes))
+
+
+def _end_what_others_leave(songs: Iterable[_SongRead]) -> None:
+    """Take off the capo, and tune back, where a song says nothing and the one before did."""
+    capo, tuning = 0, STANDARD
+    for song in songs:
+        if capo:
+            song.facts.setdefault(CAPO, 0)
+        if not is_standard(tuning):
+            song.facts.setdefault(TUNING, STANDARD)
+        capo, tuning = song.facts.get(CAPO, 0), song.facts.get(TUNING, STANDARD)
 
 
 def _colons(text: str, start: int) -> Iterator[int]:
@@ -180,7 +199,7 @@ def _facts_behind(text: str, number: int) -> dict[str, Any]:
     if rest != "x":
         raise ImportFault(
             f"line {number}: {visible(rest.removeprefix('x, ')[:60])} is not a tempo, "
-            "key, meter, length or capo"
+            "key, meter, length, capo or tuning"
         )
     return facts
 

@@ -29,7 +29,7 @@ _FEWEST, _MOST = 4, 14
 _AROUND = 14
 """Lines of the form for all else."""
 HOW = (
-    "One title a line: Low Fen, 118, Em, 3:42. Put sections after a colon, or "
+    "One title a line: Low Fen, 118, Em, 3:42, capo 2, drop D. Put sections after a colon, or "
     "indented on the next line: Intro 4 clean, Verse 16, Chorus x2"
 )
 
@@ -124,8 +124,8 @@ def told_back(text: str, rig: Rig) -> str:
     except RigError as fault:
         return str(fault).partition("\n")[0]
     said = first_few([_told(song) for song in draft.songs], 40)
-    slow = sum(song.tempo is None for song in draft.songs)
-    missing = f", {slow} without a tempo" if slow else ""
+    slow = [visible(song.title) for song in draft.songs if song.tempo is None]
+    missing = f", {len(slow)} without a tempo: {first_few(slow, 3)}" if slow else ""
     notes = "".join(f" Note: {note}." for note in draft.notes[:1])
     return f"{count(len(draft.songs), 'song')}{missing}.{notes} {said}"
 
@@ -134,7 +134,12 @@ def _told(song: DraftSong) -> str:
     words = [visible(song.title)]
     words += [number_text(song.tempo)] if song.tempo is not None else []
     words += [song.meter] if song.meter else []
+    more = []
+    if (capo := song.more.get("capo")) is not None:
+        more.append(f"capo {capo}" if capo else "no capo")
+    more += [visible(song.more["tuning"])] if "tuning" in song.more else []
     if song.sections:
         compared = lengths_compared(song, song_seconds)
-        words.append(f"({count(len(song.sections), 'section')}{compared})")
+        more.append(f"{count(len(song.sections), 'section')}{compared}")
+    words += [f"({', '.join(more)})"] if more else []
     return " ".join(words)
