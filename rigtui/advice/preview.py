@@ -77,7 +77,8 @@ def _played(rig: Rig, song: Song, at: int, change: Change | None) -> str:
         return f"{label}: can't be played"
     if change is None:
         return f"{label}: song starts on it"
-    words = ", ".join(presses_in_words(rig, section, change.presses, "short"))
+    in_time = sorted(change.presses, key=lambda press: press.when != "ahead")
+    words = ", ".join(presses_in_words(rig, section, in_time, "short"))
     if any(press.kind == "switch" for press in change.presses):
         return words  # which name the preset
     return f"{label}: {words or 'nothing to press'}"

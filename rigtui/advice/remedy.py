@@ -30,6 +30,8 @@ class Proposal:
     """What it takes: sections, presets, memories, pedals, seconds, switches."""
     as_if: bool = False
     """Whether no edit can do it: something has to be bought, or be so already."""
+    to_buy: bool = False
+    """Whether something has to be bought: that comes after all that the board as it is can do."""
     detail: tuple[str, ...] = ()
     """More that the player should know, a sentence each."""
 
@@ -76,14 +78,19 @@ class Remedy:
     def rank(self) -> tuple[float, ...]:
         """What comes first: unplayable, effort, then findings cleared for each thing changed.
 
-        Of findings, errors and warnings come before advice.
+        What has to be bought comes last, whatever it brings; of the same effort, what gives up a
+        sound comes behind what keeps all. Of findings, errors and
+        warnings come before advice.
         """
         things = self.proposal.things
         heavy = len(_heavy(self.cleared)) - len(_heavy(self.added))
         net = len(self.cleared) - len(self.added)
         effort = self.after.effort - self.before.effort
         unplayable = self.after.unplayable - self.before.unplayable
-        return (unplayable, effort, -heavy / things, -net / things)
+        gives_up = self.proposal.kind == "give up"
+        return (
+            self.proposal.to_buy, unplayable, effort, gives_up, -heavy / things, -net / things,
+        )  # fmt: skip
 
 
 def _heavy(findings: Iterable[Finding]) -> list[Finding]:

@@ -1,7 +1,8 @@
 """Staging: a pedal that can be switched ahead of the change, where nobody hears it.
 
-Source of what can be switched early: common practice. A wah is stepped on a bar before with its
-treadle up; a delay or reverb before its first note, and anything while the player rests.
+Source of what can be switched early: common practice. A delay or reverb goes on before its first
+note, and anything while the player rests. A wah is heard wherever its treadle stands: it goes on
+with the part that it is for.
 """
 
 from __future__ import annotations
@@ -96,8 +97,6 @@ def _unheard(known: Lookup, before: Section, after: Section, pedal: Pedal) -> st
     if after.rest_beats >= 1:
         return "you rest just before"
     on = pedal.id in known.sound(after)
-    if pedal.kind == "wah" and on:
-        return "nobody hears it with its treadle up"
     if pedal.kind in TAIL_KINDS and on and _role(known, before) == _role(known, after) == "clean":
         return "both sections are clean, and it only adds a tail"
     return None

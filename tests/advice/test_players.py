@@ -13,14 +13,15 @@ TOLD = {
     "function band": [
         "Store Shimmer in memory 7, Crunch in memory 2 and Solo in memory 3",
         "  Clears 9 moves and 5 findings",
-        "Switch Wah early, before 2 sections: Late Ferry (section 4), Silver Buttons (section 4)",
-        "  Clears 2 extra presses and 2 findings",
         "Store Crunch in memory 7 and Shimmer in memory 8 as well",
         "  Clears 3 moves and 2 findings",
         "Can you tap the tempo on your Delay? Then tap each song's",
         "  Clears 5 findings; adds 1 song too slow for the delay's longest time",
         "Leave 10 s after Half Past Moon",
         "  Clears 1 finding; costs 6 s between songs",
+        "Can loop 6 of your switcher cut only the send, so that Delay rings on when the loop goes "
+        "out? Set it to that",
+        "  Clears 3 findings",
     ],
     "theatre pit": [
         "Store Dry in memory 5 and Union in memory 1",
@@ -39,15 +40,15 @@ TOLD = {
     "quiet-loud trio": [
         "Play with Hall instead of Fuzz in 1 section",
         "  Clears 1 section that can't be played and 2 findings; adds 1 piece of advice",
-        "With 1 more memory you could store Static",
-        "  Clears 1 section that can't be played and 2 findings; costs 1 more move; adds 1 piece "
-        "of advice",
         "Can your switcher switch the amp's channel? Then store the channel with each preset",
         "  Clears 6 extra presses, 6 moves and 6 findings",
         "Play the songs of one guitar and tuning together in Set",
         "  Clears 4 findings",
         "Leave 50 s after Maps Of Rain, Nine Thaws, Radio To No One and Slow Barges",
         "  Clears 4 findings; costs 140 s between songs",
+        "Can loop 7 of your switcher cut only the send, so that Long delay rings on when the loop "
+        "goes out? Set it to that",
+        "  Clears 4 findings",
     ],
 }
 

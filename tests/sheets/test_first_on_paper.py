@@ -26,7 +26,7 @@ def test_the_rehearsal_sheet_opens_with_what_to_do_first() -> None:
     assert sheet.revision == plain.revision
     text = render(sheet, "text").content.decode()
     assert text.index("Do these first") < text.index("Rehearse these")
-    assert "Switch Rocker wah early, before 2 sections" in " ".join(text.split())
+    assert "Leave Rocker wah off in 1 section" in " ".join(text.split())
 
 
 def test_no_other_sheet_has_them() -> None:

@@ -99,13 +99,13 @@ async def test_a_remedy_is_looked_at_and_accepted_as_one_step() -> None:
         await pilot.press("down", "enter")
         assert isinstance(app.screen, RemedyPreview)
         text = shown(app)
-        assert "Switch Rocker wah early, before 2 sections" in text
-        assert "Clears 2 extra presses and 2 findings" in text
+        assert "Leave Rocker wah off in 1 section" in text
+        assert "Clears 2 extra presses, 2 moves and 2 findings" in text
         assert "3 Chorus 1" in text
         await pilot.press("escape")
         assert rig_of(app) is before
         await pilot.press("f", "y")
-        assert rig_of(app).songs[2].sections[2].early == ("wah",)
+        assert rig_of(app).songs[2].sections[2].plus == ()
         await pilot.press("u")
         assert rig_of(app) == before
         assert view.rig is rig_of(app)
@@ -120,7 +120,7 @@ async def test_from_the_preview_to_the_section() -> None:
         await checked(pilot)
         await ready(pilot)
         before = rig_of(app)
-        await pilot.press("down", "enter", "enter")
+        await pilot.press("down", "down", "enter", "enter")
         assert app.view_id == "setlist"
         assert rig_of(app) is before
 

@@ -20,7 +20,7 @@ DATA = make_data(
         song(
             "a",
             section("dry", name="Verse"),
-            section("lead", name="Solo", plus=["wah"]),
+            section("lead", name="Solo", plus=["wah"], rest_beats=1),
             section("dry", name="Bridge", plus=["boost"]),
             section("dry", name="End"),
             title="Alder",
@@ -53,7 +53,7 @@ async def test_the_words_propose_it_and_the_key_does_it(path):
     async with setlist_screen(path, SIZE) as screen:
         await screen.press("tab", "down")
         text = " ".join(line.plain for line in screen.view.song.lines())
-        assert "E: Switching Wah early takes 1 press off the beat: nobody hears it with" in text
+        assert "E: Switching Wah early takes 1 press off the beat: you rest just before" in text
         assert "Verse lasts 8 s, the press takes 0.5 s" in text
         before = extra(screen)
         await screen.press("E")

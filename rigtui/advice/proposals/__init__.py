@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rigtui.advice.proposals import board, copies, figures, inside, sounds, staging
+from rigtui.advice.proposals import board, copies, figures, inside, sounds, staging, swaps
 from rigtui.advice.proposals.asked import Asked
 from rigtui.advice.remedy import Proposal
 
@@ -18,6 +18,7 @@ FAMILIES = (
     sounds.propose,
     staging.propose,
     board.propose,
+    swaps.propose,
     inside.propose,
     copies.propose,
     figures.propose,

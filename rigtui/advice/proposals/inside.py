@@ -37,7 +37,7 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
     rig = asked.rig
     if rig.switcher is None or not asked.before.extra_presses:
         return
-    pedals = _crowding(asked)[:MOST_PEDALS]
+    pedals = crowding(asked)[:MOST_PEDALS]
     yield None
     for pedal in pedals:
         empty = next((x for x in rig.loops if not x.pedals and x.side == pedal.side), None)
@@ -60,11 +60,12 @@ def propose(asked: Asked) -> Iterator[Proposal | None]:
             tuple(f"pedals.{pedal.id}" for pedal in chosen),
             {"loops": more, "presets": sum(_new_presets(rig, pedal) for pedal in chosen)},
             as_if=True,
+            to_buy=True,
             detail=("You need another switcher for that", *_detail(rig, chosen)),
         )
 
 
-def _crowding(asked: Asked) -> list[Pedal]:
+def crowding(asked: Asked) -> list[Pedal]:
     """Outside pedals of changes with two presses on a beat, those of most such changes first."""
     times: Counter[str] = Counter()
     for song in asked.evening.songs:

@@ -149,7 +149,7 @@ def _more_memories(asked: Asked) -> Iterator[Proposal | None]:
             "more memories",
             f"With {count(more, 'more memory', 'more memories')} you could store "
             f"{listed(label[preset] for preset in wanted)}",
-            edit, ("switcher",), {"memories": more}, as_if=True,
+            edit, ("switcher",), {"memories": more}, as_if=True, to_buy=True,
             detail=("You need another switcher for that, or one you can extend",),
         )  # fmt: skip
 
