@@ -30,10 +30,10 @@ class Proposal:
     """What it takes: sections, presets, memories, pedals, seconds, switches."""
     as_if: bool = False
     """Whether no edit can do it: something has to be bought, or be so already."""
-    to_buy: bool = False
-    """Whether something has to be bought: that comes after all that the board as it is can do."""
     detail: tuple[str, ...] = ()
     """More that the player should know, a sentence each."""
+    to_buy: bool = False
+    """Whether something has to be bought: that comes after all that the board as it is can do."""
 
     @property
     def things(self) -> int:
