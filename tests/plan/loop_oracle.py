@@ -11,7 +11,7 @@ import itertools
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from rigtui.model import Rig, Section
+from rigtui.model import Preset, Rig, Section
 from rigtui.model.lookup import lookup
 from rigtui.plan.ask.question import Question
 
@@ -27,6 +27,7 @@ class Want(NamedTuple):
     on: frozenset[str]
     off: frozenset[str]
     channel: str | None
+    """Where presets differ in what they send over MIDI, the channel and what is sent."""
     any_channel: bool
     foot: int
     own: str | None = None
@@ -73,9 +74,11 @@ class Played(NamedTuple):
 def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
     """What each song wants, and what presets that are kept must be.
 
-    Source of what keeping means: docs/planning.md, "A preset that stays".
+    Source of what keeping means: docs/planning.md, "A preset that stays"; of messages: "What can
+    be played" there: a preset that stands in for another sends the same.
     """
     known = lookup(rig)
+    differ = len({preset.midi for preset in rig.presets}) > 1
     by_foot = rig.amp.channel_switch == "foot"
     stays_out = {p.id for p in known.outside() if p.used in STAYS_OUT}
     pedals = frozenset(known.pedals) - stays_out
@@ -86,11 +89,14 @@ def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
     if not rig.setlists:
         times = {song.id: 1 for song in rig.songs}
 
+    def recalled(preset: Preset) -> str | None:
+        return f"{preset.channel or None} {preset.midi}" if differ else preset.channel or None
+
     def want(section: Section, foot: int, before: Section | None) -> Want:
         preset = known.presets[section.preset]
         on = frozenset(known.sound(section)) - stays_out
         free = frozenset(section.may)
-        channel = preset.channel or None
+        channel = recalled(preset)
         own = section.preset if section.preset in asked.keep else None
         any_channel = channel is None and not by_foot and own is None
         soft = {*section.may, *section.early, *(before.may if before is not None else ())}
@@ -116,8 +122,7 @@ def read(rig: Rig, asked: Question) -> tuple[list[Played], list[Want]]:
         preset = known.presets[preset_id]
         left_on = {p.id for p in known.outside() if p.used == "always"}
         on = frozenset(known.preset_pedals(preset)) | left_on
-        channel = preset.channel or None
-        kept.append(Want(on, pedals - on, channel, False, 0, preset_id))
+        kept.append(Want(on, pedals - on, recalled(preset), False, 0, preset_id))
     return songs, kept
 
 

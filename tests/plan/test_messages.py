@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from typing import Any
 
 import pytest
@@ -9,6 +10,9 @@ from examples import examples
 from hypothesis import given
 from hypothesis import strategies as st
 from moves.rigs_drawn import Data, rigs
+from plan.loop_oracle import Weights
+from plan.whole_annealing import WholeAnnealing
+from plan.whole_oracle import least
 from rigs_made import loop, make_rig, pedal, preset, setlist, song, switcher
 
 from rigtui.model import rig_from_data
@@ -79,10 +83,9 @@ def _planned(rig: Rig, question: Question) -> Plan | None:
         return None
 
 
-@pytest.mark.parametrize("kind", KINDS)
-def test_each_message_keeps_a_memory(kind: str) -> None:
-    """By hand: two presets with the same loop, and four presses between them."""
-    rig = make_rig(
+def short_and_long() -> Rig:
+    """Two presets with the same loop, and by hand four presses between them."""
+    return make_rig(
         switcher=switcher(2, 2), pedals=[pedal("drive")], loops=[loop(1, "drive")],
         chain={"front": [1]}, midi=[{"id": "echo", "channel": 1}],
         presets=[preset("short", 1, memory=1, midi=SENT[1]),
@@ -90,6 +93,12 @@ def test_each_message_keeps_a_memory(kind: str) -> None:
         songs=[song("low", "short", "long", "short", "long", "short")],
         setlists=[setlist("night", "low")],
     )  # fmt: skip
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_each_message_keeps_a_memory(kind: str) -> None:
+    """Both presets stay, and so do the four presses."""
+    rig = short_and_long()
     made = plan(rig, Question(kind))
     assert made.rig is not None
     assert made.after is not None
@@ -97,6 +106,14 @@ def test_each_message_keeps_a_memory(kind: str) -> None:
     assert (made.after.moves, made.after.unplayable) == (4, 0)
     assert made.proved or kind == "route"
     assert sorted(row.memory or 0 for row in made.rig.presets) == [1, 2]
+
+
+def test_no_plan_is_measured_against_one_that_sends_something_else() -> None:
+    """The searches that plans are held against hear messages too: four presses, and no fewer."""
+    rig, asked = short_and_long(), Question("all")
+    assert least(rig, asked, Weights(), copies=True) == 4
+    found = WholeAnnealing(rig, asked, Weights()).run(32, 1, clock=itertools.count().__next__)
+    assert found.weight == 4
 
 
 def test_which_messages_stand_in_the_way_is_said() -> None:
