@@ -31,6 +31,11 @@ def default_beat(meter: str) -> Fraction:
 
 
 _NAMES = {1: "whole notes", 2: "halves", 4: "quarters", 8: "eighths", 16: "sixteenths"}
+_NOTE_WORDS = {
+    "whole": "1/1", "half": "1/2", "halve": "1/2", "quarter": "1/4", "eighth": "1/8",
+    "sixteenth": "1/16", "dotted half": "3/4", "dotted halve": "3/4", "dotted quarter": "3/8",
+    "dotted eighth": "3/16",
+}  # fmt: skip
 
 
 def tempo_in_words(
@@ -61,3 +66,10 @@ def note_name(beat: str) -> str:
     if note.numerator == 3 and note.denominator // 2 in _NAMES:
         return f"dotted {_NAMES[note.denominator // 2]}"
     return f"notes of {beat}"
+
+
+def note_value(words: str) -> str:
+    """The value of a note that is given by its name, "3/8" of "dotted quarter"; else the words."""
+    name = " ".join(words.casefold().replace("-", " ").split())
+    name = name.removesuffix("s").removesuffix(" note").removesuffix("s")
+    return _NOTE_WORDS.get(name, words)

@@ -25,9 +25,13 @@ MOST_QUESTIONS = 60
 class Questions(Form):
     """A form whose labels are sentences rather than words."""
 
-    CSS = """
-    Questions .dialog--label { width: 42; }
-    """
+    CSS = "Questions .dialog { width: 100; }"
+    MOST_OF_LABEL = 38
+
+    def _ways(self) -> list[tuple[str, str]]:
+        """As of any form, but Esc goes back to the form before."""
+        back = ("leave", "Esc back   ")
+        return [back if way[0] == "leave" else way for way in super()._ways()]
 
 
 Edit = Callable[["Rig"], "Rig"]
@@ -43,6 +47,8 @@ class Import:
     """Does the edit, as one step of undo."""
     slot: Slot | None = None
     """Where in an evening they are to be played."""
+    back: Callable[[], None] = lambda: None
+    """Goes back to the form that they come from, with all that was typed there."""
 
     @property
     def rig(self) -> Rig:
@@ -63,27 +69,29 @@ def import_commands(app: DocumentApp) -> Iterator[tuple[str, Callable[[], None]]
         yield "Import songs from a file", lambda: ask_file(app)
 
 
-def ask_file(app: DocumentApp) -> None:
+def ask_file(app: DocumentApp, path: str = "") -> None:
     """Ask for the file, then for what it does not say, then put its songs into the rig."""
-    read: list[Draft] = []
+    read: list[Import] = []
 
     def submit(given: dict[str, str]) -> str | None:
         from rigtui.model.errors import RigError
         from rigtui.store.importing.sources import read_source
 
         try:
-            read[:] = [read_source(typed_path(given["path"]))]
+            draft = read_source(typed_path(given["path"]))
         except RigError as error:
             return str(error).partition("\n")[0]
+        read[:] = [Import(app, draft, app.apply, back=lambda: ask_file(app, given["path"]))]
         return None
 
     def then(accepted: bool | None) -> None:
         if accepted:
-            ask_open(Import(app, read[0], app.apply), [])
+            ask_open(read[0], [])
 
+    hint = "evening.txt, low-fen.cho, take-3.mid, songs.csv, other.toml"
     form = Form(
         "Import songs",
-        [Field("path", "File", hint="evening.txt, low-fen.cho, take-3.mid, songs.csv, other.toml")],
+        [Field("path", "File", path, hint=hint)],
         submit,
         note="A plain list, ChordPro, MIDI, CSV or another rig. You are then asked for "
         "what it doesn't say.",
@@ -100,6 +108,7 @@ def ask_open(job: Import, answers: list[Answer], same: str | None = None) -> Non
         filled = fill(job.draft, answers, job.rig, same, strict=False)
     except RigError as error:
         job.app.say(str(error), "error")
+        job.back()
         return
     if not filled.questions:
         _put_in(job, filled)
@@ -109,6 +118,7 @@ def ask_open(job: Import, answers: list[Answer], same: str | None = None) -> Non
             "shell, `rigtui import --help` shows how one answer can cover many",
             seconds=12,
         )
+        job.back()
     else:
         _ask(job, answers, same, filled.questions)
 
@@ -133,6 +143,8 @@ def _ask(
         if accepted:
             # An answer can raise a question: where the meter is known, the beat may be asked.
             ask_open(job, *settled)
+        else:
+            job.back()
 
     songs = job.draft.songs
     # With one song, its title before every question would only take the room.
@@ -145,9 +157,18 @@ def _ask(
     job.app.ask(Questions(f"Import {job.what}", fields, submit, note=note), then)
 
 
+_HINTS = {
+    "bars": "such as 8",
+    "tempo": "beats per minute",
+    "meter": "such as 4/4",
+    "beat": "quarter, eighth, dotted quarter",
+}
+
+
 def _field(key: str, question: OpenQuestion, rig: Rig, prefix: str) -> Field:
     times = f" ({question.times} times)" if question.times > 1 else ""
-    label = f"{question.words.removeprefix(prefix)}{times}"
+    mark = "?" if question.what == "beat" else ""
+    label = f"{question.words.removeprefix(prefix)}{mark}{times}"
     if question.what == "map":
         presets = [(preset.id, preset.label) for preset in rig.presets]
         choices = (("", "choose"), ("-", "leave unmapped"), *presets)
@@ -155,7 +176,7 @@ def _field(key: str, question: OpenQuestion, rig: Rig, prefix: str) -> Field:
     if question.what == "same":
         choices = (("", "choose"), ("replace", "replace"), ("add", "add"), ("skip", "skip"))
         return Field(key, label, choices=choices)
-    return Field(key, label, question.hint)
+    return Field(key, label, question.hint, hint=_HINTS[question.what])
 
 
 def _answered(
@@ -204,6 +225,7 @@ def _put_in(job: Import, filled: FilledDraft) -> None:
         _, lines = put_in(job.rig, filled, job.slot, song_seconds)
     except RigError as error:
         job.app.say(str(error), "error", seconds=12)
+        job.back()
         return
     label = f"import {count(len(filled.draft.songs), 'song')}"
     job.apply(label, lambda rig: put_in(rig, filled, job.slot)[0])

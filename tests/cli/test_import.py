@@ -107,7 +107,7 @@ def test_what_is_missing_is_listed_at_once(run: Run, folder: Path) -> None:
         '  Low Fen, Verse: preset: --map "Verse=PRESET"',
         '  Low Fen, Chorus: bars: --bars "Chorus=16"',
         '  Low Fen, Chorus: preset: --map "Chorus=PRESET"',
-        '  Low Fen, note that tempo counts in 6/8, such as 3/8: --beat "Low Fen=3/8"',
+        '  Low Fen, which note gets the beat at 60 in 6/8: --beat "Low Fen=3/8"',
     ]
     assert Path("rig.toml").read_text() == RIG
 
@@ -222,7 +222,7 @@ def test_questions_are_asked_in_one_pass(folder: Path, capsys: pytest.CaptureFix
     assert (new.songs[1].meter, new.songs[1].beat) == ("6/8", "3/8")
     assert prompts[0] == "Low Fen, meter, such as 4/4: "
     assert "Tin Moth, Verse: bars [16]: " in prompts
-    assert prompts[-1].startswith("Tin Moth, note that tempo counts in 6/8")
+    assert prompts[-1].startswith("Tin Moth, which note gets the beat at ")
     assert prompts[-1].endswith(" [3/8]: ")
     out = capsys.readouterr().out
     assert out.startswith("Presets: clean, rock. - leaves a section unmapped")

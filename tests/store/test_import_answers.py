@@ -186,6 +186,23 @@ def test_the_beat_is_asked_where_it_is_not_plain(time: str, asked: bool) -> None
     assert done.draft.songs[0].more.get("beat") == ("3/8" if asked else None)
 
 
+@pytest.mark.parametrize(
+    ("said", "beat"),
+    [("quarter", "1/4"), ("Eighths", "1/8"), ("eighth notes", "1/8"), ("dotted quarter", "3/8"),
+     ("dotted-quarter note", "3/8"), ("half", "1/2"), ("5/8", "5/8")],
+)  # fmt: skip
+def test_a_beat_may_be_given_as_a_word(said: str, beat: str) -> None:
+    """As players call the notes; values of notes: common practice."""
+    done = filled(SHEET.replace("4/4", "6/8"), bars="*=4", map="*=-", beat=said)
+    assert done.draft.songs[0].more["beat"] == beat
+
+
+def test_a_beat_that_is_no_note_is_told_some() -> None:
+    """A meter such as 4/4 would be no answer."""
+    with pytest.raises(ImportFault, match=r'^"qarter" is no note: say 1/4 \(quarter\), 1/8'):
+        filled(SHEET.replace("4/4", "6/8"), bars="*=4", map="*=-", beat="qarter")
+
+
 def test_a_beat_of_the_song_does_not_reach_into_other_meters() -> None:
     """A section in 4/4 of a song in 6/8 is told its own beat, for the song's would hold there."""
     text = (

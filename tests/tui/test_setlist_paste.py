@@ -154,3 +154,38 @@ async def test_without_a_setlist_the_songs_are_the_first_evening(path):
         assert screen.view.songs.song.label == "Sea Fret"
         await screen.press("u")
         assert screen.rig == before
+
+
+async def test_from_the_questions_esc_goes_back_to_the_list(path):
+    """All that was typed is still there; nothing was put in."""
+    text = "Sea Fret, 140, 7/8\nTin Roof, 90"
+    async with setlist_screen(path) as screen:
+        before = screen.rig
+        await screen.press(f"paste: {text}", "tab", "type: 100", "enter")
+        assert "Sea Fret, which note gets the beat at" in "\n".join(lines(screen.app))
+        assert "140 in 7/8?" in "\n".join(lines(screen.app))
+        await screen.press("type: dotted qarter", "enter")
+        assert "say 1/4 (quarter), 1/8 (eighth)" in "\n".join(lines(screen.app))
+        await screen.press("escape")
+        form = screen.app.screen
+        assert isinstance(form, Form)
+        assert [line.value for line in form._inputs()] == [text, "100"]
+        assert screen.rig == before
+        await screen.press("enter", "type: dotted quarter", "enter")
+        assert [(song.label, song.beat) for song in screen.rig.songs[-2:]] == [
+            ("Sea Fret", "3/8"), ("Tin Roof", None),
+        ]  # fmt: skip
+
+
+async def test_a_preview_that_is_longer_than_its_room_is_paged_through(path):
+    """On a screen of 80 by 24: Page Down reads on, down to the last song."""
+    text = "\n".join(f"The long way to harbour number {at} x, 1{at:02}" for at in range(40))
+    async with setlist_screen(path) as screen:
+        await screen.press(f"paste: {text}")
+        seen = [" ".join("\n".join(lines(screen.app)).replace("│", " ").split())]
+        assert "40 songs. The long way to harbour number 0 x 100" in seen[0]
+        for _ in range(6):
+            await screen.press("pagedown")
+            seen.append(" ".join("\n".join(lines(screen.app)).replace("│", " ").split()))
+        assert not any("number 39 x 139" in shown for shown in seen[:1])
+        assert "number 39 x 139" in seen[-1]

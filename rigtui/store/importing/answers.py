@@ -12,7 +12,7 @@ from typing import Any, Literal
 from rigtui.model.meter import default_beat
 from rigtui.model.rig import Rig, Song
 from rigtui.model.song_line import LineFault, LinePart, Names, line_parts, names_of
-from rigtui.model.text import did_you_mean, first_few, visible
+from rigtui.model.text import did_you_mean, first_few, number_text, visible
 from rigtui.store.importing.draft import Draft, DraftSection, DraftSong, ImportFault, SongLine
 from rigtui.store.importing.questions import (
     Answer,
@@ -178,8 +178,8 @@ class _Filler:
             return more
         value = self._book.find("beat", song, "*")
         if value is None:
-            hint = _fraction(default_beat(meter))
-            self._ask("beat", song, "*", f"note that tempo counts in {meter}, such as {hint}", "")
+            at = f" at {number_text(song.tempo)}" if song.tempo is not None else ""
+            self._ask("beat", song, "*", f"which note gets the beat{at} in {meter}", "")
             return more
         return {**more, "beat": self._checked("beat", value)}
 

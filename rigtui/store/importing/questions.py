@@ -14,6 +14,7 @@ from typing import Any, Literal
 
 from rigtui.model.edits.tables import made
 from rigtui.model.errors import EditError
+from rigtui.model.meter import note_value
 from rigtui.model.rig import Rig, Section, Song
 from rigtui.model.text import did_you_mean, visible
 from rigtui.store.importing.draft import DraftSong, ImportFault
@@ -21,6 +22,7 @@ from rigtui.store.importing.draft import DraftSong, ImportFault
 What = Literal["bars", "map", "tempo", "meter", "beat", "same"]
 ANSWERED: tuple[What, ...] = ("bars", "map", "tempo", "meter", "beat")
 SAME = ("replace", "add", "skip")
+_SOME_NOTES = "say 1/4 (quarter), 1/8 (eighth) or 3/8 (dotted quarter)"
 NONE = "-"
 """As a preset: leave it unmapped."""
 _NUMBERED = re.compile(r"(?<=[^\W0-9_])[ .#:_-]*[0-9]{1,4}[a-zA-Z]?$")
@@ -170,10 +172,12 @@ def checked(what: What, value: str, rig: Rig) -> Any:
         return value
     if what in ("bars", "tempo"):
         return _number(what, value)
+    value = note_value(value) if what == "beat" else value
     try:
         made(Song, id="x", tempo=1, **{what: value})
     except EditError as error:
-        raise ImportFault(str(error)) from None
+        said = f'"{visible(value[:40])}" is no note: {_SOME_NOTES}'
+        raise ImportFault(said if what == "beat" else str(error)) from None
     return value
 
 

@@ -161,7 +161,11 @@ class Form(Overlay[bool]):
         Binding("up,shift+tab", "step(-1)", "Field before", show=False, priority=True),
         Binding("tab", "complete", "Complete, or next field", show=False, priority=True),
         Binding("down", "step(1)", "Next field", show=False, priority=True),
+        Binding("pagedown", "page(1)", "Read on in the help", show=False, priority=True),
+        Binding("pageup", "page(-1)", "Read back in the help", show=False, priority=True),
     ]
+    MOST_OF_LABEL: ClassVar[int] = 76
+    """Cells of a label's line; a longer one takes several."""
 
     def __init__(
         self,
@@ -186,16 +190,18 @@ class Form(Overlay[bool]):
                 yield Static(plain(self._note), classes="dialog--note", markup=False)
             with VerticalScroll(classes="dialog--fields", can_focus=False):
                 labels = [plain(field.label) for field in self._fields]
-                width = max(18, *(label.cell_length + 2 for label in labels))
+                longest = max(label.cell_length for label in labels)
+                width = max(18, min(longest, self.MOST_OF_LABEL) + 2)
                 for field, label in zip(self._fields, labels):
                     with Horizontal(classes="dialog--field", id=f"row-{field.key}") as row:
-                        row.styles.height = field.lines
+                        row.styles.height = field.lines if label.cell_length < width - 1 else "auto"
                         said = Static(label, classes="dialog--label", markup=False)
                         said.styles.width = width
                         yield said
                         yield self._line(field)
                 yield Static("", id="fault", markup=False)
-            yield Static("", id="help", classes="dialog--help", markup=False)
+            with VerticalScroll(classes="dialog--help", can_focus=False):
+                yield Static("", id="help", markup=False)
             with Horizontal(classes="dialog--ways"):
                 for name, words in self._ways():
                     yield Static(words, id=name, classes="dialog--keys", markup=False)
@@ -293,6 +299,11 @@ class Form(Overlay[bool]):
         if self._fields[here].lines > 1 and cast("LinesInput", text).walked(by):
             return
         inputs[(here + by) % len(inputs)].focus()
+
+    def action_page(self, by: int) -> None:
+        """Read on where the help is longer than its room."""
+        said = self.query_one(".dialog--help", VerticalScroll)
+        said.scroll_relative(y=by * max(1, said.size.height - 1), animate=False)
 
     def action_complete(self) -> None:
         """Take what completes the text, where something does; else go to the next field."""

@@ -4,6 +4,8 @@ songs.
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING, cast
 
 from rigtui.model.errors import RigError
@@ -26,7 +28,7 @@ if TYPE_CHECKING:
 
 _FEWEST, _MOST = 4, 14
 """Lines of the field for the list."""
-_AROUND = 14
+_AROUND = 15
 """Lines of the form for all else."""
 HOW = (
     "One title a line: Low Fen, 118, Em, 3:42, capo 2, drop D. Put sections after a colon, or "
@@ -37,10 +39,13 @@ HOW = (
 class PastedSongs(Form):
     """A form as wide as songs' lines are."""
 
-    CSS = "PastedSongs .dialog { width: 120; }"
+    CSS = """
+    PastedSongs .dialog { width: 120; }
+    PastedSongs .dialog--help { max-height: 33vh; }
+    """
 
 
-def paste_songs(pane: EveningPane, text: str) -> None:
+def paste_songs(pane: EveningPane, text: str, tempo_given: str = "") -> None:
     """Show a pasted list, and put its songs behind the cursor once they are accepted."""
     evening, place = pane.evening, pane.place
     if evening is None:
@@ -52,13 +57,16 @@ def paste_songs(pane: EveningPane, text: str) -> None:
         try:
             draft = read_list(given["songs"])
             fill(draft, [], evening.rig, None, strict=False)
+            tempo.clear()
             if given["tempo"].strip():
                 checked("tempo", given["tempo"], evening.rig)
-                tempo[:] = [Answer("tempo", None, "*", given["tempo"])]
+                tempo.append(Answer("tempo", None, "*", given["tempo"]))
         except ImportFault as fault:
             said = str(fault).partition("\n")[0]
             return said if said.startswith("tempo") else f"songs, {said}"
-        read[:] = [_job(pane, evening, place, draft)]
+        job = _job(pane, evening, place, draft)
+        back = partial(paste_songs, pane, given["songs"], given["tempo"])
+        read[:] = [replace(job, back=back)]
         return None
 
     def then(accepted: bool | None) -> None:
@@ -76,6 +84,7 @@ def paste_songs(pane: EveningPane, text: str) -> None:
         Field(
             "tempo",
             "Tempo of the rest",
+            tempo_given,
             hint="for songs without one; if empty, you are asked for each",
         ),
     ]
