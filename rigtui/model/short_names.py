@@ -63,6 +63,11 @@ def meant(short: str, rows: Sequence[Labelled], noun: str) -> str:
     )
 
 
+def fits(short: str, name: str) -> bool:
+    """Whether letters are beginnings of words of a name, as in "cv" or "cve" for Clean Verb."""
+    return _made_of("".join(_words(short)), _words(name), whole=False)
+
+
 def _words(name: str) -> list[str]:
     return re.findall(r"[^\W_]+", name.casefold())
 

@@ -229,6 +229,18 @@ async def test_a_question_mark_shows_the_keys_of_a_preview_and_of_a_confirmation
         assert app.screen is confirm
 
 
+def test_a_list_understands_the_short_forms_of_the_song_line() -> None:
+    """The heads of columns are short forms too; a word that has the letters inside comes after."""
+    pick = Pick(
+        "Preset", [("accent", "Accent   1/1  lead"), ("cv", "Clean Verb   1/2  clean"),
+                   ("cc", "Clean Chorus   1/3  clean")],
+    )  # fmt: skip
+    for short in ("cv", "CVe", "c v", "clv"):
+        assert [value for value, _ in pick.narrowed(short)] == ["cv"], short
+    assert [value for value, _ in pick.narrowed("cc")] == ["cc", "accent"]
+    assert pick.narrowed("vc") == []
+
+
 def test_a_list_shows_first_what_begins_with_what_is_typed() -> None:
     """A name before a role that is alike."""
     pick = Pick("Preset", [("crunch", "Crunch 1/4 rhythm"), ("rhythm", "Rhythm 2/1 rhythm")])

@@ -100,11 +100,18 @@ async def test_enter_maps_and_goes_down(path):
 
 
 async def test_a_preset_is_mapped_by_name(path):
-    """Typing a few letters of a preset maps it and goes to the next section."""
+    """Typing a few letters of a preset maps it; the cursor stays on the section, also undone."""
     async with setlist_screen(path) as screen:
-        await screen.press("tab", "m", "type: wi", "enter", "m", "type: none", "enter")
-        assert mapped(screen) == ["wide", None, None]
-        assert screen.view.song.section_at == 2
+        before = mapped(screen)
+        await screen.press("tab", "m", "type: wi", "enter")
+        assert mapped(screen) == ["wide", *before[1:]]
+        assert screen.view.song.section_at == 0
+        await screen.press("down", "m", "type: none", "enter")
+        assert mapped(screen) == ["wide", None, *before[2:]]
+        assert screen.view.song.section_at == 1
+        await screen.press("u")
+        assert mapped(screen) == ["wide", *before[1:]]
+        assert screen.view.song.section_at == 1
 
 
 async def test_pedals_are_stepped_on_and_off(path):

@@ -12,6 +12,7 @@ from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from rigtui.model.short_names import fits
 from rigtui.tui.text import Visible, plain
 from rigtui.tui.widgets.overlay import Overlay
 
@@ -63,15 +64,22 @@ class Pick(Overlay[str | None]):
         self._hint = hint
 
     def narrowed(self, words: str) -> Sequence[tuple[str, str]]:
-        """Return the choices that fit what was typed, those that begin with it first."""
+        """Return the choices that fit what was typed: what begins with it, short forms, the rest.
+
+        A short form is made of the beginnings of words that follow one another.
+        """
         wanted = words.casefold().split()
-        fitting = [
-            (value, label)
-            for value, label in self._choices
-            if all(word in label.casefold() for word in wanted)
-        ]
+        if not wanted:
+            return self._choices
         typed = " ".join(wanted)
-        return sorted(fitting, key=lambda choice: not choice[1].casefold().startswith(typed))
+        may_be_short = "".join(wanted).isalnum()
+        ranked = []
+        for choice in self._choices:
+            label = choice[1].casefold()
+            is_short = may_be_short and fits(typed, label)
+            if is_short or all(word in label for word in wanted):
+                ranked.append((not label.startswith(typed), not is_short, choice))
+        return [choice for *_, choice in sorted(ranked, key=lambda row: row[:2])]
 
     def compose(self) -> ComposeResult:
         """Title, filter, list, keys."""

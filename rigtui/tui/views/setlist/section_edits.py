@@ -71,8 +71,8 @@ def _each(rig: Rig, places: list[int], edit: Callable[[Rig, int], Rig]) -> Rig:
     return rig
 
 
-def map_by_name(pane: SectionsPane, then: Callable[[], None]) -> None:
-    """Choose the preset from a list, and map."""
+def map_by_name(pane: SectionsPane) -> None:
+    """Choose the preset from a list, and map; the cursor stays on the section."""
     song, section, places, rig = pane.song, pane.section, pane.places, pane.rig
     if song is None or section is None or rig is None:
         return
@@ -85,7 +85,6 @@ def map_by_name(pane: SectionsPane, then: Callable[[], None]) -> None:
                     rig, places, lambda rig, at: map_section(rig, song.id, at, answer or None)
                 ),
             )
-            then()
 
     pane.app.push_screen(preset_pick(rig, section), chosen)
 

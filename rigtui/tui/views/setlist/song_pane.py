@@ -307,8 +307,8 @@ class SongPane(SectionsPane):
         self._go_down()
 
     def action_map_by_name(self) -> None:
-        """Choose the section's preset by name and go to the next section."""
-        section_edits.map_by_name(self, self._go_down)
+        """Choose the section's preset by name."""
+        section_edits.map_by_name(self)
 
     def action_pedal(self) -> None:
         """Choose a pedal and step it on or off in this section."""
