@@ -57,6 +57,43 @@ async def test_a_notice_covers_nothing(view: str, size: tuple[int, int]) -> None
         assert lines(app)[-2:] == before[-2:]
 
 
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_every_notice_gives_its_lines_back(size: tuple[int, int]) -> None:
+    """However fast a key is pressed that says something: a notice that gives way to the next one,
+    or that is over, leaves no empty line behind, on this screen and on the others."""
+    app = app_on(DEMOS / "quay-street.toml")
+    async with app.run_test(size=size, notifications=True) as pilot:
+        while not app.begun:
+            await pilot.pause()
+        await pilot.press("2")
+        await checked(pilot)
+        presets = lines(app)
+        await pilot.press("4", "tab")
+        await checked(pilot)
+        report = lines(app)
+        for _ in range(7):
+            await pilot.press("f")  # nothing can be fixed in this list, which is said
+        assert len(app.screen.query(Toast)) == 1
+        for number in range(7):
+            app.say_in_place(f"Done {number}", seconds=600)
+            await pilot.pause()
+        app.say("Not saved", "error", seconds=600)
+        for number in range(7):
+            app.notify(f"Copied {number}", timeout=600)
+            await pilot.pause()
+        shown = [toast.render().plain for toast in app.screen.query(Toast)]
+        assert shown == ["Not saved", "Copied 6"]
+        app.clear_notifications()
+        app.say("Over at once", seconds=0.01)
+        while app.screen.query(Toast):
+            await pilot.pause(0.01)
+        await pilot.pause()
+        assert lines(app) == report
+        await pilot.press("2")
+        await pilot.pause()
+        assert lines(app) == presets
+
+
 async def test_the_row_under_the_cursor_stays_in_sight() -> None:
     """A list that gives up a line to a notice scrolls, where the cursor is on its last line."""
     app = app_on(DEMOS / "quay-street.toml")
