@@ -9,6 +9,7 @@ from typing import NamedTuple
 from rigtui.checks.all_moves import all_moves
 from rigtui.checks.difference import Difference, difference
 from rigtui.checks.engine import check
+from rigtui.checks.sounds_changed import loops_emptied, sounds_changed
 from rigtui.model import Rig
 from rigtui.model.presets_used import distinct_presets
 from rigtui.model.text import count
@@ -48,22 +49,33 @@ class Consequences:
     findings: Difference
     bench_rows: tuple[tuple[str, int], ...] = ()
     """What the bench loses: tables by name, and how many rows go."""
+    sounds: tuple[str, ...] = ()
+    """Which pedals sections lose or get, in words."""
+    emptied: tuple[str, ...] = ()
+    """Which loops are left empty and switched off by presets, in words."""
 
     @property
     def any(self) -> bool:
         """Whether the change does anything that a player would want to know first."""
-        return self.before != self.after or bool(self.findings.rules or self.bench_rows)
+        return self.before != self.after or bool(
+            self.findings.rules or self.bench_rows or self.sounds or self.emptied
+        )
 
     def lines(self) -> list[str]:
-        """Return what changes, one line each; leave out what stays the same."""
+        """Return what changes, one line each, what sections lose first.
+
+        What stays the same is left out, and so is what gets less where errors get more: it is no
+        saving if something can't be played for it.
+        """
         words = ("sections that can't be played", "extra presses", "moves", "presets needed")
         told = [
             f"{noun}: {old} → {new}"
             for noun, old, new in zip(words, self.before, self.after)
-            if old != new
+            if new > old or (new < old and not self.findings.more_errors)
         ]
         if told and len(self.rig.setlists) > 1:
             told = ["counted over every setlist:", *told]
+        told = [*self.sounds, *self.emptied, *told]
         told += [
             "its place on the board goes with it"
             if noun == "place"
@@ -87,5 +99,12 @@ def consequences(rig: Rig, edit: Callable[[Rig], Rig]) -> Consequences:
         "patch lead": len(rig.patch_leads) - len(changed.patch_leads),
     }
     rows = tuple((noun, number) for noun, number in gone.items() if number > 0)
-    findings = difference(check(rig), check(changed))
-    return Consequences(changed, burden_of(rig), burden_of(changed), findings, rows)
+    return Consequences(
+        changed,
+        burden_of(rig),
+        burden_of(changed),
+        difference(check(rig), check(changed)),
+        rows,
+        tuple(sounds_changed(rig, changed)),
+        tuple(loops_emptied(rig, changed)),
+    )

@@ -42,6 +42,13 @@ class Difference:
         """Findings after the change."""
         return sum(tally.after for tally in self.severities)
 
+    @property
+    def more_errors(self) -> bool:
+        """Whether the change adds errors."""
+        return any(
+            tally.name == "error" and tally.after > tally.before for tally in self.severities
+        )
+
     def worse(self) -> str | None:
         """Say that errors or warnings become more, and what they are about; None if not."""
         grown = [

@@ -21,6 +21,7 @@ from rigtui.model.edits import (
     put_at,
     put_at_end,
     renumber_loop,
+    set_preset,
     set_switcher,
     take_outside,
     to_other_side,
@@ -72,6 +73,16 @@ def test_a_deleted_pedal_is_named_nowhere() -> None:
     assert [row.plus + row.may for row in rig.songs[0].sections] == [(), ()]
     assert rig.waivers == ()
     assert rig.presets == board().presets
+
+
+def test_a_loop_left_empty_is_switched_out() -> None:
+    """Whether its pedal is deleted or goes elsewhere: what comes into it next is not switched on
+    by presets that meant another pedal. A loop with pedals left in it stays in its presets."""
+    rig = set_preset(board(), "clean", loops=(2,))
+    for edited in (delete_pedal(rig, "echo"), take_outside(rig, "echo"), into_loop(rig, "echo", 3)):
+        assert lookup(edited).loops[2].pedals == ()
+        assert [row.loops for row in edited.presets if 2 in row.loops] == []
+    assert [row.loops for row in delete_pedal(rig, "low").presets] == [(2,), (1, 2)]
 
 
 def test_moving_along_stays_in_the_loop_and_stops_at_the_ends() -> None:

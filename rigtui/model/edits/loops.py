@@ -12,7 +12,7 @@ from rigtui.model.edits.board import (
     take_from_chain,
 )
 from rigtui.model.edits.outside import free_place, take_outside
-from rigtui.model.edits.presets import without_loop
+from rigtui.model.edits.presets import loop_out_everywhere
 from rigtui.model.edits.tables import changed, made, with_table
 from rigtui.model.edits.waivers import with_waivers_swapped
 from rigtui.model.errors import EditError
@@ -35,7 +35,7 @@ def leave_on(rig: Rig, number: int) -> Rig:
     ]
     if not pedals:
         raise EditError(f"loop {number} is empty")
-    rig = _without_loop(set_loop(rig, number, pedals=()), number)
+    rig = loop_out_everywhere(set_loop(rig, number, pedals=()), number)
     for pedal in pedals:
         rig = set_pedal(rig, pedal.id, use="always")
     chain = (*rig.chain.front, *rig.chain.fx)
@@ -57,7 +57,7 @@ def share_loop(rig: Rig, number: int, into: int) -> Rig:
         raise EditError(f"loop {number} can't be merged with itself")
     both = tuple(dict.fromkeys((*filled.pedals, *emptied.pedals)))
     rig = set_loop(set_loop(rig, number, pedals=()), into, pedals=both)
-    return _without_loop(rig, number)
+    return loop_out_everywhere(rig, number)
 
 
 def add_loop(rig: Rig, side: Side) -> Rig:
@@ -82,7 +82,7 @@ def delete_loop(rig: Rig, number: int) -> Rig:
     for pedal_id in _loop(rig, number).pedals:
         if pedal_id in known:
             rig = take_outside(rig, pedal_id)
-    rig = take_from_chain(_without_loop(rig, number), number)
+    rig = take_from_chain(loop_out_everywhere(rig, number), number)
     return with_table(rig, "loops", [loop for loop in rig.loops if loop.number != number])
 
 
@@ -129,7 +129,3 @@ def _loop(rig: Rig, number: int) -> Loop:
     if loop is None:
         raise EditError(f"there is no loop {number}")
     return loop
-
-
-def _without_loop(rig: Rig, number: int) -> Rig:
-    return with_table(rig, "presets", [without_loop(preset, number) for preset in rig.presets])

@@ -8,6 +8,7 @@ from rigtui.model.base import SIDES, Kind, Side
 from rigtui.model.edits.bench import forget_device
 from rigtui.model.edits.board import set_chain, set_loop, set_pedal, take_from_chain
 from rigtui.model.edits.outside import put_beside_loops, take_outside
+from rigtui.model.edits.presets import loop_out_everywhere
 from rigtui.model.edits.tables import changed, made, moved, place_of, taken, with_table
 from rigtui.model.errors import EditError
 from rigtui.model.lookup import lookup
@@ -86,13 +87,18 @@ def put_where_usual(rig: Rig, pedal: Pedal) -> Rig:
 
 
 def delete_pedal(rig: Rig, pedal_id: str) -> Rig:
-    """Delete a pedal, wherever the rig names it; its loop stays, and presets keep switching it."""
+    """Delete a pedal, wherever the rig names it; its loop stays.
+
+    Presets keep switching the loop while other pedals are in it, and switch it out if it is empty:
+    else the next pedal in it would come on with them.
+    """
     at = place_of(rig.pedals, pedal_id, "pedal")
     rig = take_from_chain(with_table(rig, "pedals", taken(rig.pedals, at)), pedal_id)
     for loop in rig.loops:
         if pedal_id in loop.pedals:
             rest = tuple(other for other in loop.pedals if other != pedal_id)
             rig = set_loop(rig, loop.number, pedals=rest)
+            rig = rig if rest else loop_out_everywhere(rig, loop.number)
     songs = []
     for song in rig.songs:
         sections = tuple(_without(section, pedal_id) for section in song.sections)

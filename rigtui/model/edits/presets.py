@@ -44,6 +44,11 @@ def without_loop(preset: Preset, number: int) -> Preset:
     return changed(preset, loops=tuple(n for n in preset.loops if n != number))
 
 
+def loop_out_everywhere(rig: Rig, number: int) -> Rig:
+    """Switch a loop out in all presets."""
+    return with_table(rig, "presets", [without_loop(preset, number) for preset in rig.presets])
+
+
 def add_preset(rig: Rig, name: str, at: int | None = None, **fields: Any) -> Rig:
     """Add a preset; its id is made from its name."""
     row = made(Preset, id=slug(name, _ids(rig)), name=name, **fields)
