@@ -12,6 +12,7 @@ from rigtui.model import Pedal, Preset, Rig, Section, Song
 from rigtui.model.edits import map_section, set_section
 from rigtui.model.edits.folding import switched
 from rigtui.model.places import section_place
+from rigtui.model.text import visible
 
 
 def _unmapped(view: RigView, song: Song) -> Iterator[Hit]:
@@ -103,9 +104,15 @@ def _fix(view: RigView, song: Song, at: int, pedal: Pedal, key: str) -> Fix:
     number = view.known.loop_of.get(pedal.id)
     preset = view.known.presets.get(song.sections[at].preset or "")
     other = _with_loop(view, preset, number, key == "plus") if preset and number else None
-    label = f"use {named(other)} instead" if other else f"take {named(pedal)} out of {key}"
+    label = f"use {named(other)} instead" if other else _as_heard(view, song.sections[at], pedal)
     other_id = other.id if other else None
     return Fix(label, partial(_without, song.id, at, pedal.id, key, other_id))
+
+
+def _as_heard(view: RigView, section: Section, pedal: Pedal) -> str:
+    """Say that a section stays as it is heard today: what it asks for can't be done anyway."""
+    state = "on" if pedal.id in view.known.sound(section) else "off"
+    return f"leave {named(pedal)} {state} in {visible(section.name)}; it sounds as it does today"
 
 
 def _with_loop(view: RigView, preset: Preset, number: int, wanted: bool) -> Preset | None:
@@ -141,7 +148,7 @@ def _plus_and_minus(view: RigView, song: Song) -> Iterator[Hit]:
                     f"{section_of(song, at)} switches loop {number} "
                     f"({pedals_named(view.known, both)}) both in and out; it is counted as out",
                     Fix(
-                        f"take {named(view.known.pedals[pedal_id])} out of plus",
+                        _as_heard(view, section, view.known.pedals[pedal_id]),
                         partial(_without, song.id, at, pedal_id, "plus", None),
                     ),
                 )

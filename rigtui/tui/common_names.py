@@ -26,7 +26,8 @@ _ACTIONS = {
     "board.add": "new pedal buy",
     "board.add-loop": "add send return",
     "board.edit": "change rename pedal loop amp switcher player kind side delay ms tap tempo "
-    "always on treadle expression broke broken dead take home off board price note channels",
+    "always on treadle expression broke broken dead died dies die fails failed dying "
+    "without take home off board price note channels",
     "board.delete": "remove pedal loop sell",
     "board.into": "put pedal into a loop",
     "board.out": "take pedal out of loop outside",
@@ -88,7 +89,8 @@ _ACTIONS = {
 }
 _COMMANDS = {
     "Save a picture of the screen": "screenshot svg image",
-    "Sheet: set sheet": "print export pdf paper setlist",
+    "Sheet: set sheet": "print export pdf paper setlist song songs page pages",
+    "Sheet: floor sheet": "print export pdf paper song songs page pages stage",
     "Sheet: deputy": "print export pdf paper dep substitute",
     "Sheet: packing": "print export pdf paper spare spares battery batteries bring",
     "Sheet: ": "print export pdf paper",
