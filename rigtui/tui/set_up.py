@@ -111,7 +111,7 @@ def _switcher(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], 
               help="Send and return pairs in the amp's effects loop."),
         Field("memories", "Memories", str(old.memories if old else 8),
               help="How many presets it stores."),
-        Field("bank_size", "Switches a bank", str(old.bank_size if old else 4),
+        Field("bank_size", "Switches per bank", str(old.bank_size if old else 4),
               help="How many footswitches recall presets."),
     ]  # fmt: skip
 

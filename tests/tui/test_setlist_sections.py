@@ -271,6 +271,7 @@ async def test_a_rig_of_nothing_gets_its_first_song(tmp_path):
     """An empty rig says what to press, and a first song needs no setlist."""
     async with setlist_screen(written(make_data(), tmp_path)) as screen:
         assert "press a" in screen.songs()[1]
+        assert "to paste a list." in screen.songs()[2]
         await screen.press("tab", "tab", "n", "x", "e", "d", "J", "enter", "space")
         await screen.press("a", "enter", "type: Elm", "tab", "type: 99", "enter")
         assert screen.rig.songs[0].id == "elm"

@@ -1,7 +1,7 @@
 """What follows a title in a plain list: tempo, key, meter, length, capo, tuning.
 
 A value is taken for one only where it stands apart (behind a comma, a dash, a tab, two blanks, or
-in brackets), or where it says itself what it is ("118 bpm", "3:42", "7/8"). So "Highway 118" stays
+in brackets), or where it can be nothing else ("118 bpm", "3:42", "7/8"). So "Highway 118" stays
 a title.
 """
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Sequence
 from itertools import accumulate
+from textwrap import wrap
 from typing import ClassVar, NamedTuple
 
 from rich.segment import Segment
@@ -312,8 +313,10 @@ class Grid(Widget, can_focus=True):
             text = foot[y - self.size.height + len(foot)]
             return Strip([Segment(fit(text, width), base + self._look("grid--edge"))])
         line = y - self._head_lines + self._top
-        if not self.rows and y == self._head_lines and self.empty_text:
-            return Strip([Segment(fit(self.empty_text, width), base + self._look("grid--note"))])
+        if not self.rows and self.empty_text:
+            said = wrap(self.empty_text, max(1, width))[y - self._head_lines :][:1]
+            if said:
+                return Strip([Segment(fit(said[0], width), base + self._look("grid--note"))])
         if line >= len(self._shown):
             return Strip([Segment(" " * width, base)], width)
         at = self._shown[line]

@@ -89,9 +89,13 @@ class OverviewPane(LivePane):
         )
         songs = self._songs
         rows = LazyRows(len(songs), lambda at: self._row(evening, songs[at], room, crowded))
-        self.grid.empty_text = "No songs here yet: press a in the list on the left."
+        self.grid.empty_text = (
+            "No songs here yet: in the list on the left, press a to add one, or v to paste a list."
+        )
         if evening.setlist is None:
-            self.grid.empty_text = "No songs yet: press a in the list on the left."
+            self.grid.empty_text = (
+                "No songs yet: in the list on the left, press a to add one, or v to paste a list."
+            )
         self.grid.show_at(columns, rows, self.grid.cursor_row)
         _, figures, words = self.query(Static)
         part = evening.part(place)

@@ -152,7 +152,7 @@ class ListPane(EveningPane):
         ]
         places, numbers = evening.places, tuple(figures)
         rows = LazyRows(len(places), lambda at: self._row(evening, places[at], numbers))
-        self.grid.empty_text = "No songs: press a."
+        self.grid.empty_text = "No songs: press a, or v to paste a list."
         self.grid.set_foot(ticks_line(self, len(self.ticked), _FOR_TICKED, width))
         self.grid.show_at(columns, rows, row)
         self._draw_head(evening, width)

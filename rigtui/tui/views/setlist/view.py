@@ -46,7 +46,7 @@ class SetlistView(View):
         Binding(
             "n",
             "setlist(1)",
-            "Next setlist; all songs after the last",
+            "Next setlist (after the last: all songs)",
             show=False,
             id="setlist.next",
         ),
