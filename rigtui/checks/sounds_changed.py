@@ -30,15 +30,15 @@ def sounds_changed(before: Rig, after: Rig) -> list[str]:
             got[pedal].append(song.id)
     order = {pedal: at for at, pedal in enumerate((*lookup(before).order, *lookup(after).order))}
     lines = []
-    for words, found in (
+    for words, songs_of in (
         ("can't switch {} on any more", blocked),
         ("lose {}", lost),
         ("get {}, which is not on there today", got),
     ):
-        for pedal in sorted(found, key=order.__getitem__):
+        for pedal in sorted(songs_of, key=order.__getitem__):
             known = lookup(before) if pedal in lookup(before).pedals else lookup(after)
             if known.pedals[pedal].kind != "tuner":  # silence is no sound
-                lines.append(f"{_where(found[pedal])} {words.format(known.label(pedal))}")
+                lines.append(f"{_where(songs_of[pedal])} {words.format(known.label(pedal))}")
     return lines
 
 

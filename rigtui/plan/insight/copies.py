@@ -120,9 +120,9 @@ class Fillings:
             )
             self._singles[design, switcher] = built.rig
         single = self._singles[design, switcher]
-        found = self._found.setdefault(design, {})
-        starts = [found[switcher].rig] if switcher in found else []
-        others = [its for other, its in found.items()
+        by_switcher = self._found.setdefault(design, {})
+        starts = [by_switcher[switcher].rig] if switcher in by_switcher else []
+        others = [its for other, its in by_switcher.items()
                   if other != switcher and other.memories <= switcher.memories]  # fmt: skip
         if others:
             starts += size.ways_on(min(others, key=lambda its: its.weight).rig)
@@ -130,8 +130,8 @@ class Fillings:
             single, bare, self.evening, size.question, control, starts=starts, rounds=rounds,
             tidy=False,
         )  # fmt: skip
-        found[switcher] = self._counted(filled.rig)
-        self._take(size, found[switcher])
+        by_switcher[switcher] = self._counted(filled.rig)
+        self._take(size, by_switcher[switcher])
 
     def _counted(self, rig: Rig) -> Filled:
         counted = figures(rig, self.evening)

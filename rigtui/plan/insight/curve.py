@@ -77,9 +77,9 @@ def moves_curve(
     if kind not in KINDS:
         raise PlanError(f"a curve is over {', '.join(KINDS[:-1])} or {KINDS[-1]}, not {kind}")
     curves = Curves(rig, question, control, bank_steps=bank_steps)
-    found = curves.over(kind, values)
-    if not copies or not found.complete:
-        return found
+    plain = curves.over(kind, values)
+    if not copies or not plain.complete:
+        return plain
     for _ in curves.fill():
         pass
     return curves.curve(kind)
@@ -201,10 +201,10 @@ class Curves:
 
     def curve(self, kind: str) -> Curve:
         """A curve found by now, with what copies save on each of its switchers by now."""
-        found = self._curves[kind]
+        plain = self._curves[kind]
         if self._fillings is None:
-            return found
-        points = list(found.points)
+            return plain
+        points = list(plain.points)
         sizes = self._sizes[kind][: len(points)]
         own = self._own
         for at, size in enumerate(sizes):
@@ -214,7 +214,7 @@ class Curves:
                 self._fillings.carry(own, size)  # there the loops are on sides of their own
             if points[at].weight is not None and self._fillings.looked(size):
                 points[at] = self._filled(points, at, size)
-        return replace(found, points=tuple(points))
+        return replace(plain, points=tuple(points))
 
     def _filled(self, points: Sequence[CurvePoint], at: int, size: Size) -> CurvePoint:
         """A point with what was found for it with copies: at worst, what there is without."""
