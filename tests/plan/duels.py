@@ -84,9 +84,15 @@ def duel(rig: Rig, seconds: float, seed: int = 1) -> str:
     annealing = WholeAnnealing(rig, asked, weights := weights_of(rig, asked))
     said = f"plan {made.value:g} ({made.after.extra_presses} extra, {made.after.moves} moves, "
     said += f"bound {made.lower_bound:g}, {took:.1f} s)"
-    own = annealing.layout_of([row.pedals for row in made.rig.loops])
-    for name, layout in (("annealing", None), ("in the plan's loops", own)):
-        found = annealing.run(seconds, seed, layout)
+    rows = [[row.pedals for row in each.loops] for each in (rig, made.rig)]
+    today, own = map(annealing.layout_of, rows)
+    starts = {
+        "annealing": (None, False),
+        "from today's loops": (today, False),
+        "in the plan's loops": (own, True),
+    }
+    for name, (layout, fixed) in starts.items():
+        found = annealing.run(seconds, seed, layout, fixed=fixed)
         said += f"; {name} {found.weight / weights.move:g} ({found.tried} tries)"
         said += " BETTER" if found.weight / weights.move < made.value else ""
     return said

@@ -27,8 +27,9 @@ Sound = tuple[int, str | None]
 """Pedals on (a mask), in loops or not, and the channel."""
 Stored = tuple[int, str | None]
 """Loops on (a mask), and the channel."""
-_LOST = 1000
-"""What a section in no memory weighs, in moves."""
+_LOST = 60
+"""What a section in no memory weighs, in moves: more than it takes to play one, but little enough
+for a search to pass through on its way to other loops."""
 _MOST_KNOWN = 200_000
 
 
@@ -108,7 +109,7 @@ class WholeAnnealing:
         return tuple(sorted(mask for mask in masks if mask))
 
     def weight(self, layout: Layout, memories: Sequence[Sound | None]) -> int:
-        """What the evening weighs; very much where something is in no memory."""
+        """What the evening weighs; far more where something is in no memory."""
         apart, songs = self._songs(layout)
         banks: dict[Stored, int] = {}
         for at, sound in enumerate(memories):
@@ -215,19 +216,19 @@ class WholeAnnealing:
     def run(
         self, seconds: float, seed: int, layout: Layout | None = None,
         start: Sequence[Sound | None] | None = None,
-        clock: Callable[[], float] = time.process_time,
+        clock: Callable[[], float] = time.process_time, *, fixed: bool = False,
     ) -> Found:  # fmt: skip
         """Anneal for so long.
 
         Args:
             seconds: How long.
             seed: Of the draw.
-            layout: The layout, where it is not to change.
+            layout: The layout at first; drawn where not given.
             start: What the memories store at first; drawn where not given.
             clock: What tells the time.
+            fixed: Whether the layout stays as it is.
         """
         draw = random.Random(seed)
-        fixed = layout is not None
         layout = self._first(draw) if layout is None else layout
         memories = self._filled(draw) if start is None else list(start)
         cost = self.weight(layout, memories)
