@@ -70,7 +70,7 @@ _NO_TOGGLES = "and the switcher has no switches for single loops"
 
 
 def _no_plus(view: RigView, pedal: Pedal) -> str | None:
-    """Why a pedal cannot be switched on on top of a preset; None if it can."""
+    """Why a pedal cannot be switched on, on top of a preset; None if it can."""
     number = view.known.loop_of.get(pedal.id)
     if number is not None:
         return None if view.known.toggling else f"it is in loop {number}, {_NO_TOGGLES}"
@@ -92,9 +92,10 @@ def _no_minus(view: RigView, pedal: Pedal) -> str | None:
 
 def _hit(view: RigView, song: Song, at: int, pedal: Pedal, way: str, reason: str) -> Hit:
     key = "plus" if way == "on" else "minus"
+    asks = f"asks for {named(pedal)}" if way == "on" else f"switches {named(pedal)} off"
     return Hit(
         section_place(song.id, at),
-        f"{section_of(song, at)} switches {named(pedal)} {way} on top of its preset; {reason}",
+        f"{section_of(song, at)} {asks} on top of its preset; {reason}",
         _fix(view, song, at, pedal, key),
     )
 

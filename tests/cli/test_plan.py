@@ -144,7 +144,7 @@ def test_text_says_what_is_saved_and_what_to_do(run: Run, tmp_path: Path) -> Non
         "  Extra presses  none, as today (presses beyond the first on one beat)\n",
         "  Presses        inside songs 7 → 5",
         "  Proof          proved: no plan of this kind takes less effort than 5\n",
-        "Before the gig, program 2 memories (1/2 and 2/2): 3 fewer presses a night (10 →\n7).",
+        "Before the gig, reprogram 2 memories (1/2 and 2/2): 3 fewer presses a night (10\n→ 7).",
         "[ ] store ",
         "low                                1x     6 → 3         0  ",
     )

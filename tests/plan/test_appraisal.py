@@ -18,11 +18,11 @@ from rigtui.plan.ask.evening import evening_of, figures
 from rigtui.plan.ask.question import Question
 from rigtui.plan.ask.result import Plan, Proof, Status
 from rigtui.plan.verdict.appraisal import appraise
-from rigtui.plan.verdict.mapping import mapped_anew
+from rigtui.plan.verdict.mapping import Played, SectionChange, SongChange, mapped_anew
 from rigtui.plan.verdict.other_setlists import other_setlists
 from rigtui.plan.verdict.unstored import moves_without, unstored
 from rigtui.plan.words.caveats import caveats
-from rigtui.plan.words.mapping import change_lines
+from rigtui.plan.words.mapping import change_lines, mapping_step
 from rigtui.plan.words.outcome import headline, proofs, verdict
 from rigtui.plan.words.walk import said_walks
 from rigtui.plan.words.what_to_do import what_to_do
@@ -328,3 +328,16 @@ def test_songs_that_no_setlist_plays_are_looked_at_too() -> None:
     (other,) = other_setlists(now, set_preset(now, "three", memory=None), evening_of(now))
     assert (other.setlist, other.label) == ("", "songs that no setlist plays")
     assert len(other.lost) == 2
+
+
+def test_a_section_that_only_loses_a_press_is_not_to_be_learnt() -> None:
+    """The pedal comes with its preset: the foot does less, and nothing has to be remembered."""
+    stepped, bare = Played("lead", ("boost",), ()), Played("lead", (), ())
+    other = Played("solo", (), ())
+    assert not SectionChange(0, "Solo", stepped, bare).is_to_learn
+    assert SectionChange(0, "Solo", bare, stepped).is_to_learn
+    assert SectionChange(0, "Solo", stepped, other).is_to_learn
+    assert SectionChange(0, "Solo", bare, Played("lead", (), ("drive",))).is_to_learn
+    change = SongChange("a", "Ay", (SectionChange(0, "Solo", stepped, bare),))
+    assert change.to_learn == 0
+    assert mapping_step([change]) == []

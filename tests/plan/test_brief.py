@@ -13,7 +13,7 @@ from rigtui.plan.ask.evening import evening_of
 from rigtui.plan.verdict.appraisal import Appraisal, appraise
 from rigtui.plan.words.brief import head, songs_that_change, too_crowded
 from rigtui.plan.words.caveats import brief_caveats, caveats
-from rigtui.plan.words.what_to_do import what_to_do
+from rigtui.plan.words.what_to_do import _in_and_out, what_to_do
 
 
 def rig_of(*memories: int | None, inside: bool = True) -> Rig:
@@ -62,7 +62,7 @@ def test_a_bank_step_is_saved() -> None:
     assert said["Presses"] == "inside songs 9 → 6, between 2 → 3, in all 11 → 9"
     assert said["Proof"].startswith("not proved")
     assert what_to_do(known) == (
-        "Before the gig, keep the pedals as they are and program 2 memories (1/2 and 2/1): "
+        "Before the gig, keep the pedals as they are and reprogram 2 memories (1/2 and 2/1): "
         "2 fewer presses a night (11 → 9)."
     )
 
@@ -73,7 +73,7 @@ def test_what_could_not_be_played_can() -> None:
     assert lines(known)["Can be played"] == "every section; 1 can't today (Lead not stored)"
     assert lines(known)["Extra presses"].startswith("none, as today")
     assert what_to_do(known).startswith(
-        "Before the gig, keep the pedals as they are and program 1 memory (2/1): every section "
+        "Before the gig, keep the pedals as they are and reprogram 1 memory (2/1): every section "
         "can be played (1 can't today)"
     )
     back = weighed(rig_of(1, 2, 3), rig_of(1, 2, None))
@@ -109,8 +109,28 @@ def test_what_to_plug_and_to_learn() -> None:
     """Drive leaves its loop: it is stepped on in one section of one song."""
     known = weighed(rig_of(1, 3, 2), rig_of(1, None, 2, inside=False))
     assert what_to_do(known).startswith(
-        "Before the gig, take Drive out of loop 1 and learn 1 section anew: "
+        "Before the gig, take Drive out of loop 1 and relearn 1 section: "
     )
+
+
+def test_pedals_that_go_in_and_out_of_loops_are_named() -> None:
+    """Of much to re-plug the exchange of two pedals is named, and the rest is counted."""
+    pedals = [pedal(x, name=x.title()) for x in ("gate", "boost", "wide", "drive")]
+    now, then = (
+        make_rig(
+            pedals=pedals,
+            loops=[loop(number, *inside) for number, inside in enumerate(loops, 1)],
+            chain={"front": [1, 2, 3, *outside]},
+        )
+        for loops, outside in (
+            ([["drive"], ["gate"], ["wide"]], ["boost"]),
+            ([["drive"], ["wide"], ["boost"]], ["gate"]),
+        )
+    )
+    assert _in_and_out(now, then, 4) == [
+        "take Gate out of loop 2", "put Boost in loop 3", "re-plug 2 more things",
+    ]  # fmt: skip
+    assert _in_and_out(now, now, 4) == ["re-plug 4 things"]
 
 
 def test_a_crowded_plan_is_called_so() -> None:

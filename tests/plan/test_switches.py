@@ -274,10 +274,10 @@ def test_what_to_do_is_read_off_the_two_rigs() -> None:
         loops=[loop(1, "od"), loop(2, "echo")], presets=new, songs=[song("x", "a", "d", "a-2")],
     )  # fmt: skip
     assert steps(now, then, evening_of(now)) == (
-        "program a anew in bank 1, switch 1: loops 1, 2; it was loop 1",
+        "reprogram a in bank 1, switch 1: loops 1, 2; it was loop 1",
         "store Dee in bank 1, switch 2: loop 2; a new preset",
         "store A copy in bank 2, switch 2: loops 1, 2; a new preset",
-        "learn 2 sections of 1 song anew: x",
+        "relearn 2 sections of 1 song: x",
         "b is no longer needed: its sections share other presets",
         "c is no longer needed: its sections share other presets",
     )

@@ -56,7 +56,7 @@ def test_much_work_for_next_to_nothing() -> None:
     assert work_of(*HARDLY) == Work(pedals=0, memories=2, sections=0, songs=0)
     assert worth_of(known) is Worth.HARDLY
     assert what_to_do(known) == (
-        "Leave the rig as it is: it is hardly worth it to program 2 memories (1/3 and 2/1) for "
+        "Leave the rig as it is: it is hardly worth it to reprogram 2 memories (1/3 and 2/1) for "
         "1 fewer press a night (15 → 14)."
     )
 
@@ -82,7 +82,9 @@ def test_a_plan_that_is_worth_it(now: Rig, then: Rig) -> None:
     """As many presses as things to do, a fifth of all presses, or something made playable."""
     known = weighed(now, then)
     assert worth_of(known) is Worth.TAKE
-    assert what_to_do(known).startswith("Before the gig, keep the pedals as they are and program ")
+    assert what_to_do(known).startswith(
+        "Before the gig, keep the pedals as they are and reprogram "
+    )
 
 
 def test_what_still_cannot_be_played_is_said() -> None:

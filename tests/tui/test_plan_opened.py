@@ -36,7 +36,7 @@ async def test_it_starts_by_itself(tmp_path: Path, fake: Fake, size: tuple[int, 
         assert view.runs.asked == Question()
         for name in ("Can be played", "Extra presses", "Presses", "Proof"):
             assert sum(line.startswith(f" {name}  ") for line in lines(app)) == 1
-        assert "Before the gig, program 2 memories" in " ".join(shown(app).split())
+        assert "Before the gig, reprogram 2 memories" in " ".join(shown(app).split())
         first = view.runs.plan
         await pilot.press("2", "5")
         await pilot.pause()

@@ -193,7 +193,7 @@ def _mapped(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     changes = mapped_anew(outcome.rig, then)
     if not changes:
         return
-    yield terminal.paint("Sections on another preset", "bold")
+    yield terminal.paint("Sections that change", "bold")
     for change in changes:
         yield from wrap(terminal.show(change.title), terminal.width, "    ", "      ")
         for line in change_lines(change, outcome.rig, then):

@@ -29,6 +29,13 @@ class SectionChange:
     now: Played
     then: Played
 
+    @property
+    def is_to_learn(self) -> bool:
+        """Whether there is more to it than a pedal that need not be stepped on any more."""
+        was, will = self.now, self.then
+        falls_away = set(will.plus) <= set(was.plus) and will.minus == was.minus
+        return will.preset != was.preset or not falls_away
+
 
 @dataclass(frozen=True, slots=True)
 class SongChange:
@@ -37,6 +44,11 @@ class SongChange:
     song: str
     title: str
     sections: tuple[SectionChange, ...]
+
+    @property
+    def to_learn(self) -> int:
+        """How many of its sections are to be learnt."""
+        return sum(section.is_to_learn for section in self.sections)
 
 
 def mapped_otherwise(was: Section, will: Section) -> bool:

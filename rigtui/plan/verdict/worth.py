@@ -37,7 +37,7 @@ class Work:
     memories: int
     """Memories to program."""
     sections: int
-    """Sections to learn anew, of all songs."""
+    """Sections to relearn, of all songs: those that only lose a press are none."""
     songs: int
     """Songs that they are in."""
 
@@ -53,8 +53,8 @@ def work_of(now: Rig, then: Rig) -> Work:
     return Work(
         pedals=_replugged(now, then),
         memories=len(stored_anew(now, then)),
-        sections=sum(len(song.sections) for song in songs),
-        songs=len(songs),
+        sections=sum(song.to_learn for song in songs),
+        songs=sum(song.to_learn > 0 for song in songs),
     )
 
 

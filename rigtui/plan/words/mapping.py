@@ -38,9 +38,10 @@ def _played(played: Played, known: Lookup) -> str:
 
 def mapping_step(changes: Sequence[SongChange]) -> list[str]:
     """The one thing to do about them; the file itself is written for the player."""
-    if not changes:
+    to_learn = [song for song in changes if song.to_learn]
+    if not to_learn:
         return []
-    sections = sum(len(song.sections) for song in changes)
-    titles = first_few([visible(song.title) for song in changes], _MOST_NAMED)
-    songs = count(len(changes), "song")
-    return [f"learn {count(sections, 'section')} of {songs} anew: {titles}"]
+    sections = sum(song.to_learn for song in to_learn)
+    titles = first_few([visible(song.title) for song in to_learn], _MOST_NAMED)
+    songs = count(len(to_learn), "song")
+    return [f"relearn {count(sections, 'section')} of {songs}: {titles}"]

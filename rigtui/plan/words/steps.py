@@ -150,7 +150,7 @@ def _programs(now: Rig, then: Rig, evening: Evening) -> Iterator[str]:
         sound = _programmed(preset)
         if was is not None and memory in held:
             before = _loops(was) if was.channel == preset.channel else _programmed(was)
-            said = f"program {preset.label} anew {where}: {sound}; it was {before}"
+            said = f"reprogram {preset.label} {where}: {sound}; it was {before}"
         else:
             again = " as well" if memory != preset.memory else ""
             said = f"store {preset.label} {where}{again}: {sound}"

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import islice, zip_longest
 
+from rigtui.model.lookup import lookup
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed, number_text, visible
 from rigtui.plan.ask.evening import Evening
@@ -13,7 +15,7 @@ from rigtui.plan.verdict.memories import stored_anew
 from rigtui.plan.verdict.worth import Worth, presses_saved, work_of, worth_of
 from rigtui.plan.words.steps import ticks
 
-_MOST_PLUGS, _MOST_MEMORIES = 2, 3
+_MOST_PLUGS, _MOST_MEMORIES = 3, 3
 """Things to re-plug, and memories to program, that are named one by one."""
 _OTHERS = {
     "all": "no other loops, memories or mapping",
@@ -144,7 +146,7 @@ def _each_time(evening: Evening) -> str:
 
 
 def _doing(known: Appraisal, *, say_what_stays: bool = False) -> str:
-    """What to do: "take Chorus out of loop 5, program 2 memories (1/2 and 2/1)"."""
+    """What to do: "take Chorus out of loop 5, reprogram 2 memories (1/2 and 2/1)"."""
     now, then = known.now, known.plan.rig
     assert then is not None
     plugs = [
@@ -153,19 +155,40 @@ def _doing(known: Appraisal, *, say_what_stays: bool = False) -> str:
         if tick.kind == "plug"
     ]
     work = work_of(now, then)
-    said = plugs if len(plugs) <= _MOST_PLUGS else [f"re-plug {len(plugs)} things"]
+    said = plugs if len(plugs) <= _MOST_PLUGS else _in_and_out(now, then, len(plugs))
     if work.memories:
         if say_what_stays and not plugs and known.plan.kind in ("loops", "all"):
             said.append("keep the pedals as they are")
         said.append(_programming(now, then))
     if work.sections:
-        said.append(f"learn {count(work.sections, 'section')} anew")
+        said.append(f"relearn {count(work.sections, 'section')}")
     return listed(said) or "accept the plan"
+
+
+def _in_and_out(now: Rig, then: Rig, things: int) -> list[str]:
+    """Name the pedals that go out of loops or into them, a few of them; and how many things more.
+
+    Args:
+        now: The rig as it is.
+        then: The rig as planned.
+        things: How many things there are to re-plug.
+    """
+    old, new = lookup(now).loop_of, lookup(then).loop_of
+    label = lookup(then).label
+    pedals = [pedal.id for pedal in then.pedals]
+    out = [f"take {label(x)} out of loop {old[x]}" for x in pedals if x in old and x not in new]
+    into = [f"put {label(x)} in loop {new[x]}" for x in pedals if x in new and x not in old]
+    by_turns = (visible(text) for pair in zip_longest(out, into) for text in pair if text)
+    named = list(islice(by_turns, _MOST_PLUGS))
+    left = things - len(named)
+    if not named:
+        return [f"re-plug {things} things"]
+    return [*named, f"re-plug {count(left, 'more thing')}"] if left else named
 
 
 def _programming(now: Rig, then: Rig) -> str:
     memories: Sequence[int] = [memory for memory, _ in stored_anew(now, then)]
-    said = f"program {count(len(memories), 'memory', 'memories')}"
+    said = f"reprogram {count(len(memories), 'memory', 'memories')}"
     if len(memories) > _MOST_MEMORIES or then.switcher is None:
         return said
     return f"{said} ({listed(str(then.switcher.spot(memory)) for memory in memories)})"

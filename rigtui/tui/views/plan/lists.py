@@ -167,7 +167,7 @@ def todo_listing(
     else:
         parts += [(known, sentences)]
     if plan.rig is not None:
-        parts += [("Sections mapped anew", _mapped(rig, plan.rig))]
+        parts += [("Sections that change", _mapped(rig, plan.rig))]
         parts += [("Figures", [text for text in (worst(plan), travel(plan)) if text])]
         parts += [("What was proved", proofs(plan))]
     parts += [("To know", plan.notes)]
