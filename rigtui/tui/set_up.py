@@ -6,7 +6,8 @@ taken up again: they begin with what the rig holds.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Mapping
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, get_args
 
 from rigtui.model import EditError, Rig
@@ -44,23 +45,37 @@ MOST_LOOPS = 20
 """That can be asked for in one go; the Board adds more."""
 
 
-def set_up(app: DocumentApp, step: int = 0) -> None:
-    """Ask the steps from one on, each with what the rig holds by then."""
+_NOTHING_TYPED: Mapping[int, str] = MappingProxyType({})
+
+
+def set_up(app: DocumentApp, step: int = 0, typed: Mapping[int, str] = _NOTHING_TYPED) -> None:
+    """Ask the steps from one on, each with what the rig holds by then.
+
+    Args:
+        app: The program.
+        step: The first step to ask.
+        typed: By step, lines that were being typed when the player went back.
+    """
     steps = (_amp, _switcher, _pedals, _places, _sounds)
     if app.document is None or step == len(steps):
         app.say_in_place("The board is ready: 2 shows its sounds, 3 takes your songs.", seconds=8)
         return
     screen, edit_of = steps[step](app, app.document.rig)
+    if isinstance(screen, Entries):
+        screen.typed = typed.get(step, "")
 
     def answered(answer: object) -> None:
         if isinstance(answer, list):
             app.apply(_LABELS[step], edit_of(answer))
+        if isinstance(screen, Entries) and screen.back:
+            set_up(app, step - 1, {**typed, step: screen.typed})
+            return
         if answer in (None, False) or (isinstance(screen, Entries) and screen.left):
             app.say_in_place(
                 "You left the steps here; w on the Board goes on with them.", seconds=8
             )
             return
-        set_up(app, step + 1)
+        set_up(app, step + 1, typed)
 
     app.ask(screen, answered)
 
@@ -221,25 +236,29 @@ def _places(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Ed
 
 
 def _sounds(app: DocumentApp, rig: Rig) -> tuple[Any, Callable[[list[Entry]], Edit]]:
-    roles = [(role, role) for role in get_args(Role)]
+    roles = [(role, f"role: {role}") for role in get_args(Role)]
     known = lookup(rig)
 
-    def line_of(preset_id: str) -> str:
-        preset = known.presets[preset_id]
-        inside = [known.label(name) for name in known.preset_pedals(preset)]
-        return f"{preset.label}: {', '.join(inside)}" if inside else preset.label
+    def line_of(name: str, loops: Collection[int], channel: str | None) -> str:
+        inside = [known.label(pedal) for pedal in known.order if known.loop_of.get(pedal) in loops]
+        amp = f"; amp {channel}" if channel else ""
+        return f"{name}: {listed(inside) or 'no pedal'}{amp}"
 
-    there = [Entry(line_of(preset.id), preset.role, preset.id) for preset in rig.presets]
+    there = [
+        Entry(line_of(preset.label, preset.loops, preset.channel), preset.role, preset.id)
+        for preset in rig.presets
+    ]
 
     def made(text: str) -> Entry | str:
         name, _, pedals = text.partition(":")
         if not name.strip():
             return "a sound needs a name before the colon"
         try:
-            _typed_sound(rig, pedals)
+            loops, channel = _typed_sound(rig, pedals)
         except EditError as error:
             return str(error)
-        return Entry(text, role_of_name(name))
+        understood = line_of(name.strip(), loops, channel)
+        return Entry(text, role_of_name(name), understood=understood)
 
     def edit_of(entries: list[Entry]) -> Edit:
         def edit(r: Rig) -> Rig:
@@ -311,7 +330,8 @@ def _typed_sound(rig: Rig, text: str) -> tuple[tuple[int, ...], str | None]:
         if number is None:
             raise EditError(
                 f"{visible(called[0].label)} stands outside the loops: you step on it "
-                "in a section, so it can't be part of a sound"
+                "in a section, so it can't be part of a sound. Shift+Tab goes back to step 4, "
+                "where you can give it a loop"
             )
         loops.add(number)
     return tuple(sorted(loops)), channel

@@ -98,6 +98,45 @@ async def test_ten_pedals_and_six_loops_from_nothing(size: tuple[int, int]) -> N
         assert not isinstance(app.screen, (Form, Entries))
 
 
+async def put_elsewhere(pilot: Any, outside: bool) -> None:
+    """Put the second pedal outside the loops or into one, and go on."""
+    entries = pilot.app.screen
+    assert isinstance(entries, Entries)
+    await pilot.press("down")
+    while entries.entries[1].choice.isdecimal() == outside:
+        await pilot.press("left")
+    await pilot.press("enter")
+    await settled(pilot)
+
+
+async def test_back_a_step_keeps_what_was_typed() -> None:
+    """A pedal that stands outside can't be part of a sound: back in the step before it gets a loop,
+    and the line that was refused is there again. Each line shows what it was taken for."""
+    app = RigApp(None)
+    async with on_screen(app, SMALL) as pilot:
+        await begun(app, pilot)
+        await pilot.press(*typed("Old combo"), "down", "down", *typed("clean, drive"), "enter")
+        await settled(pilot)
+        await pilot.press("enter")
+        await settled(pilot)
+        await listed(pilot, "Low drive", "Lift boost")
+        await put_elsewhere(pilot, outside=True)
+        await pilot.press(*keys("Crunch: low"), "enter")
+        assert re.search("Crunch: Low drive; amp clean +‹ role: rhythm ›", shown(app))
+        await pilot.press(*keys("Lead: low, boost, drive"), "enter")
+        assert "Shift+Tab" in " ".join(shown(app).split())
+        await pilot.press("shift+tab")
+        await settled(pilot)
+        assert "Step 4 of 5" in shown(app)
+        await put_elsewhere(pilot, outside=False)
+        assert "Step 5 of 5" in shown(app)
+        await pilot.press("enter")
+        assert "Lead: Low drive and Lift boost; amp drive" in shown(app)
+        await pilot.press("enter")
+        await settled(pilot)
+        assert [len(row.loops) for row in rig_of(app).presets] == [1, 2]
+
+
 async def test_left_at_a_step_and_taken_up_again() -> None:
     """Esc keeps what is done; w goes through the steps again with what the rig holds."""
     app = RigApp(None)

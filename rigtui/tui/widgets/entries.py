@@ -31,6 +31,8 @@ class Entry:
     """The value chosen beside it."""
     key: str = ""
     """What it stands for in the rig; empty for a new one."""
+    understood: str = ""
+    """What the text was taken for, shown in its place."""
 
 
 class Entries(Overlay[list[Entry]]):
@@ -38,6 +40,7 @@ class Entries(Overlay[list[Entry]]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "Leave; what is there stays", show=False, priority=True),
+        Binding("shift+tab", "back", "Back to the step before", show=False, priority=True),
         Binding("up", "cursor(-1)", "Row before", show=False, priority=True),
         Binding("down", "cursor(1)", "Next row", show=False, priority=True),
         Binding("left", "step(-1)", "Choice before", show=False, priority=True),
@@ -79,6 +82,10 @@ class Entries(Overlay[list[Entry]]):
         super().__init__()
         self.left = False
         """Whether it was left before its end; what was typed until then is kept."""
+        self.back = False
+        """Whether the step before is asked for; what was typed until then is kept."""
+        self.typed = ""
+        """The line that is being typed."""
         self._title = title
         self.entries = list(entries)
         self._choices = tuple(choices)
@@ -93,14 +100,21 @@ class Entries(Overlay[list[Entry]]):
             if self._note:
                 yield Static(plain(self._note), classes="dialog--note", markup=False)
             if self._made is not None:
-                yield Input(id="line", placeholder=self._hint, highlighter=Visible(), compact=True)
+                yield Input(
+                    self.typed,
+                    id="line",
+                    placeholder=self._hint,
+                    highlighter=Visible(),
+                    compact=True,
+                )
             yield Grid(id="entries")
             yield Static("", id="fault", markup=False)
             adds = self._made is not None
             ways = (
-                ("accept", "Enter adds, or goes on   " if adds else "Enter goes on   "),
-                ("leave", "Esc leaves   "),
-                ("keys", f"↑↓ row   ←→ choose   {'^x out' if adds else 'F1 keys'}"),
+                ("accept", "Enter adds, goes on  " if adds else "Enter goes on  "),
+                ("leave", "Esc stops  "),
+                ("back", "⇧tab back  "),
+                ("keys", f"↑↓ row  ←→ choose  {'^x out' if adds else 'F1 keys'}"),
             )
             with Horizontal(classes="dialog--ways"):
                 for name, words in ways:
@@ -117,10 +131,10 @@ class Entries(Overlay[list[Entry]]):
 
     def _draw(self) -> None:
         labels = dict(self._choices)
-        rows = [
-            GridRow((f" {entry.text}", "", f"‹ {labels.get(entry.choice, entry.choice)} ›"))
-            for entry in self.entries
-        ]
+        rows = []
+        for entry in self.entries:
+            choice = f"‹ {labels.get(entry.choice, entry.choice)} ›"
+            rows.append(GridRow((f" {entry.understood or entry.text}", "", choice)))
         self._grid.empty_text = "Nothing yet."
         room = (self._grid.size.width or _ROOM) - 1
         most = max((cells(label) for label in labels.values()), default=0) + len("‹  ›")
@@ -185,10 +199,18 @@ class Entries(Overlay[list[Entry]]):
             self.action_accept()
         elif name == "leave":
             self.action_leave()
+        elif name == "back":
+            self.action_back()
 
     @on(Grid.CellClicked)
     def _clicked(self) -> None:
         self.action_step(1)
+
+    def action_back(self) -> None:
+        """Go to the step before, with what is in the list and in the line by now."""
+        self.back = True
+        self.typed = self.query_one("#line", Input).value if self._made else ""
+        self.dismiss(self.entries)
 
     def action_leave(self) -> None:
         """Leave the list, with what is in it by now."""
