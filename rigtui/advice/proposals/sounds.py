@@ -14,7 +14,9 @@ from rigtui.advice.giving_up.words import Given, given_up, stored_in_words
 from rigtui.advice.proposals.asked import Asked
 from rigtui.advice.remedy import Proposal
 from rigtui.model.edits import set_switcher, take_memory
+from rigtui.model.edits.mapping import same_name
 from rigtui.model.errors import EditError
+from rigtui.model.lookup import lookup
 from rigtui.model.merge import merge
 from rigtui.model.rig import Rig
 from rigtui.model.text import count, listed
@@ -86,7 +88,9 @@ def _giving_up(asked: Asked) -> Iterator[Proposal | None]:
     for step in _knee(frontier.steps, asked.before.unplayable):
         yield None
         point = point_of(search, step)
-        if not asked.before.unplayable and not _is_small(point, asked):
+        if not asked.before.unplayable and not (
+            _is_small(point, asked) and plays_alike(asked.rig, point)
+        ):
             continue
         rows = given_up(point.rig, point.compromises)
         words = [given.text for given in rows]
@@ -128,6 +132,23 @@ def _is_small(point: FrontierPoint, asked: Asked) -> bool:
         and 0 < point.pedals <= point.sections
         and saved >= PRESSES_A_SECTION * point.sections
     )
+
+
+def plays_alike(now: Rig, point: FrontierPoint) -> bool:
+    """Whether sections of one name that sound alike now still do in every song.
+
+    Nobody plays two choruses one way and the third another.
+    """
+    given_up = {(each.song, each.at): (each.left_off, each.put_on) for each in point.compromises}
+    known = lookup(now)
+    for song in now.songs:
+        alike: dict[object, set[object]] = {}
+        for at, section in enumerate(song.sections):
+            sound = (same_name(section.name), section.preset, frozenset(known.sound(section)))
+            alike.setdefault(sound, set()).add(given_up.get((song.id, at)))
+        if any(len(ways) > 1 for ways in alike.values()):
+            return False
+    return True
 
 
 def _more_memories(asked: Asked) -> Iterator[Proposal | None]:
