@@ -52,7 +52,7 @@ def test_all_choruses_or_none() -> None:
 
 
 def test_the_remedy_that_splits_a_name_is_not_offered() -> None:
-    """The drive left off in two sections saves four presses: fine for a bridge, not for choruses."""
+    """The drive left off in two sections: fine for a bridge and a chorus, not for two choruses."""
     for names, offered in (
         (("Chorus 1", "Chorus 2", "Chorus 3"), []),
         (("Chorus", "Bridge", "Solo"), [2]),
