@@ -54,6 +54,12 @@ def notes(*sections, **more):
         (section("dry", plus=["wah"]), "    1 move: wah on"),
         (
             section("lead", plus=["wah"]),
+            "  ! 3 moves, 2 on the beat: bank up ahead of time, switch 3 (Lead), wah on",
+        ),
+        (
+            section(
+                "lead", plus=["wah"], rest_beats=2
+            ),  # nobody hears what is switched in the rest
             " E! 3 moves, 2 on the beat: bank up ahead of time, switch 3 (Lead), wah on",
         ),
     ],
@@ -69,7 +75,7 @@ def test_moves_are_told_between_the_rows(after, line):
         (section("loose"), "    1 move: recall Loose (not stored yet)"),
         (
             section("loose", plus=["wah"]),
-            " E! 2 moves on the beat: recall Loose (not stored yet), wah on",
+            "  ! 2 moves on the beat: recall Loose (not stored yet), wah on",
         ),
     ],
 )
@@ -82,11 +88,11 @@ def test_a_section_that_cannot_be_played_says_so_below_it(after, line):
 @pytest.mark.parametrize(
     ("width", "lines"),
     [
-        (74, [" E! 3 moves, 2 on the beat: bank up ahead of time, switch 3 (Lead), wah on"]),
-        (70, [" E! 3 moves, 2 on beat: bank up ahead of time, switch 3 (Lead), wah on"]),
-        (58, [" E! 3 moves, 2 on beat: bank up ahead, sw 3 Lead, wah on"]),
-        (46, [" E! 3 moves, 2 on beat: bank up, sw 3, wah on"]),
-        (40, [" E! 3 moves, 2 on beat: bank up ahead,", "      sw 3 Lead, wah on"]),
+        (74, ["  ! 3 moves, 2 on the beat: bank up ahead of time, switch 3 (Lead), wah on"]),
+        (70, ["  ! 3 moves, 2 on beat: bank up ahead of time, switch 3 (Lead), wah on"]),
+        (58, ["  ! 3 moves, 2 on beat: bank up ahead, sw 3 Lead, wah on"]),
+        (46, ["  ! 3 moves, 2 on beat: bank up, sw 3, wah on"]),
+        (40, ["  ! 3 moves, 2 on beat: bank up ahead,", "      sw 3 Lead, wah on"]),
     ],
 )
 def test_a_narrow_line_drops_words_before_presses(width, lines):

@@ -28,7 +28,7 @@ async def test_every_chorus_of_song_set_and_file_in_three_presses(path):
     """The cursor's own mapping spreads; how many change is said before."""
     async with setlist_screen(path, (120, 40)) as screen:
         await screen.press("tab", "slash", "type: chorus 1", "enter", "escape")
-        await screen.press("m", "type: stack", "enter", "up", "M")
+        await screen.press("m", "type: stack", "enter", "M")
         assert "Map every Chorus to Stack" in "\n".join(lines(screen.app))
         await screen.press("enter")
         first, second = screen.rig.songs[:2]
@@ -46,7 +46,7 @@ async def test_like_another_song_and_filled_down(path):
         await screen.press("tab", "L", "type: saturday", "enter")
         first, second = screen.rig.songs[:2]
         assert presets_of(first, "Solo") == presets_of(second, "Solo")
-        await screen.press("m", "type: stack", "enter", "up", "f", "f")
+        await screen.press("m", "type: stack", "enter", "f", "f")
         assert [row.preset for row in screen.rig.songs[0].sections[:3]] == ["stack"] * 3
 
 
