@@ -10,7 +10,7 @@ import random
 import sys
 import time
 
-from plan.evenings import evening
+from plan.evenings import drawn_evening
 from plan.test_loops import weights_of
 from plan.whole_annealing import WholeAnnealing
 from rigs_made import loop, make_rig, pedal, preset, section, setlist, song, switcher
@@ -20,18 +20,6 @@ from rigtui.model import Rig
 from rigtui.plan.answer import plan
 from rigtui.plan.ask.question import Question
 from rigtui.store.load import load
-
-SIZES = (
-    {"pedals": 6, "loops": 6, "memories": 20, "songs": 12, "sounds": 6},
-    {"pedals": 8, "loops": 5, "memories": 24, "songs": 14, "sounds": 6},
-    {"pedals": 10, "loops": 8, "memories": 32, "songs": 20, "sounds": 7},
-    {"pedals": 20, "loops": 8, "memories": 16, "songs": 60, "sounds": 12},
-)
-
-
-def drawn_evening(seed: int) -> Rig:
-    """An evening of one of the sizes."""
-    return evening(**SIZES[seed % len(SIZES)], seed=seed)
 
 
 def of_ten_presets(seed: int) -> Rig:

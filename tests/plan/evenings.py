@@ -107,3 +107,16 @@ def route_rig(
         presets=presets,
         songs=[song("long", *rows)],
     )
+
+
+SIZES = (
+    {"pedals": 6, "loops": 6, "memories": 20, "songs": 12, "sounds": 6},
+    {"pedals": 8, "loops": 5, "memories": 24, "songs": 14, "sounds": 6},
+    {"pedals": 10, "loops": 8, "memories": 32, "songs": 20, "sounds": 7},
+    {"pedals": 20, "loops": 8, "memories": 16, "songs": 60, "sounds": 12},
+)
+
+
+def drawn_evening(seed: int) -> Rig:
+    """An evening of one of the sizes."""
+    return evening(**SIZES[seed % len(SIZES)], seed=seed)

@@ -3,27 +3,15 @@
 from __future__ import annotations
 
 import pytest
-from plan.evenings import evening
+from plan.evenings import drawn_evening
 from plan.plain_annealing import Annealing
 
-from rigtui.model import Rig
 from rigtui.moves import count_setlist
 from rigtui.plan.answer import plan
 from rigtui.plan.ask.question import Question
 from rigtui.plan.whole.anneal import exchange_banks
 
 SECONDS = 10.0
-SIZES = (
-    {"pedals": 6, "loops": 6, "memories": 20, "songs": 12, "sounds": 6},
-    {"pedals": 8, "loops": 5, "memories": 24, "songs": 14, "sounds": 6},
-    {"pedals": 10, "loops": 8, "memories": 32, "songs": 20, "sounds": 7},
-    {"pedals": 20, "loops": 8, "memories": 16, "songs": 60, "sounds": 12},
-)
-
-
-def drawn_evening(seed: int) -> Rig:
-    """An evening of one of the sizes."""
-    return evening(**SIZES[seed % len(SIZES)], seed=seed)
 
 
 @pytest.mark.parametrize("seed", range(3))

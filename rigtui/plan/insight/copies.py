@@ -52,7 +52,8 @@ class Fillings:
         self._looked: set[_Key] = set()
         self._singles: dict[tuple[Design, Switcher], Rig] = {}
         self._found: dict[Design, dict[Switcher, Filled]] = {}
-        self._carried: dict[tuple[int, _Key], Filled] = {}
+        self._carried: dict[tuple[int, _Key], tuple[Filled, Filled]] = {}
+        """What was carried, by its identity and the switcher, and what that came to."""
 
     def looked(self, size: Size) -> bool:
         """Whether copies were looked for on a switcher."""
@@ -70,8 +71,9 @@ class Fillings:
         key = (id(known), _key(size))
         if key not in self._carried:
             ways = [self._counted(rig) for rig in size.ways_on(known.rig)]
-            self._carried[key] = min(ways, key=lambda way: (way.figures.unplayable, way.weight))
-        self._take(size, self._carried[key])
+            best = min(ways, key=lambda way: (way.figures.unplayable, way.weight))
+            self._carried[key] = known, best  # kept, so that no other has its identity
+        self._take(size, self._carried[key][1])
 
     def take(self, size: Size, rig: Rig) -> bool:
         """Take a rig on a switcher, if it is the best by now; return whether it is."""

@@ -20,6 +20,7 @@ from textual.widgets import Input, Static
 
 from rigtui.tui.text import Visible, plain
 from rigtui.tui.widgets.overlay import Overlay
+from rigtui.tui.widgets.ways import Ways
 
 if TYPE_CHECKING:
     from rigtui.tui.widgets.lines import LinesInput
@@ -202,9 +203,7 @@ class Form(Overlay[bool]):
                 yield Static("", id="fault", markup=False)
             with VerticalScroll(classes="dialog--help", can_focus=False):
                 yield Static("", id="help", markup=False)
-            with Horizontal(classes="dialog--ways"):
-                for name, words in self._ways():
-                    yield Static(words, id=name, classes="dialog--keys", markup=False)
+            yield Ways(self._ways())
 
     def _line(self, field: Field) -> Choice | Input | LinesInput:
         if field.choices:
@@ -270,14 +269,6 @@ class Form(Overlay[bool]):
                 if field.explain is not None and self._faulty is None:
                     said = field.explain(self._given()) or said
                 self.query_one("#help", Static).update(plain(said))
-
-    @on(events.Click)
-    def _clicked(self, event: events.Click) -> None:
-        name = event.widget.id if event.widget is not None else None
-        if name == "accept":
-            self.action_accept()
-        elif name == "leave":
-            self.action_leave()
 
     def _inputs(self) -> list[Input | Choice | LinesInput]:
         inputs: list[Input | Choice | LinesInput] = []

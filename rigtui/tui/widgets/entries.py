@@ -6,10 +6,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
-from textual import events, on
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
+from textual.containers import Vertical
 from textual.widgets import Input, Static
 
 from rigtui.model.cells import cells
@@ -17,6 +17,7 @@ from rigtui.tui.text import Visible, plain
 from rigtui.tui.widgets.grid import Grid, GridColumn
 from rigtui.tui.widgets.lazy_rows import GridRow
 from rigtui.tui.widgets.overlay import Overlay
+from rigtui.tui.widgets.ways import Ways
 
 _ROOM = 68
 """Cells of a line until it is known how many there are."""
@@ -116,9 +117,7 @@ class Entries(Overlay[list[Entry]]):
                 ("back", "⇧tab back  "),
                 ("keys", f"↑↓ row  ←→ choose  {'^x out' if adds else 'F1 keys'}"),
             )
-            with Horizontal(classes="dialog--ways"):
-                for name, words in ways:
-                    yield Static(words, id=name, classes="dialog--keys", markup=False)
+            yield Ways(ways)
 
     def on_mount(self) -> None:
         """Show the list; what is typed goes into the line."""
@@ -191,16 +190,6 @@ class Entries(Overlay[list[Entry]]):
         self._draw()
         self._grid.move_to(len(self.entries) - 1)
         self.query_one("#line", Input).value = ""
-
-    @on(events.Click)
-    def _way_clicked(self, event: events.Click) -> None:
-        name = event.widget.id if event.widget is not None else None
-        if name == "accept":
-            self.action_accept()
-        elif name == "leave":
-            self.action_leave()
-        elif name == "back":
-            self.action_back()
 
     @on(Grid.CellClicked)
     def _clicked(self) -> None:

@@ -8,13 +8,14 @@ from typing import ClassVar
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
+from textual.containers import Vertical
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from rigtui.model.short_names import fits
 from rigtui.tui.text import Visible, plain
 from rigtui.tui.widgets.overlay import Overlay
+from rigtui.tui.widgets.ways import Ways
 
 WAYS = (("accept", "Enter choose   "), ("leave", "Esc cancel   "), ("keys", "↑↓ move   F1 keys"))
 """What can be clicked, and the keys that do the same."""
@@ -93,9 +94,7 @@ class Pick(Overlay[str | None]):
             )
             yield Options(id="choices", markup=False)
             yield Static("", id="nothing", classes="dialog--note", markup=False)
-            with Horizontal(classes="dialog--ways"):
-                for name, words in WAYS:
-                    yield Static(words, id=name, classes="dialog--keys", markup=False)
+            yield Ways(WAYS)
 
     def on_mount(self) -> None:
         """Fill the list and start in the filter."""
@@ -140,14 +139,6 @@ class Pick(Overlay[str | None]):
     def _selected(self, event: OptionList.OptionSelected) -> None:
         if event.option_id is not None:
             self.dismiss(self._choices[int(event.option_id)][0])
-
-    @on(events.Click)
-    def _clicked(self, event: events.Click) -> None:
-        name = event.widget.id if event.widget is not None else None
-        if name == "accept":
-            self.action_accept()
-        elif name == "leave":
-            self.action_leave()
 
     def action_leave(self) -> None:
         """Choose nothing."""
