@@ -13,16 +13,16 @@ LIMITS = {"pedals": 200, "loops": 99, "presets": 1000, "songs": 3000, "setlists"
           "waivers": 5000, "printed": 1000, "midi": 64, "places": 300, "holes": 100, "plugs": 3,
           "reels": 200, "patch_leads": 1000}  # fmt: skip
 MAX_SECTIONS = 1000
-MAX_ALL_SECTIONS = 20_000
+MAX_ALL_SECTIONS = 15_000
 MAX_LIST = 10_000
 MAX_IN_LOOP = 20
 MAX_ENTRIES = 300
 """In any list inside a table: all pedals and all loops in a chain."""
-MAX_ALL_ENTRIES = 150_000
+MAX_ALL_ENTRIES = 110_000
 """In all lists together: each can be a finding, and takes a line of the report."""
-MAX_PAIRS = 5_000_000
+MAX_PAIRS = 3_500_000
 """Sections times presets: how long counting takes grows with that on the worst of boards, ..."""
-MAX_LOOP_PAIRS = 300_000
+MAX_LOOP_PAIRS = 150_000
 """... and trying each loop's pedal outside with sections times loops."""
 
 

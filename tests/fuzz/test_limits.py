@@ -45,7 +45,7 @@ STATED: dict[str, Any] = {
     "1000 presets": lambda n: make_data(presets=[preset(f"p{i}") for i in range(1000 + n)]),
     "3000 songs": lambda n: songs(3000 + n),
     "1000 sections in a song": lambda n: sections(1000 + n),
-    "20 000 in all": lambda n: sections(*[1000] * 19, 999 + n, 1),
+    "15 000 in all": lambda n: sections(*[1000] * 14, 999 + n, 1),
     "1000 setlists": lambda n: make_data(setlists=[setlist(f"s{i}") for i in range(1000 + n)]),
     "10 000 songs to play in all": lambda n: make_data(
         setlists=[setlist("a", *["x"] * 5000), setlist("b", *["x"] * (5000 + n))]
@@ -55,15 +55,15 @@ STATED: dict[str, Any] = {
     ),
     "A loop has at most 20 pedals": lambda n: make_data(loops=[loop(1, *["a"] * (20 + n))]),
     "at most 300 entries": lambda n: make_data(chain={"front": ["a"] * (300 + n)}),
-    "all lists of the file together 150 000": lambda n: make_data(
-        songs=[song("a", *[section(may=["a"] * 299)] * 499, *[section()] * (299 + n))]
+    "all lists of the file together 110 000": lambda n: make_data(
+        songs=[song("a", *[section(may=["a"] * 299)] * 366, *[section()] * (199 + n))]
     ),
     "1000 printed sheets": None,
     "64 MIDI devices": None,
-    "Sections times presets are at most 5 000 000": lambda n: sections(
-        *[1000] * 10, n, presets=500
+    "Sections times presets are at most 3 500 000": lambda n: sections(
+        *[1000] * 7, n, presets=500
     ),
-    "sections times loops 300 000": lambda n: sections(*[1000] * 6, n, loops=50),
+    "sections times loops 150 000": lambda n: sections(*[1000] * 3, n, loops=50),
     "Names have at most 200 characters": lambda n: make_data(
         songs=[song("a", title="é" * (200 + n))]
     ),

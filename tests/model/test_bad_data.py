@@ -457,7 +457,7 @@ def test_problems_know_their_path() -> None:
         ),
         (
             make_data(songs=[{"sections": [{}] * 1000}] * 31),
-            "songs: 31000 sections are too many: at most 20000 in all",
+            "songs: 31000 sections are too many: at most 15000 in all",
         ),
         (
             of_setlist(sets=[{"songs": ["a"] * 10_001}]),
