@@ -60,9 +60,7 @@ STATED: dict[str, Any] = {
     ),
     "1000 printed sheets": None,
     "64 MIDI devices": None,
-    "Sections times presets are at most 3 500 000": lambda n: sections(
-        *[1000] * 7, n, presets=500
-    ),
+    "Sections times presets are at most 3 500 000": lambda n: sections(*[1000] * 7, n, presets=500),
     "sections times loops 150 000": lambda n: sections(*[1000] * 3, n, loops=50),
     "Names have at most 200 characters": lambda n: make_data(
         songs=[song("a", title="é" * (200 + n))]

@@ -32,6 +32,11 @@ def test_names_are_whole_as_long_as_there_is_room(room: int, told: list[tuple[st
     assert sum(row.width for row in made) <= room
 
 
+def test_without_names_there_are_no_headings() -> None:
+    """A board without loops, in a window too narrow for what stands beside them."""
+    assert headings((), -7, 3, short_names) == ()
+
+
 @given(
     st.lists(st.text("abc é-", min_size=1, max_size=30), min_size=1, max_size=14, unique=True),
     st.integers(0, 120),

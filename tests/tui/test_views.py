@@ -7,6 +7,7 @@ import pkgutil
 from pathlib import Path
 
 import pytest
+from rigs_made import loop, pedal, preset, section, setlist, song
 from screens import SMALL, app_of, on_screen, shown
 
 import rigtui.tui.views
@@ -55,3 +56,39 @@ async def test_key_tab_palette_and_help_lead_to_a_view(tmp_path: Path, facts: Vi
         await pilot.press(*facts.title.casefold())
         await pilot.pause()
         assert f"{facts.title}  ({facts.key})" in shown(app)
+
+
+LONG = "A preset of such a long name that nothing has room beside it"
+STEPS = {
+    "board first": {
+        "pedals": [pedal("low", name="Low drive"), pedal("echo"), pedal("wah")],
+        "loops": [loop(1, "low"), loop(2, "echo")],
+        "chain": {"front": ["wah", 1, 2]},
+        "presets": [preset("long", 1, memory=1, name=LONG), preset("b", 2)],
+        "songs": [song("one", section("b", plus=["wah"]), section("long", minus=["low"]))],
+        "setlists": [setlist("all", "one")],
+    },
+    "songs first": {
+        "songs": [song("one", section(), section())],
+        "setlists": [setlist("all", "one")],
+        "presets": [preset("long", memory=1, name=LONG), preset("b")],
+        "pedals": [pedal("wah")],
+    },
+}
+"""Tables in the order in which somebody makes them."""
+
+
+@pytest.mark.parametrize(
+    ("order", "far"), [(order, far) for order, steps in STEPS.items() for far in range(len(steps))]
+)
+@pytest.mark.parametrize("size", [(30, 6), (44, 9)])
+async def test_a_rig_that_is_only_begun_shows_in_any_window(
+    tmp_path: Path, order: str, far: int, size: tuple[int, int]
+) -> None:
+    """An empty rig, and one with a kind of thing more each time, on each screen."""
+    app = app_of(tmp_path, **dict(list(STEPS[order].items())[:far]))
+    async with on_screen(app, size) as pilot:
+        for facts in VIEWS:
+            await pilot.press(facts.key, "down", "right", "end")
+            await pilot.pause()
+            assert app.view_id == facts.id

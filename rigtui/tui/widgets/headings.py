@@ -38,6 +38,8 @@ def headings(
         short: Shortens names to some cells, where not even their words fit.
         most_lines: Lines that a heading may take.
     """
+    if not names:
+        return ()
     words = [tuple(visible(name).split()) or ("",) for name in names]
     for lines in range(1, most_lines + 1):
         laid_out = [_wrapped(row, lines, least) for row in words]
@@ -46,7 +48,7 @@ def headings(
     cut = _cut_to_fit(words, room, least, most_lines)
     if cut is not None:
         return tuple(cut)
-    each = max(least, room // max(1, len(names)))
+    each = max(least, room // len(names))
     return tuple(ColumnHeading((name,), each) for name in short(names, each - 1))
 
 
@@ -98,7 +100,7 @@ def _squeezed(words: Sequence[str], cap: int, lines: int) -> ColumnHeading:
 
 def _even(laid_out: list[ColumnHeading]) -> list[ColumnHeading]:
     """All with as many lines; names stand at the bottom."""
-    most = max((len(row.lines) for row in laid_out), default=1)
+    most = max(len(row.lines) for row in laid_out)
     return [
         ColumnHeading(("",) * (most - len(row.lines)) + row.lines, row.width) for row in laid_out
     ]
