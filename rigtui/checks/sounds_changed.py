@@ -32,13 +32,15 @@ def sounds_changed(before: Rig, after: Rig) -> list[str]:
     lines = []
     for words, songs_of in (
         ("can't switch {} on any more", blocked),
-        ("lose {}", lost),
-        ("get {}, which is not on there today", got),
+        ("lose{s} {}", lost),
+        ("get{s} {}, which is not on there today", got),
     ):
         for pedal in sorted(songs_of, key=order.__getitem__):
             known = lookup(before) if pedal in lookup(before).pedals else lookup(after)
             if known.pedals[pedal].kind != "tuner":  # silence is no sound
-                lines.append(f"{_where(songs_of[pedal])} {words.format(known.label(pedal))}")
+                places = songs_of[pedal]
+                said = words.format(known.label(pedal), s="s" if len(places) == 1 else "")
+                lines.append(f"{_where(places)} {said}")
     return lines
 
 

@@ -26,8 +26,7 @@ _ACTIONS = {
     "board.add": "new pedal buy",
     "board.add-loop": "add send return",
     "board.edit": "change rename pedal loop amp switcher player kind side delay ms tap tempo "
-    "always on treadle expression broke broken dead died dies die fails failed dying "
-    "without take home off board price note channels",
+    "always on treadle expression take home off board price note channels",
     "board.delete": "remove pedal loop sell",
     "board.into": "put pedal into a loop",
     "board.out": "take pedal out of loop outside",
@@ -35,6 +34,8 @@ _ACTIONS = {
     "board.side": "before after amp effects loop fx front",
     "board.up": f"{_MOVE} pedal pedals chain signal",
     "board.down": f"{_MOVE} pedal pedals chain signal",
+    "plan.without": "broke broken dead died dies die fails failed dying missing tonight home lost "
+    "replan pedal",
     "presets.toggle": "switch a loop pedal in out preset",
     "presets.add": "new preset sound patch create",
     "presets.edit": "change rename preset sound name copies hands pickup volume midi note",

@@ -74,6 +74,7 @@ examples:
   rigtui plan loops rig.toml --loops 4,2 --memories 16   on another switcher
   rigtui plan route rig.toml --json | jq '.songs[].walk'
   rigtui plan buy rig.toml
+  rigtui plan all rig.toml --without delay --write tonight.toml
 
 "Proved" means that there is no better plan of this kind. If time ran out, the
 bound is printed: no plan of this kind needs less.
@@ -110,6 +111,10 @@ def plan() -> Parser:
     parser.add_argument(
         "--explain", action="store_true",
         help="say why: each pedal in a loop or outside, each preset, the worst changes",
+    )  # fmt: skip
+    parser.add_argument(
+        "--without", metavar="PEDAL", action="append", default=[],
+        help="for a night without this pedal: it is dead, say; repeat for more",
     )  # fmt: skip
     limits = parser.add_argument_group(
         "what must stay, and limits (only those that fit the kind of plan)"

@@ -16,9 +16,9 @@ from rigtui.cli.plan.arguments import faults
 from rigtui.cli.plan.findings import NOT_COMPARED, findings_compared
 from rigtui.cli.plan.outcome import Outcome
 from rigtui.cli.plan.progress import Ticker
+from rigtui.cli.plan.without import Night, night_without
 from rigtui.cli.terminal import complain, complain_of_file, put
 from rigtui.model.errors import BadRigError
-from rigtui.model.rig import Rig
 from rigtui.plan.answer import nonsense, plan
 from rigtui.plan.ask.control import Control
 from rigtui.plan.ask.evening import evening_of
@@ -47,13 +47,17 @@ def run(arguments: Namespace) -> int:
     except BadRigError as error:
         _complain(arguments.file, wrong, [problem.text() for problem in error.problems])
         return BAD_USAGE
-    question, twice = question_of(arguments)
-    senseless = [*twice, *nonsense(rig, question)]
+    question, senseless = question_of(arguments)
+    try:
+        night = night_without(rig, arguments.without)
+        senseless += nonsense(night.rig, question)
+    except PlanError as error:
+        senseless += error.reasons
     if wrong or senseless:
         _complain(arguments.file, wrong, senseless)
         return BAD_USAGE
     try:
-        outcome = _planned(arguments.file, rig, question, arguments.explain)
+        outcome = _planned(arguments.file, night, question, arguments.explain)
     except PlanError as error:
         _complain(arguments.file, [], error.reasons)
         return BAD_USAGE
@@ -112,7 +116,8 @@ def question_of(arguments: Namespace) -> tuple[Question, list[str]]:
     return question, list(dict.fromkeys(twice))
 
 
-def _planned(file: str, rig: Rig, question: Question, explain: bool) -> Outcome:
+def _planned(file: str, night: Night, question: Question, explain: bool) -> Outcome:
+    rig = night.rig
     evening = evening_of(rig, question.setlists)
     with Ticker(sys.stderr) as ticker, _stopping() as stopped:
         control = Control(ticker.tell, lambda: bool(stopped), question.seconds)
@@ -130,7 +135,7 @@ def _planned(file: str, rig: Rig, question: Question, explain: bool) -> Outcome:
         if wanted is not None:
             smaller = smaller_way(rig, wanted, control.finishing(_SMALLER_SECONDS))
         return Outcome(
-            file, rig, evening, question, made, bool(stopped), appraisal, told, findings, said,
+            file, night, evening, question, made, bool(stopped), appraisal, told, findings, said,
             smaller,
         )  # fmt: skip
 

@@ -12,6 +12,7 @@ from rigtui.cli.parser import BAD_USAGE
 from rigtui.cli.plan.command import in_the_way
 from rigtui.cli.plan.compromise_text import compromise_text, json_text, undone_text
 from rigtui.cli.plan.progress import Ticker
+from rigtui.cli.plan.without import night_without
 from rigtui.cli.terminal import complain, complain_of_file, put, terminal_of
 from rigtui.model.edits.wanted import give_back
 from rigtui.model.errors import BadRigError
@@ -53,8 +54,8 @@ def _mistyped(arguments: Namespace) -> Iterator[str]:
         yield arguments.at_most
     if isinstance(arguments.seconds, str):
         yield arguments.seconds
-    if arguments.undo and (arguments.at_most is not None or arguments.keep or
-                           arguments.move_pedals or arguments.setlist):  # fmt: skip
+    others = (arguments.keep, arguments.move_pedals, arguments.setlist, arguments.without)
+    if arguments.undo and (arguments.at_most is not None or any(others)):
         yield "--undo gives all sounds back; only --write and --json go with it"
     elif arguments.write is not None and arguments.at_most is None and not arguments.undo:
         yield "--write needs --at-most SECTIONS, to say which row of the table to write"
@@ -68,6 +69,8 @@ def _complain(file: str, usage: list[str], of_file: list[str]) -> None:
 
 
 def _found(arguments: Namespace, rig: Rig) -> tuple[Rig, str]:
+    night = night_without(rig, arguments.without)
+    rig = night.rig
     with Ticker(sys.stderr) as ticker:
         control = Control(ticker.tell, None, arguments.seconds)
         answer: JointFrontier = what_to_give_up(
@@ -77,9 +80,9 @@ def _found(arguments: Namespace, rig: Rig) -> tuple[Rig, str]:
     taken = None if arguments.at_most is None else answer.within(arguments.at_most)
     then = rig if taken is None else answer.point(taken).rig
     if arguments.json:
-        return then, json_text(rig, answer, taken, arguments.write)
+        return then, json_text(night, answer, taken, arguments.write)
     terminal = terminal_of(sys.stdout)
-    return then, compromise_text(arguments.file, rig, answer, taken, arguments.write, terminal)
+    return then, compromise_text(arguments.file, night, answer, taken, arguments.write, terminal)
 
 
 def _undone(arguments: Namespace, rig: Rig) -> tuple[Rig, str]:

@@ -8,8 +8,8 @@ from rigtui.plan.ask.question import SECONDS
 
 _USAGE = """\
 rigtui plan compromise FILE [--setlist ID] [--at-most SECTIONS]
-                   [--keep PRESET] [--move-pedals] [--seconds N] [--json]
-                   [--write NEW]
+                   [--keep PRESET] [--without PEDAL] [--move-pedals]
+                   [--seconds N] [--json] [--write NEW]
        rigtui plan compromise FILE --undo [--write NEW]"""
 _ABOUT = """\
 Find what to give up. If the songs need more sounds than you have memories,
@@ -54,6 +54,10 @@ def compromise() -> Parser:
     parser.add_argument(
         "--keep", metavar="PRESET", action="append", default=[],
         help="this preset keeps its sections, its sound and its memory; repeat for more",
+    )  # fmt: skip
+    parser.add_argument(
+        "--without", metavar="PEDAL", action="append", default=[],
+        help="for a night without this pedal: it is dead, say; repeat for more",
     )  # fmt: skip
     parser.add_argument(
         "--move-pedals", action="store_true",

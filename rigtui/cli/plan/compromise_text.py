@@ -16,6 +16,7 @@ from rigtui.advice.giving_up.words import (
     proof_in_words,
     sentences,
 )
+from rigtui.cli.plan.without import Night, night_text
 from rigtui.cli.terminal import Terminal
 from rigtui.model.cells import wrap
 from rigtui.model.rig import Rig
@@ -27,7 +28,7 @@ _MARK = {"lost": "x", "extra": "█"}
 
 def compromise_text(
     file: str,
-    rig: Rig,
+    night: Night,
     answer: JointFrontier,
     taken: int | None,
     written: str | None,
@@ -37,16 +38,18 @@ def compromise_text(
 
     Args:
         file: The rig's file.
-        rig: The rig.
+        night: What there is to play.
         answer: What was found.
         taken: The step that was asked for; None where none was.
         written: The new file, if one was asked for.
         terminal: What it is written to.
     """
+    rig = night.rig
     lines = [terminal.paint(line, "bold") for line in
              wrap(terminal.show(f"What to give up: {rig.name}"), terminal.width)]  # fmt: skip
     whom = terminal.show(f"For {answer.evening.words} ({file})")
     lines += [terminal.paint(line, "faint") for line in wrap(whom, terminal.width, hang="  ")]
+    lines += night_text(night, terminal)
     lines += ["", *_proof(answer, terminal), ""]
     shown = answer.shown()
     lines += [*_table(answer, shown, taken, terminal), ""]
@@ -124,14 +127,15 @@ def _told(
     yield ""
 
 
-def json_text(rig: Rig, answer: JointFrontier, taken: int | None, written: str | None) -> str:
+def json_text(night: Night, answer: JointFrontier, taken: int | None, written: str | None) -> str:
     """Write it as one line of JSON, in ASCII so that no terminal acts on what it holds."""
     rows = sorted({*answer.shown(), *([] if taken is None else [taken])})
     whole = {
-        "rig": rig.name,
-        "format": rig.format,
+        "rig": night.rig.name,
+        "format": night.rig.format,
         "kind": "compromise",
         "setlists": [setlist.id for setlist in answer.evening.setlists],
+        "without": night.missing,
         "proved": answer.proved,
         "boards": [board.name for board in answer.boards],
         "looked_at": sum(board.frontier.looked_at for board in answer.boards),

@@ -29,6 +29,7 @@ def json_text(outcome: Outcome) -> str:
         "format": outcome.rig.format,
         "kind": made.kind,
         "setlists": [setlist.id for setlist in outcome.evening.setlists],
+        "without": outcome.night.missing,
         "status": made.status.value,
         "proved": made.proved or (made.kind == "curve" and made.status is Status.OPTIMAL),
         "interrupted": outcome.interrupted,

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from rigtui.advice.giving_up.smaller import SmallerWay
 from rigtui.checks import Difference
+from rigtui.cli.plan.without import Night
 from rigtui.model.rig import Rig
 from rigtui.plan.ask.evening import Evening
 from rigtui.plan.ask.question import Question
@@ -18,7 +19,7 @@ class Outcome:
     """A plan and its inputs, the same for every output format."""
 
     file: str
-    rig: Rig
+    night: Night
     evening: Evening
     question: Question
     plan: Plan
@@ -36,3 +37,8 @@ class Outcome:
     """What would do as well with far less to learn, if anything."""
     written: str | None = None
     """The new file, if there is one."""
+
+    @property
+    def rig(self) -> Rig:
+        """What was planned for."""
+        return self.night.rig

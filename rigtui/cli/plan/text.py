@@ -10,6 +10,7 @@ from rigtui.cli.plan.findings import NOT_COMPARED
 from rigtui.cli.plan.tables import preset_table, song_table
 from rigtui.cli.plan.typed import typed
 from rigtui.cli.plan.walk import walk_text
+from rigtui.cli.plan.without import night_text
 from rigtui.model.cells import wrap
 from rigtui.plan.verdict.mapping import mapped_anew
 from rigtui.plan.verdict.worth import worth_of
@@ -97,6 +98,7 @@ def _title(outcome: Outcome, terminal: Terminal) -> Iterator[str]:
     named = f"For {outcome.evening.words}"
     for line in wrap(terminal.show(f"{named} ({outcome.file})"), terminal.width, hang="  "):
         yield terminal.paint(line, "faint")
+    yield from night_text(outcome.night, terminal)
 
 
 def _brief(outcome: Outcome, terminal: Terminal, *, in_full: bool) -> Iterator[str]:

@@ -10,7 +10,6 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.widgets import Static
 
-from rigtui.model.errors import RigError
 from rigtui.model.places import place_at, taken_apart
 from rigtui.tui.text import plain
 from rigtui.tui.views.board.rows import (
@@ -22,7 +21,7 @@ from rigtui.tui.views.board.rows import (
     signal_words,
 )
 from rigtui.tui.views.listed import ListedView
-from rigtui.tui.widgets.dialogs import Confirm
+from rigtui.tui.views.proposing import propose
 from rigtui.tui.widgets.grid import Grid
 
 if TYPE_CHECKING:
@@ -261,31 +260,12 @@ class BoardView(ListedView):
         self, label: str, edit: Callable[[Rig], Rig], then: BoardRow | None = None
     ) -> None:
         """Say what a change brings, and make it after a yes."""
-        from rigtui.checks.consequences import consequences
 
-        rig = self.rig
-        if rig is None:
-            return
-        try:
-            brings = consequences(rig, edit)
-        except RigError as error:
-            self.say(str(error))
-            return
+        def do(edit: Callable[[Rig], Rig]) -> None:
+            self._after_edit = then
+            self.request(label, edit)
 
-        def answered(answer: str | None) -> None:
-            if answer == "y":
-                self._after_edit = then
-                # The very rig that was checked, so that it is not checked again.
-                self.request(label, lambda now: brings.rig if now is rig else edit(now))
-
-        if not brings.any:
-            answered("y")
-            return
-        question = f"{label[:1].upper()}{label[1:]}?"
-        answers = [("y", "do it (undo takes it back)")]
-        self.app.push_screen(
-            Confirm(question, answers, brings.lines(), "leave it as it is"), answered
-        )
+        propose(self, label, edit, do)
 
     def action_add(self) -> None:
         """Ask for a new pedal."""

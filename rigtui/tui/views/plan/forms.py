@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from rigtui.model.lookup import lookup
 from rigtui.plan.ask.question import Question
 from rigtui.tui.views.plan.options import (
     KINDS,
@@ -126,6 +127,17 @@ def apart_pick(rig: Rig, pedal: str) -> Pick:
     labels = {row.id: row.label for row in rig.pedals}
     others = [(row.id, row.label) for row in rig.pedals if row.id != pedal]
     return Pick(f"Never in one loop with {labels[pedal]}:", others)
+
+
+def pedal_pick(rig: Rig) -> Pick:
+    """Ask which pedal there is not tonight."""
+    known = lookup(rig)
+    choices = []
+    for pedal in rig.pedals:
+        number = known.loop_of.get(pedal.id)
+        place = "outside the loops" if number is None else f"loop {number}"
+        choices.append((pedal.id, f"{pedal.label}, {place}"))
+    return Pick("Which pedal must you do without?", choices)
 
 
 def number_form(question: Question, row: OptionRow, rig: Rig, change: _Change) -> Form:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -16,6 +17,7 @@ from textual.content import Content
 from textual.timer import Timer
 from textual.widgets import Static
 
+from rigtui.model.lookup import lookup
 from rigtui.plan.ask.question import Question
 from rigtui.tui.text import plain
 from rigtui.tui.views.base import PlaceRequested, SetlistChosen
@@ -29,6 +31,7 @@ from rigtui.tui.views.plan.runs import PlanRuns
 from rigtui.tui.views.plan.shown import outcome_shown, songs_shown, todo_shown
 from rigtui.tui.views.plan.smaller import SmallerSearch
 from rigtui.tui.views.plan.worth import PlanWorth
+from rigtui.tui.views.proposing import propose
 from rigtui.tui.widgets.panes import PaneBar, PaneTitle
 
 if TYPE_CHECKING:
@@ -74,6 +77,7 @@ class PlanView(PanedView):
         Binding("y", "accept", "Accept", id="plan.accept"),
         Binding("t", "give_up", "Give up", id="plan.give-up"),
         Binding("o", "smaller", "Touch fewer sections", show=False, id="plan.smaller"),
+        Binding("w", "without", "Play without a pedal", show=False, id="plan.without"),
         Binding("a", "apart", "Keep apart", show=False, id="plan.apart"),
         Binding("x,delete", "clear", "Clear the option", show=False, id="plan.clear"),
         Binding("tab", "pane(1)", "Next list", id="plan.next"),
@@ -101,6 +105,8 @@ class PlanView(PanedView):
         self._listings: dict[str, PlacedRows] = {}
         self._can = dict.fromkeys(("stop", "accept", "apart", "smaller"), False)
         """Which keys make sense now, of those that do not always."""
+        self._after_edit = False
+        """Whether to plan as soon as an edit that was asked for is made."""
         self._opened: object = None
         """The document for which it has started by itself."""
 
@@ -160,6 +166,9 @@ class PlanView(PanedView):
             self._opened = document
             if self.starts_by_itself and rig.songs and rig.switcher is not None:
                 self.call_after_refresh(self.action_run)
+        elif self._after_edit:
+            self.call_after_refresh(self.action_run)
+        self._after_edit = False
         self._draw()
 
     def _begin_anew(self) -> None:
@@ -421,6 +430,28 @@ class PlanView(PanedView):
         """Look at what giving up sounds buys, with the options as they are; perhaps do it."""
         if self.rig is not None:
             self._giving_up.choose(self.rig, self.question.fitting(self.rig))
+
+    def action_without(self) -> None:
+        """Ask which pedal is out tonight, say what that costs, take it out and plan again."""
+        from rigtui.model.edits import delete_pedal
+        from rigtui.tui.views.plan.forms import pedal_pick
+
+        rig = self.rig
+        if rig is None or not rig.pedals:
+            self.say("There is no pedal to do without")
+            return
+
+        def chosen(pedal: str | None) -> None:
+            if pedal is not None:
+                label = f"play without {lookup(rig).label(pedal)}"
+                edit = partial(delete_pedal, pedal_id=pedal)
+                propose(self, label, edit, lambda edit: do(label, edit), "do it and plan again")
+
+        def do(label: str, edit: Callable[[Rig], Rig]) -> None:
+            self._after_edit = True
+            self.request(label, edit)
+
+        self.app.push_screen(pedal_pick(rig), chosen)
 
     def action_smaller(self) -> None:
         """Look at what does as well as the plan with far less to learn; perhaps do it."""
