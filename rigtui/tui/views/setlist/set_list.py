@@ -83,6 +83,8 @@ class ListPane(EveningPane):
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
         self._marks: Mapping[str, str] = {}
+        self._longest = 0
+        """Cells of the longest row; measured once for each evening that is shown."""
 
     def compose(self) -> ComposeResult:
         """Name and figures of the setlist above, its rows below."""
@@ -103,6 +105,7 @@ class ListPane(EveningPane):
         """Show an evening, the cursor on a place or, without one, where it stood."""
         self._take_place()
         self.evening, self._marks = evening, marks
+        self._longest = self._longest_of(evening)
         self.ticks.show(evening.setlist_id, evening.places)
         wanted = place or self.place
         row = evening.row_of(wanted, self.grid.cursor_row) if wanted else self._first_song()
@@ -203,12 +206,8 @@ class ListPane(EveningPane):
         every = self._longest + sum(self._figures(evening, 1000).values()) + _EDGE
         return names, max(_WIDE + 2, cells(visible(evening.label)) + 3, every)
 
-    @property
-    def _longest(self) -> int:
+    def _longest_of(self, evening: RunningOrder) -> int:
         """Cells of the longest title or set's name, with what stands before it."""
-        evening = self.evening
-        if evening is None:
-            return 0
         titles = {
             cells(visible(_title(evening, place))) for place in evening.places if place.song_id
         }
