@@ -11,6 +11,8 @@ import time
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from rigtui.tui.once import once
+
 if TYPE_CHECKING:
     from textual.timer import Timer
 
@@ -50,14 +52,14 @@ class Slices:
 
     def _wait(self, seconds: float) -> None:
         self._late = time.monotonic() + seconds + _MOST_SECONDS
-        self._timer = self._app.set_timer(max(seconds, _BREATH_SECONDS), self._go_on)
+        self._timer = once(self._app, max(seconds, _BREATH_SECONDS), self._go_on)
 
     def _go_on(self) -> None:
         work, now = self.work, time.monotonic()
         if work is None or not self._app.is_running:  # a timer may still go off while it quits
             return
         if self._app.quiet_seconds < _PAINT_SECONDS and now < self._late:
-            self._timer = self._app.set_timer(_BREATH_SECONDS, self._go_on)
+            self._timer = once(self._app, _BREATH_SECONDS, self._go_on)
             return
         for seconds in work:
             if self.work is not work:

@@ -146,6 +146,25 @@ def test_a_pedal_that_came_into_a_loop_is_not_switched_on_top_any_more() -> None
     )
 
 
+def test_a_pedal_that_is_left_on_from_now_on_is_not_stepped_on() -> None:
+    """Every section has the wah on, so the plan leaves it on: no section switches it then."""
+    rig = make_rig(
+        switcher=switcher(1, 1),
+        pedals=[pedal("sweep", "wah")],
+        loops=[loop(1)],
+        presets=[preset("one", memory=1)],
+        songs=[song("a", section("one", plus=["sweep"]))],
+        setlists=[setlist("night", "a")],
+    )
+    plan = plan_all(rig)
+    assert plan.rig is not None
+    assert [row.used for row in plan.rig.pedals] == ["always"]
+    check_settled(rig, plan)
+    done = settled(rig, plan, evening_of(rig))
+    assert done.rig is not None
+    assert done.rig.songs[0].sections[0].plus == ()
+
+
 def cannot_be_switched(rig: Rig) -> int:
     """How many sections of a preset ask for a pedal on or out that no footswitch switches there."""
     rules = ("plus-not-switchable", "minus-not-switchable")

@@ -67,10 +67,14 @@ class Keys:
         self.quiet_seconds = 9.0
         self.waiting: list[Any] = []
 
-    def set_timer(self, seconds: float, then: Any) -> Any:
+    def set_interval(self, seconds: float, then: Any) -> Any:
         """Take note of a timer."""
         self.waiting.append((seconds, then))
         return self
+
+    def call_next(self, act: Any) -> None:
+        """Do at once what the app would do next."""
+        act()
 
     def stop(self) -> None:
         """A timer is stopped."""

@@ -161,8 +161,14 @@ class _Settler:
             return None
         if recalled_by(before) != recalled_by(after):
             return None
-        # A pedal that has come into a loop, or out of one, isn't switched as the section says now.
+        # A pedal that has come into a loop or out of one, or that is left on from now on, isn't
+        # switched as the section says now.
         moved = old.loop_of.keys() ^ new.loop_of.keys()
+        moved |= {
+            pedal.id
+            for pedal in self.then.pedals
+            if pedal.id in old.pedals and old.pedals[pedal.id].used != pedal.used
+        }
         fields: dict[str, Any] = {"preset": was.preset} | {
             key: tuple(pedal for pedal in getattr(was, key) if pedal not in moved)
             for key in ("plus", "minus")

@@ -11,6 +11,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from rigtui.model.places import place_at, taken_apart
+from rigtui.tui.once import once
 from rigtui.tui.text import plain
 from rigtui.tui.views.board.rows import (
     BoardRow,
@@ -205,7 +206,7 @@ class BoardView(ListedView):
         """Have the footer grey out what this row cannot do, once the cursor rests: it is slow."""
         if self._keys_timer is not None:
             self._keys_timer.stop()
-        self._keys_timer = self.set_timer(_REST_SECONDS, self._show_keys)
+        self._keys_timer = once(self, _REST_SECONDS, self._show_keys)
 
     def _show_keys(self) -> None:
         row = self.row

@@ -11,6 +11,7 @@ from textual.content import Content
 from rigtui.model.cells import cells
 from rigtui.model.text import count
 from rigtui.tui.adviser import Adviser
+from rigtui.tui.once import once
 from rigtui.tui.text import fit, plain
 from rigtui.tui.widgets.lazy_rows import GridRow
 
@@ -76,7 +77,7 @@ class FirstSteps:
         if self.is_of(rig):
             return
         self._asked = rig
-        self._timer = self._owner.set_timer(self.WAIT_SECONDS if self.rig else 0.01, self._start)
+        self._timer = once(self._owner, self.WAIT_SECONDS if self.rig else 0.01, self._start)
 
     def forget(self) -> None:
         """Forget the remedies, because another file is open."""

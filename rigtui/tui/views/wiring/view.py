@@ -18,6 +18,7 @@ from rigtui.bench.work import tested
 from rigtui.model.lookup import lookup
 from rigtui.model.places import taken_apart
 from rigtui.model.text import number_text
+from rigtui.tui.once import once
 from rigtui.tui.text import plain
 from rigtui.tui.views.paned import PanedView
 from rigtui.tui.views.wiring.board_plan import BoardPlan
@@ -160,7 +161,7 @@ class WiringView(PanedView):
         if self.pane == "cuts":
             self._show_cuts()
         elif self.has_class("-wide"):
-            self._waiting = self.set_timer(_REST_SECONDS, self._show_cuts)
+            self._waiting = once(self, _REST_SECONDS, self._show_cuts)
 
     def _show_cuts(self) -> None:
         if self.rig is not None:
