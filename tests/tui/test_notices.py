@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from screens import DEMOS, LARGE, SMALL, app_on, checked, lines
+from screens import DEMOS, LARGE, SMALL, app_on, checked, lines, painted
 from textual.pilot import Pilot
 from textual.widgets._toast import Toast
 
@@ -16,13 +16,13 @@ LONG = "Store Stack in memory 8 in place of Crunch Wide; 234 -> 248 moves, 30 ->
 
 
 async def said(pilot: Pilot[int], text: str) -> Toast:
-    """The notice with a text, once it is on the screen."""
+    """The notice with a text, once it is on the screen and everything has made room for it."""
     app = pilot.app
     assert isinstance(app, RigApp)
     app.say(text, seconds=600)
     while not (app.screen.query(Toast) and app.screen.query(Toast).last().region.area):
         await pilot.pause(0.01)
-    await pilot.pause()
+    await painted(pilot)
     return app.screen.query(Toast).last()
 
 
