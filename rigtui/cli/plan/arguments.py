@@ -112,10 +112,7 @@ def plan() -> Parser:
         "--explain", action="store_true",
         help="say why: each pedal in a loop or outside, each preset, the worst changes",
     )  # fmt: skip
-    parser.add_argument(
-        "--without", metavar="PEDAL", action="append", default=[],
-        help="for a night without this pedal: it is dead, say; repeat for more",
-    )  # fmt: skip
+    ask_without(parser)
     limits = parser.add_argument_group(
         "what must stay, and limits (only those that fit the kind of plan)"
     )
@@ -162,6 +159,14 @@ def plan() -> Parser:
             "all; default: as many as help)",
     )  # fmt: skip
     return parser
+
+
+def ask_without(parser: Parser) -> None:
+    """Add the option that plans for a night without some pedals."""
+    parser.add_argument(
+        "--without", metavar="PEDAL", action="append", default=[],
+        help="for a night without this pedal: it is dead, say; repeat for more",
+    )  # fmt: skip
 
 
 def faults(arguments: argparse.Namespace) -> list[str]:

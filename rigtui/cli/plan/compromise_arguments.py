@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rigtui.cli.parser import Parser
-from rigtui.cli.plan.arguments import read_number, read_seconds
+from rigtui.cli.plan.arguments import ask_without, read_number, read_seconds
 from rigtui.plan.ask.question import SECONDS
 
 _USAGE = """\
@@ -55,10 +55,7 @@ def compromise() -> Parser:
         "--keep", metavar="PRESET", action="append", default=[],
         help="this preset keeps its sections, its sound and its memory; repeat for more",
     )  # fmt: skip
-    parser.add_argument(
-        "--without", metavar="PEDAL", action="append", default=[],
-        help="for a night without this pedal: it is dead, say; repeat for more",
-    )  # fmt: skip
+    ask_without(parser)
     parser.add_argument(
         "--move-pedals", action="store_true",
         help="try other boards too: that of `rigtui plan all`, and single pedals outside",

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any, NamedTuple
 
 from rigtui.model.edits.folding import recalled_by
@@ -94,6 +95,19 @@ class _Settler:
     then: Rig
     control: Control
 
+    @cached_property
+    def _moved(self) -> set[str]:
+        """Pedals that aren't switched as a section says now.
+
+        They have come into a loop or out of one, or are left on from now on.
+        """
+        old, new = lookup(self.now), lookup(self.then)
+        return (old.loop_of.keys() ^ new.loop_of.keys()) | {
+            pedal.id
+            for pedal in self.then.pedals
+            if pedal.id in old.pedals and old.pedals[pedal.id].used != pedal.used
+        }
+
     def songs(self) -> dict[str, Song]:
         """The songs that can go back, some sections or all, by their ids."""
         before = {song.id: song for song in self.now.songs}
@@ -161,16 +175,8 @@ class _Settler:
             return None
         if recalled_by(before) != recalled_by(after):
             return None
-        # A pedal that has come into a loop or out of one, or that is left on from now on, isn't
-        # switched as the section says now.
-        moved = old.loop_of.keys() ^ new.loop_of.keys()
-        moved |= {
-            pedal.id
-            for pedal in self.then.pedals
-            if pedal.id in old.pedals and old.pedals[pedal.id].used != pedal.used
-        }
         fields: dict[str, Any] = {"preset": was.preset} | {
-            key: tuple(pedal for pedal in getattr(was, key) if pedal not in moved)
+            key: tuple(pedal for pedal in getattr(was, key) if pedal not in self._moved)
             for key in ("plus", "minus")
         }
         back = same_hands(changed(will, **fields), was, before, after)
