@@ -18,14 +18,15 @@ from rigtui.checks import engine
 from rigtui.plan.ask import control
 
 settings.register_profile(
-    "default",
+    "drawn anew",
     deadline=None,
     max_examples=round(50 * TIMES),
     print_blob=True,
     suppress_health_check=[HealthCheck.too_slow],
 )
-settings.register_profile("ci", settings.get_profile("default"), derandomize=True, database=None)
-settings.load_profile("ci" if os.environ.get("CI") else "default")
+settings.register_profile(
+    "repeatable", settings.get_profile("drawn anew"), derandomize=True, database=None
+)
 
 _FOLDERS = {
     "HOME": "home",
@@ -38,6 +39,12 @@ _FOLDERS = {
     "LOCALAPPDATA": "state",
 }
 _COUNT = count()
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """A common run is repeatable; one that looks for faults draws others each time."""
+    looks = "EXAMPLES" in os.environ or config.option.markexpr == "long"
+    settings.load_profile("drawn anew" if looks else "repeatable")
 
 
 @pytest.hookimpl(optionalhook=True)

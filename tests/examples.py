@@ -1,7 +1,8 @@
-"""How many examples a property is tried on: few in every run, more when asked for.
+"""How many examples a property is tried on: few and always the same, more and others when asked.
 
-The properties of counting and planning are drawn anew in every run, so that few examples a run
-are many in a week. EXAMPLES=10 python -m pytest tests/moves tries ten times as many.
+What a run comes to depends on the change it tests and not on what it happens to draw. Whoever looks
+for faults says how many times as many examples to draw, and each such run draws others, as the
+long versions do: EXAMPLES=10 python -m pytest tests/moves.
 """
 
 from __future__ import annotations

@@ -12,6 +12,7 @@ from rigtui.bench.layout import Device, Layout, Outline, layout_of
 from rigtui.chain.graph import SWITCHER
 from rigtui.model import Rig
 from rigtui.model.edits.bench import set_place
+from rigtui.model.layout import FURTHEST_MM
 from rigtui.model.lookup import lookup
 
 WIDE_MM = 800.0
@@ -72,7 +73,11 @@ def _spots(layout: Layout, missing: list[Device], gap: float) -> list[tuple[Devi
 def _spot(
     device: Device, taken: dict[str, Outline], width: float, gap: float
 ) -> tuple[float, float]:
-    """The first free spot from the front right corner on; where the board is full, behind it."""
+    """The first free spot from the front right corner on; where the board is full, behind it.
+
+    What is there may reach further back than a place may lie: then it is put as far as may be, on
+    something else perhaps, and a finding says so.
+    """
     if device.name == SWITCHER:
         spot = (max(0.0, (width - device.width) // 20 * 10), 0.0)
         if not any(_outline(device, *spot).overlaps(other) for other in taken.values()):
@@ -81,10 +86,11 @@ def _spot(
         box.grown(gap)._replace(back=box.back + (BEHIND_MM if name == SWITCHER else gap))
         for name, box in taken.items()
     ]
-    for y in sorted({0.0, *(box.back for box in kept)}):
+    rows = sorted({0.0, *(min(box.back, FURTHEST_MM) for box in kept)})
+    for y in rows:
         for x in _free(device, kept, y, width):
             return x, y
-    return 0.0, max((box.back for box in kept), default=0.0)
+    return 0.0, rows[-1]
 
 
 def _free(device: Device, kept: list[Outline], y: float, width: float) -> Iterator[float]:

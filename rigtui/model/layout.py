@@ -26,7 +26,9 @@ def _mm(default: float | None, description: str, most: float = 5000, least: floa
 
 
 Size = Annotated[Number, Field(gt=0, le=5000)]
-Where = Annotated[Number, Field(ge=-5000, le=10_000)]
+FURTHEST_MM = 10_000
+"""No place lies further to the right or to the back than this."""
+Where = Annotated[Number, Field(ge=-5000, le=FURTHEST_MM)]
 Minutes = Annotated[Number, Field(ge=0, le=600)]
 
 

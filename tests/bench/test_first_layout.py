@@ -54,3 +54,15 @@ def test_what_has_a_place_stays() -> None:
     again = place_all(take_place(rig, "p2"))
     assert {row.device: row for row in again.places} == {row.device: row for row in rig.places}
     assert place_all(again) == again
+
+
+def test_a_device_that_reaches_far_back_leaves_no_room_behind_it() -> None:
+    """No place lies so far back: what has no spot lies as far as may be, and the rules tell."""
+    rig = make_rig(
+        switcher=switcher(), pedals=[pedal("p0"), pedal("p1")], loops=[loop(1, "p0", "p1")],
+        chain={"front": [1]}, bench={"width_mm": 70, "depth_mm": 70},
+        places=[{"device": "p0"}, {"device": "p1", "y_mm": 4961, "depth_mm": 5000}],
+    )  # fmt: skip
+    placed = place_all(rig)
+    assert len(layout_of(placed).placed) == 3
+    assert "over-the-edge" in {finding.rule for finding in check(placed)}
