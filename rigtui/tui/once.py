@@ -16,6 +16,7 @@ def once(node: MessagePump, seconds: float, act: Callable[[], None]) -> Timer:
     The screen library's own `set_timer` leaves out ticks that come late. If the machine holds the
     program up for longer than those seconds just as the timer begins, it leaves out the only tick
     there is, and what waits for it waits for ever. A timer that repeats goes on to its next tick.
+    Stopped by its own tick, it may yet tick again: ticks that are due at once are not waited for.
 
     Args:
         node: The app or the widget that does it.
@@ -23,9 +24,14 @@ def once(node: MessagePump, seconds: float, act: Callable[[], None]) -> Timer:
         act: What to do.
     """
 
+    rung = False
+
     def ring() -> None:
-        timer.stop()
-        node.call_next(act)
+        nonlocal rung
+        if not rung:
+            rung = True
+            timer.stop()
+            node.call_next(act)
 
     timer = node.set_interval(seconds, ring)
     return timer

@@ -6,7 +6,7 @@ import asyncio
 
 import pytest
 from patience import PATIENCE_SECONDS
-from textual import _time
+from textual import _time, timer
 from textual.app import App
 
 from rigtui.tui.once import once
@@ -44,3 +44,26 @@ async def test_it_goes_off_once_and_not_at_all_when_stopped() -> None:
         await asyncio.sleep(0.02)
         await pilot.pause()
         assert done == ["left to go off"]
+
+
+async def test_it_goes_off_once_though_ticks_are_due_at_once(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The library goes through such ticks in one go, and a timer can't be stopped meanwhile."""
+    due = [True] * 5
+    real = timer.sleep
+
+    async def sleep(seconds: float) -> None:
+        if not due or not due.pop():
+            await real(seconds)
+
+    app = App[None]()
+    done: list[str] = []
+    async with app.run_test() as pilot:
+        monkeypatch.setattr(timer, "sleep", sleep)
+        once(app, 0.001, lambda: done.append("went off"))
+        while not done:
+            await asyncio.sleep(0.001)
+        await pilot.pause()
+        assert not due
+        assert done == ["went off"]
