@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import time
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
@@ -12,7 +12,9 @@ from typing import Any
 from patience import PATIENCE_SECONDS
 from rigs_made import make_data
 from textual import events
+from textual.app import App
 from textual.pilot import Pilot
+from textual.widget import Widget
 
 from rigtui.store.load import read_plain
 from rigtui.store.splice import dump
@@ -34,11 +36,40 @@ def app_of(folder: Path, **parts: Any) -> RigApp:
     return app_on(path)
 
 
+def _under_way(app: App[Any]) -> bool:
+    """Whether a change of the screen at hand is still on its way to the terminal.
+
+    A widget takes note that it changed, tells the screen in a message once it has nothing else to
+    do, and a timer of the screen lays out and paints: on the way it stands in one of these places.
+    """
+    if not app.is_running or not app.screen_stack or not app.screen.is_mounted:
+        return False
+    return (
+        bool(app.screen._dirty_widgets)
+        or app._message_queue.qsize() > 0
+        or any(
+            part._message_queue.qsize() > 0
+            or part._refresh_styles_required
+            or part._layout_required
+            or part._scroll_required
+            or part._repaint_required
+            for part in app.screen.walk_children(Widget, with_self=True)
+        )
+    )
+
+
 class PatientPilot(Pilot[Any]):
     """Presses a key only when the one before it is dealt with, however little runs meanwhile.
 
-    The library's own takes a program that gets no processor for a while for one that is done.
+    The library's own looks at the clock of the processor, and takes a program that gets no
+    processor for a while for one that is done.
     """
+
+    async def pause(self, delay: float | None = None) -> None:
+        """Wait for some seconds; or until the screen is laid out and painted."""
+        await super().pause(delay)
+        if delay is None:
+            await self._rest()
 
     async def press(self, *keys: str) -> None:
         """Press keys, and wait until the program has dealt with each."""
@@ -46,13 +77,21 @@ class PatientPilot(Pilot[Any]):
             await super().press(key)
             while isinstance(self.app, RigApp) and self.app.is_running and self.app.keys_waiting:
                 await asyncio.sleep(0.001)
-        await self._wait_for_screen(PATIENCE_SECONDS)
+        await self._rest()
+
+    async def _rest(self) -> None:
+        end = time.monotonic() + PATIENCE_SECONDS
+        while await self._wait_for_screen(PATIENCE_SECONDS) and _under_way(self.app):
+            assert time.monotonic() < end, "the screen does not come to rest"
+            await asyncio.sleep(0.001)
 
 
 @asynccontextmanager
-async def on_screen(app: RigApp, size: tuple[int, int] = SMALL) -> AsyncIterator[PatientPilot]:
-    """Run the program without a terminal, its file opened."""
-    async with app.run_test(size=size):
+async def on_screen(
+    app: RigApp, size: tuple[int, int] = SMALL, notices: bool = False
+) -> AsyncIterator[PatientPilot]:
+    """Run the program without a terminal, its file opened; with its notices or without."""
+    async with app.run_test(size=size, notifications=notices):
         pilot = PatientPilot(app)
         while app.is_running and not app.begun:
             await pilot.pause()
@@ -74,6 +113,15 @@ async def painted(pilot: Pilot[Any]) -> None:
         await asyncio.sleep(0.02)
         await pilot.pause()
         looks.append(shown(app))
+
+
+async def until(pilot: Pilot[Any], true: Callable[[], object]) -> None:
+    """Let the program run until something is true, and then until the screen has been painted."""
+    end = time.monotonic() + PATIENCE_SECONDS
+    while not true():
+        assert time.monotonic() < end, "it does not come true"
+        await asyncio.sleep(0.005)
+    await painted(pilot)
 
 
 async def checked(pilot: Pilot[Any]) -> None:

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import asyncio
-import time
 from collections.abc import Callable
 from typing import Any
 
-from patience import PATIENCE_SECONDS
 from rigs_made import loop, pedal, preset, section, setlist, song, switcher
-from screens import painted
+from screens import until
 from textual.pilot import Pilot
 
 from rigtui.model.rig import Rig
@@ -81,18 +78,6 @@ def rig_of(app: RigApp) -> Rig:
     """The rig as it is now."""
     assert app.document is not None
     return app.document.rig
-
-
-async def until(pilot: Pilot[Any], true: Callable[[], object]) -> None:
-    """Let the program run until something is true, and then until the screen has been painted.
-
-    The planner is a process of its own.
-    """
-    end = time.monotonic() + PATIENCE_SECONDS
-    while not true():
-        assert time.monotonic() < end, "it does not come true"
-        await asyncio.sleep(0.005)
-    await painted(pilot)
 
 
 async def planned(app: RigApp, pilot: Pilot[Any], fake: Fake, made: Plan) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from screens import DEMOS, LARGE, SMALL, app_on, checked, lines, painted
+from screens import DEMOS, LARGE, SMALL, app_on, checked, lines, on_screen, painted, until
 from textual.pilot import Pilot
 from textual.widgets._toast import Toast
 
@@ -31,9 +31,7 @@ async def said(pilot: Pilot[int], text: str) -> Toast:
 async def test_a_notice_covers_nothing(view: str, size: tuple[int, int]) -> None:
     """No part of the screen lies under a notice, which stands whole; the lines below it stay."""
     app = app_on(DEMOS / "quay-street.toml")
-    async with app.run_test(size=size, notifications=True) as pilot:
-        while not app.begun:
-            await pilot.pause()
+    async with on_screen(app, size, notices=True) as pilot:
         await pilot.press(view)
         await pilot.pause()
         await checked(pilot)
@@ -62,9 +60,7 @@ async def test_every_notice_gives_its_lines_back(size: tuple[int, int]) -> None:
     """However fast a key is pressed that says something: a notice that gives way to the next one,
     or that goes, leaves no empty line behind, on this screen and on the others."""
     app = app_on(DEMOS / "quay-street.toml")
-    async with app.run_test(size=size, notifications=True) as pilot:
-        while not app.begun:
-            await pilot.pause()
+    async with on_screen(app, size, notices=True) as pilot:
         await pilot.press("2")
         await checked(pilot)
         presets = lines(app)
@@ -73,7 +69,7 @@ async def test_every_notice_gives_its_lines_back(size: tuple[int, int]) -> None:
         report = lines(app)
         for _ in range(7):
             await pilot.press("f")  # nothing can be fixed in this list, which is said
-        assert len(app.screen.query(Toast)) == 1
+        await until(pilot, lambda: len(app.screen.query(Toast)) == 1)
         for number in range(7):
             app.say_in_place(f"Done {number}", seconds=600)
             await pilot.pause()
@@ -81,9 +77,13 @@ async def test_every_notice_gives_its_lines_back(size: tuple[int, int]) -> None:
         for number in range(7):
             app.notify(f"Copied {number}", timeout=600)
             await pilot.pause()
-        shown = [toast.render().plain for toast in app.screen.query(Toast)]
-        assert shown == ["Not saved", "Copied 6"]
-        await pilot.pause()
+        await until(
+            pilot,
+            lambda: (
+                [toast.render().plain for toast in app.screen.query(Toast)]
+                == ["Not saved", "Copied 6"]
+            ),
+        )
         await pilot.click(app.screen.query(Toast).last())  # it goes as if its time were over
         app.clear_notifications()
         while app.screen.query(Toast):
@@ -98,24 +98,20 @@ async def test_every_notice_gives_its_lines_back(size: tuple[int, int]) -> None:
 async def test_the_row_under_the_cursor_stays_in_sight() -> None:
     """A list that gives up a line to a notice scrolls, where the cursor is on its last line."""
     app = app_on(DEMOS / "quay-street.toml")
-    async with app.run_test(size=SMALL, notifications=True) as pilot:
-        while not app.begun:
-            await pilot.pause()
+    async with on_screen(app, SMALL, notices=True) as pilot:
         await pilot.press("2", "end", "G")
         await pilot.pause()
         grid = app.view.query_one(Grid)
         last = grid.cursor_row
         await said(pilot, LONG)
-        assert last in list(grid.in_sight)
+        await until(pilot, lambda: last in list(grid.in_sight))
 
 
 @pytest.mark.parametrize("width", [40, 60, 80, 120])
 async def test_the_keys_that_fit(width: int) -> None:
     """The last line is cut at no key, and ends with the one that lists all keys."""
     app = app_on(DEMOS / "quay-street.toml")
-    async with app.run_test(size=(width, 24)) as pilot:
-        while not app.begun:
-            await pilot.pause()
+    async with on_screen(app, (width, 24)) as pilot:
         for view in VIEWS:
             await pilot.press(view.key, "tab")
             await pilot.pause()
@@ -128,9 +124,7 @@ async def test_the_keys_that_fit(width: int) -> None:
 async def test_a_click_on_a_key_presses_it() -> None:
     """Wherever it stands on the line; a key that is greyed does nothing."""
     app = app_on(DEMOS / "quay-street.toml")
-    async with app.run_test(size=SMALL) as pilot:
-        while not app.begun:
-            await pilot.pause()
+    async with on_screen(app, SMALL) as pilot:
         await pilot.press("2")
         await pilot.pause()
         assert app.document is not None

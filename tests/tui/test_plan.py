@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from patience import PATIENCE_SECONDS
-from screens import DEMOS, LARGE, SMALL, app_of, app_on, lines, on_screen, shown
+from screens import DEMOS, LARGE, SMALL, app_of, app_on, checked, lines, on_screen, shown, until
 from textual.widgets import Static
 from tui.plan_screen import (
     RIG,
@@ -16,7 +16,6 @@ from tui.plan_screen import (
     rig_data_with,
     rig_of,
     switches,
-    until,
     view_of,
 )
 from tui.test_hostile import EVIL, harmful
@@ -55,7 +54,7 @@ async def test_plan_is_looked_at_before_it_is_accepted(
         assert app.document is not None
         assert not app.document.dirty
         await pilot.press("y")
-        await pilot.pause()
+        await checked(pilot)
         assert rig_of(app) == made.rig
         assert [label for label, _ in app.document.history.past] == ["plan switches"]
         assert "Accepted" in head(app)
@@ -419,7 +418,7 @@ async def test_real_planner_from_end_to_end(tmp_path: Path) -> None:
         await pilot.pause()
         assert "What the worst changes cost" in shown(app)
         await pilot.press("y")
-        await pilot.pause()
+        await checked(pilot)
         rig = rig_of(app)
         counts = [count_setlist(rig, setlist).moves for setlist in rig.setlists]
         assert sum(counts) == made.after.moves

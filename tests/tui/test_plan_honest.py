@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 from rigs_made import loop, pedal, preset, section, setlist, song, switcher
-from screens import DEMOS, LARGE, SMALL, app_of, app_on, lines, on_screen, shown
-from tui.plan_screen import RIG, Fake, planned, rig_of, switches, until, view_of, weighed
+from screens import DEMOS, LARGE, SMALL, app_of, app_on, lines, on_screen, shown, until
+from tui.plan_screen import RIG, Fake, planned, rig_of, switches, view_of, weighed
 from tui.test_plan import head
 from tui.test_plan_options import stand_on
 

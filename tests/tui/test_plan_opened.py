@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 from rigs_made import make_data, preset
-from screens import DEMOS, LARGE, SMALL, app_of, app_on, lines, on_screen, shown
-from tui.plan_screen import RIG, Fake, rig_of, switches, until, view_of
+from screens import DEMOS, LARGE, SMALL, app_of, app_on, lines, on_screen, shown, until
+from tui.plan_screen import RIG, Fake, rig_of, switches, view_of
 from tui.test_plan import head
 
 from rigtui.plan.ask.control import Progress

@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 from patience import PATIENCE_SECONDS
-from screens import DEMOS, SMALL, app_of, app_on, lines, on_screen, shown
+from screens import DEMOS, SMALL, app_of, app_on, lines, on_screen, shown, until
 from textual.pilot import Pilot
-from tui.plan_screen import RIG, Fake, rig_of, switches, until, view_of
+from tui.plan_screen import RIG, Fake, rig_of, switches, view_of
 
 from rigtui.plan.ask.question import Question
 from rigtui.tui import planner

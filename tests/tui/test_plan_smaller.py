@@ -6,9 +6,9 @@ from pathlib import Path
 from typing import Any
 
 from planned_once import plan_once
-from screens import DEMOS, app_of, app_on, on_screen, shown
+from screens import DEMOS, app_of, app_on, on_screen, shown, until
 from textual.pilot import Pilot
-from tui.plan_screen import RIG, Fake, planned, rig_of, switches, until, view_of
+from tui.plan_screen import RIG, Fake, planned, rig_of, switches, view_of
 from tui.test_plan import head
 from tui.test_plan_give_up import figures
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from screens import app_of, on_screen, shown
-from tui.plan_screen import RIG, Fake, planned, rig_of, switches, until, view_of
+from screens import app_of, on_screen, shown, until
+from tui.plan_screen import RIG, Fake, planned, rig_of, switches, view_of
 
 from rigtui.tui.app import RigApp
 from rigtui.tui.palette import Palette

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from rigs_made import loop, pedal, preset, section, song, switcher
-from screens import DEMOS, LARGE, SMALL, app_of, app_on, lines, on_screen, shown
+from screens import DEMOS, LARGE, SMALL, app_of, app_on, lines, on_screen, shown, until
 
 from rigtui.model import Preset
 from rigtui.tui.app import RigApp
@@ -223,8 +223,7 @@ async def test_a_terminal_that_is_too_small_says_so(tmp_path: Path) -> None:
     async with on_screen(app, (30, 7)) as pilot:
         assert "Too small" in shown(app)
         await pilot.resize_terminal(80, 24)
-        await pilot.pause()
-        assert "Thin" in shown(app)
+        await until(pilot, lambda: "Thin" in shown(app))
         assert "Too small" not in shown(app)
 
 

@@ -566,7 +566,7 @@ async def test_what_touches_other_setlists_stands_apart(tmp_path: Path) -> None:
         assert "findings in other songs and setlists" in shown(app)
         assert "error" not in lines(app)[-2]
         await pilot.press("3", "n")
-        await pilot.pause()
+        await checked(pilot)
         assert "1 error" in lines(app)[-2]
         await pilot.press("4")
         await pilot.pause()

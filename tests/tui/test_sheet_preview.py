@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from rigs_made import preset, section, setlist, song, switcher
-from screens import LARGE, SMALL, app_of, lines, on_screen, shown
+from screens import LARGE, SMALL, app_of, lines, on_screen, shown, until
 from textual.pilot import Pilot
 from textual.widgets import Input, Static
 
@@ -81,8 +81,7 @@ async def test_keys_scroll(tmp_path: Path) -> None:
         await preview(pilot, "floor")
         assert "Part 59" not in shown(app)
         await pilot.press("end")
-        await pilot.pause()
-        assert "Part 59" in shown(app)
+        await until(pilot, lambda: "Part 59" in shown(app))
         assert "Floor sheet, revision " in shown(app)
 
 
